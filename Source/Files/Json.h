@@ -1,0 +1,29 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Ladder/Drill.h"
+#include "Log/TakeRecord.h"
+#include "Tempo/TempoPlan.h"
+#include "Valves/Instrument.h"
+
+#include <string>
+#include <string_view>
+
+namespace valveladder {
+
+/// Drills, instruments, rules and takes as JSON text with a "format" and "version" member. Reading accepts
+/// older versions, fills absent members with defaults, and refuses newer ones and wrong types with the
+/// member's path. Readers do not judge ranges: call checked() on what they yield.
+[[nodiscard]] std::string toJson(const Drill& drill);
+[[nodiscard]] Result<Drill> drillFromJson(std::string_view text);
+
+[[nodiscard]] std::string toJson(const Instrument& instrument);
+[[nodiscard]] Result<Instrument> instrumentFromJson(std::string_view text);
+
+[[nodiscard]] std::string toJson(const TempoRules& rules);
+[[nodiscard]] Result<TempoRules> rulesFromJson(std::string_view text);
+
+[[nodiscard]] std::string toJson(const TakeRecord& record);
+[[nodiscard]] Result<TakeRecord> takeFromJson(std::string_view text);
+
+} // namespace valveladder

@@ -1,0 +1,115 @@
+#pragma once
+
+#include "Valves/Change.h"
+#include "Valves/Pitch.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// A figure with its uncertainty: a 90 % interval and the number of observations behind it.
+struct Estimate {
+    double value = 0.0;
+    double low = 0.0;
+    double high = 0.0;
+    int n = 0;
+
+    bool operator==(const Estimate&) const = default;
+};
+
+enum class Outcome { right, wrong, missed };
+
+/// What became of one expected note. Absent optionals mean that it could not be measured (missed, or a source
+/// that does not carry it).
+struct NoteResult {
+    int index = 0; ///< into Score::notes
+    Outcome outcome = Outcome::missed;
+    MidiNote played = -1;               ///< sounding pitch heard, -1 when missed
+    std::optional<double> onsetSeconds; ///< from the score's tick 0
+    std::optional<double> offsetSeconds;
+    std::optional<double>
+        deviationMs; ///< onset deviation after removing one line per segment; positive = late
+    std::optional<double> rawDeviationMs; ///< against the guide's own time, asynchrony included
+    std::optional<double> ioiResidualMs;  ///< inter-onset interval to the previous note, against its share
+    std::optional<double> cents;          ///< against equal temperament at the take's tuning
+    std::optional<double> centsFromPrediction; ///< against what this combination predicts
+    std::optional<double> loudnessDb;          ///< relative to the take's median, never dB SPL
+    bool split = false;                        ///< spoke twice, or through another partial first
+    bool breathBefore = false; ///< silence longer than breathGapMs inside a segment, before this note
+    bool valvesWrong = false;  ///< valve sensors showed another combination than asked for
+
+    bool operator==(const NoteResult&) const = default;
+};
+
+/// A note heard that the score does not hold.
+struct ExtraNote {
+    double onsetSeconds = 0.0;
+    double offsetSeconds = 0.0;
+    MidiNote played = 60;
+    int nearIndex = 0; ///< the expected note it came before or in
+
+    bool operator==(const ExtraNote&) const = default;
+};
+
+/// One change inside a segment, from note `toIndex - 1` to note `toIndex`.
+struct ChangeResult {
+    int toIndex = 0;
+    Change change;
+    bool slurred = true;
+    std::optional<double>
+        changeoverMs;            ///< leaving the first settled pitch to reaching the second, or valve sensors
+    std::optional<double> gapMs; ///< silence between tongued notes; negative = overlap
+    bool fromSensors = false;    ///< changeoverMs is first to last valve movement
+
+    bool operator==(const ChangeResult&) const = default;
+};
+
+struct SegmentResult {
+    int span = 0; ///< into Score::spans
+    int rung = 0;
+    int segment = 0;
+    int expected = 0;
+    int right = 0;
+    int wrong = 0;
+    int missed = 0;
+    int extra = 0;
+    int breaths = 0;
+    bool played = false;                      ///< at least one note was heard
+    bool clean = false;                       ///< every note right, none extra, no breath
+    std::optional<Estimate> asynchronyMs;     ///< median raw deviation
+    std::optional<Estimate> onsetSpreadMs;    ///< 1.4826 * MAD of deviationMs
+    std::optional<Estimate> ioiSpreadMs;      ///< 1.4826 * MAD of ioiResidualMs
+    std::optional<Estimate> ioiSpreadPercent; ///< of the segment's note value
+    std::optional<Estimate> longShortRatio;   ///< long over short, uneven rhythms only
+    std::optional<double> targetRatio;
+
+    bool operator==(const SegmentResult&) const = default;
+};
+
+enum class Source { midi, sound, both };
+
+/// What the player did, as a pure function of the score and what was heard.
+struct Performance {
+    Source source = Source::midi;
+    std::vector<NoteResult> notes; ///< one for each expected note within the take
+    std::vector<ExtraNote> extras;
+    std::vector<ChangeResult> changes;
+    std::vector<SegmentResult> segments;
+    std::optional<Estimate> asynchronyMs; ///< median raw deviation of the take
+    std::optional<double> tuningHz;       ///< A4 that the player's tuning implies; sound only
+    std::vector<std::string> remarks;     ///< e.g. why a measure is absent
+
+    [[nodiscard]] int count(Outcome outcome) const;
+    [[nodiscard]] bool clean() const; ///< all segments played and clean
+    /// Worst ioiSpreadPercent of the even segments; nothing when none has one.
+    [[nodiscard]] std::optional<double> worstIoiSpreadPercent() const;
+
+    bool operator==(const Performance&) const = default;
+};
+
+/// Silence inside a segment that counts as a breath.
+inline constexpr double breathGapMs = 80.0;
+
+} // namespace valveladder

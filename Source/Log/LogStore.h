@@ -1,0 +1,90 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Log/TakeRecord.h"
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Where the log lies: VALVE_LADDER_LOG, else the user's data folder ($XDG_DATA_HOME or ~/.local/share on
+/// Linux,
+/// ~/Library/Application Support on macOS, %APPDATA% on Windows) + "/Valve Ladder/log.sqlite".
+[[nodiscard]] std::filesystem::path defaultLogPath();
+
+/// Which takes a query wants; unset fields do not restrict.
+struct TakeFilter {
+    std::optional<std::string> player;
+    std::optional<std::string> instrumentId;
+    std::optional<std::string> drillName;
+    std::optional<UtcMs> fromUtc; ///< inclusive
+    std::optional<UtcMs> toUtc;   ///< exclusive
+    bool withInvented = true;
+    int newest = 0; ///< only the newest n, 0 = all
+};
+
+struct MergeCount {
+    int added = 0;
+    int known = 0;    ///< already here, unchanged
+    int replaced = 0; ///< an open or partial take here, finished there
+};
+
+/// The log: one SQLite file (WAL, foreign keys, migrations by user_version), shared by several plugin
+/// instances and the console. [worker, message; one store per thread]: never from the audio thread. Every
+/// call returns a Problem when the file is locked for longer than the busy time, read-only, full or corrupt;
+/// none throws.
+class LogStore {
+public:
+    static constexpr int schemaVersion = 2;
+    static constexpr int busyMs = 2000;
+
+    /// Opens or creates, and migrates. A newer schema than ours is refused with words, untouched. A corrupt
+    /// file is refused and left as it is; the words say how to start a new one beside it.
+    [[nodiscard]] static Result<std::unique_ptr<LogStore>> open(const std::filesystem::path& path);
+    ~LogStore();
+
+    /// Writes the journal row, so that a crash leaves a partial take.
+    [[nodiscard]] Result<Done> beginTake(const TakeHeader& header);
+    /// One transaction: the take with all results; the journal row is gone after it. Writing a take again
+    /// replaces it.
+    [[nodiscard]] Result<Done> finishTake(const TakeRecord& record);
+    /// The take held no playing: its journal row is removed.
+    [[nodiscard]] Result<Done> dropTake(const std::string& id);
+    /// Open takes of this machine not begun by a living process become partial; returns how many.
+    [[nodiscard]] Result<int> recoverOpenTakes();
+
+    [[nodiscard]] Result<std::vector<TakeSummary>> takes(const TakeFilter& filter) const; ///< oldest first
+    [[nodiscard]] Result<TakeRecord> take(const std::string& id) const; ///< `id` may be an unambiguous prefix
+    [[nodiscard]] Result<std::vector<PlanTake>> planTakes(const TakeFilter& filter) const;
+    [[nodiscard]] Result<std::vector<std::string>> players() const;
+
+    [[nodiscard]] Result<Done> setPlayerNote(const std::string& takeId, const std::string& note);
+
+    /// Rules of a plan, kept with the log so that two machines agree; nothing when never set.
+    [[nodiscard]] Result<std::optional<TempoRules>>
+    rules(const std::string& player, const std::string& instrumentId, const std::string& drillName) const;
+    [[nodiscard]] Result<Done> setRules(const std::string& player, const std::string& instrumentId,
+                                        const std::string& drillName, const TempoRules& rules);
+
+    /// Round trip of an audio device, ms; nothing when never measured or set.
+    [[nodiscard]] Result<std::optional<double>> roundTripMs(const std::string& device) const;
+    [[nodiscard]] Result<Done> setRoundTripMs(const std::string& device, double ms);
+
+    /// Takes of another log that are not here are added; merging twice changes nothing.
+    [[nodiscard]] Result<MergeCount> merge(const std::filesystem::path& other);
+
+    [[nodiscard]] const std::string& machine() const; ///< stable random id of this log's machine
+    [[nodiscard]] const std::filesystem::path& path() const;
+
+private:
+    struct Impl;
+    explicit LogStore(std::unique_ptr<Impl> impl);
+    std::unique_ptr<Impl> impl;
+};
+
+} // namespace valveladder

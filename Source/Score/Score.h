@@ -1,0 +1,77 @@
+#pragma once
+
+#include "Ladder/Drill.h"
+#include "Valves/Change.h"
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Position in a score, in ticks of which ticksPerQuarter make a quarter note. Tick 0 is the first click of
+/// the count-in; the first note lies at Score::countInTicks.
+using Tick = std::int64_t;
+
+/// An expected note. Plain data, sorted by onset, never overlapping.
+struct ScoreNote {
+    Tick onset = 0;
+    int length = 0; ///< rhythmic length, ticks, up to the next note's onset inside a segment
+    int gate = 0;   ///< sounding length of the guide, ticks, 1..length
+    MidiNote written = 60;
+    MidiNote sounding = 58;
+    Combination combination;
+    double predictedCents = 0.0; ///< what the combination predicts against equal temperament
+    int velocity = 80;           ///< of the guide, 1..127, from touch and accent
+    bool accent = false;
+    bool slurFromPrevious = false; ///< no tongue stroke: the change is heard as a changeover
+    bool isLong = false;           ///< the longest share of its rhythm; false throughout even rhythms
+    bool isShort = false;
+    int rung = 0;
+    int segment = 0; ///< index into Drill::segments
+    int span = 0;    ///< index into Score::spans
+};
+
+/// One segment of one rung: played in one breath.
+struct ScoreSpan {
+    int rung = 0;
+    int segment = 0;
+    int firstNote = 0;
+    int noteCount = 0;
+    Tick start = 0;
+    Tick end = 0; ///< end of the last note
+};
+
+/// What is expected of the player, as a flat array. Built once for a drill, an instrument and a tempo;
+/// immutable.
+struct Score {
+    std::vector<ScoreNote> notes;
+    std::vector<ScoreSpan> spans;
+    std::vector<std::string> rungLabels;
+    std::vector<std::string> segmentNames;
+    Meter meter;
+    Tick countInTicks = 0;
+    Tick length = 0; ///< to the end of the bar after the last note, whole bars: the period when repeated
+    double bpm = 0;  ///< quarters a minute for which rests in seconds were laid
+
+    [[nodiscard]] bool empty() const { return notes.empty(); }
+    /// The change that leads into note `index`; from == to for the first note of a span.
+    [[nodiscard]] Change changeInto(int index) const;
+    /// Index of the note sounding at `tick` or, in a gap, of the next one; notes.size() after the last.
+    [[nodiscard]] std::size_t noteAt(Tick tick) const;
+};
+
+/// A warning that does not keep the drill from being played.
+struct ScoreWarning {
+    std::string text;
+};
+
+/// Lays a drill out in time. `bpm` is in quarters a minute, 10..400. Fails where checked(drill) fails, the
+/// tempo is outside, or a note cannot be fingered.
+[[nodiscard]] Result<Score> buildScore(const Drill& drill, const Instrument& instrument, double bpm);
+
+/// Segments that last longer than the drill's breath at `bpm`, each in words.
+[[nodiscard]] std::vector<ScoreWarning> breathWarnings(const Score& score, const Drill& drill, double bpm);
+
+} // namespace valveladder

@@ -1,0 +1,25 @@
+# Which test shows which promise: pairs of a ctest label and a regular expression over "Suite.Name".
+set(shownBy
+    session-2 "^FingeringChart"
+    session-3 "^SmfSpecification|^SmfOutsideReader"
+    session-4 "^GuideStories"
+    session-7 "^TempoPlanSession"
+    session-8 "^LogKill"
+)
+
+list(LENGTH shownBy shownLength)
+foreach(test IN LISTS shownTests)
+    set(labels)
+    math(EXPR last "${shownLength} - 1")
+    foreach(i RANGE 0 ${last} 2)
+        math(EXPR j "${i} + 1")
+        list(GET shownBy ${i} label)
+        list(GET shownBy ${j} pattern)
+        if(test MATCHES "${pattern}")
+            list(APPEND labels ${label})
+        endif()
+    endforeach()
+    if(labels)
+        set_tests_properties(${test} PROPERTIES LABELS "${labels}")
+    endif()
+endforeach()

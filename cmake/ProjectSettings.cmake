@@ -1,0 +1,35 @@
+# Language, warnings and sanitizers: one place for every target of our own.
+set(CMAKE_CXX_STANDARD 20)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+set(CMAKE_CXX_VISIBILITY_PRESET hidden)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+if(NOT CMAKE_BUILD_TYPE AND NOT CMAKE_CONFIGURATION_TYPES)
+    set(CMAKE_BUILD_TYPE Release CACHE STRING "Build type" FORCE)
+endif()
+
+find_program(CCACHE_PROGRAM ccache)
+if(CCACHE_PROGRAM AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
+    set(CMAKE_C_COMPILER_LAUNCHER ${CCACHE_PROGRAM})
+    set(CMAKE_CXX_COMPILER_LAUNCHER ${CCACHE_PROGRAM})
+endif()
+
+if(MSVC)
+    set(VALVE_LADDER_WARNINGS /W4 /WX)
+else()
+    set(VALVE_LADDER_WARNINGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Werror)
+endif()
+
+if(VALVE_LADDER_SANITIZE)
+    add_compile_options(-fsanitize=${VALVE_LADDER_SANITIZE} -fno-omit-frame-pointer -g)
+    add_link_options(-fsanitize=${VALVE_LADDER_SANITIZE})
+    if(VALVE_LADDER_SANITIZE MATCHES "undefined")
+        add_compile_options(-fno-sanitize-recover=undefined)
+    endif()
+endif()
+
+# Warnings as errors on sources of our own; what comes from packages is not ours to judge.
+function(valveladder_own_sources target)
+    target_compile_options(${target} PRIVATE ${VALVE_LADDER_WARNINGS})
+endfunction()
