@@ -12,7 +12,8 @@ enum class TempoFrom { plan, own };
 struct Controls {
     GuideSettings guide; ///< startPpq is filled by the processor, from startBar and the drill's meter
     TakeWay way = TakeWay::recordingPass;
-    bool takeMark = false; ///< the momentary Take parameter: its rising edge is a mark
+    int markNote = -1;       ///< MIDI note that marks a take, -1 = none
+    int markController = -1; ///< MIDI controller that marks a take when it rises over 64, -1 = none
     bool runOwnClock = false;
     TempoFrom tempoFrom = TempoFrom::plan;
     double ownBpm = 60.0;

@@ -20,12 +20,13 @@ bool Feed::put(const Item& item, bool wait) noexcept {
     return true;
 }
 
-void Feed::push(const FeedBlock& block, std::span<const MidiEvent> midi, std::span<const float> sound,
+void Feed::push(const FeedBlock& block, std::span<const MidiEvent> midi, const SoundIn& sound,
                 bool wait) noexcept {
     if (!put(block, wait)) {
         lostBlocks.fetch_add(1, std::memory_order_relaxed);
         lostMidiEvents.fetch_add(midi.size(), std::memory_order_relaxed);
-        lostSamples.fetch_add(sound.size(), std::memory_order_relaxed);
+        lostSamples.fetch_add(static_cast<std::uint64_t>(sound.channelCount > 0 ? sound.samples : 0),
+                              std::memory_order_relaxed);
         return;
     }
     for (const auto& event : midi)
@@ -35,13 +36,25 @@ void Feed::push(const FeedBlock& block, std::span<const MidiEvent> midi, std::sp
     put(BlockEnd{}, wait); // when it does not fit, the next block's begin closes this one
 }
 
-void Feed::putSound(std::span<const float> sound, bool wait) noexcept {
+void Feed::mix(const SoundIn& sound, int at, Sound& chunk) noexcept {
+    const float share = 1.0F / static_cast<float>(sound.channelCount);
+    for (int i = 0; i < chunk.samples; ++i) {
+        float sum = 0.0F;
+        for (int channel = 0; channel < sound.channelCount; ++channel)
+            sum += sound.channels[channel][at + i];
+        chunk.values[static_cast<std::size_t>(i)] = sum * share;
+    }
+}
+
+void Feed::putSound(const SoundIn& sound, bool wait) noexcept {
+    if (sound.channelCount <= 0)
+        return;
     Sound chunk;
-    for (std::size_t at = 0; at < sound.size(); at += chunkSamples) {
-        chunk.samples = std::min(chunkSamples, sound.size() - at);
-        std::copy_n(sound.begin() + static_cast<std::ptrdiff_t>(at), chunk.samples, chunk.values.begin());
+    for (int at = 0; at < sound.samples; at += chunkSamples) {
+        chunk.samples = std::min(chunkSamples, sound.samples - at);
+        mix(sound, at, chunk);
         if (!put(chunk, wait))
-            lostSamples.fetch_add(chunk.samples, std::memory_order_relaxed);
+            lostSamples.fetch_add(static_cast<std::uint64_t>(chunk.samples), std::memory_order_relaxed);
     }
 }
 
@@ -66,7 +79,7 @@ std::size_t Feed::drain(const std::function<void(const ReceivedBlock&)>& use) {
             received.midi.push_back(*event);
         } else if (const auto* sound = std::get_if<Sound>(&item)) {
             received.sound.insert(received.sound.end(), sound->values.begin(),
-                                  sound->values.begin() + static_cast<std::ptrdiff_t>(sound->samples));
+                                  sound->values.begin() + sound->samples);
         } else {
             finish();
         }

@@ -22,14 +22,23 @@ struct FeedBlock {
     HostBlock host;               ///< of the clock that leads
     bool ownClock = false;
     Controls controls;
+    std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
+    std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start
 };
 
-/// A block as the worker receives it. `midi` is relative to the block; `sound` holds one sample per frame, or
-/// nothing when there is no input.
+/// A block as the worker receives it. `midi` is relative to the block; `sound` holds the mean of the input's
+/// channels, one value per frame (fewer when some were lost), or nothing when there is no input.
 struct ReceivedBlock {
     FeedBlock block;
     std::vector<MidiEvent> midi;
     std::vector<float> sound;
+};
+
+/// Input of one block as the host gives it: `channels[0..channelCount)` of `samples` values each.
+struct SoundIn {
+    const float* const* channels = nullptr;
+    int channelCount = 0; ///< 0 = no input
+    int samples = 0;
 };
 
 /// What was lost because the worker fell behind, since the feed was made.
@@ -46,14 +55,14 @@ struct FeedLosses {
 class Feed {
 public:
     /// Samples in one item: a compromise between room lost on small blocks and items spent on large ones.
-    static constexpr std::size_t chunkSamples = 64;
+    static constexpr int chunkSamples = 64;
     /// At 48 kHz and blocks of 64 samples (three items each) about 14 s.
     static constexpr std::size_t defaultCapacity = 1U << 15U;
 
     explicit Feed(std::size_t capacity = defaultCapacity);
 
     /// [audio] A block, the events and the sound in it, and its end.
-    void push(const FeedBlock& block, std::span<const MidiEvent> midi, std::span<const float> sound,
+    void push(const FeedBlock& block, std::span<const MidiEvent> midi, const SoundIn& sound,
               bool wait) noexcept;
 
     /// [worker] Hands every complete block to `use`, in order, and returns how many there were. The block is
@@ -65,14 +74,15 @@ public:
 
 private:
     struct Sound {
-        std::size_t samples = 0;
-        std::array<float, chunkSamples> values{};
+        int samples = 0;
+        std::array<float, static_cast<std::size_t>(chunkSamples)> values{};
     };
     struct BlockEnd {};
     using Item = std::variant<FeedBlock, MidiEvent, Sound, BlockEnd>;
 
+    static void mix(const SoundIn& sound, int at, Sound& chunk) noexcept;
     bool put(const Item& item, bool wait) noexcept;
-    void putSound(std::span<const float> sound, bool wait) noexcept;
+    void putSound(const SoundIn& sound, bool wait) noexcept;
 
     moodycamel::ReaderWriterQueue<Item> queue;
     std::atomic<std::uint64_t> lostBlocks{0};

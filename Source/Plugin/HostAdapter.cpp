@@ -30,15 +30,17 @@ void takeLoop(HostBlock& block, juce::AudioPlayHead::LoopPoints loop) {
 
 } // namespace
 
-HostBlock hostBlock(const juce::AudioPlayHead* playHead, double sampleRate, int samples) noexcept {
-    HostBlock block;
+HostReport hostReport(const juce::AudioPlayHead* playHead, double sampleRate, int samples) noexcept {
+    HostReport report;
+    HostBlock& block = report.block;
     block.sampleRate = sampleRate;
     block.samples = samples;
     if (playHead == nullptr)
-        return block;
+        return report;
     const auto position = playHead->getPosition();
     if (!position.hasValue())
-        return block;
+        return report;
+    report.present = true;
     block.playing = position->getIsPlaying();
     block.recording = position->getIsRecording();
     block.looping = position->getIsLooping();
@@ -50,7 +52,11 @@ HostBlock hostBlock(const juce::AudioPlayHead* playHead, double sampleRate, int 
         takeMeter(block, *meter);
     if (const auto loop = position->getLoopPoints())
         takeLoop(block, *loop);
-    return block;
+    if (const auto frame = position->getTimeInSamples())
+        report.frame = *frame;
+    if (const auto bar = position->getBarCount())
+        report.bar = *bar;
+    return report;
 }
 
 } // namespace valveladder

@@ -54,6 +54,8 @@ Parameters::Parameters(juce::AudioProcessor& owner) {
     takeWay = addChoice(owner, "take-way", "Takes by",
                         {"Recording pass", "Loop pass", "Playing", "Marker", "Hand"}, 0);
     takeMark = addSwitch(owner, "take", "Take", false);
+    markNote = addNumber(owner, "mark-note", "Take mark note", -1, 127, -1);
+    markController = addNumber(owner, "mark-controller", "Take mark controller", -1, 127, -1);
     runOwnClock = addSwitch(owner, "run-own-clock", "Own clock", false);
     tempoFrom = addChoice(owner, "tempo-from", "Own clock tempo", {"Planned", "Set by hand"}, 0);
     ownTempo = addFloat(owner, "own-tempo", "Tempo by hand",
@@ -73,7 +75,8 @@ Controls Parameters::read() const noexcept {
     controls.guide.clickChannel = clickChannel->get();
     controls.guide.repeat = repeat->get();
     controls.way = static_cast<TakeWay>(takeWay->getIndex());
-    controls.takeMark = takeMark->get();
+    controls.markNote = markNote->get();
+    controls.markController = markController->get();
     controls.runOwnClock = runOwnClock->get();
     controls.tempoFrom = static_cast<TempoFrom>(tempoFrom->getIndex());
     controls.ownBpm = static_cast<double>(ownTempo->get());

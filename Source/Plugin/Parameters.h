@@ -26,7 +26,9 @@ struct Parameters {
     juce::AudioParameterInt* startBar = nullptr;
     juce::AudioParameterBool* repeat = nullptr;
     juce::AudioParameterChoice* takeWay = nullptr;
-    juce::AudioParameterBool* takeMark = nullptr;
+    juce::AudioParameterBool* takeMark = nullptr; ///< momentary: each rise is a mark
+    juce::AudioParameterInt* markNote = nullptr;
+    juce::AudioParameterInt* markController = nullptr;
     juce::AudioParameterBool* runOwnClock = nullptr;
     juce::AudioParameterChoice* tempoFrom = nullptr;
     juce::AudioParameterFloat* ownTempo = nullptr;

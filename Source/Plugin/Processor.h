@@ -1,12 +1,10 @@
 #pragma once
 
-#include "Guide/Guide.h"
-#include "Plugin/Feed.h"
-#include "Plugin/Handoff.h"
-#include "Plugin/OwnClock.h"
+#include "Plugin/AudioPath.h"
+#include "Plugin/MidiOut.h"
 #include "Plugin/Parameters.h"
-#include "Plugin/Settings.h"
-#include "Score/Score.h"
+#include "Plugin/SparsePosition.h"
+#include "Plugin/State.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -49,8 +47,43 @@ public:
     const juce::String getProgramName(int) override { return {}; }
     void changeProgramName(int, const juce::String&) override {}
 
+    /// [message] What the instance practises.
+    [[nodiscard]] SessionConfig config() const;
+    /// [message] Refused with words when out of range; the old settings stay.
+    Result<Done> setConfig(SessionConfig config);
+    /// [message] Why the last state from the host was refused; nothing when it was taken.
+    [[nodiscard]] std::optional<Problem> stateTrouble() const;
+    /// [message] The take button.
+    void pressTake() noexcept { handPresses.fetch_add(1, std::memory_order_relaxed); }
+
+    [[nodiscard]] const ClockView& clock() const { return path.clock; }
+    [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
+
 private:
+    /// Counts rises of the Take parameter, however short; hosts call it on any thread.
+    struct MarkCounter final : juce::AudioProcessorParameter::Listener {
+        void parameterValueChanged(int, float value) override;
+        void parameterGestureChanged(int, bool) override {}
+        std::atomic<bool> pressed{false};
+        std::atomic<std::uint32_t> rises{0};
+    };
+
+    void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
+    [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
+    void receive(const juce::MidiBuffer& midi) noexcept;
+    void takeParameters(const std::map<std::string, double>& values);
+
     Parameters parameters;
+    AudioPath path;
+    MidiOut midiOut;
+    SparsePosition sparsePosition; ///< [audio]
+    std::vector<MidiEvent> heard; ///< [audio] fixed capacity
+    MarkCounter markCounter;
+    std::atomic<std::uint32_t> handPresses{0};
+
+    mutable std::mutex configMutex; ///< never taken by the audio thread
+    SessionConfig inUse;
+    std::optional<Problem> refusedState;
 };
 
 } // namespace valveladder
