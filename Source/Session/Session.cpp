@@ -200,18 +200,20 @@ WatchedBlock Session::watched(const SessionBlock& block, const std::optional<Blo
         result.bpm = time->bpm;
         const Score& score = setupOf(block.trackId)->score();
         const DrillPosition position = drillPosition(score, block.guide, time->ppq);
-        result.insideDrill = position.inside;
         result.lap = position.lap;
         const double lapStart = lapStartPpq(score, block.guide, position.lap);
         result.takeStartPpq = lapStart + quarters(score.countInTicks);
         result.takeEndPpq = lapStart + quarters(score.spans.back().end);
+        result.lapQuarters = block.guide.repeat ? quarters(score.length) : 0.0;
     }
-    const double threshold = std::pow(10.0, block.soundThresholdDb / 20.0);
-    result.soundHeard = static_cast<double>(peak(block.sound)) > threshold;
-    result.heard = result.soundHeard || playedNote(block);
+    result.heard = soundHeard(block) || playedNote(block);
     result.marks = block.marks + marks;
     result.handPresses = block.handPresses;
     return result;
+}
+
+bool Session::soundHeard(const SessionBlock& block) {
+    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
@@ -276,7 +278,7 @@ void Session::stretch(const SessionBlock& block) {
     for (const TakeEdge& found : watch.watch(seen))
         edge(found, block);
     if (open) {
-        open->soundHeard = open->soundHeard || seen.soundHeard;
+        open->soundHeard = open->soundHeard || soundHeard(block);
         open->midiHeard = open->midiHeard || playedNote(block);
     }
     last = block;
