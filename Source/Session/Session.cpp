@@ -198,13 +198,11 @@ WatchedBlock Session::watched(const SessionBlock& block, const std::optional<Blo
     if (time) {
         result.ppq = time->ppq;
         result.bpm = time->bpm;
-        const Score& score = setupOf(block.trackId)->score();
-        const DrillPosition position = drillPosition(score, block.guide, time->ppq);
-        result.lap = position.lap;
-        const double lapStart = lapStartPpq(score, block.guide, position.lap);
-        result.takeStartPpq = lapStart + quarters(score.countInTicks);
-        result.takeEndPpq = lapStart + quarters(score.spans.back().end);
-        result.lapQuarters = block.guide.repeat ? quarters(score.length) : 0.0;
+        const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
+        result.lap = window.lap;
+        result.takeStartPpq = window.startPpq;
+        result.takeEndPpq = window.endPpq;
+        result.lapQuarters = window.lapQuarters;
     }
     result.heard = soundHeard(block) || playedNote(block);
     result.marks = block.marks + marks;
@@ -347,8 +345,7 @@ void Session::endTake(const TakeEdge& found) {
 TakeRecord Session::recordOf(const PendingTake& take) const {
     const OpenTake& begun = take.open;
     const Score& score = begun.setup->score();
-    const double lapStart =
-        begun.guide.startPpq + quarters(score.length) * static_cast<double>(begun.begin.lap);
+    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
     const Capture::Window window{begun.leadSample, take.readySample, lapStart, begun.begin.ppq, take.end.ppq};
     const Capture::Heard heard = capture.heard(window);
 
