@@ -12,12 +12,6 @@ namespace {
 /// Short MIDI messages a block may bring; what exceeds it is lost and counted by the feed's own measure.
 constexpr std::size_t heardCapacity = 4096;
 
-juce::AudioProcessor::BusesProperties buses() {
-    return juce::AudioProcessor::BusesProperties()
-        .withInput("Player", juce::AudioChannelSet::stereo(), true)
-        .withOutput("Through", juce::AudioChannelSet::stereo(), true);
-}
-
 bool atMostStereo(const juce::AudioChannelSet& set) {
     return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
 }
@@ -32,7 +26,11 @@ void Processor::MarkCounter::parameterValueChanged(int, float value) {
         pressed.store(false, std::memory_order_relaxed);
 }
 
-Processor::Processor() : juce::AudioProcessor(buses()), parameters(*this), worker(path, defaultLogPath()) {
+Processor::Processor()
+    : juce::AudioProcessor(BusesProperties()
+                               .withInput("Player", juce::AudioChannelSet::stereo(), true)
+                               .withOutput("Through", juce::AudioChannelSet::stereo(), true)),
+      parameters(*this), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
     parameters.takeMark->addListener(&markCounter);
 }
