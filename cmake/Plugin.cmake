@@ -60,7 +60,7 @@ target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
 file(GLOB demoSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Demo/*.h ${CMAKE_SOURCE_DIR}/Source/Demo/*.cpp)
 if(demoSources)
     add_executable(valve-ladder-demo ${demoSources})
-    target_link_libraries(valve-ladder-demo PRIVATE valveladder_core valveladder_juce valveladder_juce_headers fmt::fmt)
+    target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_juce CLI11::CLI11 fmt::fmt)
     valveladder_own_sources(valve-ladder-demo)
     add_dependencies(valve-ladder-demo ValveLadder_VST3)
 endif()

@@ -57,6 +57,8 @@ public:
     /// [message] The session's thread, for the window. Started by the first prepareToPlay(), or here.
     Worker& startedWorker();
     [[nodiscard]] const Worker& session() const { return worker; }
+    /// The automatable parameters.
+    [[nodiscard]] Parameters& controls() { return parameters; }
     [[nodiscard]] const ClockView& clock() const { return path.clock; }
     [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
 
