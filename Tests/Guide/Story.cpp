@@ -228,9 +228,13 @@ private:
                 wrapInside(start, end);
             else if (wrapAt(end) <= now)
                 wrapHere(now, start);
-            const Stretch& stretch = story.stretches.back();
-            ppq = stretch.ppq + stretch.quartersAfter(static_cast<double>(now - stretch.from));
+            ppq = positionNow();
         }
+    }
+
+    double positionNow() const {
+        const Stretch& stretch = story.stretches.back();
+        return stretch.ppq + stretch.quartersAfter(static_cast<double>(now - stretch.from));
     }
 
     /// Where the present stretch meets the loop's end, samples of the story.
@@ -254,7 +258,7 @@ private:
         while (wrapAt(end) <= now) {
             const double exact = exactWrap(end);
             const std::int64_t wrap = wrapAt(end);
-            if (wrap == now && exact > static_cast<double>(wrap))
+            if (wrap == now && positionNow() < end)
                 return; // the next block still starts before the loop's end
             wrapHere(wrap, start + (static_cast<double>(wrap) - exact) * bpm / 60.0 / rate);
         }
