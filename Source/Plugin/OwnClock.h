@@ -8,8 +8,8 @@ namespace valveladder {
 
 /// The clock that leads when the host gives none, or stands still. [audio]
 ///
-/// ppq = anchor + samples since the anchor * bpm / 60 / rate; the anchor moves only when tempo or rate change,
-/// so that nothing accumulates.
+/// ppq = anchor + samples since the anchor * bpm / 60 / rate; the anchor moves only when tempo or rate
+/// change, so that nothing accumulates.
 class OwnClock {
 public:
     /// A block of the running clock; the first after stop() begins at `startPpq`. `bpm` > 0, quarters a

@@ -22,7 +22,8 @@ std::optional<double> SparsePosition::placed(const HostReport& report) const noe
     const HostBlock& block = report.block;
     if (!report.frame || !block.bpm)
         return std::nullopt;
-    const bool follows = anchorFrame && anchor && anchor->playing && *report.frame == *anchorFrame + samplesSince;
+    const bool follows =
+        anchorFrame && anchor && anchor->playing && *report.frame == *anchorFrame + samplesSince;
     if (const auto held = heldPpq(); follows && held)
         return held;
     const double atThisTempo = quarters(*report.frame, *block.bpm, block.sampleRate);

@@ -18,10 +18,10 @@ struct HostReport {
 /// Fills in what LV2 hosts leave out. [audio]
 ///
 /// The LV2 time extension lets a host report its position only where it does not follow from the report
-/// before (lv2plug.in/ns/ext/time), and hosts may give frames and bars without beats. So: no report means that
-/// time goes on; a report without beats whose frame follows goes on as well, at its tempo; after a jump the
-/// position is the frame's at that tempo, or, where the tempo varied before (the frame then lies outside the
-/// bar told), the beginning of that bar.
+/// before (lv2plug.in/ns/ext/time), and hosts may give frames and bars without beats. So: no report means
+/// that time goes on; a report without beats whose frame follows goes on as well, at its tempo; after a jump
+/// the position is the frame's at that tempo, or, where the tempo varied before (the frame then lies outside
+/// the bar told), the beginning of that bar.
 class SparsePosition {
 public:
     [[nodiscard]] HostBlock complete(const HostReport& report) noexcept;
