@@ -198,20 +198,20 @@ WatchedBlock Session::watched(const SessionBlock& block, const std::optional<Blo
     if (time) {
         result.ppq = time->ppq;
         result.bpm = time->bpm;
-        const Score& score = setupOf(block.trackId)->score();
-        const DrillPosition position = drillPosition(score, block.guide, time->ppq);
-        result.insideDrill = position.inside;
-        result.lap = position.lap;
-        const double lapStart = lapStartPpq(score, block.guide, position.lap);
-        result.takeStartPpq = lapStart + quarters(score.countInTicks);
-        result.takeEndPpq = lapStart + quarters(score.spans.back().end);
+        const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
+        result.lap = window.lap;
+        result.takeStartPpq = window.startPpq;
+        result.takeEndPpq = window.endPpq;
+        result.lapQuarters = window.lapQuarters;
     }
-    const double threshold = std::pow(10.0, block.soundThresholdDb / 20.0);
-    result.soundHeard = static_cast<double>(peak(block.sound)) > threshold;
-    result.heard = result.soundHeard || playedNote(block);
+    result.heard = soundHeard(block) || playedNote(block);
     result.marks = block.marks + marks;
     result.handPresses = block.handPresses;
     return result;
+}
+
+bool Session::soundHeard(const SessionBlock& block) {
+    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
@@ -276,7 +276,7 @@ void Session::stretch(const SessionBlock& block) {
     for (const TakeEdge& found : watch.watch(seen))
         edge(found, block);
     if (open) {
-        open->soundHeard = open->soundHeard || seen.soundHeard;
+        open->soundHeard = open->soundHeard || soundHeard(block);
         open->midiHeard = open->midiHeard || playedNote(block);
     }
     last = block;
@@ -345,8 +345,7 @@ void Session::endTake(const TakeEdge& found) {
 TakeRecord Session::recordOf(const PendingTake& take) const {
     const OpenTake& begun = take.open;
     const Score& score = begun.setup->score();
-    const double lapStart =
-        begun.guide.startPpq + quarters(score.length) * static_cast<double>(begun.begin.lap);
+    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
     const Capture::Window window{begun.leadSample, take.readySample, lapStart, begun.begin.ppq, take.end.ppq};
     const Capture::Heard heard = capture.heard(window);
 

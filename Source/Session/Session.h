@@ -94,6 +94,7 @@ private:
                                        bool jumped, int marks) const;
     int hear(const SessionBlock& block, const std::optional<BlockTime>& time);
     [[nodiscard]] bool isPlayers(const MidiEvent& event, const SessionBlock& block) const;
+    [[nodiscard]] static bool soundHeard(const SessionBlock& block);
     [[nodiscard]] bool playedNote(const SessionBlock& block) const;
     void edge(const TakeEdge& edge, const SessionBlock& block);
     void beginTake(const TakeEdge& edge, const SessionBlock& block);
