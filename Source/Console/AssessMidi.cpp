@@ -1,11 +1,11 @@
 #include "Console/AssessMidi.h"
 
+#include "Base/Uuid.h"
 #include "Console/TimeText.h"
 #include "Files/GuideFile.h"
 #include "Files/Json.h"
 #include "Files/Smf.h"
 #include "Listening/MidiListener.h"
-#include "Log/Uuid.h"
 
 #include <chrono>
 #include <cmath>
@@ -117,7 +117,7 @@ TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& ch
     header.drillName = chosen.drill.name;
     header.drillJson = toJson(chosen.drill);
     header.startedUtc = started;
-    header.timeZone = localTimeZone();
+    header.timeZone = plan.rules.timeZone.empty() ? localTimeZone() : plan.rules.timeZone;
     header.way = TakeWay::hand;
     header.plannedBpm = plan.next.bpm;
     header.invented = options.invented;

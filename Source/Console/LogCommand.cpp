@@ -20,7 +20,7 @@ struct Options {
 };
 
 Result<Done> info(Tool& tool, const Options& options) {
-    auto store = options.log.openExisting();
+    auto store = options.log.openToRead();
     if (!store)
         return store.problem();
     auto takes = store.value()->takes({});
@@ -48,7 +48,7 @@ Result<Done> exportTakes(Tool& tool, const Options& options) {
     auto filter = options.filter.filter();
     if (!filter)
         return filter.problem();
-    auto store = options.log.openExisting();
+    auto store = options.log.openToRead();
     if (!store)
         return store.problem();
     if (options.csvFolder.empty()) {
@@ -79,15 +79,33 @@ Result<Done> merge(Tool& tool, const Options& options) {
         return count.problem();
     const MergeCount& merged = count.value();
     if (tool.json)
-        tool.printJson({{"added", merged.added}, {"known", merged.known}, {"replaced", merged.replaced}});
+        tool.printJson({{"added", merged.added},
+                        {"known", merged.known},
+                        {"replaced", merged.replaced},
+                        {"notes", merged.notes},
+                        {"rules", merged.rules}});
     else
-        tool.print("{} takes added, {} were here already, {} finished\n", merged.added, merged.known,
-                   merged.replaced);
+        tool.print("Takes: {} added, {} finished, {} here already\nNewer notes: {}, newer rules: {}\n",
+                   merged.added, merged.replaced, merged.known, merged.notes, merged.rules);
     return Done{};
 }
 
+Result<Done> check(Tool& tool, const Options& options) {
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto sound = store.value()->check();
+    if (!sound)
+        return sound;
+    if (tool.json)
+        tool.printJson({{"log", store.value()->path().string()}, {"sound", true}});
+    else
+        tool.print("{}: sound\n", store.value()->path().string());
+    return sound;
+}
+
 Result<Done> recover(Tool& tool, const Options& options) {
-    auto store = options.log.openExisting();
+    auto store = options.log.openToChange();
     if (!store)
         return store.problem();
     auto recovered = store.value()->recoverOpenTakes();
@@ -123,7 +141,7 @@ void addExport(CLI::App& log, Tool& tool) {
 } // namespace
 
 void addLog(CLI::App& app, Tool& tool) {
-    CLI::App* log = app.add_subcommand("log", "Export, merge and mend the log");
+    CLI::App* log = app.add_subcommand("log", "Export, merge, check and mend the log");
     log->require_subcommand(1);
     log->footer("Example:\n  valve-ladder log merge /media/stick/log.sqlite");
 
@@ -137,6 +155,10 @@ void addLog(CLI::App& app, Tool& tool) {
     merge_->add_option("other", merging->other, "The other log's file; it is not changed")->required();
     setJob(*merge_, tool, merging, merge);
     merge_->footer("Merging twice changes nothing.\nExample:\n  valve-ladder log merge other.sqlite");
+
+    auto checking = std::make_shared<Options>();
+    setJob(*log->add_subcommand("check", "Read the whole log and say whether it is sound"), tool, checking,
+           check);
 
     auto mending = std::make_shared<Options>();
     setJob(*log->add_subcommand("recover", "Keep what a crash left open as takes cut short"), tool, mending,

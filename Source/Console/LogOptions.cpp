@@ -13,6 +13,14 @@ std::string joined(const std::vector<std::string>& names) {
     return text;
 }
 
+std::optional<Problem> missingLog(const std::filesystem::path& path) {
+    std::error_code error;
+    if (std::filesystem::exists(path, error))
+        return std::nullopt;
+    return Problem{"there is no log yet", path.string(),
+                   "Keep a take first ('valve-ladder assess ... --keep'), or name another log with --log"};
+}
+
 /// What a log holds for one plan.
 struct Kept {
     std::string player;
@@ -22,7 +30,7 @@ struct Kept {
 
 Result<Kept> readKept(const LogOptions& options, const std::string& instrumentId,
                       const std::string& drillName, std::optional<UtcMs> before) {
-    auto store = options.openExisting();
+    auto store = options.openToRead();
     if (!store)
         return store.problem();
     auto player = options.whose(store.value().get());
@@ -59,12 +67,15 @@ std::filesystem::path LogOptions::path() const {
     return file.empty() ? defaultLogPath() : std::filesystem::path(file);
 }
 
-Result<std::unique_ptr<LogStore>> LogOptions::openExisting() const {
-    std::error_code error;
-    if (!std::filesystem::exists(path(), error))
-        return Problem{
-            "there is no log yet", path().string(),
-            "Keep a take first ('valve-ladder assess ... --keep'), or name another log with --log"};
+Result<std::unique_ptr<LogStore>> LogOptions::openToRead() const {
+    if (auto missing = missingLog(path()))
+        return *missing;
+    return LogStore::openReadOnly(path());
+}
+
+Result<std::unique_ptr<LogStore>> LogOptions::openToChange() const {
+    if (auto missing = missingLog(path()))
+        return *missing;
     return LogStore::open(path());
 }
 
@@ -75,7 +86,7 @@ Result<std::unique_ptr<LogStore>> LogOptions::openOrMake() const {
 Result<std::string> LogOptions::whose(const LogStore* store) const {
     if (player)
         return *player;
-    auto players = store != nullptr ? store->players() : Result<std::vector<std::string>>({});
+    auto players = store != nullptr ? store->players() : std::vector<std::string>();
     if (!players)
         return players.problem();
     if (players.value().size() == 1)

@@ -19,8 +19,10 @@ struct LogOptions {
     void addPlayer(CLI::App& app);
 
     [[nodiscard]] std::filesystem::path path() const;
-    /// The log that is there; a Problem where there is none yet.
-    [[nodiscard]] Result<std::unique_ptr<LogStore>> openExisting() const;
+    /// The log that is there, for reading alone; a Problem where there is none yet.
+    [[nodiscard]] Result<std::unique_ptr<LogStore>> openToRead() const;
+    /// The log that is there, for reading and writing; a Problem where there is none yet.
+    [[nodiscard]] Result<std::unique_ptr<LogStore>> openToChange() const;
     /// The log, made where there is none.
     [[nodiscard]] Result<std::unique_ptr<LogStore>> openOrMake() const;
     /// The player asked for, or the log's only one. `store` may be null: there is no log yet.

@@ -74,7 +74,7 @@ Result<Done> list(Tool& tool, const Options& options) {
     auto filter = options.filter.filter();
     if (!filter)
         return filter.problem();
-    auto store = options.log.openExisting();
+    auto store = options.log.openToRead();
     if (!store)
         return store.problem();
     auto takes = store.value()->takes(filter.value());
@@ -92,7 +92,7 @@ Result<Done> list(Tool& tool, const Options& options) {
 }
 
 Result<Done> show(Tool& tool, const Options& options) {
-    auto store = options.log.openExisting();
+    auto store = options.log.openToRead();
     if (!store)
         return store.problem();
     auto take = store.value()->take(options.id);
@@ -108,7 +108,7 @@ Result<Done> show(Tool& tool, const Options& options) {
 }
 
 Result<Done> note(Tool& tool, const Options& options) {
-    auto store = options.log.openExisting();
+    auto store = options.log.openToChange();
     if (!store)
         return store.problem();
     auto take = store.value()->take(options.id);
