@@ -16,8 +16,8 @@
 #include <sstream>
 #include <vector>
 
-// A real sequencer without a window: Ardour (package ardour) runs a session with the built LV2, records what the
-// plugin sends on a second track, and what it recorded is compared with the Score.
+// A real sequencer without a window: Ardour (package ardour) runs a session with the built LV2, records what
+// the plugin sends on a second track, and what it recorded is compared with the Score.
 
 namespace valveladder::host {
 
@@ -27,13 +27,13 @@ namespace fs = std::filesystem;
 
 /// Ardour's default tempo: the session's quarters are half seconds.
 constexpr double ardourBpm = 120.0;
-constexpr double sampleRate = 48000.0;
-/// Ardour keeps MIDI in ticks of 1/1920 quarter and records from sample positions: half a tick of rounding (0.13
-/// ms at 120), and a sample of the guide's own (0.02 ms), at each of a note's edges, against a start of the
-/// recording that is itself a sample position.
+/// Ardour keeps MIDI in ticks of 1/1920 quarter and records from sample positions: half a tick of rounding
+/// (0.13 ms at 120), and a sample of the guide's own (0.02 ms), at each of a note's edges, against a start of
+/// the recording that is itself a sample position.
 constexpr double toleranceMs = 0.3;
-constexpr double loopStartQuarter = 8.0;
-constexpr double loopEndQuarter = 16.0;
+/// Both ends in the middle of a note: the first is left out, the last cut short.
+constexpr double loopStartQuarter = 6.25;
+constexpr double loopEndQuarter = 14.5;
 constexpr int loopPasses = 3;
 
 struct RecordedNote {
@@ -90,9 +90,11 @@ class ArdourHost : public testing::Test {
 protected:
     void SetUp() override {
         if (!installed("ardour7-lua"))
-            GTEST_SKIP() << "ardour7-lua is not installed (Debian package ardour): the real host was not tried";
+            GTEST_SKIP()
+                << "ardour7-lua is not installed (Debian package ardour): the real host was not tried";
         if (!fs::exists(builtPlugin(Format::lv2)))
-            GTEST_SKIP() << "this build has no LV2 (sanitized builds leave it out): the real host was not tried";
+            GTEST_SKIP()
+                << "this build has no LV2 (sanitized builds leave it out): the real host was not tried";
         session = temp.folder() / "session";
         setEnvironment("VALVE_LADDER_SESSION", session.string());
         setEnvironment("VALVE_LADDER_URI", "urn:valveladder:valve-ladder");
@@ -104,8 +106,10 @@ protected:
         const fs::path output = temp.folder() / "ardour.txt";
         const auto command = fmt::format(
             "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' VALVE_LADDER_QUARTERS={1} "
-            "timeout 300 ardour7-lua < '{2}/ardour_session.lua' > '{3}' 2>&1",
-            temp.folder().string(), quarters, VALVE_LADDER_HOST_TESTS, output.string());
+            "VALVE_LADDER_LOOP_FROM={2} VALVE_LADDER_LOOP_TO={3} VALVE_LADDER_LOOP_PASSES={4} "
+            "timeout 300 ardour7-lua < '{5}/ardour_session.lua' > '{6}' 2>&1",
+            temp.folder().string(), quarters, loopStartQuarter, loopEndQuarter, loopPasses,
+            VALVE_LADDER_HOST_TESTS, output.string());
         const int status = std::system(command.c_str());
         const std::string text = readText(output);
         ASSERT_EQ(status, 0) << text;
@@ -121,29 +125,59 @@ Score defaultScore() {
     return buildScore(defaultDrill(instrument), instrument, TempoRules{}.startBpm).value();
 }
 
+double quartersOf(Tick ticks) {
+    return static_cast<double>(ticks) / ticksPerQuarter;
+}
+
+/// The recording begins with the count-in.
+std::vector<RecordedNote> expectedStraight(const Score& score) {
+    std::vector<RecordedNote> notes;
+    for (const ScoreNote& note : score.notes)
+        notes.push_back({quartersOf(note.onset), quartersOf(note.gate), note.sounding, note.velocity});
+    return notes;
+}
+
+/// The recording begins with the loop; passes lie end to end. The pass that was stopped is not compared.
+std::vector<RecordedNote> expectedLooped(const Score& score) {
+    std::vector<RecordedNote> notes;
+    for (int pass = 0; pass < loopPasses; ++pass)
+        for (const ScoreNote& note : score.notes) {
+            const double onset = quartersOf(note.onset);
+            if (onset < loopStartQuarter || onset >= loopEndQuarter)
+                continue;
+            const double sounding = std::min(quartersOf(note.gate), loopEndQuarter - onset);
+            const double at = onset - loopStartQuarter + pass * (loopEndQuarter - loopStartQuarter);
+            notes.push_back({at, sounding, note.sounding, note.velocity});
+        }
+    return notes;
+}
+
+void expectRecorded(const fs::path& path, const std::vector<RecordedNote>& expected) {
+    SCOPED_TRACE(path);
+    const auto file = readSmfFile(path);
+    ASSERT_TRUE(file.ok()) << file.problem().text();
+    const auto notes = guideNotes(file.value());
+    ASSERT_GE(notes.size(), expected.size());
+    constexpr double msPerQuarter = 60000.0 / ardourBpm;
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+        SCOPED_TRACE(fmt::format("note {}", i));
+        EXPECT_EQ(notes[i].pitch, expected[i].pitch);
+        EXPECT_EQ(notes[i].velocity, expected[i].velocity);
+        EXPECT_NEAR(notes[i].quarter * msPerQuarter, expected[i].quarter * msPerQuarter, toleranceMs);
+        EXPECT_NEAR(notes[i].quarters * msPerQuarter, expected[i].quarters * msPerQuarter, toleranceMs);
+    }
+}
+
 } // namespace
 
-TEST_F(ArdourHost, RecordsTheWholeScoreAsItStands) {
+TEST_F(ArdourHost, WhatItRecordsEqualsTheScoreStraightAndLooped) {
     const Score score = defaultScore();
     const double end = static_cast<double>(score.spans.back().end) / ticksPerQuarter;
     ASSERT_NO_FATAL_FAILURE(runArdour(std::ceil(end) + 1.0));
     const auto files = recordings(session);
-    ASSERT_FALSE(files.empty());
-    const auto file = readSmfFile(files.front());
-    ASSERT_TRUE(file.ok()) << file.problem().text();
-    const auto notes = guideNotes(file.value());
-    ASSERT_EQ(notes.size(), score.notes.size());
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-        SCOPED_TRACE(fmt::format("note {}", i));
-        const ScoreNote& wanted = score.notes[i];
-        const double msPerQuarter = 60000.0 / ardourBpm;
-        EXPECT_EQ(notes[i].pitch, wanted.sounding);
-        EXPECT_EQ(notes[i].velocity, wanted.velocity);
-        EXPECT_NEAR(notes[i].quarter * msPerQuarter,
-                    static_cast<double>(wanted.onset) / ticksPerQuarter * msPerQuarter, toleranceMs);
-        EXPECT_NEAR(notes[i].quarters * msPerQuarter,
-                    static_cast<double>(wanted.gate) / ticksPerQuarter * msPerQuarter, toleranceMs);
-    }
+    ASSERT_EQ(files.size(), 2U) << "one recording for each pass";
+    expectRecorded(files[0], expectedStraight(score));
+    expectRecorded(files[1], expectedLooped(score));
 }
 
 } // namespace valveladder::host

@@ -1,6 +1,7 @@
 #include "Host/ExpectedGuide.h"
 #include "Host/HostRig.h"
 #include "Host/TempLog.h"
+#include "Tempo/TempoPlan.h"
 #include "Valves/Instrument.h"
 
 #include <gtest/gtest.h>
@@ -219,6 +220,6 @@ TEST_P(HostedPlugin, SoundPassesThrough) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Built, HostedPlugin, testing::Values(Format::vst3, Format::lv2),
-                         [](const auto& info) { return info.param == Format::vst3 ? "Vst3" : "Lv2"; });
+                         [](const auto& made) { return made.param == Format::vst3 ? "Vst3" : "Lv2"; });
 
 } // namespace valveladder::host

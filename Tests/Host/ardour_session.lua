@@ -3,7 +3,7 @@
 --   VALVE_LADDER_SESSION  folder that the session is made in
 --   VALVE_LADDER_URI      the plugin
 --   VALVE_LADDER_QUARTERS how far the first pass rolls, in quarters at Ardour's default tempo of 120
---   VALVE_LADDER_LOOP_FROM, _TO, _PASSES   the loop, in whole quarters, and how often it is played
+--   VALVE_LADDER_LOOP_FROM, _TO, _PASSES   the loop in quarters, and how often it is played
 local folder = os.getenv("VALVE_LADDER_SESSION")
 local uri = os.getenv("VALVE_LADDER_URI")
 local quarters = tonumber(os.getenv("VALVE_LADDER_QUARTERS"))
@@ -89,7 +89,7 @@ local file = io.open(path)
 local text = file:read("a")
 file:close()
 local range = string.format('<Location id="999999" name="Loop" start="b%d" end="b%d" flags="IsAutoLoop,IsHidden" ' ..
-    'locked="0" timestamp="0" cue="0"/>', loopFrom * 1920, loopTo * 1920)
+    'locked="0" timestamp="0" cue="0"/>', math.floor(loopFrom * 1920), math.floor(loopTo * 1920))
 local found
 text, found = text:gsub("<Locations>", "<Locations>" .. range, 1)
 if found == 0 then text, found = text:gsub("<Locations/>", "<Locations>" .. range .. "</Locations>", 1) end
