@@ -103,12 +103,18 @@ Performance RandomTakes::performance(int notes) {
         if (whole(0, 20) == 0)
             performance.extras.push_back({real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i});
         if (i > 0)
-            performance.changes.push_back({i, Change{combination(), combination()}, coin(), maybe(5.0, 200.0),
-                                           maybe(-20.0, 90.0), coin()});
+            performance.changes.push_back({i,
+                                           Change{combination(), combination()},
+                                           coin(),
+                                           maybe(5.0, 200.0),
+                                           maybe(-20.0, 90.0),
+                                           coin(),
+                                           {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)}});
     }
     for (int span = 0; span * 7 < notes; ++span)
         performance.segments.push_back(segment(span));
     performance.asynchronyMs = maybeEstimate();
+    performance.asynchronySpreadMs = maybeEstimate();
     performance.tuningHz = maybe(430.0, 450.0);
     for (int i = whole(0, 2); i > 0; --i)
         performance.remarks.push_back(text());
