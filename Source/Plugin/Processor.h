@@ -39,14 +39,16 @@ public:
     [[nodiscard]] bool producesMidi() const override { return true; }
     [[nodiscard]] bool isMidiEffect() const override { return false; }
     [[nodiscard]] double getTailLengthSeconds() const override { return 0.0; }
-    [[nodiscard]] bool hasEditor() const override { return false; }
-    juce::AudioProcessorEditor* createEditor() override { return nullptr; }
+    [[nodiscard]] bool hasEditor() const override { return true; }
+    juce::AudioProcessorEditor* createEditor() override; ///< lives in the Screen room
     int getNumPrograms() override { return 1; }
     int getCurrentProgram() override { return 0; }
     void setCurrentProgram(int) override {}
     const juce::String getProgramName(int) override { return {}; }
     void changeProgramName(int, const juce::String&) override {}
 
+    /// [message] For the window's attachments.
+    [[nodiscard]] Parameters& parameterSet() { return parameters; }
     /// [message] What the instance practises.
     [[nodiscard]] SessionConfig config() const;
     /// [message] Refused with words when out of range; the old settings stay.
