@@ -60,7 +60,7 @@ public:
     Worker& startedWorker();
     [[nodiscard]] const Worker& session() const { return worker; }
     /// The automatable parameters.
-    [[nodiscard]] Parameters& controls() { return parameters; }
+    [[nodiscard]] Parameters& parameterSet() { return parameters; }
     [[nodiscard]] const ClockView& clock() const { return path.clock; }
     [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
 

@@ -1,5 +1,7 @@
 #include "Host/HostRig.h"
 
+#include "Host/TempLog.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -59,6 +61,7 @@ HostRig::~HostRig() {
 }
 
 std::unique_ptr<HostRig> HostRig::load(Format which, double sampleRate, int maxSamples, std::string& error) {
+    setEnvironment("LV2_PATH", builtPlugin(Format::lv2).parent_path().string());
     const auto format = formatOf(which);
     juce::OwnedArray<juce::PluginDescription> found;
     const juce::String name = which == Format::vst3 ? juce::String(builtPlugin(which).string())

@@ -59,7 +59,7 @@ TEST(Parameters, IdsRangesAndDefaultsNeverChange) {
 TEST(Parameters, ReadGivesWhatHostsSet) {
     const TempLog log;
     Processor processor;
-    Parameters& parameters = processor.controls();
+    Parameters& parameters = processor.parameterSet();
     const Controls usual = parameters.read();
     EXPECT_EQ(usual.guide, GuideSettings{});
     EXPECT_EQ(usual.way, TakeWay::recordingPass);
@@ -90,7 +90,7 @@ TEST(Parameters, MomentaryOnesAreNotKeptInTheState) {
     set(processor, "take", 1);
     set(processor, "run-own-clock", 1);
     set(processor, "start-bar", 5);
-    const auto values = processor.controls().values();
+    const auto values = processor.parameterSet().values();
     EXPECT_FALSE(values.contains("take"));
     EXPECT_FALSE(values.contains("run-own-clock"));
     EXPECT_EQ(values.at("start-bar"), 5.0);
@@ -99,9 +99,9 @@ TEST(Parameters, MomentaryOnesAreNotKeptInTheState) {
 TEST(Parameters, ValuesOutOfRangeAreBroughtIntoIt) {
     const TempLog log;
     Processor processor;
-    processor.controls().set({{"own-tempo", 1e9}, {"guide-channel", -3.0}, {"nobody", 1.0}});
-    EXPECT_NEAR(processor.controls().read().ownBpm, 400.0, 1e-3);
-    EXPECT_EQ(processor.controls().read().guide.noteChannel, 1);
+    processor.parameterSet().set({{"own-tempo", 1e9}, {"guide-channel", -3.0}, {"nobody", 1.0}});
+    EXPECT_NEAR(processor.parameterSet().read().ownBpm, 400.0, 1e-3);
+    EXPECT_EQ(processor.parameterSet().read().guide.noteChannel, 1);
 }
 
 } // namespace valveladder::host

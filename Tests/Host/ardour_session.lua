@@ -3,9 +3,13 @@
 --   VALVE_LADDER_SESSION  folder that the session is made in
 --   VALVE_LADDER_URI      the plugin
 --   VALVE_LADDER_QUARTERS how far the first pass rolls, in quarters at Ardour's default tempo of 120
+--   VALVE_LADDER_LOOP_FROM, _TO, _PASSES   the loop, in whole quarters, and how often it is played
 local folder = os.getenv("VALVE_LADDER_SESSION")
 local uri = os.getenv("VALVE_LADDER_URI")
 local quarters = tonumber(os.getenv("VALVE_LADDER_QUARTERS"))
+local loopFrom = tonumber(os.getenv("VALVE_LADDER_LOOP_FROM"))
+local loopTo = tonumber(os.getenv("VALVE_LADDER_LOOP_TO"))
+local loopPasses = tonumber(os.getenv("VALVE_LADDER_LOOP_PASSES"))
 local rate = 48000
 local samplesPerQuarter = rate / 2
 
@@ -61,21 +65,56 @@ local function locate(quarter)
     wait(0.5)
 end
 
-local function arm()
-    recorder:rec_enable_control():set_value(1, PBD.GroupControlDisposition.NoGroup)
+local function arm(track)
+    track:rec_enable_control():set_value(1, PBD.GroupControlDisposition.NoGroup)
     session:maybe_enable_record(false)
 end
 
--- First pass: from the start.
+-- First pass: from the start, straight through.
 locate(0)
-arm()
+arm(recorder)
 session:request_roll(ARDOUR.TransportRequestSource.TRS_UI)
 waitFor("rolling", 10, function() return session:transport_rolling() end)
 waitFor("the first pass", math.ceil(quarters / 2) + 30, function()
     return session:transport_sample() >= quarters * samplesPerQuarter
 end)
 stop()
-print("PASS 1 recorded")
+print("RECORDED straight")
+session:save_state("")
+close_session()
+
+-- Scripts cannot make a loop range, but a session file can hold one.
+local path = folder .. "/valve-ladder.ardour"
+local file = io.open(path)
+local text = file:read("a")
+file:close()
+local range = string.format('<Location id="999999" name="Loop" start="b%d" end="b%d" flags="IsAutoLoop,IsHidden" ' ..
+    'locked="0" timestamp="0" cue="0"/>', loopFrom * 1920, loopTo * 1920)
+local found
+text, found = text:gsub("<Locations>", "<Locations>" .. range, 1)
+if found == 0 then text, found = text:gsub("<Locations/>", "<Locations>" .. range .. "</Locations>", 1) end
+if found == 0 then fail("the session file has no locations") end
+file = io.open(path, "w")
+file:write(text)
+file:close()
+
+-- Second pass: the session as it was saved, plugin and all, looped.
+session = load_session(folder, "valve-ladder")
+if not session then fail("the session could not be opened again") end
+wait(1.0)
+arm(session:route_by_name("recorder"):to_track())
+session:request_play_loop(true, true)
+waitFor("looping", 10, function() return session:transport_rolling() and session:get_play_loop() end)
+local last, passes = -1, 0
+waitFor("the loop", math.ceil((loopTo - loopFrom) / 2) * (loopPasses + 2) + 30, function()
+    local now = session:transport_sample()
+    if now < last then passes = passes + 1 end
+    last = now
+    -- In the middle of the pass after the last one wanted.
+    return passes >= loopPasses and now >= (loopFrom + loopTo) / 2 * samplesPerQuarter
+end)
+stop()
+print("RECORDED looped")
 session:save_state("")
 close_session()
 print("DONE")
