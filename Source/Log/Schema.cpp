@@ -94,8 +94,8 @@ CREATE TABLE devices (name TEXT PRIMARY KEY, round_trip_ms REAL NOT NULL) WITHOU
 )sql";
 
 // Which machine a take comes from, so that logs can be merged; demo data told apart from real takes; which
-// process an open take belongs to; when a player's note was written, so that the newer one wins in a merge; what
-// valve sensors tell of each finger.
+// process an open take belongs to; when a player's note was written, so that the newer one wins in a merge;
+// what valve sensors tell of each finger.
 constexpr const char* version2 = R"sql(
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 INSERT INTO meta VALUES ('machine', lower(

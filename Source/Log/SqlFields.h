@@ -8,6 +8,7 @@
 #include <array>
 #include <cctype>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 #include <optional>
 #include <string>
