@@ -1,9 +1,12 @@
 #include "Console/Commands.h"
 #include "Console/Help.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <memory>
+#include <sstream>
+#include <string_view>
 
 namespace valveladder::console {
 
@@ -85,6 +88,9 @@ Exit answer(const CLI::App& app, Tool& tool, const CLI::ParseError& error) {
 Exit run(int argc, char** argv) {
     CLI::App app{description, "valve-ladder"};
     Tool tool;
+    // Read ahead, so that a command line that cannot be understood is answered in JSON as well.
+    tool.json =
+        std::any_of(argv, argv + argc, [](const char* word) { return std::string_view(word) == "--json"; });
     app.formatter(std::make_shared<HelpFormatter>());
     app.footer(footer);
     app.fallthrough();
