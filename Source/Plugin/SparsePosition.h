@@ -1,0 +1,38 @@
+#pragma once
+
+#include "Guide/HostBlock.h"
+
+#include <cstdint>
+#include <optional>
+
+namespace valveladder {
+
+/// What a host said about a block, before gaps are filled.
+struct HostReport {
+    bool present = false; ///< false: the host said nothing at all
+    HostBlock block;
+    std::optional<std::int64_t> frame; ///< of the first sample on the host's time line
+    std::optional<std::int64_t> bar;   ///< counted from 0
+};
+
+/// Fills in what LV2 hosts leave out. [audio]
+///
+/// The LV2 time extension lets a host report its position only where it does not follow from the report
+/// before (lv2plug.in/ns/ext/time), and hosts may give frames and bars without beats. So: no report means that
+/// time goes on; a report without beats whose frame follows goes on as well, at its tempo; after a jump the
+/// position is the frame's at that tempo, or, where the tempo varied before (the frame then lies outside the
+/// bar told), the beginning of that bar.
+class SparsePosition {
+public:
+    [[nodiscard]] HostBlock complete(const HostReport& report) noexcept;
+
+private:
+    [[nodiscard]] std::optional<double> heldPpq() const noexcept;
+    [[nodiscard]] std::optional<double> placed(const HostReport& report) const noexcept;
+
+    std::optional<HostBlock> anchor; ///< the last report, completed
+    std::optional<std::int64_t> anchorFrame;
+    std::int64_t samplesSince = 0;
+};
+
+} // namespace valveladder
