@@ -57,7 +57,9 @@ Result<TakeHeader> takeHeaderFromJson(std::string_view text) {
     return withId(std::move(read), id);
 }
 
-std::string listToText(const std::vector<std::string>& list) { return jsonText(JsonWriter::node(list)); }
+std::string listToText(const std::vector<std::string>& list) {
+    return jsonText(JsonWriter::node(list));
+}
 
 std::vector<std::string> listFromText(const std::string& text) {
     try {
