@@ -113,8 +113,8 @@ private:
     bool addValues(int note, std::int64_t stop, TimeRatio how) {
         const std::vector<NoteValue> values = noteValues(stop - at, whole, how);
         if (values.empty()) {
-            problem = Problem{"a length that no note value can write", "the rhythm",
-                              "choose shares or a note value that divide the beat more simply"};
+            problem = Problem{"a length that no note value can write", "bar " + std::to_string(at / bar + 1),
+                              "choose a meter whose bars hold whole cycles of the rhythm, or simpler shares"};
             return false;
         }
         for (const NoteValue& value : values) {
