@@ -47,14 +47,18 @@ public:
         }
     }
 
-    /// Index of the first move at or after `seconds`; its state before it is stateBefore(index).
-    [[nodiscard]] std::size_t firstFrom(double seconds) const {
-        const auto at = std::ranges::lower_bound(moves, seconds, {}, &ValveMove::seconds);
-        return static_cast<std::size_t>(at - moves.begin());
-    }
-    [[nodiscard]] Combination stateBefore(std::size_t index) const { return states[index]; }
-    [[nodiscard]] std::span<const ValveMove> between(std::size_t begin, std::size_t end) const {
-        return std::span(moves).subspan(begin, end - begin);
+    /// The movements that lead from one combination to the other within [begin, end); empty when none do.
+    [[nodiscard]] std::span<const ValveMove> change(const Change& asked, double begin, double end) const {
+        if (agree(asked.from, asked.to))
+            return {};
+        std::optional<std::size_t> leaving;
+        for (std::size_t i = firstFrom(begin); i < moves.size() && moves[i].seconds < end; ++i) {
+            if (agree(states[i], asked.from) && holds(i))
+                leaving = i;
+            if (leaving && agree(states[i + 1], asked.to) && holds(i + 1))
+                return std::span(moves).subspan(*leaving, i + 1 - *leaving);
+        }
+        return {};
     }
     /// Equal as far as the valves that sent anything go.
     [[nodiscard]] bool agree(Combination a, Combination b) const {
@@ -74,6 +78,16 @@ public:
     }
 
 private:
+    [[nodiscard]] std::size_t firstFrom(double seconds) const {
+        const auto at = std::ranges::lower_bound(moves, seconds, {}, &ValveMove::seconds);
+        return static_cast<std::size_t>(at - moves.begin());
+    }
+    /// Whether the state before move `index` is settled.
+    [[nodiscard]] bool holds(std::size_t index) const {
+        return index == 0 || index == moves.size() ||
+               moves[index].seconds - moves[index - 1].seconds >= sensorSettleSeconds;
+    }
+
     std::vector<ValveMove> moves;
     std::vector<Combination> states; ///< before move i; the last one after all
     Combination known;
@@ -93,12 +107,12 @@ std::vector<double> anchors(const Performance& performance, const Score& score, 
     return seconds;
 }
 
-void measureChange(ChangeResult& result, const ValveTimeline& timeline, double begin, double end) {
-    const std::size_t first = timeline.firstFrom(begin);
-    const std::size_t last = timeline.firstFrom(end);
-    const auto moves = timeline.between(first, last);
-    if (moves.empty() || !timeline.agree(timeline.stateBefore(first), result.change.from) ||
-        !timeline.agree(timeline.stateBefore(last), result.change.to))
+/// `begin`, `onset` and `end`: of the note before, of the note, and of the note after.
+void measureChange(ChangeResult& result, const ValveTimeline& timeline, double begin, double onset,
+                   double end) {
+    const auto moves = timeline.change(result.change, begin, end);
+    if (moves.empty() || moves.front().seconds < onset - sensorReachSeconds ||
+        moves.back().seconds > onset + sensorReachSeconds)
         return;
     result.fromSensors = true;
     for (const ValveMove& move : moves)
@@ -131,9 +145,7 @@ void measureValves(Performance& performance, const Score& score, const TempoMap&
         if (change == performance.changes.end() || change->toIndex != note.index)
             continue;
         if (note.onsetSeconds && performance.notes[i - 1].onsetSeconds)
-            measureChange(*change, timeline,
-                          std::max((onsets[i - 1] + onsets[i]) / 2.0, onsets[i] - sensorReachSeconds),
-                          std::min((onsets[i] + end) / 2.0, onsets[i] + sensorReachSeconds));
+            measureChange(*change, timeline, onsets[i - 1], onsets[i], end);
         ++change;
     }
 }

@@ -61,8 +61,8 @@ public:
     }
     void operator()(const char*, const Change& value) { fields(*this, value); }
 
-    void blanks(std::size_t count) {
-        for (std::size_t i = 0; i < count; ++i)
+    void blanks(std::size_t number) {
+        for (std::size_t i = 0; i < number; ++i)
             add("");
     }
     [[nodiscard]] const std::string& text() const { return line; }

@@ -35,7 +35,9 @@ LockedFile& LockedFile::operator=(LockedFile&& other) noexcept {
     return *this;
 }
 
-LockedFile::~LockedFile() { close(); }
+LockedFile::~LockedFile() {
+    close();
+}
 
 bool LockedFile::remove() {
     std::error_code error;
@@ -43,7 +45,8 @@ bool LockedFile::remove() {
     close();
     return std::filesystem::remove(place, error) && !error;
 #else
-    const bool removed = std::filesystem::remove(place, error) && !error; // while locked: nobody else adopts it
+    const bool removed =
+        std::filesystem::remove(place, error) && !error; // while locked: nobody else adopts it
     close();
     return removed;
 #endif
@@ -138,7 +141,9 @@ bool isStill(int file, const std::filesystem::path& path) {
            open.st_dev == named.st_dev && open.st_ino == named.st_ino && open.st_uid == geteuid();
 }
 
-bool lock(int file) { return flock(file, LOCK_EX | LOCK_NB) == 0; }
+bool lock(int file) {
+    return flock(file, LOCK_EX | LOCK_NB) == 0;
+}
 
 bool writeAll(int file, std::string_view bytes) {
     while (!bytes.empty()) {

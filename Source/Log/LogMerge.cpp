@@ -34,7 +34,7 @@ auto reading(const LogDatabase& there, Read&& read) {
     auto result = guarded(there.path, read);
     if (!result.ok())
         throw result.problem();
-    return std::move(result).value();
+    return std::move(result.value());
 }
 
 void mergeTake(LogDatabase& here, LogDatabase& there, const std::string& id, Known theirs,

@@ -62,8 +62,8 @@ void selectTakes(LogDatabase& log, const std::string& columns, const TakeFilter&
 
 template <typename Row>
 const std::string& selectResultsSql() {
-    static const std::string sql = "SELECT " + joined(columnsOf<Row>()) + " FROM " + tableOf<Row> +
-                                   " WHERE take = ? ORDER BY position";
+    static const std::string sql =
+        "SELECT " + joined(columnsOf<Row>()) + " FROM " + tableOf<Row> + " WHERE take = ? ORDER BY position";
     return sql;
 }
 
@@ -144,8 +144,7 @@ std::optional<TakeRecord> LogDatabase::readTake(const std::string& id, TakeParts
 }
 
 std::vector<OpenTake> LogDatabase::openTakes() {
-    static const std::string sql = "SELECT process, process_start, host, " +
-                                   joined(columnsOf<TakeHeader>()) +
+    static const std::string sql = "SELECT process, process_start, host, " + joined(columnsOf<TakeHeader>()) +
                                    " FROM open_takes ORDER BY started_utc, id";
     std::vector<OpenTake> list;
     Use select(*this, sql);
@@ -168,7 +167,7 @@ Result<TakeRecord> LogStore::take(const std::string& id) const {
     return guarded(impl->path, [&] {
         SQLite::Transaction view(impl->database); // one view of the take's rows; ends without a write
         auto record = impl->readTake(resolveId(*impl, id), {});
-        return std::move(record).value();
+        return std::move(record.value());
     });
 }
 

@@ -1,5 +1,6 @@
 #include "Log/LogStoreImpl.h"
 
+#include <SQLiteCpp/Backup.h>
 #include <sqlite3.h>
 
 #include <chrono>
@@ -132,8 +133,7 @@ Result<std::unique_ptr<LogStore>> LogStore::open(const std::filesystem::path& pa
         if (schemaVersionOf(database) != schemaVersion)
             migrate(database, pathText(path).c_str());
         useWriteAheadLog(database, busy);
-        return std::unique_ptr<LogStore>(
-            new LogStore(std::make_unique<Impl>(path, std::move(database))));
+        return std::unique_ptr<LogStore>(new LogStore(std::make_unique<Impl>(path, std::move(database))));
     });
 }
 
@@ -149,8 +149,7 @@ Result<std::unique_ptr<LogStore>> LogStore::openReadOnly(const std::filesystem::
             database = migratedCopy(database, where);
         setCommonPragmas(database);
         database.exec("PRAGMA query_only = ON");
-        return std::unique_ptr<LogStore>(
-            new LogStore(std::make_unique<Impl>(path, std::move(database))));
+        return std::unique_ptr<LogStore>(new LogStore(std::make_unique<Impl>(path, std::move(database))));
     });
 }
 
@@ -166,9 +165,17 @@ Result<Done> LogStore::check() const {
     });
 }
 
-bool LogStore::moved() const { return impl->moved(); }
-void LogStore::setBusyMs(int ms) { sqlite3_busy_timeout(impl->database.getHandle(), ms); }
-const std::string& LogStore::machine() const { return impl->machine; }
-const std::filesystem::path& LogStore::path() const { return impl->path; }
+bool LogStore::moved() const {
+    return impl->moved();
+}
+void LogStore::setBusyMs(int ms) {
+    sqlite3_busy_timeout(impl->database.getHandle(), ms);
+}
+const std::string& LogStore::machine() const {
+    return impl->machine;
+}
+const std::filesystem::path& LogStore::path() const {
+    return impl->path;
+}
 
 } // namespace valveladder

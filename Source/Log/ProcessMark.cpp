@@ -44,9 +44,13 @@ std::string startOf(std::int64_t process) {
     return std::to_string(created.dwHighDateTime) + "." + std::to_string(created.dwLowDateTime);
 }
 
-bool exists(std::int64_t process) { return !startOf(process).empty(); }
+bool exists(std::int64_t process) {
+    return !startOf(process).empty();
+}
 
-std::int64_t ownNumber() { return static_cast<std::int64_t>(GetCurrentProcessId()); }
+std::int64_t ownNumber() {
+    return static_cast<std::int64_t>(GetCurrentProcessId());
+}
 
 #else
 
@@ -76,13 +80,17 @@ bool exists(std::int64_t process) {
     return process > 0 && (kill(static_cast<pid_t>(process), 0) == 0 || errno == EPERM);
 }
 
-std::int64_t ownNumber() { return static_cast<std::int64_t>(getpid()); }
+std::int64_t ownNumber() {
+    return static_cast<std::int64_t>(getpid());
+}
 
 #endif
 
 } // namespace
 
-ProcessMark thisProcess() { return {ownNumber(), startOf(ownNumber()), hostId()}; }
+ProcessMark thisProcess() {
+    return {ownNumber(), startOf(ownNumber()), hostId()};
+}
 
 bool livesHere(const ProcessMark& mark) {
     return mark.host == hostId() && exists(mark.process) && startOf(mark.process) == mark.start;

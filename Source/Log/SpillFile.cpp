@@ -1,25 +1,25 @@
 #include "Log/SpillFile.h"
 
+#include "Base/Uuid.h"
 #include "Files/Json.h"
 #include "Files/JsonIo.h"
 #include "Log/SqlProblem.h"
-#include "Log/Uuid.h"
 
 #include <algorithm>
 #include <cstdint>
 
 namespace valveladder {
 
+template <typename Io, MaybeConst<DroppedTake> T>
+void fields(Io& io, T& dropped) {
+    io("id", dropped.id);
+}
+
 namespace {
 
 constexpr const char* suffix = ".jsonl";
 constexpr const char* droppedFormat = "valve-ladder-dropped-take";
 constexpr int formatVersion = 1;
-
-template <typename Io, MaybeConst<DroppedTake> T>
-void fields(Io& io, T& dropped) {
-    io("id", dropped.id);
-}
 
 /// FNV-1a, 64 bits (draft-eastlake-fnv, section 5): tells logs of one name apart in the temporary folder.
 std::uint64_t hashOf(const std::string& text) {
@@ -117,7 +117,7 @@ void SpillFile::readLines(TakenOver& source, std::vector<SpillLine>& lines) {
     for (std::size_t begin = 0, end; (end = text.find('\n', begin)) != std::string::npos; begin = end + 1) {
         auto line = spillLineFrom(text.substr(begin, end - begin));
         if (line.ok()) {
-            lines.push_back(std::move(line).value());
+            lines.push_back(std::move(line.value()));
         } else {
             source.keep = true;
             ++unreadableLines;
@@ -143,7 +143,7 @@ Result<Done> SpillFile::append(const SpillLine& line) {
         if (done.ok()) {
             if (own)
                 takenOver.push_back({std::move(*own)});
-            own.emplace(std::move(made).value());
+            own.emplace(std::move(made.value()));
             ownName = stem() + newUuid().substr(0, 8) + suffix; // for the file after this one
             return done;
         }

@@ -34,7 +34,9 @@ struct UnreadableRow : std::runtime_error {
 [[nodiscard]] std::vector<std::string> listFromText(const std::string& text); ///< throws UnreadableRow
 
 // A figure that is not finite has no meaning in a log: it is kept as absent or, where it cannot be absent, 0.
-[[nodiscard]] inline double finiteOrZero(double value) { return std::isfinite(value) ? value : 0.0; }
+[[nodiscard]] inline double finiteOrZero(double value) {
+    return std::isfinite(value) ? value : 0.0;
+}
 
 /// Collects column names from a field list. An Estimate takes four columns: x, x_low, x_high, x_n.
 class SqlColumns {

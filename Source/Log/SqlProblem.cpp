@@ -20,7 +20,8 @@ struct Words {
 
 constexpr Words wordsOfCode[] = {
     {SQLITE_BUSY, "the log is locked by another program", "Close the program that holds it, then try again"},
-    {SQLITE_LOCKED, "the log is locked by another program", "Close the program that holds it, then try again"},
+    {SQLITE_LOCKED, "the log is locked by another program",
+     "Close the program that holds it, then try again"},
     {SQLITE_READONLY, "the log cannot be written: the file or its folder is read-only",
      "Allow writing to both, or set VALVE_LADDER_LOG to a file that can be written"},
     {SQLITE_PERM, "the log cannot be used: access is denied",

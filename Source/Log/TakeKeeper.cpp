@@ -53,7 +53,7 @@ void TakeKeeper::Impl::open(int busy) {
     auto opened = LogStore::open(logPath, busy);
     if (!opened.ok())
         return fail(opened.problem());
-    store = std::move(opened).value();
+    store = std::move(opened.value());
     const auto recovered = store->recoverOpenTakes();
     if (!recovered.ok()) {
         store.reset();
@@ -188,7 +188,9 @@ void TakeKeeper::retry() {
     impl->drain();
 }
 
-std::size_t TakeKeeper::waiting() const { return impl->finished.size(); }
+std::size_t TakeKeeper::waiting() const {
+    return impl->finished.size();
+}
 
 std::optional<Problem> TakeKeeper::trouble() const {
     if (!impl->wrong)
@@ -201,10 +203,18 @@ std::optional<Problem> TakeKeeper::trouble() const {
     return problem;
 }
 
-LogStore* TakeKeeper::store() { return impl->wrong ? nullptr : impl->store.get(); }
-const std::deque<TakeRecord>& TakeKeeper::waitingTakes() const { return impl->finished; }
-std::filesystem::path TakeKeeper::spillPath() const { return impl->spill.path(); }
+LogStore* TakeKeeper::store() {
+    return impl->wrong ? nullptr : impl->store.get();
+}
+const std::deque<TakeRecord>& TakeKeeper::waitingTakes() const {
+    return impl->finished;
+}
+std::filesystem::path TakeKeeper::spillPath() const {
+    return impl->spill.path();
+}
 
-std::vector<Problem> TakeKeeper::news() { return std::exchange(impl->news, {}); }
+std::vector<Problem> TakeKeeper::news() {
+    return std::exchange(impl->news, {});
+}
 
 } // namespace valveladder
