@@ -65,7 +65,11 @@ std::string rootFile(const MxlArchive& archive) {
         pugi::xml_document document;
         if (!document.load_buffer(entry.bytes.data(), entry.bytes.size()))
             return "";
-        return document.child("container").child("rootfiles").child("rootfile").attribute("full-path").value();
+        return document.child("container")
+            .child("rootfiles")
+            .child("rootfile")
+            .attribute("full-path")
+            .value();
     }
     return "";
 }

@@ -9,7 +9,8 @@
 
 namespace valveladder {
 
-/// A note of a piece, ties joined. Times are ticks of the part, of which Part::ticksPerQuarter make a quarter.
+/// A note of a piece, ties joined. Times are ticks of the part, of which Part::ticksPerQuarter make a
+/// quarter.
 struct PartNote {
     Tick onset = 0;
     Tick length = 0; ///< 0 for grace notes
