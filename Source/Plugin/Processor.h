@@ -47,8 +47,6 @@ public:
     const juce::String getProgramName(int) override { return {}; }
     void changeProgramName(int, const juce::String&) override {}
 
-    /// [message] For the window's attachments.
-    [[nodiscard]] Parameters& parameterSet() { return parameters; }
     /// [message] What the instance practises.
     [[nodiscard]] SessionConfig config() const;
     /// [message] Refused with words when out of range; the old settings stay.

@@ -137,6 +137,7 @@ void SetupPanel::addSwitches(Parameters& parameters) {
     button(*parameters.valveLanes);
     button(*parameters.midiClock);
     button(*parameters.repeat);
+    button(*parameters.link);
 }
 
 void SetupPanel::fillPitches() {
