@@ -65,6 +65,24 @@ TEST(SparsePosition, NewTempoAtTheFollowingFrameContinues) {
     EXPECT_DOUBLE_EQ(*position.complete(silence()).ppq, 0.08);
 }
 
+TEST(SparsePosition, NewTempoInsideABlockHoldsFromThatSample) {
+    SparsePosition position;
+    (void)position.complete(report(0, 120.0, 0));
+    // Told for frame 600, which is sample 120 of the block that begins at 480.
+    const HostBlock changed = position.complete(report(600, 60.0, 0));
+    EXPECT_DOUBLE_EQ(*changed.ppq, 0.02);
+    EXPECT_DOUBLE_EQ(*changed.bpm, 120.0);
+    const HostBlock next = position.complete(silence());
+    EXPECT_DOUBLE_EQ(*next.ppq, 600 * 2.0 / rate + 360 * 1.0 / rate);
+    EXPECT_DOUBLE_EQ(*next.bpm, 60.0);
+}
+
+TEST(SparsePosition, PreRollBeforeZeroIsNotMistakenForTheFirstBar) {
+    SparsePosition position;
+    EXPECT_DOUBLE_EQ(*position.complete(report(-240, 120.0, 0)).ppq, -0.01);
+    EXPECT_DOUBLE_EQ(*position.complete(silence()).ppq, 0.01);
+}
+
 TEST(SparsePosition, LocateWithinAConstantTempoIsExact) {
     SparsePosition position;
     (void)position.complete(report(0, 120.0, 0));
