@@ -5,6 +5,7 @@ set(shownBy
     session-4 "^GuideStories"
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
+    listening-2 "^MidiTiming"
 )
 
 list(LENGTH shownBy shownLength)
