@@ -7,6 +7,7 @@ set(shownBy
     session-6 "^AudioThread"
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
+    listening-2 "^MidiTiming"
 )
 
 list(LENGTH shownBy shownLength)
