@@ -62,6 +62,13 @@ Exit perform(const Tool& tool) {
     return Exit::done;
 }
 
+void nameGroups(CLI::App& app) {
+    for (CLI::App* sub : app.get_subcommands({})) {
+        sub->group("Commands");
+        nameGroups(*sub);
+    }
+}
+
 /// The innermost command that was given, for pointing at its help.
 std::string commandGiven(const CLI::App& app) {
     std::string name = app.get_name();
@@ -100,6 +107,7 @@ Exit run(int argc, char** argv) {
     app.add_flag("--json", tool.json, "JSON for programs instead of text");
     for (const AddCommand add : commands)
         add(app, tool);
+    nameGroups(app);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
