@@ -8,3 +8,9 @@ if(consoleSources)
                           date::date-tz)
     valveladder_own_sources(valve-ladder)
 endif()
+
+# GCC 12 sees an uninitialised variable inside the date library's inlined parser, which sets it by stream extraction.
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+    set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Console/TimeText.cpp PROPERTIES
+                                COMPILE_OPTIONS -Wno-maybe-uninitialized)
+endif()

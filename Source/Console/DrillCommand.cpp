@@ -100,6 +100,10 @@ Json spansJson(const Laid& laid) {
     return spans;
 }
 
+std::string withoutEnd(const std::string& line) {
+    return line.substr(0, line.find_last_not_of(' ') + 1);
+}
+
 /// Notes above, their valves below, as many a line as fit.
 void printSpan(Tool& tool, const Laid& laid, const ScoreSpan& span) {
     constexpr int notesPerLine = 11;
@@ -111,7 +115,7 @@ void printSpan(Tool& tool, const Laid& laid, const ScoreSpan& span) {
         above += fmt::format("{:<{}}", pitchName(note.written) + (note.accent ? ">" : ""), columns);
         below += fmt::format("{:<{}}", laid.chosen.instrument.combinationName(note.combination), columns);
         if (i + 1 == span.noteCount || (i + 1) % notesPerLine == 0) {
-            tool.print("{}\n{}\n", above, below);
+            tool.print("{}\n{}\n", withoutEnd(above), withoutEnd(below));
             above = below = "  ";
         }
     }

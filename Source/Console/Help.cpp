@@ -52,8 +52,14 @@ std::string wrapped(std::string_view text, std::size_t width) {
 
 HelpFormatter::HelpFormatter() {
     label("SUBCOMMAND", "COMMAND");
-    label("Subcommands", "Commands");
     label("Positionals", "What it works on");
+}
+
+std::string HelpFormatter::make_help(const CLI::App* app, std::string name, CLI::AppFormatMode mode) const {
+    // The library puts two blank lines between groups, and ends with one where there is no footer.
+    std::string text = CLI::detail::find_and_replace(CLI::Formatter::make_help(app, std::move(name), mode),
+                                                     "\n\n\n", "\n\n");
+    return text.ends_with("\n\n") ? text.substr(0, text.size() - 1) : text;
 }
 
 std::string HelpFormatter::make_description(const CLI::App* app) const {

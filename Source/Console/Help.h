@@ -19,6 +19,7 @@ class HelpFormatter : public CLI::Formatter {
 public:
     HelpFormatter();
 
+    std::string make_help(const CLI::App* app, std::string name, CLI::AppFormatMode mode) const override;
     std::string make_description(const CLI::App* app) const override;
     std::string make_option(const CLI::Option* option, bool isPositional) const override;
     std::string make_option_opts(const CLI::Option* option) const override;

@@ -1,9 +1,12 @@
 #include "Console/Commands.h"
 #include "Console/Help.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <memory>
+#include <sstream>
+#include <string_view>
 
 namespace valveladder::console {
 
@@ -59,6 +62,13 @@ Exit perform(const Tool& tool) {
     return Exit::done;
 }
 
+void nameGroups(CLI::App& app) {
+    for (CLI::App* sub : app.get_subcommands({})) {
+        sub->group("Commands");
+        nameGroups(*sub);
+    }
+}
+
 /// The innermost command that was given, for pointing at its help.
 std::string commandGiven(const CLI::App& app) {
     std::string name = app.get_name();
@@ -85,6 +95,9 @@ Exit answer(const CLI::App& app, Tool& tool, const CLI::ParseError& error) {
 Exit run(int argc, char** argv) {
     CLI::App app{description, "valve-ladder"};
     Tool tool;
+    // Read ahead, so that a command line that cannot be understood is answered in JSON as well.
+    tool.json =
+        std::any_of(argv, argv + argc, [](const char* word) { return std::string_view(word) == "--json"; });
     app.formatter(std::make_shared<HelpFormatter>());
     app.footer(footer);
     app.fallthrough();
@@ -94,6 +107,7 @@ Exit run(int argc, char** argv) {
     app.add_flag("--json", tool.json, "JSON for programs instead of text");
     for (const AddCommand add : commands)
         add(app, tool);
+    nameGroups(app);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

@@ -66,8 +66,9 @@ void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
         last = heading(take);
         printLine(tool, take);
     }
-    tool.print("{} takes{}\n", takes.size(),
-               takes.empty() ? "" : "; 'valve-ladder take show TAKE' for one; * has a note");
+    tool.print("{} {}\n", takes.size(), takes.size() == 1 ? "take" : "takes");
+    if (!takes.empty())
+        tool.print("'valve-ladder take show TAKE' shows one; * has a note\n");
 }
 
 Result<Done> list(Tool& tool, const Options& options) {

@@ -8,11 +8,13 @@ namespace valveladder::console {
 
 namespace {
 
+/// "4.2 (3.1-6.0)"; large values without decimals, so that columns hold.
 std::string figure(const std::optional<Estimate>& estimate, int decimals) {
+    constexpr double large = 100.0;
     if (!estimate)
         return "-";
-    return fmt::format("{0:.{3}f} ({1:.{3}f} to {2:.{3}f})", estimate->value, estimate->low, estimate->high,
-                       decimals);
+    return fmt::format("{0:.{3}f} ({1:.{3}f}-{2:.{3}f})", estimate->value, estimate->low, estimate->high,
+                       estimate->high < large ? decimals : 0);
 }
 
 std::string rungName(const std::optional<TakeScore>& from, int rung) {
@@ -38,18 +40,23 @@ std::string cut(const std::string& text, std::size_t columns) {
 }
 
 void printSegments(Tool& tool, const Performance& played, const std::optional<TakeScore>& from) {
-    constexpr std::size_t rungColumns = 9;
-    constexpr std::size_t segmentColumns = 17;
-    tool.print("{:<10}{:<18}{:>6} {:>2} {:>2} {:>2}  {:<18}{:<16}\n", "rung", "segment", "right", "w", "m",
-               "x", "spread, %", "long to short");
-    for (const SegmentResult& segment : played.segments)
-        tool.print("{:<10}{:<18}{:>6} {:>2} {:>2} {:>2}  {:<18}{:<16}{}\n",
-                   cut(rungName(from, segment.rung), rungColumns),
+    constexpr std::size_t rungColumns = 8;
+    constexpr std::size_t segmentColumns = 16;
+    constexpr const char* row = "{:<9}{:<17}{:>6}{:>3}{:>3}{:>3}{:>3}  {:<17}{}\n";
+    int clean = 0;
+    tool.print(fmt::runtime(row), "rung", "segment", "right", "w", "m", "x", "b", "spread, %",
+               "long to short");
+    for (const SegmentResult& segment : played.segments) {
+        clean += segment.clean ? 1 : 0;
+        tool.print(fmt::runtime(row), cut(rungName(from, segment.rung), rungColumns),
                    cut(segmentName(from, segment.segment), segmentColumns),
                    fmt::format("{}/{}", segment.right, segment.expected), segment.wrong, segment.missed,
-                   segment.extra, figure(segment.ioiSpreadPercent, 1), figure(segment.longShortRatio, 2),
-                   segment.clean ? "clean" : "");
-    tool.print("w wrong, m missed, x extra; figures with their 90 % interval\n");
+                   segment.extra, segment.breaths, figure(segment.ioiSpreadPercent, 1),
+                   figure(segment.longShortRatio, 2));
+    }
+    tool.print("w wrong, m missed, x extra, b breaths; figures with their 90 % interval\n"
+               "{} of {} segments clean\n",
+               clean, played.segments.size());
 }
 
 std::string place(const TakeScore& from, const ScoreNote& note) {
@@ -146,9 +153,11 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     printHead(tool, take);
     const Performance& played = take.performance;
     printSegments(tool, played, from);
-    if (played.asynchronyMs)
-        tool.print("All of it {} ms against the guide{} (positive: late)\n", figure(played.asynchronyMs, 0),
-                   take.roundTripMs ? "" : ", round trip not taken off");
+    if (played.asynchronyMs) {
+        const Estimate& late = *played.asynchronyMs;
+        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late{}\n", late.value,
+                   late.low, late.high, take.roundTripMs ? "" : "; no round trip taken off");
+    }
     for (const std::string& remark : played.remarks)
         tool.printText(wrapped(remark, textWidth) + "\n");
     if (from)

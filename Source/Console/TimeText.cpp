@@ -15,7 +15,7 @@ using SysMs = date::sys_time<milliseconds>;
 std::optional<date::local_time<milliseconds>> read(const std::string& text) {
     for (const char* format : {"%FT%T", "%FT%R", "%F"}) {
         std::istringstream stream(text);
-        date::local_time<milliseconds> time;
+        date::local_time<milliseconds> time{};
         stream >> date::parse(format, time);
         if (!stream.fail() && stream.peek() == std::istringstream::traits_type::eof())
             return time;

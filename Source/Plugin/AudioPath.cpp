@@ -4,6 +4,10 @@ namespace valveladder {
 
 namespace {
 
+double quarters(Tick ticks) {
+    return static_cast<double>(ticks) / ticksPerQuarter;
+}
+
 /// Quarters from the host's zero to the bar in which the drill begins.
 double startPpq(const Controls& controls, const DrillInUse* drill) {
     const Meter meter = drill != nullptr ? drill->track->score().meter : Meter{};
@@ -17,12 +21,30 @@ void AudioPath::lead(FeedBlock& block, const Input& input, const DrillInUse* dri
     block.host = input.host;
     if (!input.controls.runOwnClock || hostRolls || input.host.bypassed) {
         ownClock.stop();
+        link.stop();
         block.clock = input.host.ppq ? Clock::host : Clock::none;
+        return;
+    }
+    leadOurselves(block, input, drill);
+}
+
+void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept {
+    const Score* score = drill != nullptr ? &drill->track->score() : nullptr;
+    const double start = block.controls.guide.startPpq;
+    if (link.enabled()) {
+        block.host = link.lead(input.host, start, quarters(score != nullptr ? score->meter.barTicks() : 0));
+        block.clock = Clock::link;
         return;
     }
     const bool planned = input.controls.tempoFrom == TempoFrom::plan && drill != nullptr;
     const double bpm = planned ? drill->plannedBpm : input.controls.ownBpm;
-    block.host = ownClock.run(input.host, block.controls.guide.startPpq, bpm);
+    if (ownClock.running())
+        ownClock.requestTempo(bpm);
+    else
+        ownClock.start(start, bpm);
+    block.host = ownClock.lead(input.host, start, score != nullptr ? quarters(score->length) : 0.0);
+    // There is no host that records: a run of our own clock counts as a recording pass.
+    block.host.recording = block.host.playing;
     block.clock = Clock::own;
 }
 

@@ -1,9 +1,10 @@
 #pragma once
 
 #include "Guide/Guide.h"
+#include "Guide/OwnClock.h"
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
-#include "Plugin/OwnClock.h"
+#include "Plugin/LinkClock.h"
 
 #include <atomic>
 #include <cstdint>
@@ -48,10 +49,12 @@ public:
     Handoff<DrillInUse> drills; ///< published from the worker
     Feed feed;
     ClockView clock;
+    LinkClock link;
 
 private:
     /// Which clock leads, and what it says.
     void lead(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
+    void leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
     void show(const FeedBlock& block) noexcept;
 
     std::int64_t samplesDone = 0;

@@ -17,6 +17,7 @@ struct Controls {
     double ownBpm = 60.0;
     int startBar = 1; ///< host bar, counted from 1 in the drill's meter, at which the count-in begins
     double soundThresholdDb = -45.0; ///< dB of full scale; peak of a block that counts as playing
+    bool link = false;               ///< take part in Ableton Link
     int listenChannel = 0;           ///< MIDI channel of the player's notes, 0 = any
 };
 

@@ -68,6 +68,7 @@ Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
     soundThreshold =
         addFloat(owner, "sound-threshold", "Sound threshold", {-80.0F, 0.0F, 0.5F}, -45.0F, "dBFS");
     listenChannel = addNumber(owner, "listen-channel", "Player's channel", 0, 16, 0);
+    link = addSwitch(owner, "link", "Ableton Link", false);
 }
 
 Controls Parameters::read() const noexcept {
@@ -87,6 +88,7 @@ Controls Parameters::read() const noexcept {
     controls.startBar = startBar->get();
     controls.soundThresholdDb = static_cast<double>(soundThreshold->get());
     controls.listenChannel = listenChannel->get();
+    controls.link = link->get();
     return controls;
 }
 

@@ -19,8 +19,8 @@ struct Parameters {
     /// [audio] Lock-free.
     [[nodiscard]] Controls read() const noexcept;
 
-    /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock, which
-    /// would start something when a session is opened.
+    /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
+    /// which would start something when a session is opened.
     [[nodiscard]] std::map<std::string, double> values() const;
     /// [message] Sets those that are named and known; values out of range are brought into it.
     void set(const std::map<std::string, double>& values);
@@ -41,6 +41,7 @@ struct Parameters {
     juce::AudioParameterFloat* ownTempo = nullptr;
     juce::AudioParameterFloat* soundThreshold = nullptr;
     juce::AudioParameterInt* listenChannel = nullptr;
+    juce::AudioParameterBool* link = nullptr;
 
 private:
     [[nodiscard]] bool kept(const juce::AudioProcessorParameter* parameter) const;

@@ -39,8 +39,8 @@ public:
     [[nodiscard]] bool producesMidi() const override { return true; }
     [[nodiscard]] bool isMidiEffect() const override { return false; }
     [[nodiscard]] double getTailLengthSeconds() const override { return 0.0; }
-    [[nodiscard]] bool hasEditor() const override { return false; }
-    juce::AudioProcessorEditor* createEditor() override { return nullptr; }
+    [[nodiscard]] bool hasEditor() const override { return true; }
+    juce::AudioProcessorEditor* createEditor() override; ///< lives in the Screen room
     int getNumPrograms() override { return 1; }
     int getCurrentProgram() override { return 0; }
     void setCurrentProgram(int) override {}

@@ -105,6 +105,11 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
             session.note("This host does not say when it records: a take is noticed when you play", false);
         recordingUnknownTold = true;
     }
+    if (from.controls.link != path.link.enabled()) {
+        path.link.enable(from.controls.link);
+        if (published)
+            path.link.propose(published->planned.bpm);
+    }
     block.marks = static_cast<int>(from.marks - marksSeen);
     block.handPresses = static_cast<int>(from.handPresses - handPressesSeen);
     marksSeen = from.marks;
@@ -133,6 +138,8 @@ void Worker::publishDrill(const Session& session) {
     if (setup == published)
         return;
     published = setup;
+    if (path.link.enabled())
+        path.link.propose(setup->planned.bpm);
     path.drills.publish(std::make_unique<const DrillInUse>(DrillInUse{setup->track, setup->planned.bpm}));
 }
 

@@ -12,6 +12,10 @@ constexpr int minHeight = 600;
 
 } // namespace
 
+juce::AudioProcessorEditor* Processor::createEditor() {
+    return new Window(*this);
+}
+
 Window::Window(Processor& plugin)
     : AudioProcessorEditor(plugin), owner(plugin),
       clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()) {

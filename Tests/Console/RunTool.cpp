@@ -33,7 +33,7 @@ std::string contents(const fs::path& path) {
 }
 
 /// Runs `arguments` with output into files of `folder`, where nothing can block.
-Run spawned(const fs::path& folder, std::vector<std::string> arguments) {
+Ran spawned(const fs::path& folder, std::vector<std::string> arguments) {
     const fs::path out = folder / ".out";
     const fs::path err = folder / ".err";
     std::vector<std::string> environment = {"TOOL=" VALVE_LADDER_TOOL, "TZ=Etc/UTC", "PATH=/usr/bin:/bin",
@@ -58,7 +58,7 @@ Run spawned(const fs::path& folder, std::vector<std::string> arguments) {
     int status = 0;
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
-    Run run;
+    Ran run;
     run.exitCode = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     run.signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
     run.out = contents(out);
@@ -80,13 +80,13 @@ Sandbox::~Sandbox() {
     fs::remove_all(folder, ignored);
 }
 
-Run Sandbox::run(const std::vector<std::string>& arguments) const {
+Ran Sandbox::run(const std::vector<std::string>& arguments) const {
     std::vector<std::string> all = {VALVE_LADDER_TOOL};
     all.insert(all.end(), arguments.begin(), arguments.end());
     return spawned(folder, std::move(all));
 }
 
-Run Sandbox::shell(const std::string& script) const {
+Ran Sandbox::shell(const std::string& script) const {
     return spawned(folder, {"/bin/sh", "-c", script});
 }
 

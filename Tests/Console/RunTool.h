@@ -9,7 +9,7 @@
 namespace valveladder::consoletest {
 
 /// What the tool did.
-struct Run {
+struct Ran {
     int exitCode = -1; ///< -1: it did not end by itself
     int signal = 0;    ///< that ended it, 0 = none
     std::string out;
@@ -25,9 +25,9 @@ public:
     Sandbox& operator=(const Sandbox&) = delete;
 
     /// The tool run in this folder, in UTC, with this sandbox's log.
-    Run run(const std::vector<std::string>& arguments) const;
+    Ran run(const std::vector<std::string>& arguments) const;
     /// The same under `sh -c`, the tool being "$TOOL": for redirections and limits.
-    Run shell(const std::string& script) const;
+    Ran shell(const std::string& script) const;
 
     [[nodiscard]] std::filesystem::path file(const std::string& name) const { return folder / name; }
     [[nodiscard]] std::filesystem::path log() const { return folder / "log.sqlite"; }

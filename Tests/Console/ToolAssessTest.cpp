@@ -8,13 +8,13 @@ namespace valveladder {
 
 using consoletest::linesOver;
 using consoletest::Recording;
-using consoletest::Run;
+using consoletest::Ran;
 using consoletest::Sandbox;
 using Json = nlohmann::json;
 
 namespace {
 
-Json jsonOf(const Run& run) {
+Json jsonOf(const Ran& run) {
     EXPECT_EQ(run.exitCode, 0) << run.err;
     return Json::parse(run.out);
 }
@@ -25,7 +25,7 @@ void writeGuide(const Sandbox& sandbox, const std::string& bpm = "60") {
 }
 
 /// `file` kept as a take of Ann's at `time`.
-Run keep(const Sandbox& sandbox, const std::string& file, const std::string& time) {
+Ran keep(const Sandbox& sandbox, const std::string& file, const std::string& time) {
     return sandbox.run({"assess", file, "--keep", "--player", "Ann", "--played-at", time});
 }
 
@@ -38,7 +38,7 @@ Json list(const Sandbox& sandbox) {
 TEST(ToolAssess, GuidePlayedBackIsRightThroughout) {
     const Sandbox sandbox;
     writeGuide(sandbox);
-    const Run run = sandbox.run({"assess", "guide.mid"});
+    const Ran run = sandbox.run({"assess", "guide.mid"});
     ASSERT_EQ(run.exitCode, 0) << run.err;
     EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
     EXPECT_NE(run.out.find(": passed"), std::string::npos) << run.out;
@@ -56,7 +56,7 @@ TEST(ToolAssess, WrongAndMissedNotesAreNamedWhereTheyWere) {
     recording.shift(2, 1);
     recording.drop(8);
     recording.save(sandbox, "take.mid");
-    const Run run = sandbox.run({"assess", "take.mid"});
+    const Ran run = sandbox.run({"assess", "take.mid"});
     EXPECT_NE(run.out.find("F#3-C4, Even, firm, note 3: G#3 (2-3) expected, A3 heard"), std::string::npos)
         << run.out;
     EXPECT_NE(run.out.find("F#3-C4, Long-short, firm, note 2: G3 (1-3) missed"), std::string::npos)
@@ -70,7 +70,7 @@ TEST(ToolAssess, RecordingThatStopsEarlyIsCutShortAndTheRestNotMissed) {
     Recording recording(sandbox, "guide.mid");
     recording.cutBefore(30);
     recording.save(sandbox, "take.mid");
-    const Run run = sandbox.run({"assess", "take.mid"});
+    const Ran run = sandbox.run({"assess", "take.mid"});
     EXPECT_NE(run.out.find(": cut short"), std::string::npos) << run.out;
     EXPECT_EQ(run.out.find("missed\n  "), std::string::npos) << run.out;
 }
@@ -97,7 +97,7 @@ TEST(ToolAssess, TempoGivenGoesBeforeTheFilesOwn) {
 TEST(ToolTake, KeptTakeIsListedShownAnnotatedAndPlanned) {
     const Sandbox sandbox;
     writeGuide(sandbox);
-    const Run kept = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
+    const Ran kept = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
     ASSERT_EQ(kept.exitCode, 0) << kept.err;
     EXPECT_NE(kept.out.find("Kept in the log."), std::string::npos);
 
@@ -110,7 +110,7 @@ TEST(ToolTake, KeptTakeIsListedShownAnnotatedAndPlanned) {
     const std::string id = takes[0].at("id");
 
     ASSERT_EQ(sandbox.run({"take", "note", id.substr(0, 8), "third finger lazy"}).exitCode, 0);
-    const Run shown = sandbox.run({"take", "show", id.substr(0, 8)});
+    const Ran shown = sandbox.run({"take", "show", id.substr(0, 8)});
     EXPECT_NE(shown.out.find("Note: third finger lazy"), std::string::npos) << shown.out;
     EXPECT_NE(shown.out.find("7/7"), std::string::npos) << shown.out;
     EXPECT_EQ(linesOver(shown.out, 80), std::vector<std::string>());
@@ -126,7 +126,7 @@ TEST(ToolTake, SameRecordingIsNotKeptTwice) {
     const Sandbox sandbox;
     writeGuide(sandbox);
     ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
-    const Run again = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
+    const Ran again = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
     EXPECT_EQ(again.exitCode, 1);
     EXPECT_NE(again.err.find("in the log already"), std::string::npos) << again.err;
     EXPECT_EQ(list(sandbox).size(), 1u);
@@ -209,7 +209,7 @@ TEST(ToolPlan, SavedRulesHoldForThatPlayerAndNoOther) {
 TEST(ToolPlan, GuideWithoutATempoIsAtThePlans) {
     const Sandbox sandbox;
     ASSERT_EQ(sandbox.run({"plan", "--player", "Ann", "--start", "77", "--save"}).exitCode, 0);
-    const Run run = sandbox.run({"guide", "-o", "g.mid", "--player", "Ann", "--json"});
+    const Ran run = sandbox.run({"guide", "-o", "g.mid", "--player", "Ann", "--json"});
     EXPECT_EQ(jsonOf(run).at("bpm"), 77.0);
     EXPECT_NE(run.err.find("77 bpm by the plan"), std::string::npos) << run.err;
 }
@@ -219,7 +219,7 @@ TEST(ToolPlan, SeveralPlayersAreNotMixed) {
     writeGuide(sandbox);
     ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
     ASSERT_EQ(sandbox.run({"assess", "guide.mid", "--keep", "--player", "Ben"}).exitCode, 0);
-    const Run run = sandbox.run({"plan"});
+    const Ran run = sandbox.run({"plan"});
     EXPECT_EQ(run.exitCode, 1);
     EXPECT_NE(run.err.find("Ann, Ben"), std::string::npos) << run.err;
 }

@@ -6,21 +6,14 @@
 
 namespace valveladder {
 
-using consoletest::Run;
+using consoletest::Ran;
 using consoletest::Sandbox;
 using Json = nlohmann::json;
 
 namespace {
 
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words)
-        text += word + " ";
-    return text;
-}
-
 /// A problem: code 1, one message that holds `parts`, no output, no crash.
-void expectProblem(const Run& run, const std::vector<std::string>& parts) {
+void expectProblem(const Ran& run, const std::vector<std::string>& parts) {
     EXPECT_EQ(run.exitCode, 1) << run.err << run.out;
     EXPECT_EQ(run.signal, 0);
     EXPECT_EQ(run.out, "");
@@ -184,7 +177,7 @@ TEST(ToolBadOutput, FullDiskBehindStandardOutputIsAProblem) {
     const Sandbox sandbox;
     for (const char* command :
          {"drill make", "instruments", "guide -o - --bpm 60", "--help", "plan --json"}) {
-        const Run run = sandbox.shell(std::string("exec \"$TOOL\" ") + command + " > /dev/full");
+        const Ran run = sandbox.shell(std::string("exec \"$TOOL\" ") + command + " > /dev/full");
         EXPECT_EQ(run.exitCode, 1) << command;
         EXPECT_NE(run.err.find("standard output"), std::string::npos) << run.err;
     }
@@ -195,7 +188,7 @@ TEST(ToolBadOutput, FullDiskLeavesTheOlderFileWhole) {
     ASSERT_EQ(sandbox.run({"guide", "-o", "g.mid", "--bpm", "60"}).exitCode, 0);
     const std::string before = sandbox.read("g.mid");
     // A file size limit of one 512-byte block fails writes as a full disk does.
-    const Run run = sandbox.shell("trap '' XFSZ; ulimit -f 1; exec \"$TOOL\" guide -o g.mid --bpm 90 2> err");
+    const Ran run = sandbox.shell("trap '' XFSZ; ulimit -f 1; exec \"$TOOL\" guide -o g.mid --bpm 90 2> err");
     EXPECT_EQ(run.exitCode, 1);
     EXPECT_NE(sandbox.read("err").find("g.mid"), std::string::npos) << sandbox.read("err");
     EXPECT_EQ(sandbox.read("g.mid"), before);
@@ -273,7 +266,7 @@ TEST(ToolBadLog, FolderInPlaceOfALogIsAProblem) {
 TEST(ToolBadLog, FullDiskWhileKeepingLosesNothingThatWasKept) {
     const Sandbox sandbox;
     keepOne(sandbox);
-    const Run run = sandbox.shell("trap '' XFSZ; ulimit -f 8; exec \"$TOOL\" assess guide.mid --keep -p Ann "
+    const Ran run = sandbox.shell("trap '' XFSZ; ulimit -f 8; exec \"$TOOL\" assess guide.mid --keep -p Ann "
                                   "--played-at 2026-03-28T17:00Z 2> err");
     EXPECT_EQ(run.exitCode, 1) << run.out;
     EXPECT_NE(sandbox.read("err").find("log.sqlite"), std::string::npos) << sandbox.read("err");
@@ -283,18 +276,19 @@ TEST(ToolBadLog, FullDiskWhileKeepingLosesNothingThatWasKept) {
 
 TEST(ToolBadText, BytesThatAreNotUtf8DoNotBreakJson) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"drill", "check", "--name", "caf\xE9 \xFF", "--json"});
+    const Ran run = sandbox.run({"drill", "check", "--name", "caf\xE9 \xFF", "--json"});
     EXPECT_EQ(run.signal, 0);
-    if (run.exitCode == 0)
+    if (run.exitCode == 0) {
         EXPECT_TRUE(Json::accept(run.out)) << run.out;
-    const Run made = sandbox.run({"drill", "make", "--name", "caf\xE9 \xFF"});
+    }
+    const Ran made = sandbox.run({"drill", "make", "--name", "caf\xE9 \xFF"});
     EXPECT_EQ(made.signal, 0);
     EXPECT_EQ(made.err.find("should not happen"), std::string::npos) << made.err;
 }
 
 TEST(ToolBadText, ProblemsAreJsonForPrograms) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"assess", "absent.mid", "--json"});
+    const Ran run = sandbox.run({"assess", "absent.mid", "--json"});
     EXPECT_EQ(run.exitCode, 1);
     EXPECT_EQ(run.out, "");
     const Json problem = Json::parse(run.err).at("problem");

@@ -13,13 +13,13 @@
 namespace valveladder {
 
 using consoletest::linesOver;
-using consoletest::Run;
+using consoletest::Ran;
 using consoletest::Sandbox;
 using Json = nlohmann::json;
 
 namespace {
 
-Json jsonOf(const Run& run) {
+Json jsonOf(const Ran& run) {
     EXPECT_EQ(run.exitCode, 0) << run.err;
     return Json::parse(run.out);
 }
@@ -52,7 +52,7 @@ SmfFile smf(const Sandbox& sandbox, const std::string& name) {
 
 TEST(ToolInstruments, ListsTheCatalogueForPersonAndProgram) {
     const Sandbox sandbox;
-    const Run text = sandbox.run({"instruments"});
+    const Ran text = sandbox.run({"instruments"});
     EXPECT_EQ(text.exitCode, 0);
     EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
     const Json json = jsonOf(sandbox.run({"instruments", "--json"}));
@@ -95,7 +95,7 @@ TEST(ToolFingering, TakesRangesAndSoundingPitch) {
 
 TEST(ToolDrill, MakeWritesWhatTheOptionsSay) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"drill",      "make", "--foot",       "G3",       "--last-top", "F4",
+    const Ran run = sandbox.run({"drill",      "make", "--foot",       "G3",       "--last-top", "F4",
                                  "--ratio",    "2:1",  "--shape",      "up-down",  "--growth",   "extend",
                                  "--segments", "2,3",  "--note-value", "1/16",     "--rest",     "3s",
                                  "--count-in", "2",    "--meter",      "3/4",      "--name",     "Mine",
@@ -123,7 +123,7 @@ TEST(ToolDrill, MakeWritesWhatTheOptionsSay) {
 TEST(ToolDrill, MadeWithoutOptionsIsTheInstrumentsDailyLadder) {
     const Sandbox sandbox;
     for (const Instrument& instrument : catalogue()) {
-        const Run run = sandbox.run({"drill", "make", "-i", instrument.id});
+        const Ran run = sandbox.run({"drill", "make", "-i", instrument.id});
         ASSERT_EQ(run.exitCode, 0) << instrument.id << run.err;
         auto drill = drillFromJson(run.out);
         ASSERT_TRUE(drill.ok());
@@ -144,7 +144,7 @@ TEST(ToolDrill, FileIsEditedInPlaceAndTheRestStays) {
 
 TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
     const Sandbox sandbox;
-    const Run text = sandbox.run({"drill", "show", "--shape", "up-down"});
+    const Ran text = sandbox.run({"drill", "show", "--shape", "up-down"});
     EXPECT_EQ(text.exitCode, 0);
     EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
     EXPECT_NE(text.out.find("F#3-C4, Even, firm"), std::string::npos) << text.out;
@@ -158,7 +158,7 @@ TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
 TEST(ToolDrill, CheckWarnsOfASegmentLongerThanABreath) {
     const Sandbox sandbox;
     EXPECT_TRUE(jsonOf(sandbox.run({"drill", "check", "--json"})).at("warnings").empty());
-    const Run slow = sandbox.run({"drill", "check", "--repeats", "8", "--bpm", "40"});
+    const Ran slow = sandbox.run({"drill", "check", "--repeats", "8", "--bpm", "40"});
     EXPECT_EQ(slow.exitCode, 0);
     EXPECT_NE(slow.out.find("longer than a breath"), std::string::npos) << slow.out;
 }
@@ -203,7 +203,7 @@ TEST(ToolGuide, GoesToStandardOutputWhole) {
 
 TEST(ToolSession, StepsTheTempoFromTakeToTakeUpToTheCeiling) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"session", "-o", "s.mid", "--bpm", "60", "--takes", "4", "--step", "2",
+    const Ran run = sandbox.run({"session", "-o", "s.mid", "--bpm", "60", "--takes", "4", "--step", "2",
                                  "--ceiling", "64", "--json"});
     const Json json = jsonOf(run);
     std::vector<double> planned;

@@ -9,7 +9,7 @@
 namespace valveladder {
 
 using consoletest::linesOver;
-using consoletest::Run;
+using consoletest::Ran;
 using consoletest::Sandbox;
 
 namespace {
@@ -71,7 +71,7 @@ TEST(ToolHelp, EveryCommandExplainsItselfWithinEightyColumns) {
     for (std::vector<std::string> command : commands) {
         const std::string name = joined(command);
         command.push_back("--help");
-        const Run run = sandbox.run(command);
+        const Ran run = sandbox.run(command);
         EXPECT_EQ(run.exitCode, 0) << name;
         EXPECT_EQ(run.err, "") << name;
         EXPECT_NE(run.out.find("Usage:"), std::string::npos) << name;
@@ -99,7 +99,7 @@ TEST(ToolHelp, ExamplesAreWhatTheToolUnderstands) {
              ++at) {
             std::string line = (*at)[1];
             line = line.substr(0, line.find("      "));
-            const Run run = sandbox.shell("exec \"$TOOL\" " + line);
+            const Ran run = sandbox.shell("exec \"$TOOL\" " + line);
             EXPECT_TRUE(run.exitCode == 0 || run.exitCode == 1) << line << "\n" << run.err;
             EXPECT_EQ(run.signal, 0) << line;
             ++examples;
@@ -110,7 +110,7 @@ TEST(ToolHelp, ExamplesAreWhatTheToolUnderstands) {
 
 TEST(ToolHelp, VersionIsOneLine) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"--version"});
+    const Ran run = sandbox.run({"--version"});
     EXPECT_EQ(run.exitCode, 0);
     EXPECT_EQ(run.out, "valve-ladder " VALVE_LADDER_VERSION "\n");
 }
@@ -138,7 +138,7 @@ TEST(ToolWrongUse, IsAnsweredWithTwoAndTheWayToHelp) {
         {"log", "export", "--csv", "a", "-o", "b"},
     };
     for (const auto& arguments : wrong) {
-        const Run run = sandbox.run(arguments);
+        const Ran run = sandbox.run(arguments);
         EXPECT_EQ(run.exitCode, 2) << joined(arguments) << "\n" << run.err;
         EXPECT_EQ(run.out, "") << joined(arguments);
         EXPECT_NE(run.err.find("--help'"), std::string::npos) << run.err;
@@ -147,14 +147,14 @@ TEST(ToolWrongUse, IsAnsweredWithTwoAndTheWayToHelp) {
 
 TEST(ToolWrongUse, SaysWhichWordsAreUnderstood) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"drill", "make", "--shape", "diagonal"});
+    const Ran run = sandbox.run({"drill", "make", "--shape", "diagonal"});
     EXPECT_NE(run.err.find("'diagonal' is not one of up, up-down, down-up"), std::string::npos) << run.err;
     EXPECT_NE(run.err.find("valve-ladder drill make --help"), std::string::npos) << run.err;
 }
 
 TEST(ToolWrongUse, IsJsonForPrograms) {
     const Sandbox sandbox;
-    const Run run = sandbox.run({"--json", "guide", "-o", "x.mid", "--bpm", "sixty"});
+    const Ran run = sandbox.run({"--json", "guide", "-o", "x.mid", "--bpm", "sixty"});
     EXPECT_EQ(run.exitCode, 2);
     EXPECT_FALSE(nlohmann::json::parse(run.err).at("problem").at("what").get<std::string>().empty());
 }

@@ -1,6 +1,5 @@
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
-#include "Plugin/OwnClock.h"
 
 #include <gtest/gtest.h>
 
@@ -145,29 +144,5 @@ TEST(Feed, OfflineWaitsForTheWorkerAndLosesNothing) {
     EXPECT_FALSE(feed.losses().any());
 }
 
-TEST(OwnClock, RunsFromTheStartBarAndFollowsTempoWithoutAJump) {
-    OwnClock clock;
-    HostBlock block;
-    block.sampleRate = 48000.0;
-    block.samples = 480;
-    EXPECT_DOUBLE_EQ(*clock.run(block, 8.0, 120.0).ppq, 8.0);
-    EXPECT_DOUBLE_EQ(*clock.run(block, 8.0, 120.0).ppq, 8.02);
-    EXPECT_DOUBLE_EQ(*clock.run(block, 8.0, 60.0).ppq, 8.04);
-    EXPECT_DOUBLE_EQ(*clock.run(block, 8.0, 60.0).ppq, 8.05);
-    clock.stop();
-    EXPECT_DOUBLE_EQ(*clock.run(block, 8.0, 60.0).ppq, 8.0);
-}
-
-TEST(OwnClock, AnHourOfSmallBlocksDoesNotDrift) {
-    OwnClock clock;
-    HostBlock block;
-    block.sampleRate = 44100.0;
-    block.samples = 64;
-    const std::int64_t blocks = 3600LL * 44100 / 64;
-    HostBlock last;
-    for (std::int64_t i = 0; i <= blocks; ++i)
-        last = clock.run(block, 0.0, 97.0);
-    EXPECT_NEAR(*last.ppq, static_cast<double>(blocks * 64) * 97.0 / 60.0 / 44100.0, 1e-9);
-}
 
 } // namespace valveladder::host
