@@ -1,7 +1,5 @@
 #include "Host/HostRig.h"
 
-#include "Host/TempLog.h"
-
 #include <algorithm>
 #include <cmath>
 
@@ -61,11 +59,13 @@ HostRig::~HostRig() {
 }
 
 std::unique_ptr<HostRig> HostRig::load(Format which, double sampleRate, int maxSamples, std::string& error) {
-    setEnvironment("LV2_PATH", builtPlugin(Format::lv2).parent_path().string());
     const auto format = formatOf(which);
     juce::OwnedArray<juce::PluginDescription> found;
     const juce::String name = which == Format::vst3 ? juce::String(builtPlugin(which).string())
                                                     : juce::String("urn:valveladder:valve-ladder");
+    // LV2 knows plugins by URI: its world must have seen the folder first.
+    format->searchPathsForPlugins(
+        juce::FileSearchPath(juce::String(builtPlugin(which).parent_path().string())), false, false);
     format->findAllTypesForFile(found, name);
     if (found.isEmpty()) {
         error = "no plugin was found in " + builtPlugin(which).string();
