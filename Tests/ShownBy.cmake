@@ -3,7 +3,7 @@ set(shownBy
     session-2 "^FingeringChart"
     session-3 "^SmfSpecification|^SmfOutsideReader"
     session-4 "^GuideStories"
-    session-5 "^HostedPlugin|^ArdourHost"
+    session-5 "HostedPlugin|^ArdourHost"
     session-6 "^AudioThread"
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"

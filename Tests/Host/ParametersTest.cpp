@@ -23,7 +23,7 @@ constexpr Golden golden[] = {
     {"click-channel", 1, 16, 10}, {"start-bar", 1, 9999, 1},  {"repeat", 0, 1, 1},
     {"take-way", 0, 4, 0},        {"take", 0, 1, 0},          {"run-own-clock", 0, 1, 0},
     {"tempo-from", 0, 1, 0},      {"own-tempo", 10, 400, 60}, {"sound-threshold", -80, 0, -45},
-    {"listen-channel", 0, 16, 0},
+    {"listen-channel", 0, 16, 0}, {"link", 0, 1, 0},
 };
 
 const juce::RangedAudioParameter& parameter(const Processor& processor, int index) {

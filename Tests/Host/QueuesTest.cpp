@@ -144,5 +144,4 @@ TEST(Feed, OfflineWaitsForTheWorkerAndLosesNothing) {
     EXPECT_FALSE(feed.losses().any());
 }
 
-
 } // namespace valveladder::host
