@@ -10,7 +10,6 @@
 #include <cmath>
 #include <optional>
 #include <stdexcept>
-#include <optional>
 #include <string>
 #include <vector>
 

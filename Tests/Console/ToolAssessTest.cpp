@@ -7,8 +7,8 @@
 namespace valveladder {
 
 using consoletest::linesOver;
-using consoletest::Recording;
 using consoletest::Ran;
+using consoletest::Recording;
 using consoletest::Sandbox;
 using Json = nlohmann::json;
 

@@ -32,7 +32,7 @@ std::vector<TakeRecord> inLog(const std::filesystem::path& path) {
     std::vector<TakeRecord> takes;
     auto log = LogStore::open(path);
     EXPECT_TRUE(log.ok()) << log.problem().text();
-    if (log.ok())
+    if (log.ok()) {
         EXPECT_TRUE(log.value()
                         ->forEachTake({},
                                       [&](const TakeRecord& take) {
@@ -40,6 +40,7 @@ std::vector<TakeRecord> inLog(const std::filesystem::path& path) {
                                           return true;
                                       })
                         .ok());
+    }
     return takes;
 }
 
