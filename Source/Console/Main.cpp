@@ -17,12 +17,15 @@ constexpr const char* description =
     "as MIDI files, takes heard and measured, and the plan for the next tempo.";
 
 constexpr const char* footer = R"(A session, from the first step to the last:
-  valve-ladder drill show                  what the daily drill holds
-  valve-ladder guide -o guide.mid --bpm 60 its guide, to play along with
+  valve-ladder drill show
+      what the daily drill holds
+  valve-ladder guide -o guide.mid --bpm 60
+      its guide, to play along with
   valve-ladder assess take.mid --keep --player Ann
-                                           hear what was played, keep it
-  valve-ladder plan --player Ann           the tempo of the next take
-  valve-ladder COMMAND --help              a command's options, with examples
+      hear what was played, and keep it
+  valve-ladder plan --player Ann
+      the tempo of the next take
+'valve-ladder COMMAND --help' shows a command's options, with examples.
 
 Exit codes: 0 done; 1 a problem, told on standard error with what, where and
 what to do; 2 wrong use of options. With --json both streams carry JSON.
@@ -99,7 +102,6 @@ Exit run(int argc, char** argv) {
     tool.json =
         std::any_of(argv, argv + argc, [](const char* word) { return std::string_view(word) == "--json"; });
     app.formatter(std::make_shared<HelpFormatter>());
-    app.footer(footer);
     app.fallthrough();
     app.require_subcommand(1);
     app.set_help_flag("-h,--help", "This help");
@@ -108,6 +110,7 @@ Exit run(int argc, char** argv) {
     for (const AddCommand add : commands)
         add(app, tool);
     nameGroups(app);
+    app.footer(footer); // last: commands would inherit it
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

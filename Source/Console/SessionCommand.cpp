@@ -23,7 +23,7 @@ struct Options {
     OutputOption output;
     int takes = 5;
     double step = 1.0;
-    double ceiling = maxBpm;
+    std::optional<double> ceiling;
     bool tempoOnly = false;
 };
 
@@ -35,9 +35,14 @@ Result<std::vector<double>> tempos(const Options& options, double first) {
     if (!(options.step >= -20.0 && options.step <= 20.0))
         return Problem{fmt::format("a step of {:g} bpm is outside -20 to 20", options.step), "--step",
                        "One to three a take is usual"};
+    if (options.ceiling && !(*options.ceiling >= minBpm && *options.ceiling <= maxBpm))
+        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *options.ceiling, minBpm, maxBpm),
+                       "--ceiling", "Give the fastest tempo of the session"};
     std::vector<double> list;
-    for (int i = 0; i < options.takes; ++i)
-        list.push_back(std::min(first + i * options.step, options.ceiling));
+    for (int i = 0; i < options.takes; ++i) {
+        const double stepped = first + i * options.step;
+        list.push_back(options.ceiling ? std::min(stepped, *options.ceiling) : stepped);
+    }
     return list;
 }
 

@@ -58,6 +58,10 @@ JsonNode parseJson(std::string_view text) {
     if (text.size() > JsonLimits::maxBytes)
         throw Problem{"the text is larger than any file of ours", std::to_string(text.size()) + " bytes",
                       Guard::fromElsewhere};
+    // The parser takes a NUL for the end of the text and would pass over what follows.
+    if (const auto nul = text.find('\0'); nul != std::string_view::npos)
+        throw Problem{"the text is not JSON", "byte " + std::to_string(nul + 1),
+                      "Correct it there, or use a file written by Valve Ladder"};
     try {
         return JsonNode::parse(text.begin(), text.end(), Guard{});
     } catch (const nlohmann::json::parse_error& thrown) {

@@ -141,8 +141,10 @@ void readJson(const JsonNode& node, const JsonPlace& place, std::vector<T>& list
         refuseJson(place, "a list is expected");
     list.clear();
     list.reserve(node.size());
-    for (const JsonNode& element : node)
-        readJson(element, JsonPlace{&place, nullptr, list.size()}, list.emplace_back(T{}));
+    for (const JsonNode& element : node) {
+        const JsonPlace here{&place, nullptr, list.size()};
+        readJson(element, here, list.emplace_back(T{}));
+    }
 }
 
 template <typename T, std::size_t size>

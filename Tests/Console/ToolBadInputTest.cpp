@@ -46,7 +46,7 @@ std::vector<std::string> keepAnother() {
 TEST(ToolBadDrill, OutOfTheInstrumentsRangeNamesNoteAndRange) {
     const Sandbox sandbox;
     expectProblem(sandbox.run({"drill", "check", "--foot", "C1"}), {"C1 (written) cannot be played", "F#3"});
-    expectProblem(sandbox.run({"guide", "-o", "x.mid", "--bpm", "60", "--last-top", "G9"}),
+    expectProblem(sandbox.run({"guide", "-o", "x.mid", "--bpm", "60", "--last-top", "C7"}),
                   {"cannot be played"});
     EXPECT_FALSE(std::filesystem::exists(sandbox.file("x.mid")));
 }
@@ -122,6 +122,7 @@ TEST(ToolBadTempo, AbsurdTemposAreProblemsWithTheirLimits) {
                   {"--takes", "1 to 200"});
     expectProblem(sandbox.run({"session", "-o", "x.mid", "--bpm", "60", "--takes", "1000000"}), {"--takes"});
     expectProblem(sandbox.run({"session", "-o", "x.mid", "--bpm", "60", "--step", "nan"}), {"--step"});
+    expectProblem(sandbox.run({"session", "-o", "x.mid", "--bpm", "60", "--ceiling", "nan"}), {"--ceiling"});
 }
 
 TEST(ToolBadPlan, RulesOutOfRangeAndUnknownZonesAreNamed) {

@@ -91,7 +91,9 @@ TEST(ToolHelp, TopSaysExitCodesAndCautions) {
 TEST(ToolHelp, ExamplesAreWhatTheToolUnderstands) {
     const Sandbox sandbox;
     int examples = 0;
-    for (std::vector<std::string> command : allCommands(sandbox)) {
+    std::vector<std::vector<std::string>> commands = allCommands(sandbox);
+    commands.push_back({});
+    for (std::vector<std::string> command : commands) {
         command.push_back("--help");
         const std::string help = sandbox.run(command).out;
         const std::regex example("\n  valve-ladder ([^\n]*)");

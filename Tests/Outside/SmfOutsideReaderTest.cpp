@@ -1,6 +1,7 @@
 // What we write, read by an independent reader: the npm package @tonejs/midi 2.0.28 (MIT), which shares no
 // code with ours. Expected onsets and lengths come from the Score, not from our writer.
 
+#include "Base/Uuid.h"
 #include "Files/GuideFile.h"
 #include "Outside/NodeScript.h"
 #include "Valves/Instrument.h"
@@ -26,10 +27,13 @@ Drill defaultLadder() {
 }
 
 json heard(const SmfFile& file) {
-    const std::filesystem::path path = std::filesystem::path(testing::TempDir()) / "outside-reader.mid";
+    const std::filesystem::path path =
+        std::filesystem::path(testing::TempDir()) / ("outside-reader-" + newUuid() + ".mid");
     const Result<Done> written = writeSmfFile(path, file);
     EXPECT_TRUE(written) << written.problem().text();
-    return runNodeScript("read-smf.js", path);
+    json read = runNodeScript("read-smf.js", path);
+    std::filesystem::remove(path);
+    return read;
 }
 
 std::int64_t fileTick(Tick tick, int perQuarter) {
