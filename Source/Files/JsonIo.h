@@ -54,8 +54,8 @@ public:
     template <typename T>
     void operator()(const char* name, const T& value) {
         if constexpr (requires { value.has_value(); }) {
-            if (value && meant(*value))
-                object[name] = node(*value);
+            if (JsonNode present = node(value); !present.is_null())
+                object[name] = std::move(present);
         } else {
             object[name] = node(value);
         }
@@ -76,6 +76,10 @@ public:
             fields(members, value);
             return std::move(members.object);
         }
+    }
+    template <typename T>
+    [[nodiscard]] static JsonNode node(const std::optional<T>& value) {
+        return value && meant(*value) ? node(*value) : JsonNode();
     }
     template <typename T>
     [[nodiscard]] static JsonNode node(const std::vector<T>& list) {

@@ -86,7 +86,9 @@ Expectation expect(const Score& score, const TempoMap& tempo, const MidiTake& ta
             expectation.firstIndex = static_cast<int>(i);
         const double quarters = noteValues[static_cast<std::size_t>(note.span)];
         const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
-        expectation.notes.push_back({seconds, note.sounding, quarters * 60.0 / bpm});
+        expectation.notes.push_back(
+            {seconds, note.sounding, quarters * 60.0 / bpm,
+             static_cast<int>(i) == score.spans[static_cast<std::size_t>(note.span)].firstNote});
         expectation.ends.push_back(scoreSeconds(tempo, note.onset + note.length));
     }
     return expectation;

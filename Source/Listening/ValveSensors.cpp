@@ -93,13 +93,17 @@ private:
     Combination known;
 };
 
+const ScoreNote& scoreNote(const Score& score, const NoteResult& note) {
+    return score.notes[static_cast<std::size_t>(note.index)];
+}
+
 /// When each note began or, where it was missed, would have begun with the lateness of the note before.
 std::vector<double> anchors(const Performance& performance, const Score& score, const TempoMap& tempo) {
     std::vector<double> seconds;
     seconds.reserve(performance.notes.size());
     double late = 0.0;
     for (const NoteResult& note : performance.notes) {
-        const double asked = scoreSeconds(tempo, score.notes[static_cast<std::size_t>(note.index)].onset);
+        const double asked = scoreSeconds(tempo, scoreNote(score, note).onset);
         if (note.onsetSeconds)
             late = *note.onsetSeconds - asked;
         seconds.push_back(asked + late);
@@ -107,13 +111,17 @@ std::vector<double> anchors(const Performance& performance, const Score& score, 
     return seconds;
 }
 
-/// `begin`, `onset` and `end`: of the note before, of the note, and of the note after.
-void measureChange(ChangeResult& result, const ValveTimeline& timeline, double begin, double onset,
-                   double end) {
-    const auto moves = timeline.change(result.change, begin, end);
-    if (moves.empty() || moves.front().seconds < onset - sensorReachSeconds ||
-        moves.back().seconds > onset + sensorReachSeconds)
-        return;
+/// The movements of a change; empty when it cannot be measured. `begin`, `onset` and `end`: of the note
+/// before, of the note, and of the note after.
+std::span<const ValveMove> movesOf(const Change& asked, const ValveTimeline& timeline, double begin,
+                                   double onset, double end) {
+    const auto moves = timeline.change(asked, begin, end);
+    const bool away = !moves.empty() && (moves.front().seconds < onset - sensorReachSeconds ||
+                                         moves.back().seconds > onset + sensorReachSeconds);
+    return away ? std::span<const ValveMove>{} : moves;
+}
+
+void fill(ChangeResult& result, std::span<const ValveMove> moves) {
     result.fromSensors = true;
     for (const ValveMove& move : moves)
         result.fingerMs[static_cast<std::size_t>(move.valve - 1)] =
@@ -122,31 +130,51 @@ void measureChange(ChangeResult& result, const ValveTimeline& timeline, double b
         result.changeoverMs = (moves.back().seconds - moves.front().seconds) * msPerSecond;
 }
 
+/// When the note after each begins or, after the last of a segment, when it ends.
+std::vector<double> endsOf(const Performance& performance, const Score& score, const TempoMap& tempo,
+                           const std::vector<double>& onsets) {
+    std::vector<double> ends;
+    for (std::size_t i = 0; i < onsets.size(); ++i) {
+        const ScoreNote& asked = scoreNote(score, performance.notes[i]);
+        const bool inside =
+            i + 1 < onsets.size() && scoreNote(score, performance.notes[i + 1]).span == asked.span;
+        ends.push_back(inside ? onsets[i + 1]
+                              : onsets[i] + scoreSeconds(tempo, asked.onset + asked.length) -
+                                    scoreSeconds(tempo, asked.onset));
+    }
+    return ends;
+}
+
 } // namespace
 
 void measureValves(Performance& performance, const Score& score, const TempoMap& tempo,
                    std::vector<ValveMove> moves) {
     const ValveTimeline timeline(std::move(moves));
     const std::vector<double> onsets = anchors(performance, score, tempo);
-    const auto scoreNote = [&score](const NoteResult& note) -> const ScoreNote& {
-        return score.notes[static_cast<std::size_t>(note.index)];
-    };
+    const std::vector<double> ends = endsOf(performance, score, tempo, onsets);
+    // What the fingers pass through in a measured change is not what they settled on.
+    std::vector<double> settledFrom = onsets;
+    std::vector<double> settledTo = ends;
     auto change = performance.changes.begin();
     for (std::size_t i = 0; i < performance.notes.size(); ++i) {
-        NoteResult& note = performance.notes[i];
-        const ScoreNote& asked = scoreNote(note);
-        const bool lastInSpan =
-            i + 1 == performance.notes.size() || scoreNote(performance.notes[i + 1]).span != asked.span;
-        const double end = lastInSpan ? onsets[i] + scoreSeconds(tempo, asked.onset + asked.length) -
-                                            scoreSeconds(tempo, asked.onset)
-                                      : onsets[i + 1];
-        note.valvesWrong = note.onsetSeconds.has_value() && end > onsets[i] &&
-                           !timeline.agree(timeline.settled(onsets[i], end), asked.combination);
+        const NoteResult& note = performance.notes[i];
         if (change == performance.changes.end() || change->toIndex != note.index)
             continue;
-        if (note.onsetSeconds && performance.notes[i - 1].onsetSeconds)
-            measureChange(*change, timeline, onsets[i - 1], onsets[i], end);
+        if (note.onsetSeconds && performance.notes[i - 1].onsetSeconds) {
+            const auto path = movesOf(change->change, timeline, onsets[i - 1], onsets[i], ends[i]);
+            if (!path.empty()) {
+                fill(*change, path);
+                settledTo[i - 1] = std::min(settledTo[i - 1], path.front().seconds);
+                settledFrom[i] = std::max(settledFrom[i], path.back().seconds);
+            }
+        }
         ++change;
+    }
+    for (std::size_t i = 0; i < performance.notes.size(); ++i) {
+        NoteResult& note = performance.notes[i];
+        note.valvesWrong = note.onsetSeconds && settledTo[i] > settledFrom[i] &&
+                           !timeline.agree(timeline.settled(settledFrom[i], settledTo[i]),
+                                           scoreNote(score, note).combination);
     }
 }
 

@@ -67,11 +67,12 @@ template <>
     return name(value);
 }
 
+/// Tries every value that the Takes room may ever name, so that none it adds is missing here.
 template <>
 [[nodiscard]] inline std::optional<TakeEnd> parseEnum<TakeEnd>(std::string_view text) {
-    for (const TakeEnd end :
-         {TakeEnd::whole, TakeEnd::stopped, TakeEnd::jumped, TakeEnd::marked, TakeEnd::bypassed})
-        if (text == name(end))
+    constexpr int mostEnds = 16;
+    for (int i = 0; i < mostEnds; ++i)
+        if (const auto end = static_cast<TakeEnd>(i); text == name(end))
             return end;
     return std::nullopt;
 }

@@ -1,7 +1,6 @@
 #include "Log/Export.h"
 
-#include "Log/SqlFields.h"
-#include "Log/SqlProblem.h"
+#include "Log/LogStoreImpl.h"
 
 #include <date/date.h>
 #include <fmt/format.h>
@@ -60,6 +59,10 @@ public:
             blanks(4);
     }
     void operator()(const char*, const Change& value) { fields(*this, value); }
+    void operator()(const char* field, const PerValve& values) {
+        for (const auto& value : values)
+            (*this)(field, value);
+    }
 
     void blanks(std::size_t number) {
         for (std::size_t i = 0; i < number; ++i)
@@ -121,16 +124,6 @@ std::vector<std::string> resultColumns() {
     return columns.names;
 }
 
-std::vector<std::string> takeHeadings() {
-    SqlColumns columns;
-    const TakeSummary summary;
-    const TakeRecord record;
-    fields(columns, summary);
-    recordFields(columns, record);
-    performanceFields(columns, record.performance);
-    return columns.names;
-}
-
 CsvLine takeLine(const TakeRecord& take) {
     CsvLine line;
     const TakeSummary summary = summaryOf(take);
@@ -174,7 +167,7 @@ Result<Done> exportCsv(const LogStore& log, const TakeFilter& filter, const std:
     if (error)
         return Problem{"the folder cannot be made: " + error.message(), pathText(folder),
                        "Choose another folder"};
-    std::array<CsvFile, 4> files{CsvFile(folder, "takes.csv", takeHeadings()),
+    std::array<CsvFile, 4> files{CsvFile(folder, "takes.csv", takeColumns()),
                                  CsvFile(folder, "notes.csv", resultColumns<NoteResult>()),
                                  CsvFile(folder, "changes.csv", resultColumns<ChangeResult>()),
                                  CsvFile(folder, "segments.csv", resultColumns<SegmentResult>())};

@@ -64,6 +64,7 @@ void fields(Io& io, T& result) {
     io("changeoverMs", result.changeoverMs);
     io("gapMs", result.gapMs);
     io("fromSensors", result.fromSensors);
+    io("fingerMs", result.fingerMs);
 }
 
 template <typename Io, MaybeConst<SegmentResult> T>
@@ -145,6 +146,7 @@ void recordFields(Io& io, T& take) {
 /// What of a performance neither its lists nor a summary hold.
 template <typename Io, MaybeConst<Performance> T>
 void performanceFields(Io& io, T& performance) {
+    io("asynchronySpreadMs", performance.asynchronySpreadMs);
     io("tuningHz", performance.tuningHz);
     io("remarks", performance.remarks);
 }

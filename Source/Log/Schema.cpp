@@ -94,7 +94,8 @@ CREATE TABLE devices (name TEXT PRIMARY KEY, round_trip_ms REAL NOT NULL) WITHOU
 )sql";
 
 // Which machine a take comes from, so that logs can be merged; demo data told apart from real takes; which
-// process an open take belongs to; when a player's note was written, so that the newer one wins in a merge.
+// process an open take belongs to; when a player's note was written, so that the newer one wins in a merge;
+// what valve sensors tell of each finger.
 constexpr const char* version2 = R"sql(
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 INSERT INTO meta VALUES ('machine', lower(
@@ -104,6 +105,14 @@ ALTER TABLE takes ADD COLUMN machine TEXT NOT NULL DEFAULT '';
 ALTER TABLE takes ADD COLUMN invented INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE takes ADD COLUMN note_utc INTEGER NOT NULL DEFAULT 0;
 UPDATE takes SET machine = (SELECT value FROM meta WHERE key = 'machine');
+ALTER TABLE takes ADD COLUMN asynchrony_spread_ms REAL;
+ALTER TABLE takes ADD COLUMN asynchrony_spread_ms_low REAL;
+ALTER TABLE takes ADD COLUMN asynchrony_spread_ms_high REAL;
+ALTER TABLE takes ADD COLUMN asynchrony_spread_ms_n INTEGER;
+ALTER TABLE changes ADD COLUMN finger_ms_1 REAL;
+ALTER TABLE changes ADD COLUMN finger_ms_2 REAL;
+ALTER TABLE changes ADD COLUMN finger_ms_3 REAL;
+ALTER TABLE changes ADD COLUMN finger_ms_4 REAL;
 ALTER TABLE notes ADD COLUMN valves_wrong INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE open_takes ADD COLUMN machine TEXT NOT NULL DEFAULT '';
 ALTER TABLE open_takes ADD COLUMN invented INTEGER NOT NULL DEFAULT 0;

@@ -5,8 +5,10 @@
 
 #include <SQLiteCpp/SQLiteCpp.h>
 
+#include <array>
 #include <cctype>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -38,7 +40,11 @@ struct UnreadableRow : std::runtime_error {
     return std::isfinite(value) ? value : 0.0;
 }
 
-/// Collects column names from a field list. An Estimate takes four columns: x, x_low, x_high, x_n.
+/// One figure for each valve.
+using PerValve = std::array<std::optional<double>, maxValves>;
+
+/// Collects column names from a field list. An Estimate takes four columns, x, x_low, x_high, x_n; figures by
+/// valve x_1 to x_4; a Change x_from and x_to.
 class SqlColumns {
 public:
     template <typename T>
@@ -52,6 +58,11 @@ public:
     void operator()(const char* field, const Change&) {
         for (const char* part : {"_from", "_to"})
             names.push_back(columnName(field) + part);
+    }
+
+    void operator()(const char* field, const PerValve&) {
+        for (int valve = 1; valve <= maxValves; ++valve)
+            names.push_back(columnName(field) + "_" + std::to_string(valve));
     }
 
     std::vector<std::string> names;
@@ -88,6 +99,10 @@ public:
                 statement.bind(next++);
     }
     void operator()(const char*, const Change& value) { fields(*this, value); }
+    void operator()(const char* field, const PerValve& values) {
+        for (const auto& value : values)
+            (*this)(field, value);
+    }
 
 private:
     SQLite::Statement& statement;
@@ -135,6 +150,10 @@ public:
         }
     }
     void operator()(const char*, Change& value) { fields(*this, value); }
+    void operator()(const char* field, PerValve& values) {
+        for (auto& value : values)
+            (*this)(field, value);
+    }
 
 private:
     std::string text() { return row.getColumn(next++).getString(); }

@@ -2,6 +2,7 @@
 
 #include "Files/Json.h"
 #include "Screen/Style.h"
+#include "Tempo/TempoMap.h"
 
 #include <cmath>
 
@@ -136,6 +137,7 @@ void SetupPanel::addSwitches(Parameters& parameters) {
     button(*parameters.valveLanes);
     button(*parameters.midiClock);
     button(*parameters.repeat);
+    button(*parameters.link);
 }
 
 void SetupPanel::fillPitches() {
@@ -259,10 +261,10 @@ void SetupPanel::drillFileWanted(bool save) {
     const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
     chooser =
         std::make_unique<juce::FileChooser>(save ? "Keep the drill as" : "Open a drill", folder, "*.json");
-    const int flags =
+    const int chooserFlags =
         save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
              : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
-    chooser->launchAsync(flags, [this, save](const juce::FileChooser& chosen) {
+    chooser->launchAsync(chooserFlags, [this, save](const juce::FileChooser& chosen) {
         const juce::File file = chosen.getResult();
         if (file == juce::File())
             return;

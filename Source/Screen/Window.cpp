@@ -12,9 +12,13 @@ constexpr int minHeight = 600;
 
 } // namespace
 
-Window::Window(Processor& processor)
-    : AudioProcessorEditor(processor), owner(processor),
-      clockAttachment(*processor.parameterSet().runOwnClock, runClock), setup(processor.parameterSet()) {
+juce::AudioProcessorEditor* Processor::createEditor() {
+    return new Window(*this);
+}
+
+Window::Window(Processor& plugin)
+    : AudioProcessorEditor(plugin), owner(plugin),
+      clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()) {
     look.setColour(juce::ResizableWindow::backgroundColourId, style::background);
     look.setColour(juce::TextEditor::backgroundColourId, style::background);
     look.setColour(juce::TextEditor::textColourId, style::text);

@@ -13,7 +13,7 @@ namespace valveladder {
 /// The plugin's window: set up, start, see where the drill stands, takes of today, messages.
 class Window final : public juce::AudioProcessorEditor, private juce::Timer {
 public:
-    explicit Window(Processor& processor);
+    explicit Window(Processor& plugin);
     ~Window() override;
 
     void paint(juce::Graphics& g) override;

@@ -94,6 +94,21 @@ TEST(Guide, WrapInsideABlockEndsTheNoteAtTheWrapAndGoesOnFromTheLoopsStart) {
     EXPECT_TRUE(guide.process(host.next(5999), &track, notesOnly()).empty());
 }
 
+TEST(Guide, BlockThatStartsWithinHalfASampleOfTheLoopsEndIsInTheNextPass) {
+    const GuideTrack track = twoNotes();
+    Guide guide;
+    FakeHost host(120.0, 48000.0, 4.25);
+    host.block.looping = true;
+    host.block.loopStartPpq = 4.0;
+    host.block.loopEndPpq = 5.0;
+    host.block.ppq = 5.0 - 0.4 / 24000.0;
+    const auto events = copy(guide.process(host.next(512), &track, notesOnly()));
+    ASSERT_EQ(events.size(), 1U);
+    EXPECT_EQ(events[0], (MidiEvent{0, 3, {0x90, 60, 80}}));
+    host.block.ppq = 4.0 + 511.6 / 24000.0;
+    EXPECT_TRUE(guide.process(host.next(512), &track, notesOnly()).empty());
+}
+
 TEST(Guide, StopAndBypassEndTheNoteAndRaiseTheValvesAtTheFirstSample) {
     const GuideTrack track = twoNotes();
     for (const bool bypass : {false, true}) {

@@ -103,12 +103,19 @@ Performance RandomTakes::performance(int notes) {
         if (whole(0, 20) == 0)
             performance.extras.push_back({real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i});
         if (i > 0)
-            performance.changes.push_back({i, Change{combination(), combination()}, coin(), maybe(5.0, 200.0),
-                                           maybe(-20.0, 90.0), coin()});
+            performance.changes.push_back(
+                {i,
+                 Change{combination(), combination()},
+                 coin(),
+                 maybe(5.0, 200.0),
+                 maybe(-20.0, 90.0),
+                 coin(),
+                 {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)}});
     }
     for (int span = 0; span * 7 < notes; ++span)
         performance.segments.push_back(segment(span));
     performance.asynchronyMs = maybeEstimate();
+    performance.asynchronySpreadMs = maybeEstimate();
     performance.tuningHz = maybe(430.0, 450.0);
     for (int i = whole(0, 2); i > 0; --i)
         performance.remarks.push_back(text());
@@ -120,8 +127,8 @@ TakeRecord RandomTakes::take(int notes) {
     record.header = header();
     record.endedUtc = record.header.startedUtc + whole(0, 600000);
     record.state = coin() ? TakeState::whole : TakeState::partial;
-    record.end = choice<TakeEnd>(
-        {TakeEnd::whole, TakeEnd::stopped, TakeEnd::jumped, TakeEnd::marked, TakeEnd::bypassed});
+    record.end = choice<TakeEnd>({TakeEnd::whole, TakeEnd::late, TakeEnd::stopped, TakeEnd::jumped,
+                                  TakeEnd::marked, TakeEnd::bypassed});
     record.playedBpm = real(40.0, 140.0);
     record.playedBpmLow = real(40.0, 140.0);
     record.playedBpmHigh = real(40.0, 140.0);

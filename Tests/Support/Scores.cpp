@@ -70,7 +70,7 @@ std::vector<Score> variedScores() {
     quintuplets.segments = {usual.segments[2]};
     scores.push_back(built(quintuplets, "trumpet-b-flat", 60.0));
     Drill repeated = cells;
-    repeated.pattern = CellPattern{{{60, 60, 60}}};
+    repeated.pattern = CellPattern{{{61, 61, 61}}};
     repeated.rest = {0.0, Rest::Unit::beats, false};
     repeated.countInBars = 1;
     repeated.meter = {2, 4};
