@@ -1,0 +1,138 @@
+#include "Music/Marking.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <map>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::size_t longestCell = 64; // CellPattern takes no more
+
+int barOf(const Part& part, const MarkedNote& note) {
+    return part.notes[static_cast<std::size_t>(note.note)].bar;
+}
+
+const PartNote& noteOf(const Part& part, const Marking& marking, int index) {
+    return part.notes[static_cast<std::size_t>(marking.notes[static_cast<std::size_t>(index)].note)];
+}
+
+std::string barWords(const Part& part, const Spot& spot) {
+    const std::string first = part.bars[static_cast<std::size_t>(spot.firstBar)].number;
+    const std::string last = part.bars[static_cast<std::size_t>(spot.lastBar)].number;
+    return spot.firstBar == spot.lastBar ? "bar " + first : "bars " + first + "-" + last;
+}
+
+std::string timesWords(int times) {
+    return times == 1 ? "once" : times == 2 ? "twice" : fmt::format("{} times", times);
+}
+
+std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
+    std::string words =
+        fmt::format("{}: {} to {}, {}, at {:.2g} changes a second", barWords(part, spot),
+                    instrument.combinationName(spot.change.from), instrument.combinationName(spot.change.to),
+                    timesWords(spot.times), spot.changesPerSecond);
+    if (spot.limit)
+        words += fmt::format("; your limit is {:.2g}", *spot.limit);
+    return words;
+}
+
+void add(Spot& spot, const Part& part, const Marking& marking, int index) {
+    const MarkedNote& note = marking.notes[static_cast<std::size_t>(index)];
+    spot.lastBar = barOf(part, note);
+    spot.notes.push_back(index);
+    ++spot.times;
+    spot.cost += note.cost;
+    if (note.seconds > 0.0)
+        spot.changesPerSecond = std::max(spot.changesPerSecond, 1.0 / note.seconds);
+}
+
+/// The written notes from..to of the marking, cut to the instrument's reach and a cell's longest.
+std::vector<MidiNote> cell(const Part& part, const Marking& marking, int from, int to) {
+    std::vector<MidiNote> notes;
+    for (int i = std::max(0, from);
+         i <= to && i < static_cast<int>(marking.notes.size()) && notes.size() < longestCell; ++i)
+        notes.push_back(noteOf(part, marking, i).written);
+    return notes;
+}
+
+/// Fingerings of the marking between two of its notes; where a note has several, the one used most.
+std::map<MidiNote, Combination> fingeringsUsed(const Part& part, const Marking& marking, int from, int to) {
+    std::map<MidiNote, std::map<Combination, int>> counts;
+    for (int i = from; i <= to; ++i)
+        ++counts[noteOf(part, marking, i).written]
+                [marking.notes[static_cast<std::size_t>(i)].fingering.combination];
+    std::map<MidiNote, Combination> used;
+    for (const auto& [written, byCombination] : counts)
+        used[written] =
+            std::max_element(byCombination.begin(), byCombination.end(), [](const auto& a, const auto& b) {
+                return a.second < b.second;
+            })->first;
+    return used;
+}
+
+} // namespace
+
+std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const Instrument& instrument,
+                              const ChangeLimit& limit) {
+    std::vector<Spot> spots;
+    std::map<Change, std::size_t> open; // a change, lower combination first, to its latest spot
+    for (int i = 1; i < static_cast<int>(marking.notes.size()); ++i) {
+        const MarkedNote& note = marking.notes[static_cast<std::size_t>(i)];
+        if (note.change.fingersMoved() == 0)
+            continue;
+        const Change key{std::min(note.change.from, note.change.to),
+                         std::max(note.change.from, note.change.to)};
+        const int bar = barOf(part, note);
+        const auto found = open.find(key);
+        if (found == open.end() || bar > spots[found->second].lastBar + 1) {
+            open[key] = spots.size();
+            Spot spot;
+            spot.change = note.change;
+            spot.firstBar = bar;
+            spots.push_back(spot);
+        }
+        add(spots[open[key]], part, marking, i);
+    }
+    for (Spot& spot : spots) {
+        if (limit)
+            spot.limit = limit(spot.change);
+        spot.words = spotWords(part, spot, instrument);
+    }
+    std::stable_sort(spots.begin(), spots.end(),
+                     [](const Spot& a, const Spot& b) { return a.cost > b.cost; });
+    return spots;
+}
+
+Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& spot,
+                        const Instrument& instrument, Drill base) {
+    if (spot.notes.empty())
+        return Problem{"the spot holds no change", "the drill from a spot", "choose another spot"};
+    const int to = spot.notes.front();
+    int first = to;
+    int last = to;
+    while (first > 0 && barOf(part, marking.notes[static_cast<std::size_t>(first - 1)]) == spot.firstBar)
+        --first;
+    while (last + 1 < static_cast<int>(marking.notes.size()) &&
+           barOf(part, marking.notes[static_cast<std::size_t>(last + 1)]) == spot.firstBar)
+        ++last;
+    const MidiNote a = noteOf(part, marking, to - 1).written;
+    const MidiNote b = noteOf(part, marking, to).written;
+    CellPattern cells{{{a, b}, {a, b, a}}};
+    const std::vector<MidiNote> around = cell(part, marking, to - 2, to + 1);
+    if (around.size() > 2)
+        cells.cells.push_back(around);
+    const std::vector<MidiNote> bar = cell(part, marking, std::min(first, to - 1), last);
+    if (bar.size() > 1 && bar != around)
+        cells.cells.push_back(bar);
+    base.name = spot.words;
+    base.pattern = cells;
+    base.fingering.byHand =
+        fingeringsUsed(part, marking, std::max(0, std::min(first, to - 2)),
+                       std::min(std::max(last, to + 1), static_cast<int>(marking.notes.size()) - 1));
+    return checked(std::move(base), instrument);
+}
+
+} // namespace valveladder
