@@ -121,16 +121,18 @@ public:
     void operator()(const char*, std::string& value) { value = text(); }
     template <typename E>
     requires std::is_enum_v<E>
-    void operator()(const char* field, E& value) {
-        const auto parsed = parseEnum<E>(row.getColumn(next++).getText());
+    void operator()(const char*, E& value) {
+        const auto parsed = parseEnum<E>(row.getColumn(next).getText());
         if (!parsed)
-            throw UnreadableRow(columnName(field));
+            throw UnreadableRow(row.getColumnName(next));
+        ++next;
         value = *parsed;
     }
-    void operator()(const char* field, Combination& value) {
-        const auto parsed = Combination::parse(row.getColumn(next++).getText());
+    void operator()(const char*, Combination& value) {
+        const auto parsed = Combination::parse(row.getColumn(next).getText());
         if (!parsed)
-            throw UnreadableRow(columnName(field));
+            throw UnreadableRow(row.getColumnName(next));
+        ++next;
         value = *parsed;
     }
     void operator()(const char*, std::vector<std::string>& value) { value = listFromText(text()); }

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <memory>
@@ -425,6 +426,14 @@ TEST(AllocationWatch, SeesAPlantedAllocation) {
     auto planted = std::make_unique<std::vector<int>>(100);
     planted->push_back(1);
     EXPECT_GE(watch.count(), 2U);
+}
+
+TEST(AllocationWatch, SeesAllocationsThatDoNotThrow) {
+    AllocationWatch watch;
+    std::vector<double> values(1000, 1.0);
+    const std::size_t before = watch.count();
+    std::stable_sort(values.begin(), values.end()); // takes a buffer by the nothrow form
+    EXPECT_GT(watch.count(), before);
 }
 
 } // namespace

@@ -26,18 +26,31 @@ constexpr std::size_t usual = alignof(std::max_align_t);
 
 } // namespace
 
-// The array, nothrow and sized forms of the standard library end in these.
+// Every form is replaced, the nothrow ones as well: a sanitizer brings its own, and memory must not come from
+// the one and go back to the other.
 void* operator new(std::size_t size) {
     return allocateOrThrow(size, usual);
 }
 void* operator new[](std::size_t size) {
     return allocateOrThrow(size, usual);
 }
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+    return allocate(size, usual);
+}
+void* operator new[](std::size_t size, const std::nothrow_t&) noexcept {
+    return allocate(size, usual);
+}
 void* operator new(std::size_t size, std::align_val_t alignment) {
     return allocateOrThrow(size, static_cast<std::size_t>(alignment));
 }
 void* operator new[](std::size_t size, std::align_val_t alignment) {
     return allocateOrThrow(size, static_cast<std::size_t>(alignment));
+}
+void* operator new(std::size_t size, std::align_val_t alignment, const std::nothrow_t&) noexcept {
+    return allocate(size, static_cast<std::size_t>(alignment));
+}
+void* operator new[](std::size_t size, std::align_val_t alignment, const std::nothrow_t&) noexcept {
+    return allocate(size, static_cast<std::size_t>(alignment));
 }
 void operator delete(void* memory) noexcept {
     std::free(memory);
@@ -49,6 +62,18 @@ void operator delete(void* memory, std::size_t) noexcept {
     std::free(memory);
 }
 void operator delete[](void* memory, std::size_t) noexcept {
+    std::free(memory);
+}
+void operator delete(void* memory, const std::nothrow_t&) noexcept {
+    std::free(memory);
+}
+void operator delete[](void* memory, const std::nothrow_t&) noexcept {
+    std::free(memory);
+}
+void operator delete(void* memory, std::align_val_t, const std::nothrow_t&) noexcept {
+    std::free(memory);
+}
+void operator delete[](void* memory, std::align_val_t, const std::nothrow_t&) noexcept {
     std::free(memory);
 }
 void operator delete(void* memory, std::align_val_t) noexcept {
