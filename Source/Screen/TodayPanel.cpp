@@ -27,6 +27,10 @@ TodayPanel::TodayPanel() {
     header.addColumn("Unevenness", evenColumn, 95);
     header.addColumn("Result", verdictColumn, 130);
     header.addColumn("Your note", noteColumn, 180);
+    header.setStretchToFitActive(true);
+    header.setColour(juce::TableHeaderComponent::backgroundColourId, style::edge);
+    header.setColour(juce::TableHeaderComponent::textColourId, style::text);
+    header.setColour(juce::TableHeaderComponent::outlineColourId, style::background);
     table.setColour(juce::ListBox::backgroundColourId, style::panel);
     table.setRowHeight(style::rowHeight);
     table.setTitle("Takes of today");
