@@ -106,6 +106,14 @@ void SetupPanel::addFields() {
     addNumber("Step a take", stepPerTake, 0, 3, 0.5);
     addNumber("Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
     addNumber("Round trip (ms)", roundTrip, 0, 1000, 0.1);
+    addNumber("Mark by note", markNote, -1, 127, 1);
+    addNumber("Mark by controller", markController, -1, 127, 1);
+    for (juce::Slider* mark : {&markNote, &markController}) {
+        mark->textFromValueFunction = [](double value) {
+            return value < 0 ? juce::String("none") : juce::String(juce::roundToInt(value));
+        };
+        mark->updateText();
+    }
     openDrill.onClick = [this] { drillFileWanted(false); };
     saveDrill.onClick = [this] { drillFileWanted(true); };
     form.add("Drill file", openDrill);
@@ -130,7 +138,21 @@ void SetupPanel::addSwitches(Parameters& parameters) {
         entry.control = std::move(toggle);
         switches.push_back(std::move(entry));
     };
+    const auto number = [this](juce::RangedAudioParameter& parameter) {
+        auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
+        slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, style::rowHeight);
+        Switch entry;
+        entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
+        form.add(parameter.getName(40), *slider);
+        entry.control = std::move(slider);
+        switches.push_back(std::move(entry));
+    };
     choice(*parameters.takeWay);
+    choice(*parameters.tempoFrom);
+    number(*parameters.ownTempo);
+    number(*parameters.startBar);
+    number(*parameters.listenChannel);
+    number(*parameters.soundThreshold);
     choice(*parameters.click);
     choice(*parameters.pitch);
     button(*parameters.guide);
@@ -194,6 +216,8 @@ void SetupPanel::show(const SessionConfig& config) {
     stepPerTake.setValue(config.rules.stepPerTake, silent);
     ceiling.setValue(config.rules.ceilingBpm, silent);
     roundTrip.setValue(config.roundTripMs.value_or(0.0), silent);
+    markNote.setValue(config.mark.note, silent);
+    markController.setValue(config.mark.controller, silent);
 }
 
 Result<SessionConfig> SetupPanel::entered() const {
@@ -225,6 +249,8 @@ Result<SessionConfig> SetupPanel::entered() const {
     config.rules.stepPerDay = stepPerDay.getValue();
     config.rules.stepPerTake = stepPerTake.getValue();
     config.rules.ceilingBpm = ceiling.getValue();
+    config.mark.note = juce::roundToInt(markNote.getValue());
+    config.mark.controller = juce::roundToInt(markController.getValue());
     // 0 stands for "none known": no device is that quick.
     config.roundTripMs = roundTrip.getValue() > 0.0 ? std::optional(roundTrip.getValue()) : std::nullopt;
     return config;

@@ -50,19 +50,19 @@ private:
     juce::TextEditor player;
     juce::ComboBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
     juce::TextEditor segments;
-    juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip;
+    juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip, markNote,
+        markController;
     juce::TextButton openDrill{"Open drill..."}, saveDrill{"Save drill..."};
 
     // What a host can automate.
     struct Switch {
         std::unique_ptr<juce::Component> control;
-        std::unique_ptr<juce::ParameterAttachment> plain;
         std::unique_ptr<juce::ComboBoxParameterAttachment> choice;
         std::unique_ptr<juce::ButtonParameterAttachment> button;
         std::unique_ptr<juce::SliderParameterAttachment> slider;
     };
     std::vector<Switch> switches;
-    Form form{4};
+    Form form{5};
     std::unique_ptr<juce::FileChooser> chooser;
 };
 

@@ -40,7 +40,7 @@ Window::Window(Processor& plugin)
     setWantsKeyboardFocus(true);
     setResizable(true, true);
     setResizeLimits(minWidth, minHeight, 4000, 3000);
-    setSize(1100, 760);
+    setSize(1280, 800);
     startTimerHz(refreshHz);
     timerCallback();
 }
