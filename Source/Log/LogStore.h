@@ -18,11 +18,11 @@ namespace valveladder {
 
 /// Which takes a query wants; unset fields do not restrict.
 struct TakeFilter {
-    std::optional<std::string> player;
-    std::optional<std::string> instrumentId;
-    std::optional<std::string> drillName;
-    std::optional<UtcMs> fromUtc; ///< inclusive
-    std::optional<UtcMs> toUtc;   ///< exclusive
+    std::optional<std::string> player{};
+    std::optional<std::string> instrumentId{};
+    std::optional<std::string> drillName{};
+    std::optional<UtcMs> fromUtc{}; ///< inclusive
+    std::optional<UtcMs> toUtc{};   ///< exclusive
     bool withInvented = true;
     int newest = 0; ///< only the newest n, 0 = all
 };

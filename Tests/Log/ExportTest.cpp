@@ -12,6 +12,7 @@
 #include <valijson/validation_results.hpp>
 #include <valijson/validator.hpp>
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
 
@@ -35,7 +36,8 @@ Table readCsv(const std::filesystem::path& path) {
             for (++at; at < text.size(); ++at) {
                 if (text[at] == '"' && text[at + 1] != '"')
                     break;
-                at += text[at] == '"' ? 1 : 0;
+                if (text[at] == '"')
+                    ++at;
                 field += text[at];
             }
             ++at;

@@ -58,13 +58,6 @@ int faultyTruncate(int file, off_t size) {
     return ::ftruncate(file, size);
 }
 
-int faultyAllocate(int file, off_t offset, off_t size) {
-    if (!passes())
-        return errno;
-    dieIfPlanted();
-    return ::posix_fallocate(file, offset, size);
-}
-
 struct Replacement {
     const char* name;
     sqlite3_syscall_ptr call;
@@ -75,7 +68,6 @@ const Replacement replacements[] = {
     {"pwrite", reinterpret_cast<sqlite3_syscall_ptr>(faultyPwrite)},
     {"pwrite64", reinterpret_cast<sqlite3_syscall_ptr>(faultyPwrite)},
     {"ftruncate", reinterpret_cast<sqlite3_syscall_ptr>(faultyTruncate)},
-    {"fallocate", reinterpret_cast<sqlite3_syscall_ptr>(faultyAllocate)},
 };
 
 /// Only calls that this build of SQLite makes are replaced; the others would be made for the first time.
