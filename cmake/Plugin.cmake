@@ -5,6 +5,12 @@ if(NOT READERWRITERQUEUE_INCLUDE)
     message(FATAL_ERROR "readerwriterqueue was not found: install the package libreaderwriterqueue-dev.")
 endif()
 
+find_package(AbletonLink QUIET HINTS /usr/share/cmake/AbletonLinkConfig)
+if(NOT AbletonLink_FOUND)
+    message(FATAL_ERROR "Ableton Link was not found: install the package ableton-link-dev, or give "
+                        "-DAbletonLink_DIR=<a checkout of Link>.")
+endif()
+
 set(pluginSources)
 foreach(room Plugin Screen)
     file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
@@ -15,8 +21,8 @@ list(REMOVE_ITEM pluginSources ${pluginEntry})
 
 add_library(valveladder_plugin STATIC ${pluginSources})
 target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_INCLUDE})
-target_link_libraries(valveladder_plugin PUBLIC valveladder_core valveladder_juce_headers
-                                         PRIVATE nlohmann_json::nlohmann_json fmt::fmt)
+target_link_libraries(valveladder_plugin PUBLIC valveladder_core
+                                         PRIVATE valveladder_juce_headers nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
 valveladder_own_sources(valveladder_plugin)
 
 # A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.
@@ -60,7 +66,8 @@ target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
 file(GLOB demoSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Demo/*.h ${CMAKE_SOURCE_DIR}/Source/Demo/*.cpp)
 if(demoSources)
     add_executable(valve-ladder-demo ${demoSources})
-    target_link_libraries(valve-ladder-demo PRIVATE valveladder_core valveladder_juce valveladder_juce_headers fmt::fmt)
+    target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_juce
+                                                    valveladder_juce_headers CLI11::CLI11 fmt::fmt)
     valveladder_own_sources(valve-ladder-demo)
     add_dependencies(valve-ladder-demo ValveLadder_VST3)
 endif()

@@ -42,6 +42,11 @@ inline constexpr int minObservations = 5;
 /// nothing below minObservations.
 [[nodiscard]] std::optional<Estimate> spreadEstimate(const std::vector<double>& values);
 
+/// madScale * median |residual|, residuals of a line having zero for their centre: unlike a MAD about their
+/// own median it does not collapse when they alternate, as in limping notes. Interval and absence as
+/// spreadEstimate.
+[[nodiscard]] std::optional<Estimate> residualSpreadEstimate(const std::vector<double>& residuals);
+
 /// How much larger `a` is than `b`: the median of all differences (Hodges and Lehmann) with the Mann-Whitney
 /// interval. n counts both samples. Nothing when they are too small for 90 % (three and three suffice). Of
 /// more than 1024 values every k-th is used.

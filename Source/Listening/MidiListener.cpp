@@ -19,9 +19,11 @@ constexpr int semitonesPerOctave = 12;
 constexpr double usableSeconds = 1e7;
 /// Notes this far outside the take may still be one of its notes, early or late.
 constexpr double edgeSeconds = 0.5;
-/// A note heard so briefly before the right one is how that note spoke. Common practice, no source.
+/// A note heard so briefly before the right one, and not in the first two thirds of the note before, is how
+/// the right one spoke. Common practice, no source.
 constexpr double speakSeconds = 0.06;
 constexpr double speakOverlapSeconds = 0.02;
+constexpr double speakShare = 1.0 / 3.0;
 
 /// When a whole take is looked at for a controller set to another octave or transposition.
 struct ShiftSearch {
@@ -84,7 +86,9 @@ Expectation expect(const Score& score, const TempoMap& tempo, const MidiTake& ta
             expectation.firstIndex = static_cast<int>(i);
         const double quarters = noteValues[static_cast<std::size_t>(note.span)];
         const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
-        expectation.notes.push_back({seconds, note.sounding, quarters * 60.0 / bpm});
+        expectation.notes.push_back(
+            {seconds, note.sounding, quarters * 60.0 / bpm,
+             static_cast<int>(i) == score.spans[static_cast<std::size_t>(note.span)].firstNote});
         expectation.ends.push_back(scoreSeconds(tempo, note.onset + note.length));
     }
     return expectation;
@@ -229,20 +233,23 @@ private:
         if (heard.onset < take.fromSeconds || heard.onset >= take.toSeconds)
             return;
         int near = noteSoundingAt(heard.onset, before >= 0 ? before : after);
-        if (after >= 0 && speaks(heard, after))
-            near = after;
-        if (near == before && before >= 0 && result(before).played == heard.pitch)
+        if (near == before && before >= 0 && result(before).played == heard.pitch) {
             result(before).split = true;
-        else if (near == after && after >= 0)
-            result(after).split =
-                result(after).split || speaks(heard, after) || result(after).played == heard.pitch;
+        } else if (after >= 0 && (speaks(heard, before, after) || near == after)) {
+            near = after;
+            if (speaks(heard, before, after) || result(after).played == heard.pitch)
+                result(after).split = true;
+        }
         performance.extras.push_back({heard.onset, heard.offset, heard.pitch, expectation.firstIndex + near});
     }
 
     /// Whether `heard` is a short sound that ends where the note `after` begins.
-    bool speaks(const PlayedNote& heard, int after) {
+    bool speaks(const PlayedNote& heard, int before, int after) {
         const double onset = *result(after).onsetSeconds;
-        return onset - heard.onset <= speakSeconds && heard.offset <= onset + speakOverlapSeconds;
+        const double interval =
+            before >= 0 ? onset - *result(before).onsetSeconds : speakSeconds / speakShare;
+        return onset - heard.onset <= std::min(speakSeconds, interval * speakShare) &&
+               heard.offset <= onset + speakOverlapSeconds;
     }
 
     /// The expected note that holds this moment or comes next, given how late the player was at `matched`.

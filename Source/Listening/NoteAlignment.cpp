@@ -127,7 +127,8 @@ private:
     float matchCost(int i, int j, MatchOrigin& origin) {
         const ExpectedOnset& wanted = expected[static_cast<std::size_t>(i - 1)];
         const HeardOnset& got = heard[static_cast<std::size_t>(j - 1)];
-        float best = row(i - 1).anyAt(j - 1) + Costs::jump;
+        float best =
+            row(i - 1).anyAt(j - 1) + (wanted.startsSegment ? Costs::jumpToSegment : Costs::jumpInside);
         origin = 0;
         for (std::size_t b = 0; b < bridges.size(); ++b) {
             const int fromI = i - 1 - bridges[b].missed;
@@ -158,9 +159,7 @@ private:
     }
 
     [[nodiscard]] static float placeCost(double lateSeconds) {
-        const double away = std::abs(lateSeconds);
-        return static_cast<float>(std::min(away, Costs::nearSeconds) * Costs::nearPerSecond +
-                                  std::max(0.0, away - Costs::nearSeconds) * Costs::farPerSecond);
+        return static_cast<float>(std::abs(lateSeconds) * Costs::placePerSecond);
     }
 
     [[nodiscard]] std::vector<int> trace(int i, int j) const {

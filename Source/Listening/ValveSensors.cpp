@@ -47,14 +47,18 @@ public:
         }
     }
 
-    /// Index of the first move at or after `seconds`; its state before it is stateBefore(index).
-    [[nodiscard]] std::size_t firstFrom(double seconds) const {
-        const auto at = std::ranges::lower_bound(moves, seconds, {}, &ValveMove::seconds);
-        return static_cast<std::size_t>(at - moves.begin());
-    }
-    [[nodiscard]] Combination stateBefore(std::size_t index) const { return states[index]; }
-    [[nodiscard]] std::span<const ValveMove> between(std::size_t begin, std::size_t end) const {
-        return std::span(moves).subspan(begin, end - begin);
+    /// The movements that lead from one combination to the other within [begin, end); empty when none do.
+    [[nodiscard]] std::span<const ValveMove> change(const Change& asked, double begin, double end) const {
+        if (agree(asked.from, asked.to))
+            return {};
+        std::optional<std::size_t> leaving;
+        for (std::size_t i = firstFrom(begin); i < moves.size() && moves[i].seconds < end; ++i) {
+            if (agree(states[i], asked.from) && holds(i))
+                leaving = i;
+            if (leaving && agree(states[i + 1], asked.to) && holds(i + 1))
+                return std::span(moves).subspan(*leaving, i + 1 - *leaving);
+        }
+        return {};
     }
     /// Equal as far as the valves that sent anything go.
     [[nodiscard]] bool agree(Combination a, Combination b) const {
@@ -74,10 +78,24 @@ public:
     }
 
 private:
+    [[nodiscard]] std::size_t firstFrom(double seconds) const {
+        const auto at = std::ranges::lower_bound(moves, seconds, {}, &ValveMove::seconds);
+        return static_cast<std::size_t>(at - moves.begin());
+    }
+    /// Whether the state before move `index` is settled.
+    [[nodiscard]] bool holds(std::size_t index) const {
+        return index == 0 || index == moves.size() ||
+               moves[index].seconds - moves[index - 1].seconds >= sensorSettleSeconds;
+    }
+
     std::vector<ValveMove> moves;
     std::vector<Combination> states; ///< before move i; the last one after all
     Combination known;
 };
+
+const ScoreNote& scoreNote(const Score& score, const NoteResult& note) {
+    return score.notes[static_cast<std::size_t>(note.index)];
+}
 
 /// When each note began or, where it was missed, would have begun with the lateness of the note before.
 std::vector<double> anchors(const Performance& performance, const Score& score, const TempoMap& tempo) {
@@ -85,7 +103,7 @@ std::vector<double> anchors(const Performance& performance, const Score& score, 
     seconds.reserve(performance.notes.size());
     double late = 0.0;
     for (const NoteResult& note : performance.notes) {
-        const double asked = scoreSeconds(tempo, score.notes[static_cast<std::size_t>(note.index)].onset);
+        const double asked = scoreSeconds(tempo, scoreNote(score, note).onset);
         if (note.onsetSeconds)
             late = *note.onsetSeconds - asked;
         seconds.push_back(asked + late);
@@ -93,13 +111,17 @@ std::vector<double> anchors(const Performance& performance, const Score& score, 
     return seconds;
 }
 
-void measureChange(ChangeResult& result, const ValveTimeline& timeline, double begin, double end) {
-    const std::size_t first = timeline.firstFrom(begin);
-    const std::size_t last = timeline.firstFrom(end);
-    const auto moves = timeline.between(first, last);
-    if (moves.empty() || !timeline.agree(timeline.stateBefore(first), result.change.from) ||
-        !timeline.agree(timeline.stateBefore(last), result.change.to))
-        return;
+/// The movements of a change; empty when it cannot be measured. `begin`, `onset` and `end`: of the note
+/// before, of the note, and of the note after.
+std::span<const ValveMove> movesOf(const Change& asked, const ValveTimeline& timeline, double begin,
+                                   double onset, double end) {
+    const auto moves = timeline.change(asked, begin, end);
+    const bool away = !moves.empty() && (moves.front().seconds < onset - sensorReachSeconds ||
+                                         moves.back().seconds > onset + sensorReachSeconds);
+    return away ? std::span<const ValveMove>{} : moves;
+}
+
+void fill(ChangeResult& result, std::span<const ValveMove> moves) {
     result.fromSensors = true;
     for (const ValveMove& move : moves)
         result.fingerMs[static_cast<std::size_t>(move.valve - 1)] =
@@ -108,33 +130,51 @@ void measureChange(ChangeResult& result, const ValveTimeline& timeline, double b
         result.changeoverMs = (moves.back().seconds - moves.front().seconds) * msPerSecond;
 }
 
+/// When the note after each begins or, after the last of a segment, when it ends.
+std::vector<double> endsOf(const Performance& performance, const Score& score, const TempoMap& tempo,
+                           const std::vector<double>& onsets) {
+    std::vector<double> ends;
+    for (std::size_t i = 0; i < onsets.size(); ++i) {
+        const ScoreNote& asked = scoreNote(score, performance.notes[i]);
+        const bool inside =
+            i + 1 < onsets.size() && scoreNote(score, performance.notes[i + 1]).span == asked.span;
+        ends.push_back(inside ? onsets[i + 1]
+                              : onsets[i] + scoreSeconds(tempo, asked.onset + asked.length) -
+                                    scoreSeconds(tempo, asked.onset));
+    }
+    return ends;
+}
+
 } // namespace
 
 void measureValves(Performance& performance, const Score& score, const TempoMap& tempo,
                    std::vector<ValveMove> moves) {
     const ValveTimeline timeline(std::move(moves));
     const std::vector<double> onsets = anchors(performance, score, tempo);
-    const auto scoreNote = [&score](const NoteResult& note) -> const ScoreNote& {
-        return score.notes[static_cast<std::size_t>(note.index)];
-    };
+    const std::vector<double> ends = endsOf(performance, score, tempo, onsets);
+    // What the fingers pass through in a measured change is not what they settled on.
+    std::vector<double> settledFrom = onsets;
+    std::vector<double> settledTo = ends;
     auto change = performance.changes.begin();
     for (std::size_t i = 0; i < performance.notes.size(); ++i) {
-        NoteResult& note = performance.notes[i];
-        const ScoreNote& asked = scoreNote(note);
-        const bool lastInSpan =
-            i + 1 == performance.notes.size() || scoreNote(performance.notes[i + 1]).span != asked.span;
-        const double end = lastInSpan ? onsets[i] + scoreSeconds(tempo, asked.onset + asked.length) -
-                                            scoreSeconds(tempo, asked.onset)
-                                      : onsets[i + 1];
-        note.valvesWrong = note.onsetSeconds.has_value() && end > onsets[i] &&
-                           !timeline.agree(timeline.settled(onsets[i], end), asked.combination);
+        const NoteResult& note = performance.notes[i];
         if (change == performance.changes.end() || change->toIndex != note.index)
             continue;
-        if (note.onsetSeconds && performance.notes[i - 1].onsetSeconds)
-            measureChange(*change, timeline,
-                          std::max((onsets[i - 1] + onsets[i]) / 2.0, onsets[i] - sensorReachSeconds),
-                          std::min((onsets[i] + end) / 2.0, onsets[i] + sensorReachSeconds));
+        if (note.onsetSeconds && performance.notes[i - 1].onsetSeconds) {
+            const auto path = movesOf(change->change, timeline, onsets[i - 1], onsets[i], ends[i]);
+            if (!path.empty()) {
+                fill(*change, path);
+                settledTo[i - 1] = std::min(settledTo[i - 1], path.front().seconds);
+                settledFrom[i] = std::max(settledFrom[i], path.back().seconds);
+            }
+        }
         ++change;
+    }
+    for (std::size_t i = 0; i < performance.notes.size(); ++i) {
+        NoteResult& note = performance.notes[i];
+        note.valvesWrong = note.onsetSeconds && settledTo[i] > settledFrom[i] &&
+                           !timeline.agree(timeline.settled(settledFrom[i], settledTo[i]),
+                                           scoreNote(score, note).combination);
     }
 }
 

@@ -4,8 +4,11 @@
 
 namespace valveladder {
 
-/// Reach of a change: movements further than this from its note's onset belong to no change (a finger that
-/// fidgets in a long note). Common practice, no source: far above any changeover meant as one.
+/// A combination that holds this long is settled: the same time as for a settled pitch.
+inline constexpr double sensorSettleSeconds = 0.02;
+
+/// A change further than this from its note's onset is no part of playing it. Common practice, no source: far
+/// above any changeover meant as one.
 inline constexpr double sensorReachSeconds = 0.25;
 
 /// Fills what valve sensors say: NoteResult::valvesWrong, and of each change changeoverMs, fingerMs and

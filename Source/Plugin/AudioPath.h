@@ -1,24 +1,31 @@
 #pragma once
 
 #include "Guide/Guide.h"
-#include "Guide/GuideTrack.h"
+#include "Guide/OwnClock.h"
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
-#include "Plugin/OwnClock.h"
+#include "Plugin/LinkClock.h"
 
 #include <atomic>
 #include <cstdint>
+#include <memory>
 #include <span>
 
 namespace valveladder {
 
+/// What the audio thread plays from. Immutable.
+struct DrillInUse {
+    std::shared_ptr<const GuideTrack> track; ///< never null
+    double plannedBpm = 60.0;
+};
+
 /// Where the leading clock stands, for the window. [any] Each field is exact; two may be a block apart.
 struct ClockView {
     std::atomic<double> ppq{0.0};
-    std::atomic<double> bpm{0.0}; ///< 0 = the leading clock gives none
+    std::atomic<double> startPpq{0.0}; ///< where the drill's tick 0 lies
+    std::atomic<double> bpm{0.0};      ///< 0 = the leading clock gives none
     std::atomic<bool> playing{false};
-    std::atomic<bool> ownClock{false};
-    std::atomic<bool> hostHasPosition{false};
+    std::atomic<Clock> clock{Clock::none};
 };
 
 /// What happens on the audio thread: one block in, guide events out, everything heard to the worker. Knows no
@@ -27,6 +34,7 @@ class AudioPath {
 public:
     struct Input {
         HostBlock host;
+        bool recordingUnknown = false; ///< see FeedBlock
         Controls controls;
         std::span<const MidiEvent> midi; ///< relative to the block
         SoundIn sound;
@@ -38,16 +46,17 @@ public:
     /// [audio] Events of the guide, sorted, relative to the block; valid until the next call.
     std::span<const MidiEvent> process(const Input& input) noexcept;
 
-    Handoff<GuideTrack> tracks; ///< published from the worker
+    Handoff<DrillInUse> drills; ///< published from the worker
     Feed feed;
     ClockView clock;
+    LinkClock link;
 
 private:
-    [[nodiscard]] HostBlock leadingBlock(const Input& input, const GuideSettings& settings,
-                                         const GuideTrack* track) noexcept;
-    void show(const HostBlock& block, bool hostHasPosition) noexcept;
+    /// Which clock leads, and what it says.
+    void lead(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
+    void leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
+    void show(const FeedBlock& block) noexcept;
 
-    bool own = false;
     std::int64_t samplesDone = 0;
     OwnClock ownClock;
     Guide guide;

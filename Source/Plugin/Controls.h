@@ -10,15 +10,14 @@ enum class TempoFrom { plan, own };
 
 /// All automatable settings as plain values, read once a block.
 struct Controls {
-    GuideSettings guide; ///< startPpq is filled by the processor, from startBar and the drill's meter
+    GuideSettings guide; ///< startPpq is filled in by AudioPath, from startBar and the drill's meter
     TakeWay way = TakeWay::recordingPass;
-    int markNote = -1;       ///< MIDI note that marks a take, -1 = none
-    int markController = -1; ///< MIDI controller that marks a take when it rises over 64, -1 = none
     bool runOwnClock = false;
     TempoFrom tempoFrom = TempoFrom::plan;
     double ownBpm = 60.0;
     int startBar = 1; ///< host bar, counted from 1 in the drill's meter, at which the count-in begins
     double soundThresholdDb = -45.0; ///< dB of full scale; peak of a block that counts as playing
+    bool link = false;               ///< take part in Ableton Link
     int listenChannel = 0;           ///< MIDI channel of the player's notes, 0 = any
 };
 

@@ -5,4 +5,6 @@
 // The one symbol that the plugin wrappers look for.
 juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter();
 
-juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter() { return new valveladder::Processor(); }
+juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter() {
+    return new valveladder::Processor();
+}

@@ -7,6 +7,13 @@
 
 namespace valveladder {
 
+namespace {
+
+/// An offline render fills the queue as fast as it is emptied; the worker must come to its other duties.
+constexpr std::size_t maxItemsAtOnce = Feed::defaultCapacity;
+
+} // namespace
+
 Feed::Feed(std::size_t capacity) : queue(capacity) {
     static_assert(std::is_trivially_copyable_v<Item>, "items are copied on the audio thread");
 }
@@ -68,7 +75,7 @@ std::size_t Feed::drain(const std::function<void(const ReceivedBlock&)>& use) {
         receiving = false;
     };
     Item item;
-    while (queue.try_dequeue(item)) {
+    for (std::size_t items = 0; items < maxItemsAtOnce && queue.try_dequeue(item); ++items) {
         if (const auto* block = std::get_if<FeedBlock>(&item)) {
             finish();
             received.block = *block;

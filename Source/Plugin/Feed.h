@@ -3,6 +3,7 @@
 #include "Guide/HostBlock.h"
 #include "Guide/MidiEvent.h"
 #include "Plugin/Controls.h"
+#include "Session/SessionView.h"
 
 #include <readerwriterqueue/readerwriterqueue.h>
 
@@ -20,7 +21,9 @@ namespace valveladder {
 struct FeedBlock {
     std::int64_t startSample = 0; ///< counts from the first block after prepare, without gap
     HostBlock host;               ///< of the clock that leads
-    bool ownClock = false;
+    Clock clock = Clock::none;
+    std::uint64_t trackId = 0;     ///< GuideTrack::id() the guide plays from, 0 = none
+    bool recordingUnknown = false; ///< the host cannot say whether it records
     Controls controls;
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start

@@ -15,7 +15,10 @@ public:
     /// Room for more than Guide::maxEvents short messages of 9 bytes each in JUCE's storage.
     static constexpr int capacityBytes = 1 << 15;
 
-    MidiOut() { spare.ensureSize(capacityBytes); storage = spare.data.begin(); }
+    MidiOut() {
+        spare.ensureSize(capacityBytes);
+        storage = spare.data.begin();
+    }
 
     /// Replaces whatever `midi` holds.
     void put(std::span<const MidiEvent> events, juce::MidiBuffer& midi) noexcept;

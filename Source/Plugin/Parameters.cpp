@@ -2,13 +2,17 @@
 
 #include "Tempo/TempoMap.h"
 
+#include <algorithm>
+
 namespace valveladder {
 
 namespace {
 
 constexpr int firstVersion = 1;
 
-juce::ParameterID id(const char* text) { return {text, firstVersion}; }
+juce::ParameterID id(const char* text) {
+    return {text, firstVersion};
+}
 
 /// Makes a parameter, hands it to the processor, and keeps a pointer.
 template <typename Parameter, typename... Arguments>
@@ -19,7 +23,8 @@ Parameter* add(juce::AudioProcessor& owner, Arguments&&... arguments) {
     return pointer;
 }
 
-juce::AudioParameterBool* addSwitch(juce::AudioProcessor& owner, const char* name, const char* label, bool on) {
+juce::AudioParameterBool* addSwitch(juce::AudioProcessor& owner, const char* name, const char* label,
+                                    bool on) {
     return add<juce::AudioParameterBool>(owner, id(name), label, on);
 }
 
@@ -39,9 +44,11 @@ juce::AudioParameterFloat* addFloat(juce::AudioProcessor& owner, const char* nam
                                           juce::AudioParameterFloatAttributes().withLabel(unit));
 }
 
+using Ranged = juce::RangedAudioParameter;
+
 } // namespace
 
-Parameters::Parameters(juce::AudioProcessor& owner) {
+Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
     guide = addSwitch(owner, "guide", "Guide notes", true);
     click = addChoice(owner, "click", "Click", {"Off", "Count-in only", "Always"}, 2);
     valveLanes = addSwitch(owner, "valve-lanes", "Valve controllers", true);
@@ -54,14 +61,14 @@ Parameters::Parameters(juce::AudioProcessor& owner) {
     takeWay = addChoice(owner, "take-way", "Takes by",
                         {"Recording pass", "Loop pass", "Playing", "Marker", "Hand"}, 0);
     takeMark = addSwitch(owner, "take", "Take", false);
-    markNote = addNumber(owner, "mark-note", "Take mark note", -1, 127, -1);
-    markController = addNumber(owner, "mark-controller", "Take mark controller", -1, 127, -1);
     runOwnClock = addSwitch(owner, "run-own-clock", "Own clock", false);
     tempoFrom = addChoice(owner, "tempo-from", "Own clock tempo", {"Planned", "Set by hand"}, 0);
     ownTempo = addFloat(owner, "own-tempo", "Tempo by hand",
                         {static_cast<float>(minBpm), static_cast<float>(maxBpm), 0.1F}, 60.0F, "bpm");
-    soundThreshold = addFloat(owner, "sound-threshold", "Sound threshold", {-80.0F, 0.0F, 0.5F}, -45.0F, "dBFS");
+    soundThreshold =
+        addFloat(owner, "sound-threshold", "Sound threshold", {-80.0F, 0.0F, 0.5F}, -45.0F, "dBFS");
     listenChannel = addNumber(owner, "listen-channel", "Player's channel", 0, 16, 0);
+    link = addSwitch(owner, "link", "Ableton Link", false);
 }
 
 Controls Parameters::read() const noexcept {
@@ -75,15 +82,38 @@ Controls Parameters::read() const noexcept {
     controls.guide.clickChannel = clickChannel->get();
     controls.guide.repeat = repeat->get();
     controls.way = static_cast<TakeWay>(takeWay->getIndex());
-    controls.markNote = markNote->get();
-    controls.markController = markController->get();
     controls.runOwnClock = runOwnClock->get();
     controls.tempoFrom = static_cast<TempoFrom>(tempoFrom->getIndex());
     controls.ownBpm = static_cast<double>(ownTempo->get());
     controls.startBar = startBar->get();
     controls.soundThresholdDb = static_cast<double>(soundThreshold->get());
     controls.listenChannel = listenChannel->get();
+    controls.link = link->get();
     return controls;
+}
+
+bool Parameters::kept(const juce::AudioProcessorParameter* parameter) const {
+    return parameter != takeMark && parameter != runOwnClock;
+}
+
+std::map<std::string, double> Parameters::values() const {
+    std::map<std::string, double> result;
+    for (const auto* parameter : owner.getParameters())
+        if (const auto* ranged = dynamic_cast<const Ranged*>(parameter); ranged != nullptr && kept(ranged))
+            result[ranged->getParameterID().toStdString()] =
+                static_cast<double>(ranged->convertFrom0to1(ranged->getValue()));
+    return result;
+}
+
+void Parameters::set(const std::map<std::string, double>& values) {
+    for (auto* parameter : owner.getParameters())
+        if (auto* ranged = dynamic_cast<Ranged*>(parameter); ranged != nullptr && kept(ranged))
+            if (const auto found = values.find(ranged->getParameterID().toStdString());
+                found != values.end()) {
+                const auto& range = ranged->getNormalisableRange();
+                const auto value = std::clamp(static_cast<float>(found->second), range.start, range.end);
+                ranged->setValueNotifyingHost(ranged->convertTo0to1(value));
+            }
 }
 
 } // namespace valveladder

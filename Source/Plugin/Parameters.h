@@ -4,6 +4,9 @@
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <map>
+#include <string>
+
 namespace valveladder {
 
 /// Every automatable parameter, defined once: id, label, unit, range, default, version in which it came.
@@ -16,6 +19,12 @@ struct Parameters {
     /// [audio] Lock-free.
     [[nodiscard]] Controls read() const noexcept;
 
+    /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
+    /// which would start something when a session is opened.
+    [[nodiscard]] std::map<std::string, double> values() const;
+    /// [message] Sets those that are named and known; values out of range are brought into it.
+    void set(const std::map<std::string, double>& values);
+
     juce::AudioParameterBool* guide = nullptr;
     juce::AudioParameterChoice* click = nullptr;
     juce::AudioParameterBool* valveLanes = nullptr;
@@ -27,13 +36,17 @@ struct Parameters {
     juce::AudioParameterBool* repeat = nullptr;
     juce::AudioParameterChoice* takeWay = nullptr;
     juce::AudioParameterBool* takeMark = nullptr; ///< momentary: each rise is a mark
-    juce::AudioParameterInt* markNote = nullptr;
-    juce::AudioParameterInt* markController = nullptr;
     juce::AudioParameterBool* runOwnClock = nullptr;
     juce::AudioParameterChoice* tempoFrom = nullptr;
     juce::AudioParameterFloat* ownTempo = nullptr;
     juce::AudioParameterFloat* soundThreshold = nullptr;
     juce::AudioParameterInt* listenChannel = nullptr;
+    juce::AudioParameterBool* link = nullptr;
+
+private:
+    [[nodiscard]] bool kept(const juce::AudioProcessorParameter* parameter) const;
+
+    juce::AudioProcessor& owner;
 };
 
 } // namespace valveladder

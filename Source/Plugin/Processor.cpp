@@ -12,12 +12,6 @@ namespace {
 /// Short MIDI messages a block may bring; what exceeds it is lost and counted by the feed's own measure.
 constexpr std::size_t heardCapacity = 4096;
 
-juce::AudioProcessor::BusesProperties buses() {
-    return juce::AudioProcessor::BusesProperties()
-        .withInput("Player", juce::AudioChannelSet::stereo(), true)
-        .withOutput("Through", juce::AudioChannelSet::stereo(), true);
-}
-
 bool atMostStereo(const juce::AudioChannelSet& set) {
     return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
 }
@@ -32,20 +26,68 @@ void Processor::MarkCounter::parameterValueChanged(int, float value) {
         pressed.store(false, std::memory_order_relaxed);
 }
 
-Processor::Processor() : juce::AudioProcessor(buses()), parameters(*this) {
+Processor::Processor()
+    : juce::AudioProcessor(BusesProperties()
+                               .withInput("Player", juce::AudioChannelSet::stereo(), true)
+                               .withOutput("Through", juce::AudioChannelSet::stereo(), true)),
+      parameters(*this), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
     parameters.takeMark->addListener(&markCounter);
 }
 
-Processor::~Processor() { parameters.takeMark->removeListener(&markCounter); }
+Processor::~Processor() {
+    parameters.takeMark->removeListener(&markCounter);
+}
 
 bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const {
     return atMostStereo(layouts.getMainInputChannelSet()) && atMostStereo(layouts.getMainOutputChannelSet());
 }
 
-void Processor::prepareToPlay(double, int) {}
+void Processor::prepareToPlay(double, int) {
+    startedWorker();
+}
 
-void Processor::releaseResources() {}
+void Processor::releaseResources() {
+    worker.closeTake();
+}
+
+Worker& Processor::startedWorker() {
+    worker.start(config());
+    return worker;
+}
+
+SessionConfig Processor::config() const {
+    const std::lock_guard lock(configMutex);
+    return inUse;
+}
+
+Result<Done> Processor::setConfig(SessionConfig config) {
+    auto taken = worker.configure(config);
+    if (taken) {
+        const std::lock_guard lock(configMutex);
+        inUse = std::move(config);
+    }
+    return taken;
+}
+
+void Processor::getStateInformation(juce::MemoryBlock& destination) {
+    const std::string text = toStateText({config(), parameters.values()});
+    destination.replaceAll(text.data(), text.size());
+}
+
+void Processor::setStateInformation(const void* data, int sizeInBytes) {
+    const auto size = static_cast<std::size_t>(std::max(0, sizeInBytes));
+    auto state = stateFromText({static_cast<const char*>(data), data == nullptr ? 0 : size});
+    if (!state) {
+        worker.note(state.problem().text(), true);
+        return;
+    }
+    if (auto taken = setConfig(state.value().config); !taken) {
+        worker.note(taken.problem().text(), true);
+        return;
+    }
+    parameters.set(state.value().parameters);
+}
 
 void Processor::receive(const juce::MidiBuffer& midi) noexcept {
     heard.clear();
@@ -72,7 +114,9 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     receive(midi);
     AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
+    input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field
     input.controls = parameters.read();
+    input.waitForWorker = input.host.offline && worker.running();
     input.midi = heard;
     input.sound = {audio.getArrayOfReadPointers(), getTotalNumInputChannels(), audio.getNumSamples()};
     input.marks = markCounter.rises.load(std::memory_order_relaxed);

@@ -5,6 +5,7 @@
 #include "Plugin/Parameters.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
+#include "Plugin/Worker.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -23,7 +24,6 @@ public:
     // [message]
     void prepareToPlay(double sampleRate, int samplesPerBlock) override;
     void releaseResources() override;
-    void reset() override;
     [[nodiscard]] bool isBusesLayoutSupported(const BusesLayout& layouts) const override;
     void getStateInformation(juce::MemoryBlock& destination) override;
     void setStateInformation(const void* data, int sizeInBytes) override;
@@ -39,23 +39,26 @@ public:
     [[nodiscard]] bool producesMidi() const override { return true; }
     [[nodiscard]] bool isMidiEffect() const override { return false; }
     [[nodiscard]] double getTailLengthSeconds() const override { return 0.0; }
-    [[nodiscard]] bool hasEditor() const override { return false; }
-    juce::AudioProcessorEditor* createEditor() override { return nullptr; }
+    [[nodiscard]] bool hasEditor() const override { return true; }
+    juce::AudioProcessorEditor* createEditor() override; ///< lives in the Screen room
     int getNumPrograms() override { return 1; }
     int getCurrentProgram() override { return 0; }
     void setCurrentProgram(int) override {}
-    const juce::String getProgramName(int) override { return {}; }
+    const juce::String getProgramName(int) override { return "Default"; }
     void changeProgramName(int, const juce::String&) override {}
 
     /// [message] What the instance practises.
     [[nodiscard]] SessionConfig config() const;
     /// [message] Refused with words when out of range; the old settings stay.
     Result<Done> setConfig(SessionConfig config);
-    /// [message] Why the last state from the host was refused; nothing when it was taken.
-    [[nodiscard]] std::optional<Problem> stateTrouble() const;
     /// [message] The take button.
     void pressTake() noexcept { handPresses.fetch_add(1, std::memory_order_relaxed); }
 
+    /// [message] The session's thread, for the window. Started by the first prepareToPlay(), or here.
+    Worker& startedWorker();
+    [[nodiscard]] const Worker& session() const { return worker; }
+    /// The automatable parameters.
+    [[nodiscard]] Parameters& parameterSet() { return parameters; }
     [[nodiscard]] const ClockView& clock() const { return path.clock; }
     [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
 
@@ -71,19 +74,18 @@ private:
     void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
     [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
     void receive(const juce::MidiBuffer& midi) noexcept;
-    void takeParameters(const std::map<std::string, double>& values);
 
     Parameters parameters;
     AudioPath path;
     MidiOut midiOut;
     SparsePosition sparsePosition; ///< [audio]
-    std::vector<MidiEvent> heard; ///< [audio] fixed capacity
+    std::vector<MidiEvent> heard;  ///< [audio] fixed capacity
     MarkCounter markCounter;
     std::atomic<std::uint32_t> handPresses{0};
 
     mutable std::mutex configMutex; ///< never taken by the audio thread
     SessionConfig inUse;
-    std::optional<Problem> refusedState;
+    Worker worker; ///< last: it ends before what it uses
 };
 
 } // namespace valveladder

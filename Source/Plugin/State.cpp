@@ -21,10 +21,18 @@ Problem refused(const std::string& what, const std::string& remedy = "the defaul
 
 using Trouble = std::optional<Problem>;
 
-bool is(const json& value, const std::string&) { return value.is_string(); }
-bool is(const json& value, const bool&) { return value.is_boolean(); }
-bool is(const json& value, const int&) { return value.is_number_integer(); }
-bool is(const json& value, const std::optional<double>&) { return value.is_number(); }
+bool is(const json& value, const std::string&) {
+    return value.is_string();
+}
+bool is(const json& value, const bool&) {
+    return value.is_boolean();
+}
+bool is(const json& value, const int&) {
+    return value.is_number_integer();
+}
+bool is(const json& value, const std::optional<double>&) {
+    return value.is_number();
+}
 
 /// Reads a plain member into `value`; an absent or null one leaves it as it is.
 template <typename T>
@@ -43,8 +51,7 @@ Trouble takePlain(const json& object, const char* member, T& value) {
 
 /// A member that has a JSON format of its own.
 template <typename T>
-Trouble takePart(const json& object, const char* member, T& value,
-                                Result<T> (*read)(std::string_view)) {
+Trouble takePart(const json& object, const char* member, T& value, Result<T> (*read)(std::string_view)) {
     const auto found = object.find(member);
     if (found == object.end())
         return std::nullopt;

@@ -80,6 +80,17 @@ void Session::note(const std::string& text, bool trouble) {
         open->messages.push_back(text);
 }
 
+void Session::setPlayerNote(const std::string& takeId, const std::string& text) {
+    LogStore* store = keeper.store();
+    if (store == nullptr) {
+        note("The note was not kept: the log cannot be written now", true);
+        return;
+    }
+    if (auto written = store->setPlayerNote(takeId, text); !written)
+        note(written.problem().text(), true);
+    refreshToday();
+}
+
 TakeFilter Session::planFilter() const {
     TakeFilter filter;
     filter.player = config.player;

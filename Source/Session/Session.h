@@ -63,6 +63,9 @@ public:
     /// open.
     void note(const std::string& text, bool trouble);
 
+    /// Writes the player's note to a logged take; what goes wrong is said in a message.
+    void setPlayerNote(const std::string& takeId, const std::string& text);
+
     /// The log for queries of screen and console; nullptr while in trouble.
     [[nodiscard]] LogStore* log() { return keeper.store(); }
 

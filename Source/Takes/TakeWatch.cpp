@@ -29,10 +29,6 @@ bool samePlace(double a, double b) {
     return std::abs(a - b) <= positionSlackQuarters;
 }
 
-bool usable(const auto& window) {
-    return usablePpq(window.start) && usablePpq(window.end);
-}
-
 /// Positions inside a block that rolls.
 class BlockRuler {
 public:
@@ -130,11 +126,13 @@ std::optional<TakeEdge> TakeWatch::close() {
 }
 
 void TakeWatch::endAtBlockStart(const WatchedBlock& block, std::vector<TakeEdge>& edges) {
-    if (begun) {
-        if (const std::optional<TakeEnd> reason = reasonToEnd(block))
-            end(*reason, block.startSample, lastPpq, edges);
-    }
+    const std::optional<TakeEnd> reason = begun ? reasonToEnd(block) : std::nullopt;
     wayChanged = false;
+    if (!reason)
+        return;
+    // A loop or recording that ends with the last note has let all of it through.
+    const bool passed = samePlace(lastPpq, begun->window.end);
+    end(passed ? passedEnd() : *reason, block.startSample, lastPpq, edges);
 }
 
 std::optional<TakeEnd> TakeWatch::reasonToEnd(const WatchedBlock& block) const {
@@ -174,7 +172,7 @@ void TakeWatch::walkWindows(const WatchedBlock& block, std::vector<TakeEdge>& ed
     }
     Window window{block.lap, block.takeStartPpq, block.takeEndPpq};
     // Only the block's own lap may be over when the block starts; every later turn passes a sample or more.
-    for (bool first = true; wants(block) && usable(window); first = false) {
+    for (bool first = true; wants(block) && usablePpq(window.start) && usablePpq(window.end); first = false) {
         const std::int64_t from = std::max(reached, ruler.offset(window.start));
         const std::int64_t to = ruler.offset(window.end);
         if (from >= block.samples || (!first && to <= from))
