@@ -32,15 +32,13 @@ std::vector<TakeRecord> inLog(const std::filesystem::path& path) {
     std::vector<TakeRecord> takes;
     auto log = LogStore::open(path);
     EXPECT_TRUE(log.ok()) << log.problem().text();
-    if (log.ok()) {
-        EXPECT_TRUE(log.value()
-                        ->forEachTake({},
-                                      [&](const TakeRecord& take) {
-                                          takes.push_back(take);
-                                          return true;
-                                      })
-                        .ok());
-    }
+    if (!log.ok())
+        return takes;
+    const auto read = log.value()->forEachTake({}, [&](const TakeRecord& take) {
+        takes.push_back(take);
+        return true;
+    });
+    EXPECT_TRUE(read.ok());
     return takes;
 }
 
