@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Guide/GuideSettings.h"
 #include "Guide/HostBlock.h"
 #include "Guide/MidiEvent.h"
 #include "Score/Score.h"
@@ -9,23 +10,6 @@
 #include <vector>
 
 namespace valveladder {
-
-enum class ClickWhen { off, countInOnly, always };
-
-/// Which parts the guide sends. Plain values, copied per block.
-struct GuideSettings {
-    bool notes = true;
-    bool soundingPitch = true; ///< false: written pitch
-    ClickWhen click = ClickWhen::always;
-    bool valveLanes = true;
-    bool midiClock = false;
-    int noteChannel = 1;   ///< 1..16
-    int clickChannel = 10; ///< 1..16
-    int clickHigh = 76;    ///< GM percussion: high wood block
-    int clickLow = 77;     ///< low wood block
-    double startPpq = 0.0; ///< host position at which the score's tick 0 lies
-    bool repeat = true;    ///< the drill follows itself, each pass a lap
-};
 
 /// Where the musical time of a block stands in the drill.
 struct DrillPosition {
