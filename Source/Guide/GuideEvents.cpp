@@ -12,9 +12,9 @@ namespace {
 // MIDI 1.0: the release velocity of instruments that do not sense one.
 constexpr std::uint8_t releaseVelocity = 64;
 
-std::uint8_t statusByte(int status, int channel) {
-    return static_cast<std::uint8_t>(status + channel - 1);
-}
+constexpr int noteOffStatus = 0x80;
+constexpr int noteOnStatus = 0x90;
+constexpr int controllerStatus = 0xB0;
 
 } // namespace
 
@@ -41,24 +41,34 @@ bool sends(const GuideSettings& settings, const GuideCue& cue) noexcept {
     return false;
 }
 
+std::array<std::uint8_t, 3> noteOffMessage(std::uint8_t channelBits, std::uint8_t key) noexcept {
+    return {static_cast<std::uint8_t>(noteOffStatus | channelBits), key, releaseVelocity};
+}
+
+std::array<std::uint8_t, 3> valveMessage(std::uint8_t channelBits, int valve, bool pressed) noexcept {
+    return {static_cast<std::uint8_t>(controllerStatus | channelBits),
+            static_cast<std::uint8_t>(firstValveController + valve - 1),
+            static_cast<std::uint8_t>(pressed ? 127 : 0)};
+}
+
 std::array<std::uint8_t, 3> message(const GuideCue& cue, const GuideSettings& settings) noexcept {
+    const auto noteChannel = static_cast<std::uint8_t>(settings.noteChannel - 1);
+    const auto clickChannel = static_cast<std::uint8_t>(settings.clickChannel - 1);
     const std::uint8_t pitch = settings.soundingPitch ? cue.sounding : cue.written;
     const auto click = static_cast<std::uint8_t>(cue.accent ? settings.clickHigh : settings.clickLow);
     switch (cue.kind) {
     case GuideCue::Kind::noteOn:
-        return {statusByte(0x90, settings.noteChannel), pitch, cue.velocity};
+        return {static_cast<std::uint8_t>(noteOnStatus | noteChannel), pitch, cue.velocity};
     case GuideCue::Kind::noteOff:
-        return {statusByte(0x80, settings.noteChannel), pitch, releaseVelocity};
+        return noteOffMessage(noteChannel, pitch);
     case GuideCue::Kind::clickOn:
-        return {statusByte(0x90, settings.clickChannel), click, cue.velocity};
+        return {static_cast<std::uint8_t>(noteOnStatus | clickChannel), click, cue.velocity};
     case GuideCue::Kind::clickOff:
-        return {statusByte(0x80, settings.clickChannel), click, releaseVelocity};
+        return noteOffMessage(clickChannel, click);
     case GuideCue::Kind::valve:
         break;
     }
-    return {statusByte(0xB0, settings.noteChannel),
-            static_cast<std::uint8_t>(firstValveController + cue.valve - 1),
-            static_cast<std::uint8_t>(cue.pressed ? 127 : 0)};
+    return valveMessage(noteChannel, cue.valve, cue.pressed);
 }
 
 std::vector<GuideEvent> guideEvents(const Score& score, const GuideSettings& settings) {

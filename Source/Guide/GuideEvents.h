@@ -23,6 +23,12 @@ struct GuideEvent {
 /// True where the settings send the part the cue belongs to.
 [[nodiscard]] bool sends(const GuideSettings& settings, const GuideCue& cue) noexcept;
 
+/// `channelBits` 0..15, as in a status byte.
+[[nodiscard]] std::array<std::uint8_t, 3> noteOffMessage(std::uint8_t channelBits, std::uint8_t key) noexcept;
+/// Controllers 20..23 for `valve` 1..4: 127 pressed, 0 up.
+[[nodiscard]] std::array<std::uint8_t, 3> valveMessage(std::uint8_t channelBits, int valve,
+                                                       bool pressed) noexcept;
+
 /// The message of a cue. Precondition: settings are tidied.
 [[nodiscard]] std::array<std::uint8_t, 3> message(const GuideCue& cue,
                                                   const GuideSettings& settings) noexcept;

@@ -145,6 +145,12 @@ private:
 
 } // namespace
 
+bool Score::sameLayout(const Score& other) const {
+    return notes == other.notes && spans == other.spans && rungLabels == other.rungLabels &&
+           segmentNames == other.segmentNames && meter == other.meter && countInTicks == other.countInTicks &&
+           length == other.length;
+}
+
 Change Score::changeInto(int index) const {
     const ScoreNote& note = notes[static_cast<std::size_t>(index)];
     const bool first = index == spans[static_cast<std::size_t>(note.span)].firstNote;
