@@ -53,6 +53,11 @@ std::optional<double> measureOf(const ChangeEvidence& evidence, Complaint compla
     return evidence.error ? 1.0 : 0.0;
 }
 
+/// Errors come in bursts: only the first of one counts, and the changes lost with it are no trials.
+bool follows(const ChangeEvidence& before, const ChangeEvidence& change) {
+    return change.span == before.span && change.note == before.note + 1;
+}
+
 /// Turns the take's kinds into cells; `slots` maps kinds to cells and is all -1 before and after.
 void addCells(ObservationTable& table, TakeRange& range, std::vector<int>& slots) {
     slots.resize(table.kinds.size(), -1);
@@ -87,9 +92,12 @@ ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complain
         range.weight = ageWeight(takes[t].facts.startedUtcMs, newest);
         range.firstObservation = static_cast<int>(table.observations.size());
         int lastSpan = -1;
+        const ChangeEvidence* before = nullptr;
         for (const auto& change : takes[t].changes) {
             const auto y = measureOf(change, complaint);
-            if (!y)
+            const bool inBurst = before && before->error && follows(*before, change);
+            before = &change;
+            if (!y || (complaint == Complaint::wrong && inBurst))
                 continue;
             if (change.span != lastSpan)
                 ++table.spans;
