@@ -42,7 +42,8 @@ std::vector<Pair> pairsIn(const TakeEvidence& take) {
 
 LineFit meanOf(const std::vector<double>& values) {
     const auto count = static_cast<Eigen::Index>(values.size());
-    return leastSquares(Eigen::MatrixXd::Ones(count, 1), Eigen::Map<const Eigen::VectorXd>(values.data(), count));
+    return leastSquares(Eigen::MatrixXd::Ones(count, 1),
+                        Eigen::Map<const Eigen::VectorXd>(values.data(), count));
 }
 
 CarryOver judge(const std::vector<Pair>& pairs, int rung) {

@@ -9,9 +9,13 @@
 
 namespace valveladder {
 
-double normalCdf(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
+double normalCdf(double z) {
+    return 0.5 * std::erfc(-z / std::sqrt(2.0));
+}
 
-double normalQuantile(double share) { return boost::math::quantile(boost::math::normal(), share); }
+double normalQuantile(double share) {
+    return boost::math::quantile(boost::math::normal(), share);
+}
 
 double studentQuantile(double freedom, double share) {
     return boost::math::quantile(boost::math::students_t(freedom), share);
@@ -28,8 +32,8 @@ double fisherUpperTail(int hits, int drawn, int marked, int total) {
         return 1.0;
     if (hits > std::min(drawn, marked))
         return 0.0;
-    const boost::math::hypergeometric distribution(static_cast<unsigned>(marked), static_cast<unsigned>(drawn),
-                                                   static_cast<unsigned>(total));
+    const boost::math::hypergeometric distribution(
+        static_cast<unsigned>(marked), static_cast<unsigned>(drawn), static_cast<unsigned>(total));
     return boost::math::cdf(boost::math::complement(distribution, static_cast<unsigned>(hits - 1)));
 }
 

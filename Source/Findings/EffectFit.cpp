@@ -20,8 +20,9 @@ Eigen::RowVectorXd row(const ChangeEvidence& kind) {
 }
 
 const char* name(int term) {
-    constexpr const char* names[count] = {"relaxed touch",    "long notes", "short notes", "number of fingers moved",
-                                          "going down", "interval",   "jump to another partial"};
+    constexpr const char* names[count] = {"relaxed touch",           "long notes", "short notes",
+                                          "number of fingers moved", "going down", "interval",
+                                          "jump to another partial"};
     return names[term];
 }
 
@@ -32,9 +33,13 @@ namespace {
 constexpr int holdRounds = 4; // the values settle to under 1 % of their scale within three
 constexpr int maxScaleSample = 100000;
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
 
-double medianOf(const std::vector<double>& values) { return quantile(values, 0.5); }
+double medianOf(const std::vector<double>& values) {
+    return quantile(values, 0.5);
+}
 
 /// 1.4826 * median |residual|, of at most maxScaleSample of them spread evenly.
 double scaleOf(const std::vector<double>& residuals) {
@@ -50,8 +55,8 @@ double scaleOf(const std::vector<double>& residuals) {
 
 EffectFit::EffectFit(const ObservationTable& observations, const Eigen::MatrixXd& columns,
                      const std::vector<double>& y)
-    : table(observations), design(static_cast<Eigen::Index>(observations.kinds.size()),
-                                  circumstances::count + columns.cols()),
+    : table(observations),
+      design(static_cast<Eigen::Index>(observations.kinds.size()), circumstances::count + columns.cols()),
       held(y), residuals(y.size()), beta(Eigen::VectorXd::Zero(design.cols())) {
     for (std::size_t k = 0; k < table.kinds.size(); ++k)
         design.row(static_cast<Eigen::Index>(k)).head(circumstances::count) =
@@ -152,8 +157,7 @@ void EffectFit::finish() {
     beta = inverse * moments.products;
     gramSquared = moments.gramSquared;
     // Residual sum of squares of the shrunk fit: y'y - 2 b'X'y + b'X'Xb.
-    const double rest =
-        moments.squares - 2.0 * beta.dot(moments.products) + beta.dot(moments.gram * beta);
+    const double rest = moments.squares - 2.0 * beta.dot(moments.products) + beta.dot(moments.gram * beta);
     degrees = std::max(1.0, moments.count - static_cast<double>(table.takes.size()) - table.linesRemoved -
                                 (inverse * moments.gram).trace());
     spread = std::sqrt(std::max(0.0, rest) / moments.weights * moments.count / degrees);

@@ -70,7 +70,7 @@ private:
     void finish();
 
     const ObservationTable& table;
-    Eigen::MatrixXd design; ///< kinds x (circumstances + columns)
+    Eigen::MatrixXd design;   ///< kinds x (circumstances + columns)
     std::vector<double> held; ///< y with residuals held
     std::vector<double> residuals;
     Eigen::VectorXd beta;

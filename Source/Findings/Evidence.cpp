@@ -146,7 +146,8 @@ TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill, const Instru
         if (found.notes[i] && score.notes[i].span == score.notes[i - 1].span)
             take.changes.push_back(changeInto(score, drill, i, found, noteFacts));
     for (const auto& segment : performance.segments)
-        if (segment.played && segment.span >= 0 && static_cast<std::size_t>(segment.span) < score.spans.size())
+        if (segment.played && segment.span >= 0 &&
+            static_cast<std::size_t>(segment.span) < score.spans.size())
             take.segments.push_back(segmentOf(score, drill, segment, take.changes, found));
     return take;
 }

@@ -21,17 +21,17 @@ enum class RhythmPlace : std::uint8_t { even, longNote, shortNote };
 /// What is known of one change that was asked for. Kept small: a log may hold a million.
 struct ChangeEvidence {
     Change change;
-    Combination usualFrom;         ///< the instrument's usual combination of the note left
-    Combination usualTo;           ///< and of the note reached
-    std::int8_t interval = 0;      ///< written semitones, positive = up
-    std::int8_t partialJump = 0;   ///< partials, positive = up
+    Combination usualFrom;       ///< the instrument's usual combination of the note left
+    Combination usualTo;         ///< and of the note reached
+    std::int8_t interval = 0;    ///< written semitones, positive = up
+    std::int8_t partialJump = 0; ///< partials, positive = up
     Touch touch = Touch::firm;
     RhythmPlace place = RhythmPlace::even; ///< of the note reached
-    bool error = false;            ///< the note reached was wrong, missed or split, or its valves were wrong
+    bool error = false; ///< the note reached was wrong, missed or split, or its valves were wrong
     std::int16_t rung = 0;
     std::int16_t segment = 0;
-    std::int32_t span = 0;         ///< into Score::spans
-    std::int32_t note = 0;         ///< into Score::notes, the note reached
+    std::int32_t span = 0;             ///< into Score::spans
+    std::int32_t note = 0;             ///< into Score::notes, the note reached
     std::optional<float> changeoverMs; ///< slurred and both notes right, else absent
     std::optional<float> deviationMs;  ///< positive = late
 };
@@ -57,7 +57,7 @@ struct TakeFacts {
     bool invented = false;
     std::int64_t startedUtcMs = 0; ///< since 1970-01-01 UTC
     std::int64_t endedUtcMs = 0;
-    std::int64_t day = 0;          ///< practice day (practiceDay of the plan's rules)
+    std::int64_t day = 0; ///< practice day (practiceDay of the plan's rules)
     double plannedBpm = 0.0;
     double playedBpm = 0.0;
     bool whole = true;
@@ -74,8 +74,9 @@ struct TakeEvidence {
 
 /// The evidence in a take. `score` must be the one that `performance` was heard against, built from `drill`
 /// for `instrument`. Indices of the performance outside the score are left out.
-[[nodiscard]] TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill, const Instrument& instrument,
-                                      const Score& score, const Performance& performance);
+[[nodiscard]] TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill,
+                                      const Instrument& instrument, const Score& score,
+                                      const Performance& performance);
 
 /// Takes of several players or instruments, each apart, oldest first; a take given twice counts once, and
 /// invented takes never mix with real ones: they form a player of their own, "<name> (invented)".

@@ -81,8 +81,7 @@ void findDependencies(const std::vector<Suspect>& effects, const Eigen::MatrixXd
     while (missing < values.size() && values[missing] < zeroEigenvalue * largest)
         ++missing;
     found.rank = static_cast<int>(values.size() - missing);
-    found.condition =
-        missing > 0 ? std::numeric_limits<double>::infinity() : std::sqrt(largest / values[0]);
+    found.condition = missing > 0 ? std::numeric_limits<double>::infinity() : std::sqrt(largest / values[0]);
     if (missing > 0) {
         // Directions of the scaled effects; scaling back does not change which take part.
         const Eigen::MatrixXd rows = reducedRows(eigen.eigenvectors().leftCols(missing).transpose());
@@ -152,7 +151,8 @@ std::vector<Suspect> fingerEffects(int valves) {
     return effects;
 }
 
-Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects, const std::vector<ChangeEvidence>& oneTake) {
+Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects,
+                              const std::vector<ChangeEvidence>& oneTake) {
     const auto size = static_cast<Index>(suspects.size());
     Eigen::MatrixXd information = Eigen::MatrixXd::Zero(size, size);
     Eigen::VectorXd sum = Eigen::VectorXd::Zero(size);
@@ -185,8 +185,8 @@ Identifiability identifiability(std::span<const TakeEvidence> takes, int valves,
     const auto kinds = kindsOf(takes);
     for (std::size_t i = 0; i < all.size(); ++i) {
         const auto place = static_cast<Index>(i);
-        const bool occurs = std::any_of(kinds.begin(), kinds.end(),
-                                        [&](const auto& kind) { return all[i].involves(kind); });
+        const bool occurs =
+            std::any_of(kinds.begin(), kinds.end(), [&](const auto& kind) { return all[i].involves(kind); });
         if (!occurs) {
             found.neverPlayed.push_back(all[i]);
         } else if (information(place, place) < zeroPart) {

@@ -18,8 +18,7 @@ LineFit leastSquares(const Eigen::MatrixXd& x, const Eigen::VectorXd& y, const E
     fit.coefficients = qr.solve(target);
     fit.freedom = static_cast<double>(x.rows() - qr.rank());
     if (qr.rank() < x.cols() || fit.freedom < 1.0) {
-        fit.standardErrors =
-            Eigen::VectorXd::Constant(x.cols(), std::numeric_limits<double>::infinity());
+        fit.standardErrors = Eigen::VectorXd::Constant(x.cols(), std::numeric_limits<double>::infinity());
         return fit;
     }
     const double variance = (target - scaled * fit.coefficients).squaredNorm() / fit.freedom;

@@ -70,9 +70,9 @@ double MaxT::p(double t) const {
 }
 
 double MaxT::limit(double alpha) const {
-    const auto rank = std::clamp(static_cast<std::ptrdiff_t>(
-                                     std::ceil((1.0 - alpha) * static_cast<double>(largest.size()))),
-                                 std::ptrdiff_t{0}, static_cast<std::ptrdiff_t>(largest.size()) - 1);
+    const auto rank = std::clamp(
+        static_cast<std::ptrdiff_t>(std::ceil((1.0 - alpha) * static_cast<double>(largest.size()))),
+        std::ptrdiff_t{0}, static_cast<std::ptrdiff_t>(largest.size()) - 1);
     return largest[static_cast<std::size_t>(rank)];
 }
 

@@ -12,7 +12,9 @@ namespace valveladder {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
 
 struct TakeEffect {
     double share = 0.0;         ///< of the common effect
@@ -83,7 +85,8 @@ EffectInterval byWholeTakes(const std::vector<TakeEffect>& effects, double effec
 }
 
 /// Contributions of the segments of each take.
-std::vector<std::vector<double>> bySegments(const ObservationTable& table, const std::vector<double>& influence) {
+std::vector<std::vector<double>> bySegments(const ObservationTable& table,
+                                            const std::vector<double>& influence) {
     std::vector<std::vector<double>> takes(table.takes.size());
     int span = -1;
     for (std::size_t i = 0; i < table.observations.size(); ++i) {
@@ -109,7 +112,7 @@ EffectInterval byTheirSegments(const ObservationTable& table, const EffectFit& f
     for (const auto& take : effects)
         shares += take.share * take.share;
     std::mt19937_64 random(seed);
-    std::student_t_distribution<double> deviate(resampling::assumedTakes + known);
+    std::normal_distribution<double> deviate;
     std::vector<double> draws(resampling::draws);
     for (auto& draw : draws) {
         draw = effect + spread * std::sqrt(shares) * deviate(random);

@@ -22,8 +22,7 @@ std::vector<Combination> allowedFingerings(const Instrument& instrument, MidiNot
     std::vector<Combination> allowed;
     const auto choices = fingerings(instrument, note);
     for (const auto& choice : choices)
-        if (choice.side == choices.front().side &&
-            (allowed.empty() || std::abs(choice.cents) <= maxCents))
+        if (choice.side == choices.front().side && (allowed.empty() || std::abs(choice.cents) <= maxCents))
             allowed.push_back(choice.combination);
     return allowed;
 }
@@ -47,7 +46,8 @@ struct TakeInformation {
     }
 };
 
-TakeInformation informationIn(const std::vector<Suspect>& effects, const std::vector<ChangeEvidence>& changes) {
+TakeInformation informationIn(const std::vector<Suspect>& effects,
+                              const std::vector<ChangeEvidence>& changes) {
     const auto size = static_cast<Index>(effects.size());
     TakeInformation information{Eigen::MatrixXd::Zero(size, size), Eigen::VectorXd::Zero(size), 0.0};
     Eigen::VectorXd row(size);
@@ -127,7 +127,8 @@ std::vector<ChangeEvidence> changesOf(const FingeredCell& cell, int repeats) {
     const std::size_t notes = cell.notes.size() * static_cast<std::size_t>(repeats);
     for (std::size_t i = 1; i < notes; ++i) {
         ChangeEvidence change;
-        change.change = {cell.combinations[(i - 1) % cell.notes.size()], cell.combinations[i % cell.notes.size()]};
+        change.change = {cell.combinations[(i - 1) % cell.notes.size()],
+                         cell.combinations[i % cell.notes.size()]};
         change.usualFrom = change.change.from;
         change.usualTo = change.change.to;
         changes.push_back(change);
@@ -154,7 +155,8 @@ Drill cellDrill(const std::vector<FingeredCell>& cells, const std::string& name,
 
 std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
                                                   const std::vector<Suspect>& questions,
-                                                  const Instrument& instrument, const SeparatingLimits& limits) {
+                                                  const Instrument& instrument,
+                                                  const SeparatingLimits& limits) {
     const auto effects = effectsInQuestion(questions, instrument.valves);
     const Eigen::MatrixXd before = informationOn(effects, played);
     const auto pool = cellPool(instrument, limits);

@@ -12,14 +12,14 @@ namespace valveladder {
 
 /// What a player can and will play to settle a question.
 struct SeparatingLimits {
-    MidiNote lowest = 54;      ///< written, inclusive
+    MidiNote lowest = 54; ///< written, inclusive
     MidiNote highest = 67;
     double bpm = 60.0;
-    double maxSeconds = 60.0;  ///< of playing, rests included
+    double maxSeconds = 60.0; ///< of playing, rests included
     int maxCells = 6;
-    int repeats = 4;           ///< times a cell is played within a breath
-    int widestSemitones = 7;   ///< between the two notes of a cell
-    double maxCents = 35.0;    ///< alternates further off than this are left alone
+    int repeats = 4;         ///< times a cell is played within a breath
+    int widestSemitones = 7; ///< between the two notes of a cell
+    double maxCents = 35.0;  ///< alternates further off than this are left alone
 };
 
 /// Where the ladder lies for this instrument and an octave above, at `bpm`.
@@ -40,7 +40,8 @@ struct SeparatingDrill {
 };
 
 /// Every cell of two notes within the limits, in each allowed fingering: what a choice is made from.
-[[nodiscard]] std::vector<FingeredCell> cellPool(const Instrument& instrument, const SeparatingLimits& limits);
+[[nodiscard]] std::vector<FingeredCell> cellPool(const Instrument& instrument,
+                                                 const SeparatingLimits& limits);
 
 /// The drill of cells that tells `questions` and the finger effects apart soonest, given what was played:
 /// greedy D-optimal design, each step the cell that raises the log-determinant of the information most

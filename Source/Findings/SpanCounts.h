@@ -21,7 +21,8 @@ struct Contrast {
 };
 
 /// One contrast for each cluster; `values` has one entry for each observation, weighted by the take's age.
-[[nodiscard]] std::vector<Contrast> contrasts(const ObservationTable& table, const std::vector<double>& values,
+[[nodiscard]] std::vector<Contrast> contrasts(const ObservationTable& table,
+                                              const std::vector<double>& values,
                                               const std::vector<bool>& kindInvolved);
 
 using ContrastStatistic = std::function<double(const Contrast&)>;
@@ -29,7 +30,7 @@ using ContrastStatistic = std::function<double(const Contrast&)>;
 /// The statistic of all clusters together with its 90 % interval by resampling clusters (percentiles, widened
 /// for few clusters). n is the number of observations with the suspect, unweighted ones counted by the
 /// caller.
-[[nodiscard]] Estimate contrastInterval(const std::vector<Contrast>& clusters, const ContrastStatistic& statistic,
-                                        std::uint64_t seed);
+[[nodiscard]] Estimate contrastInterval(const std::vector<Contrast>& clusters,
+                                        const ContrastStatistic& statistic, std::uint64_t seed);
 
 } // namespace valveladder

@@ -55,7 +55,9 @@ double quantile(std::vector<double> values, double share) {
     return low + part * (high - low);
 }
 
-double huberPsi(double residual, double limit) { return std::clamp(residual, -limit, limit); }
+double huberPsi(double residual, double limit) {
+    return std::clamp(residual, -limit, limit);
+}
 
 Eigen::VectorXd ridgeSolve(const Eigen::MatrixXd& x, const Eigen::VectorXd& y, const Eigen::VectorXd& ridge) {
     // Rows sqrt(ridge) below X make it a plain least-squares problem, better conditioned than X'X.

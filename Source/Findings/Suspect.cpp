@@ -7,7 +7,9 @@ namespace valveladder {
 
 namespace {
 
-bool movesFourth(const Change& change) { return change.pressed().has(4) || change.released().has(4); }
+bool movesFourth(const Change& change) {
+    return change.pressed().has(4) || change.released().has(4);
+}
 
 std::string movement(const Change& change, bool thumbValve) {
     std::string text;

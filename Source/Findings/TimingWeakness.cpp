@@ -14,7 +14,9 @@ namespace {
 
 using Eigen::Index;
 
-std::size_t at(Index index) { return static_cast<std::size_t>(index); }
+std::size_t at(Index index) {
+    return static_cast<std::size_t>(index);
+}
 
 double onScale(double ms, Scale scale) {
     return scale == Scale::logarithm ? std::log(std::max(ms, leastLogMs)) : ms;
@@ -93,7 +95,7 @@ private:
             const EffectFit fit(table, columns, y);
             for (std::size_t i = 0; i < effects.size(); ++i)
                 effects[i] = columns.col(static_cast<Index>(i)).sum() > 0.0 ? fit.effect(static_cast<int>(i))
-                                                                           : effects[i];
+                                                                            : effects[i];
             const Eigen::MatrixXd next = slowestOnly(all, effects);
             if (next == columns)
                 break;
@@ -225,7 +227,7 @@ Scale likelierScale(const ObservationTable& table) {
         return jacobian - static_cast<double>(y.size()) * std::log(std::max(1e-9, fit.sigma()));
     };
     return logLikelihood(Scale::logarithm) > logLikelihood(Scale::milliseconds) ? Scale::logarithm
-                                                                                 : Scale::milliseconds;
+                                                                                : Scale::milliseconds;
 }
 
 TimingResult timingWeaknesses(const ObservationTable& table, Complaint complaint, double alpha,

@@ -32,8 +32,8 @@ struct EffectInterval {
     double low = 0.0;
     double high = 0.0;
 };
-[[nodiscard]] EffectInterval resampledInterval(const ObservationTable& table, const EffectFit& fit, int column,
-                                               std::uint64_t seed);
+[[nodiscard]] EffectInterval resampledInterval(const ObservationTable& table, const EffectFit& fit,
+                                               int column, std::uint64_t seed);
 
 /// Spread of an effect from take to take, units of y, estimated from `takes` by moments; 0 with under two.
 [[nodiscard]] double takeToTakeSpread(const ObservationTable& table, const EffectFit& fit, int column);
@@ -41,7 +41,7 @@ struct EffectInterval {
 namespace resampling {
 inline constexpr int wholeTakesFrom = 10;
 inline constexpr double assumedTakeSpread = 1.0 / 3.0; ///< of the effect; ours, no source
-inline constexpr double assumedTakes = 8.0; ///< the assumption weighs as much as so many takes
+inline constexpr double assumedTakes = 8.0;            ///< the assumption weighs as much as so many takes
 inline constexpr int draws = 2000;
 } // namespace resampling
 

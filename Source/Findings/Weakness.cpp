@@ -15,7 +15,9 @@ namespace valveladder {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
 
 /// For normal deviations, spread = mean |deviation| * sqrt(pi / 2).
 constexpr double meanSizeToSigma = 1.2533141373155;
@@ -123,8 +125,8 @@ void findWrong(const ObservationTable& table, const FindingLimits& limits, std::
     const auto best = std::min_element(adjusted.begin(), adjusted.end());
     if (best == adjusted.end() || *std::min_element(chances.begin(), chances.end()) >= 1.0)
         return;
-    const auto leading = static_cast<std::size_t>(
-        std::min_element(chances.begin(), chances.end()) - chances.begin());
+    const auto leading =
+        static_cast<std::size_t>(std::min_element(chances.begin(), chances.end()) - chances.begin());
     Finding finding;
     finding.complaint = Complaint::wrong;
     finding.suspect = suspects[leading];
@@ -154,7 +156,8 @@ void take(TimingResult&& found, Weaknesses& result) {
 
 } // namespace
 
-Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimits& limits, std::uint64_t seed) {
+Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimits& limits,
+                          std::uint64_t seed) {
     Weaknesses result;
     for (const auto& evidence : takes) {
         result.changes += static_cast<int>(evidence.changes.size());

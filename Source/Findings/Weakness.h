@@ -14,8 +14,8 @@ namespace valveladder {
 struct Finding {
     Complaint complaint = Complaint::slow;
     Suspect suspect;
-    Estimate effect; ///< slow, late, uneven: ms more than the player's other changes; wrong: ratio of the
-                     ///< odds of an error. n = changes of this suspect that were measured
+    Estimate effect;     ///< slow, late, uneven: ms more than the player's other changes; wrong: ratio of the
+                         ///< odds of an error. n = changes of this suspect that were measured
     double others = 0.0; ///< slow: median changeover of the other changes, ms; late: 0; uneven: their spread,
                          ///< ms; wrong: their share of errors
     int takes = 0;       ///< takes in which the suspect was measured
@@ -30,11 +30,11 @@ struct Finding {
 /// When a finding is claimed. The alphas add up, with those of tendencies, to less than the 5 % in which a
 /// player without any weakness may hear of one.
 struct FindingLimits {
-    double alphaSlow = 0.026;
+    double alphaSlow = 0.032;
     double alphaLate = 0.004;
     double alphaUneven = 0.003;
     double alphaWrong = 0.003;
-    double alphaTendencies = 0.004; ///< carry-over, tiring and trends together
+    double alphaTendencies = 0.006; ///< carry-over and tiring together
     double leastMs = 5.0;           ///< smaller is under what is heard: 6 ms for intervals under 240 ms
                                     ///< (Friberg & Sundberg, JASA 98, 1995)
     int leastChanges = 4;           ///< of a suspect
@@ -45,8 +45,8 @@ struct FindingLimits {
 
 struct Weaknesses {
     std::vector<Finding> findings; ///< claimed ones, the surest first: slow, late, uneven, wrong
-    std::vector<Finding> leads;    ///< not claimed: the likeliest, so that a drill can settle them; never shown
-                                   ///< as findings
+    std::vector<Finding> leads; ///< not claimed: the likeliest, so that a drill can settle them; never shown
+                                ///< as findings
     std::vector<std::string> remarks; ///< e.g. that there is too little to say anything
     int takes = 0;
     int changes = 0; ///< asked for in these takes

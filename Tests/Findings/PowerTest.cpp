@@ -12,7 +12,9 @@ namespace {
 
 using simulated::Player;
 
-bool fullSize() { return std::getenv("VALVE_LADDER_FULL") != nullptr; }
+bool fullSize() {
+    return std::getenv("VALVE_LADDER_FULL") != nullptr;
+}
 
 const Instrument& euphonium() {
     static const Instrument found = *findInstrument("euphonium-4-treble");
@@ -77,9 +79,11 @@ TEST(Trial, NoWeakness) {
         Player player({}, {}, static_cast<std::uint64_t>(50000 + i));
         const auto result = findWeaknesses(simulated::practise(player, drill, euphonium(), i % 2 ? 2 : 6));
         alarms += result.findings.empty() ? 0 : 1;
-        for (const auto& f : result.findings) ++by[int(f.complaint)];
+        for (const auto& f : result.findings)
+            ++by[int(f.complaint)];
     }
-    std::printf("alarms %d/%d slow %d late %d uneven %d wrong %d\n", alarms, players, by[0], by[1], by[2], by[3]);
+    std::printf("alarms %d/%d slow %d late %d uneven %d wrong %d\n", alarms, players, by[0], by[1], by[2],
+                by[3]);
 }
 
 } // namespace

@@ -98,14 +98,15 @@ TakeFacts factsOf(int take, double bpm, int perDay) {
     facts.player = "Invented player";
     facts.drillName = "Chromatic ladder";
     facts.day = firstTakeUtcMs / 86400000 + take / perDay;
-    facts.startedUtcMs = firstTakeUtcMs + (take / perDay) * 24 * 60 * minuteMs + (take % perDay) * 5 * minuteMs;
+    facts.startedUtcMs =
+        firstTakeUtcMs + (take / perDay) * 24 * 60 * minuteMs + (take % perDay) * 5 * minuteMs;
     facts.endedUtcMs = facts.startedUtcMs + 3 * minuteMs;
     facts.plannedBpm = facts.playedBpm = bpm;
     return facts;
 }
 
-std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Instrument& instrument, int count,
-                                   double firstBpm) {
+std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Instrument& instrument,
+                                   int count, double firstBpm) {
     std::vector<TakeEvidence> takes;
     for (int take = 0; take < count; ++take) {
         constexpr int perDay = 4;

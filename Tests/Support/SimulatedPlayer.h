@@ -17,11 +17,11 @@ struct Weak {
 
 /// Human spread. A changeover lasts as long as its slowest finger; nothing else differs between changes.
 struct Spread {
-    double changeoverMs = 70.0;     ///< of every finger without weakness
+    double changeoverMs = 70.0; ///< of every finger without weakness
     double changeoverSdMs = 15.0;
     double onsetSdMs = 12.0;
-    double takeSdMs = 8.0;          ///< each take's own shift, of changeovers and of onsets
-    double effectSd = 1.0 / 3.0;    ///< of each weakness from take to take, as a share of it
+    double takeSdMs = 8.0;       ///< each take's own shift, of changeovers and of onsets
+    double effectSd = 1.0 / 3.0; ///< of each weakness from take to take, as a share of it
     double asynchronyMs = -20.0;
     double errorShare = 0.01;       ///< of notes: half wrong, half missed
     double lateShare = 0.0;         ///< share of the extra time that makes the note late as well
@@ -55,8 +55,8 @@ private:
 [[nodiscard]] TakeFacts factsOf(int take, double bpm, int perDay = 4);
 
 /// `count` takes of one drill at one tempo step up a day, from score to evidence.
-[[nodiscard]] std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Instrument& instrument,
-                                                 int count, double firstBpm = 66.0);
+[[nodiscard]] std::vector<TakeEvidence>
+practise(Player& player, const Drill& drill, const Instrument& instrument, int count, double firstBpm = 66.0);
 
 /// Every change that the drill asks for, without measures.
 [[nodiscard]] std::vector<ChangeEvidence> changesAsked(const Drill& drill, const Instrument& instrument);
