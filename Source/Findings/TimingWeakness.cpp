@@ -1,5 +1,6 @@
 #include "Findings/TimingWeakness.h"
 
+#include "Findings/Distributions.h"
 #include "Findings/MultipleTests.h"
 #include "Findings/Statistics.h"
 
@@ -123,14 +124,13 @@ private:
         Index best = 0;
         if (open.cols() == 0 || scan.t.maxCoeff(&best) <= 0.0)
             return false;
-        const MaxT chance(scan.correlation, fit.freedom(), seed);
         Eigen::MatrixXd with(open.rows(), model.cols() + 1);
         with << model, open.col(best);
         Finding finding;
         finding.complaint = complaint;
         finding.suspect = suspects[at(best)];
         finding.t = heldDown(with, scan.t[best]);
-        finding.p = chance.p(finding.t);
+        finding.p = adjustedP(scan, finding.t, fit.freedom());
         finding.rivals = rivalsOf(scan.t, best);
         finding.effect.n = static_cast<int>(openCounts[best]);
         finding.effect.value = inMs(scan.effect[best]);
@@ -139,6 +139,17 @@ private:
         if (claim)
             selected.push_back(at(best));
         return claim;
+    }
+
+    /// Chance of so large a t among all suspects. One suspect's own chance is the least it can be, Bonferroni's
+    /// bound the most: draws are needed only in between.
+    double adjustedP(const EffectFit::Scan& scan, double t, double freedom) const {
+        const double alone = t > 0.0 ? studentTwoSidedP(freedom, t) / 2.0 : 0.5;
+        const double most = std::min(1.0, alone * static_cast<double>(scan.t.size()));
+        constexpr double surelyRare = 0.05; // of alpha
+        if (alone > alpha || most < surelyRare * alpha)
+            return most;
+        return MaxT(scan.correlation, freedom, seed).p(t);
     }
 
     /// With ten takes or more the effect's own spread from take to take counts against it.
