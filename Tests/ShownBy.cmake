@@ -5,6 +5,13 @@ set(shownBy
     session-4 "^GuideStories"
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
+    findings-1 "^FindingsPower"
+    findings-2 "^FindingsFalseAlarm"
+    findings-3 "^FindingsIdentifiable"
+    findings-4 "^FindingsCoverage"
+    findings-5 "^FindingsStatistics"
+    findings-6 "^FindingsCost"
+    findings-7 "^FindingsWording"
 )
 
 list(LENGTH shownBy shownLength)

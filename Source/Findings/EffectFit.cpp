@@ -71,13 +71,13 @@ EffectFit::EffectFit(const ObservationTable& observations, const Eigen::MatrixXd
     for (int round = 0; round < holdRounds; ++round) {
         holdResiduals(y);
         beta = solve(momentsOf(design));
+        const Eigen::VectorXd fitted = design * beta;
         for (std::size_t t = 0; t < table.takes.size(); ++t) {
             const auto& take = table.takes[t];
             double mean = 0.0;
             for (int i = 0; i < take.observationCount; ++i)
                 mean += held[at(take.firstObservation + i)] / take.observationCount;
             const double level = mean - takeMeanRow(design, static_cast<int>(t)).dot(beta);
-            const Eigen::VectorXd fitted = design * beta;
             for (int i = 0; i < take.observationCount; ++i) {
                 const auto o = at(take.firstObservation + i);
                 residuals[o] = y[o] - level - fitted[table.observations[o].kind];

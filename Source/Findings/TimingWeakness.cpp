@@ -141,8 +141,8 @@ private:
         return claim;
     }
 
-    /// Chance of so large a t among all suspects. One suspect's own chance is the least it can be, Bonferroni's
-    /// bound the most: draws are needed only in between.
+    /// Chance of so large a t among all suspects. One suspect's own chance is the least it can be,
+    /// Bonferroni's bound the most: draws are needed only in between.
     double adjustedP(const EffectFit::Scan& scan, double t, double freedom) const {
         const double alone = t > 0.0 ? studentTwoSidedP(freedom, t) / 2.0 : 0.5;
         const double most = std::min(1.0, alone * static_cast<double>(scan.t.size()));
