@@ -1,6 +1,5 @@
 #include "Findings/Evidence.h"
 
-#include "Listening/Measures.h"
 #include "Valves/Fingering.h"
 
 #include <algorithm>
@@ -102,33 +101,27 @@ ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t in
     return evidence;
 }
 
-SegmentEvidence segmentOf(const Score& score, const Drill& drill, const SegmentResult& result,
-                          const std::vector<ChangeEvidence>& changes, const Lookup& found) {
+SegmentEvidence segmentOf(const Drill& drill, const SegmentResult& result,
+                          const std::vector<ChangeEvidence>& changes) {
     SegmentEvidence evidence;
     evidence.rung = result.rung;
     evidence.segment = result.segment;
-    evidence.clean = result.clean;
     const auto segment = static_cast<std::size_t>(result.segment);
     if (segment < drill.segments.size()) {
         evidence.touch = drill.segments[segment].touch;
         evidence.even = drill.segments[segment].rhythm.isEven();
     }
-    const auto& span = score.spans[static_cast<std::size_t>(result.span)];
-    const NoteResult* first = found.notes[static_cast<std::size_t>(span.firstNote)];
-    evidence.startSeconds = first && first->onsetSeconds ? *first->onsetSeconds : 0.0;
     if (result.ioiSpreadMs)
         evidence.ioiSpreadMs = result.ioiSpreadMs->value;
-    std::vector<double> times;
     double logs = 0.0;
+    int measured = 0;
     for (const auto& change : changes)
         if (change.span == result.span && change.changeoverMs && *change.changeoverMs > 0.0F) {
-            times.push_back(static_cast<double>(*change.changeoverMs));
-            logs += std::log(times.back());
+            logs += std::log(static_cast<double>(*change.changeoverMs));
+            ++measured;
         }
-    if (!times.empty()) {
-        evidence.meanLogChangeover = logs / static_cast<double>(times.size());
-        evidence.changeoverMs = median(times);
-    }
+    if (measured > 0)
+        evidence.meanLogChangeover = logs / measured;
     return evidence;
 }
 
@@ -148,7 +141,7 @@ TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill, const Instru
     for (const auto& segment : performance.segments)
         if (segment.played && segment.span >= 0 &&
             static_cast<std::size_t>(segment.span) < score.spans.size())
-            take.segments.push_back(segmentOf(score, drill, segment, take.changes, found));
+            take.segments.push_back(segmentOf(drill, segment, take.changes));
     return take;
 }
 

@@ -41,10 +41,7 @@ struct SegmentEvidence {
     int segment = 0;
     Touch touch = Touch::firm;
     bool even = true;
-    bool clean = false;
-    double startSeconds = 0.0;               ///< of the segment's first note, from the score's tick 0
     std::optional<double> ioiSpreadMs;       ///< 1.4826 * MAD
-    std::optional<double> changeoverMs;      ///< median of the segment's changes
     std::optional<double> meanLogChangeover; ///< mean of log(ms), for slopes
 };
 

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <numeric>
 #include <set>
+#include <tuple>
 
 namespace valveladder {
 

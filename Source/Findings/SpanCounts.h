@@ -27,9 +27,8 @@ struct Contrast {
 
 using ContrastStatistic = std::function<double(const Contrast&)>;
 
-/// The statistic of all clusters together with its 90 % interval by resampling clusters (percentiles, widened
-/// for few clusters). n is the number of observations with the suspect, unweighted ones counted by the
-/// caller.
+/// The statistic of all clusters together with its 90 % interval by resampling clusters (percentiles). n is
+/// left to the caller.
 [[nodiscard]] Estimate contrastInterval(const std::vector<Contrast>& clusters,
                                         const ContrastStatistic& statistic, std::uint64_t seed);
 

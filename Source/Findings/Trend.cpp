@@ -108,7 +108,9 @@ std::vector<Trend> trendsIn(std::span<const TakeEvidence> takes, const Weaknesse
     const auto days = byDay(takes);
     if (static_cast<int>(days.size()) >= leastTrendDays) {
         const auto half = static_cast<std::size_t>(days[days.size() / 2].data() - takes.data());
-        add(findWeaknesses(takes.first(half), limits, seed));
+        FindingLimits past = limits;
+        past.alphaSlow = limits.alphaPast;
+        add(findWeaknesses(takes.first(half), past, seed));
     }
     std::vector<Trend> trends;
     for (const auto& suspect : suspects) {

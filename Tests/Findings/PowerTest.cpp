@@ -124,7 +124,7 @@ TEST(FindingsFalseAlarm, PlayersWithoutWeaknessHearOfNone) {
     int alarms = 0;
     std::map<std::string, int> kinds;
     for (int i = 0; i < players; ++i) {
-        constexpr int takes[] = {2, 6, 4, 12};
+        constexpr int takes[] = {2, 6, 4, 16};
         Player player({}, {}, 500000 + static_cast<std::uint64_t>(i));
         const auto found =
             findingsIn(practise(player, i % 5 == 0 ? usual : mixed, trialInstrument(), takes[i % 4]),
@@ -140,7 +140,7 @@ TEST(FindingsFalseAlarm, PlayersWithoutWeaknessHearOfNone) {
     for (const auto& [kind, count] : kinds)
         detail += fmt::format(", {} {}", kind, count);
     report(
-        fmt::format("no weakness (2, 4, 6 or 12 takes): any claim in {}{}", share(alarms, players), detail));
+        fmt::format("no weakness (2, 4, 6 or 16 takes): any claim in {}{}", share(alarms, players), detail));
     const double expected = 0.05 * players;
     EXPECT_LE(alarms, fullSize() ? expected : expected + 3.1 * std::sqrt(0.95 * expected));
 }
