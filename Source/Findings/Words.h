@@ -20,6 +20,6 @@ namespace valveladder {
 inline constexpr const char* mixingRemark =
     "Weak changes come back mixed rather than in blocks. The evidence for mixing is itself mixed: it was "
     "tried "
-    "with ten clarinettists (Carter & Grahn 2016), and made no main effect with nineteen beginners."; wind beginners: no main effect).";
+    "with ten clarinettists (Carter & Grahn 2016), and made no main effect with nineteen beginners.";
 
 } // namespace valveladder
