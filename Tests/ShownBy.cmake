@@ -3,8 +3,11 @@ set(shownBy
     session-2 "^FingeringChart"
     session-3 "^SmfSpecification|^SmfOutsideReader"
     session-4 "^GuideStories"
+    session-5 "HostedPlugin|^ArdourHost"
+    session-6 "^AudioThread"
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
+    listening-2 "^MidiTiming"
     findings-1 "^FindingsPower"
     findings-2 "^FindingsFalseAlarm"
     findings-3 "^FindingsIdentifiable"
@@ -26,6 +29,9 @@ foreach(test IN LISTS shownTests)
             list(APPEND labels ${label})
         endif()
     endforeach()
+    if(sanitizedBuild)
+        list(APPEND labels session-9) # the whole suite under sanitizers is the promise
+    endif()
     if(labels)
         set_tests_properties(${test} PROPERTIES LABELS "${labels}")
     endif()

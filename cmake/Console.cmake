@@ -4,6 +4,13 @@ file(GLOB consoleSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Console/*.
      ${CMAKE_SOURCE_DIR}/Source/Console/*.cpp)
 if(consoleSources)
     add_executable(valve-ladder ${consoleSources})
-    target_link_libraries(valve-ladder PRIVATE valveladder_core CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt)
+    target_link_libraries(valve-ladder PRIVATE valveladder_core CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt
+                          date::date-tz)
     valveladder_own_sources(valve-ladder)
+endif()
+
+# GCC 12 sees an uninitialised variable inside the date library's inlined parser, which sets it by stream extraction.
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+    set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Console/TimeText.cpp PROPERTIES
+                                COMPILE_OPTIONS -Wno-maybe-uninitialized)
 endif()

@@ -1,0 +1,73 @@
+# The plugin, and the demo that hosts it. Our own sources are compiled once, as a library without JUCE's module
+# sources, so that our warnings are errors and JUCE's are not ours to judge.
+find_path(READERWRITERQUEUE_INCLUDE readerwriterqueue/readerwriterqueue.h)
+if(NOT READERWRITERQUEUE_INCLUDE)
+    message(FATAL_ERROR "readerwriterqueue was not found: install the package libreaderwriterqueue-dev.")
+endif()
+
+find_package(AbletonLink QUIET HINTS /usr/share/cmake/AbletonLinkConfig)
+if(NOT AbletonLink_FOUND)
+    message(FATAL_ERROR "Ableton Link was not found: install the package ableton-link-dev, or give "
+                        "-DAbletonLink_DIR=<a checkout of Link>.")
+endif()
+
+set(pluginSources)
+foreach(room Plugin Screen)
+    file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
+    list(APPEND pluginSources ${roomSources})
+endforeach()
+set(pluginEntry ${CMAKE_SOURCE_DIR}/Source/Plugin/Entry.cpp)
+list(REMOVE_ITEM pluginSources ${pluginEntry})
+
+add_library(valveladder_plugin STATIC ${pluginSources})
+target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_INCLUDE})
+target_link_libraries(valveladder_plugin PUBLIC valveladder_core
+                                         PRIVATE valveladder_juce_headers nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
+valveladder_own_sources(valveladder_plugin)
+
+# A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.
+set(pluginFormats VST3 Standalone)
+if(VALVE_LADDER_SANITIZE)
+    message(STATUS "LV2 is left out of sanitized builds")
+else()
+    list(APPEND pluginFormats LV2)
+endif()
+if(APPLE)
+    list(APPEND pluginFormats AU)
+endif()
+
+set(pluginUri "urn:valveladder:valve-ladder")
+juce_add_plugin(ValveLadder
+    PRODUCT_NAME "Valve Ladder"
+    COMPANY_NAME "Valve Ladder"
+    BUNDLE_ID org.valveladder.plugin
+    PLUGIN_MANUFACTURER_CODE Vlad
+    PLUGIN_CODE Vldr
+    DESCRIPTION "Chromatic practice for valved brass: guide, listening, log"
+    FORMATS ${pluginFormats}
+    IS_SYNTH FALSE
+    IS_MIDI_EFFECT FALSE
+    NEEDS_MIDI_INPUT TRUE
+    NEEDS_MIDI_OUTPUT TRUE
+    EDITOR_WANTS_KEYBOARD_FOCUS TRUE
+    VST3_CATEGORIES Fx Tools
+    AU_MAIN_TYPE kAudioUnitType_MusicEffect
+    LV2URI ${pluginUri}
+    MICROPHONE_PERMISSION_ENABLED TRUE
+    MICROPHONE_PERMISSION_TEXT "Valve Ladder listens to your practice; the sound stays on this computer."
+    COPY_PLUGIN_AFTER_BUILD FALSE)
+# The definition as well, since the 7.0.5 package overrides the argument.
+target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")
+target_sources(ValveLadder PRIVATE ${pluginEntry})
+set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
+target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
+                                  PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
+
+file(GLOB demoSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Demo/*.h ${CMAKE_SOURCE_DIR}/Source/Demo/*.cpp)
+if(demoSources)
+    add_executable(valve-ladder-demo ${demoSources})
+    target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_juce
+                                                    valveladder_juce_headers CLI11::CLI11 fmt::fmt)
+    valveladder_own_sources(valve-ladder-demo)
+    add_dependencies(valve-ladder-demo ValveLadder_VST3)
+endif()

@@ -3,7 +3,7 @@
 #include "Guide/GuideEvents.h"
 
 #include <algorithm>
-#include <cmath>
+#include <array>
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -14,40 +14,30 @@ constexpr int usualTicksPerQuarter = 960;
 constexpr std::uint8_t trackName = 0x03;
 constexpr std::uint8_t marker = 0x06;
 
-/// The parts of the guide that files carry, each on its own track. MIDI clock is for the wire only.
-enum class Part { notes, click, valveLanes };
-constexpr std::array allParts{Part::notes, Part::click, Part::valveLanes};
+constexpr std::array allParts{GuidePart::notes, GuidePart::click, GuidePart::valveLanes};
 
-const char* title(Part part) {
+const char* trackTitle(GuidePart part) {
     switch (part) {
-    case Part::notes:
+    case GuidePart::notes:
         return "Guide";
-    case Part::click:
+    case GuidePart::click:
         return "Click";
-    case Part::valveLanes:
+    case GuidePart::valveLanes:
         return "Valves";
     }
     return "";
 }
 
-bool wanted(Part part, const GuideSettings& settings) {
+bool wanted(GuidePart part, const GuideSettings& settings) {
     switch (part) {
-    case Part::notes:
+    case GuidePart::notes:
         return settings.notes;
-    case Part::click:
+    case GuidePart::click:
         return settings.click != ClickWhen::off;
-    case Part::valveLanes:
+    case GuidePart::valveLanes:
         return settings.valveLanes;
     }
     return false;
-}
-
-GuideSettings only(Part part, GuideSettings settings) {
-    settings.notes = part == Part::notes;
-    settings.click = part == Part::click ? settings.click : ClickWhen::off;
-    settings.valveLanes = part == Part::valveLanes;
-    settings.midiClock = false;
-    return settings;
 }
 
 /// Lays scores end to end on the tracks of one file.
@@ -60,10 +50,10 @@ public:
         addTrack(name);
         if (tempoOnly)
             return;
-        for (const Part part : allParts)
+        for (const GuidePart part : allParts)
             if (wanted(part, settings)) {
                 parts.push_back(part);
-                addTrack(title(part));
+                addTrack(trackTitle(part));
             }
     }
 
@@ -72,8 +62,7 @@ public:
         if (!takeMarker.empty())
             tempoTrack().push_back(smfText(start, marker, takeMarker));
         appendMarkers(score);
-        for (std::size_t i = 0; i < parts.size(); ++i)
-            appendPart(score, parts[i], file.tracks[i + 1].events);
+        appendParts(score);
         start += fileTick(score.length);
     }
 
@@ -112,16 +101,20 @@ private:
         }
     }
 
-    void appendPart(const Score& score, Part part, std::vector<SmfEvent>& events) const {
-        for (const GuideEvent& event : guideEvents(score, only(part, settings)))
-            events.push_back(
+    void appendParts(const Score& score) {
+        if (parts.empty())
+            return;
+        for (const GuideEvent& event : guideEvents(score, settings)) {
+            const auto track = std::find(parts.begin(), parts.end(), event.part) - parts.begin() + 1;
+            file.tracks[static_cast<std::size_t>(track)].events.push_back(
                 {start + fileTick(event.tick), {event.bytes.begin(), event.bytes.begin() + event.size}});
+        }
     }
 
     GuideSettings settings;
     SmfFile file;
-    std::vector<Part> parts; ///< of tracks 1, 2, ...
-    std::int64_t start = 0;  ///< where the next score lies, file ticks
+    std::vector<GuidePart> parts; ///< of tracks 1, 2, ...
+    std::int64_t start = 0;       ///< where the next score lies, file ticks
     Meter meter;
 };
 
@@ -130,10 +123,10 @@ private:
 int smfTicksPerQuarter(std::span<const Score* const> scores) {
     const auto exact = [](Tick tick) { return tick * usualTicksPerQuarter % ticksPerQuarter == 0; };
     for (const Score* score : scores) {
-        if (!exact(score->length) || !exact(score->countInTicks))
+        if (!exact(score->length))
             return ticksPerQuarter;
-        for (const ScoreNote& note : score->notes)
-            if (!exact(note.onset) || !exact(note.gate) || !exact(note.length))
+        for (const GuideCue& cue : guideCues(*score))
+            if (!exact(cue.tick))
                 return ticksPerQuarter;
     }
     return usualTicksPerQuarter;

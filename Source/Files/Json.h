@@ -26,4 +26,8 @@ namespace valveladder {
 [[nodiscard]] std::string toJson(const TakeRecord& record);
 [[nodiscard]] Result<TakeRecord> takeFromJson(std::string_view text);
 
+/// A take that has begun.
+[[nodiscard]] std::string toJson(const TakeHeader& header);
+[[nodiscard]] Result<TakeHeader> takeHeaderFromJson(std::string_view text);
+
 } // namespace valveladder

@@ -12,7 +12,6 @@ constexpr double minLoopQuarters = 1.0 / 32.0;
 constexpr double slackSamples = 2.0;
 constexpr double slackShare = 0.1;
 constexpr double maxShareQuarters = 1.0 / 16.0;
-constexpr double nothingSamples = 1.0e-6;
 
 bool loops(const HostBlock& block) {
     return block.looping && block.loopStartPpq && block.loopEndPpq && usablePpq(*block.loopStartPpq) &&
@@ -39,7 +38,7 @@ LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
     if (!time || !loops(block))
         return split;
     const double exact = (*block.loopEndPpq - time->ppq) * time->samplesPerQuarter;
-    if (exact <= nothingSamples)
+    if (exact <= 0.0)
         return split;
     const std::int64_t wrap = nearestSample(exact);
     if (wrap >= block.samples)

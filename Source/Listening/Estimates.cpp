@@ -61,13 +61,22 @@ Estimate between(std::vector<double> values, int rank, int n) {
     return estimate;
 }
 
-std::vector<double> absoluteDeviations(const std::vector<double>& values) {
-    const double centre = median(values);
+std::vector<double> absoluteDeviations(const std::vector<double>& values, double centre) {
     std::vector<double> deviations;
     deviations.reserve(values.size());
     for (const double value : values)
         deviations.push_back(std::abs(value - centre));
     return deviations;
+}
+
+std::optional<Estimate> scaledMedian(std::vector<double> absolute) {
+    auto estimate = medianEstimate(std::move(absolute));
+    if (estimate) {
+        estimate->value *= madScale;
+        estimate->low *= madScale;
+        estimate->high *= madScale;
+    }
+    return estimate;
 }
 
 /// Every k-th value, so that at most shiftSampleLimit are left.
@@ -118,7 +127,9 @@ double median(std::vector<double> values) {
     return lower + (upper - lower) / 2.0;
 }
 
-double scaledMad(const std::vector<double>& values) { return madScale * median(absoluteDeviations(values)); }
+double scaledMad(const std::vector<double>& values) {
+    return madScale * median(absoluteDeviations(values, median(values)));
+}
 
 int medianIntervalRank(int n) {
     if (n < minObservations)
@@ -155,13 +166,11 @@ std::optional<Estimate> medianEstimate(std::vector<double> values) {
 }
 
 std::optional<Estimate> spreadEstimate(const std::vector<double>& values) {
-    if (values.size() < static_cast<std::size_t>(minObservations))
-        return std::nullopt;
-    auto estimate = medianEstimate(absoluteDeviations(values));
-    estimate->value *= madScale;
-    estimate->low *= madScale;
-    estimate->high *= madScale;
-    return estimate;
+    return values.empty() ? std::nullopt : scaledMedian(absoluteDeviations(values, median(values)));
+}
+
+std::optional<Estimate> residualSpreadEstimate(const std::vector<double>& residuals) {
+    return scaledMedian(absoluteDeviations(residuals, 0.0));
 }
 
 std::optional<Estimate> shiftEstimate(std::span<const double> a, std::span<const double> b) {

@@ -2,12 +2,16 @@
 
 #include <algorithm>
 #include <span>
+#include <tuple>
 
 namespace valveladder {
 
 namespace {
 
 constexpr double msPerSecond = 1000.0;
+/// Between detached notes silence varies with the onsets beside it, so that a breath must stand out by this
+/// share of the note as well. Common practice, no source.
+constexpr double detachedSlackShare = 0.25;
 
 /// Why measures are absent, gathered over the take so that each reason is said once.
 struct Absences {
@@ -25,6 +29,10 @@ bool follows(const Score& score, const NoteResult& before, const NoteResult& not
     return note.index == before.index + 1 && scoreNote(score, before).span == scoreNote(score, note).span;
 }
 
+bool isDetached(const ScoreNote& asked) {
+    return asked.gate < asked.length;
+}
+
 void dropStrangers(Performance& performance, const Score& score) {
     const auto outside = [&score](int index) {
         return index < 0 || static_cast<std::size_t>(index) >= score.notes.size();
@@ -36,24 +44,52 @@ void dropStrangers(Performance& performance, const Score& score) {
     });
 }
 
-void markBreaths(Performance& performance, const Score& score, const TempoMap& tempo) {
+/// Silence before each note, seconds; negative where sounds overlap. Absent where the note or the one before
+/// it inside its segment was not heard, or the end of that is not known.
+std::vector<std::optional<double>> silences(const Performance& performance, const Score& score) {
+    std::vector<std::optional<double>> result(performance.notes.size());
+    const auto& extras = performance.extras;
     std::size_t nextExtra = 0;
     double extrasSoundUntil = -1e300;
-    for (std::size_t i = 1; i < performance.notes.size(); ++i) {
+    for (std::size_t i = 1; i < result.size(); ++i) {
         const NoteResult& before = performance.notes[i - 1];
-        NoteResult& note = performance.notes[i];
-        if (!note.onsetSeconds)
+        const NoteResult& current = performance.notes[i];
+        if (!current.onsetSeconds)
             continue;
-        const auto& extras = performance.extras;
-        for (; nextExtra < extras.size() && extras[nextExtra].onsetSeconds < *note.onsetSeconds; ++nextExtra)
+        for (; nextExtra < extras.size() && extras[nextExtra].onsetSeconds < *current.onsetSeconds;
+             ++nextExtra)
             extrasSoundUntil = std::max(extrasSoundUntil, extras[nextExtra].offsetSeconds);
-        if (!before.offsetSeconds || !follows(score, before, note))
+        if (before.offsetSeconds && follows(score, before, current))
+            result[i] = *current.onsetSeconds - std::max(*before.offsetSeconds, extrasSoundUntil);
+    }
+    return result;
+}
+
+/// The usual gap after detached notes, seconds: 0 when there are none.
+double usualGap(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
+                const Score& score) {
+    std::vector<double> gaps;
+    for (std::size_t i = 1; i < notes.size(); ++i)
+        if (silence[i] && isDetached(scoreNote(score, notes[i - 1])))
+            gaps.push_back(*silence[i]);
+    return gaps.empty() ? 0.0 : median(std::move(gaps));
+}
+
+void markBreaths(std::span<NoteResult> notes, std::span<const std::optional<double>> silence,
+                 const Score& score, const TempoMap& tempo) {
+    const double gap = usualGap(notes, silence, score);
+    for (std::size_t i = 1; i < notes.size(); ++i) {
+        if (!silence[i])
             continue;
-        const ScoreNote& previous = scoreNote(score, before);
-        const double gapAsked = scoreSeconds(tempo, scoreNote(score, note).onset) -
-                                scoreSeconds(tempo, previous.onset + previous.gate);
-        const double silence = *note.onsetSeconds - std::max(*before.offsetSeconds, extrasSoundUntil);
-        note.breathBefore = note.breathBefore || (silence - gapAsked) * msPerSecond > breathGapMs;
+        const ScoreNote& before = scoreNote(score, notes[i - 1]);
+        const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
+        double longest = breathGapMs / msPerSecond;
+        if (isDetached(before)) {
+            const double length = next - scoreSeconds(tempo, before.onset);
+            longest = std::max(longest, length * detachedSlackShare) +
+                      std::max(gap, next - scoreSeconds(tempo, before.onset + before.gate));
+        }
+        notes[i].breathBefore = notes[i].breathBefore || *silence[i] > longest;
     }
 }
 
@@ -88,8 +124,8 @@ std::vector<double> present(std::span<const NoteResult> notes, std::optional<dou
     return values;
 }
 
-/// Intervals that begin with long and with short notes, in played time per score time, so that a change of the
-/// guide's tempo between them does not count.
+/// Intervals that begin with long and with short notes, in played time per score time, so that a change of
+/// the guide's tempo between them does not count.
 std::optional<Estimate> longShortRatio(std::span<const NoteResult> notes, const Score& score,
                                        const TempoMap& tempo) {
     std::vector<double> longs;
@@ -146,12 +182,34 @@ void setEstimates(SegmentResult& result, std::span<const NoteResult> notes, cons
     const double quarters = noteValueTicks(score, span) / ticksPerQuarter;
     const double bpm = tempo.bpmAt(static_cast<double>(span.start) / ticksPerQuarter);
     result.asynchronyMs = medianEstimate(present(notes, &NoteResult::rawDeviationMs));
-    result.onsetSpreadMs = spreadEstimate(present(notes, &NoteResult::deviationMs));
-    result.ioiSpreadMs = spreadEstimate(present(notes, &NoteResult::ioiResidualMs));
+    result.onsetSpreadMs = residualSpreadEstimate(present(notes, &NoteResult::deviationMs));
+    result.ioiSpreadMs = residualSpreadEstimate(present(notes, &NoteResult::ioiResidualMs));
     result.ioiSpreadPercent = inPercentOf(result.ioiSpreadMs, quarters * 60.0 / bpm * msPerSecond);
     result.targetRatio = targetRatio(score, span);
     if (result.targetRatio)
         result.longShortRatio = longShortRatio(notes, score, tempo);
+}
+
+SegmentResult measureSegment(std::span<NoteResult> notes, std::size_t spanIndex, int extras,
+                             const Score& score, const TempoMap& tempo) {
+    const ScoreSpan& span = score.spans[spanIndex];
+    setDeviations(notes, score, tempo);
+    SegmentResult result;
+    result.span = static_cast<int>(spanIndex);
+    result.rung = span.rung;
+    result.segment = span.segment;
+    result.extra = extras;
+    countOutcomes(result, notes);
+    setEstimates(result, notes, score, span, tempo);
+    result.clean = result.right == result.expected && result.extra == 0 && result.breaths == 0;
+    return result;
+}
+
+std::vector<int> extrasPerSpan(const Performance& performance, const Score& score) {
+    std::vector<int> counts(score.spans.size(), 0);
+    for (const ExtraNote& extra : performance.extras)
+        ++counts[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(extra.nearIndex)].span)];
+    return counts;
 }
 
 void note(Absences& absences, const SegmentResult& result) {
@@ -177,8 +235,8 @@ void addRemarks(Performance& performance, const Absences& absences) {
     if (absences.unplayed > 0)
         addRemark(performance, segmentsInWords(absences.unplayed) + " not played");
     if (absences.withoutLine > 0)
-        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) +
-                                   ": fewer than " + std::to_string(minNotesForLine) + " notes were heard");
+        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) + ": fewer than " +
+                                   std::to_string(minNotesForLine) + " notes were heard");
     if (absences.withoutSpread > 0)
         addRemark(performance, "No spread of onsets or intervals in " +
                                    segmentsInWords(absences.withoutSpread) + ": fewer than " +
@@ -220,30 +278,19 @@ double noteValueTicks(const Score& score, const ScoreSpan& span) {
 
 void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo) {
     dropStrangers(performance, score);
-    markBreaths(performance, score, tempo);
+    const std::vector<std::optional<double>> silence = silences(performance, score);
+    const std::vector<int> extras = extrasPerSpan(performance, score);
     performance.segments.clear();
     Absences absences;
-    auto nextExtra = std::vector<int>(score.spans.size(), 0);
-    for (const ExtraNote& extra : performance.extras)
-        ++nextExtra[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(extra.nearIndex)].span)];
     const std::span<NoteResult> all(performance.notes);
     for (std::size_t begin = 0, end = 0; begin < all.size(); begin = end) {
-        const int spanIndex = scoreNote(score, all[begin]).span;
-        while (end < all.size() && scoreNote(score, all[end]).span == spanIndex)
+        const auto span = static_cast<std::size_t>(scoreNote(score, all[begin]).span);
+        while (end < all.size() && static_cast<std::size_t>(scoreNote(score, all[end]).span) == span)
             ++end;
         const auto notes = all.subspan(begin, end - begin);
-        const ScoreSpan& span = score.spans[static_cast<std::size_t>(spanIndex)];
-        setDeviations(notes, score, tempo);
-        SegmentResult result;
-        result.span = spanIndex;
-        result.rung = span.rung;
-        result.segment = span.segment;
-        result.extra = nextExtra[static_cast<std::size_t>(spanIndex)];
-        countOutcomes(result, notes);
-        setEstimates(result, notes, score, span, tempo);
-        result.clean = result.right == result.expected && result.extra == 0 && result.breaths == 0;
-        note(absences, result);
-        performance.segments.push_back(std::move(result));
+        markBreaths(notes, std::span(silence).subspan(begin, end - begin), score, tempo);
+        performance.segments.push_back(measureSegment(notes, span, extras[span], score, tempo));
+        note(absences, performance.segments.back());
     }
     const std::vector<double> raw = present(all, &NoteResult::rawDeviationMs);
     performance.asynchronyMs = medianEstimate(raw);

@@ -21,9 +21,11 @@ inline constexpr int minNotesForLine = 3;
 /// - deviationMs: what is left of it after one robustLine per segment (over score seconds), so that neither a
 ///   constant lateness nor a steady drift of tempo counts as unevenness.
 /// - ioiResidualMs: deviationMs less that of the note before, where both were heard.
+/// - onsetSpreadMs, ioiSpreadMs: residualSpreadEstimate of these.
 /// - ioiSpreadPercent: against the segment's mean note value at the score's tempo.
 /// - longShortRatio: ratioEstimate over the intervals that begin with long and with short notes.
-/// - breath: silence of more than breathGapMs beyond the gap the score itself leaves after that note.
+/// - breath: silence of more than breathGapMs; after detached notes (those that the score lets end before the
+///   next) beyond the score's or the player's usual gap, and by a quarter of the note at least.
 /// A measure that is absent says why in `remarks`, once for the take.
 void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo);
 

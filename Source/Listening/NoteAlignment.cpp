@@ -21,19 +21,8 @@ struct Bridge {
 };
 
 /// Those across which an interval is compared: cheapest first, so that ties go to the simplest story.
-constexpr std::array<Bridge, 13> bridges{{{0, 0},
-                                          {1, 0},
-                                          {0, 1},
-                                          {1, 1},
-                                          {2, 0},
-                                          {0, 2},
-                                          {2, 1},
-                                          {1, 2},
-                                          {3, 0},
-                                          {0, 3},
-                                          {2, 2},
-                                          {3, 1},
-                                          {1, 3}}};
+constexpr std::array<Bridge, 13> bridges{
+    {{0, 0}, {1, 0}, {0, 1}, {1, 1}, {2, 0}, {0, 2}, {2, 1}, {1, 2}, {3, 0}, {0, 3}, {2, 2}, {3, 1}, {1, 3}}};
 
 enum class Step : std::uint8_t { missed, extra, match };
 
@@ -44,7 +33,7 @@ using MatchOrigin = std::uint8_t;
 struct Row {
     int low = 0;
     int high = 0;
-    std::size_t trail = 0; ///< where this row's steps begin
+    std::size_t trail = 0;      ///< where this row's steps begin
     std::vector<float> any;     ///< cheapest story
     std::vector<float> matched; ///< cheapest story that ends with expected i matched to heard j
 
@@ -138,7 +127,8 @@ private:
     float matchCost(int i, int j, MatchOrigin& origin) {
         const ExpectedOnset& wanted = expected[static_cast<std::size_t>(i - 1)];
         const HeardOnset& got = heard[static_cast<std::size_t>(j - 1)];
-        float best = row(i - 1).anyAt(j - 1) + Costs::jump;
+        float best =
+            row(i - 1).anyAt(j - 1) + (wanted.startsSegment ? Costs::jumpToSegment : Costs::jumpInside);
         origin = 0;
         for (std::size_t b = 0; b < bridges.size(); ++b) {
             const int fromI = i - 1 - bridges[b].missed;
@@ -169,9 +159,7 @@ private:
     }
 
     [[nodiscard]] static float placeCost(double lateSeconds) {
-        const double away = std::abs(lateSeconds);
-        return static_cast<float>(std::min(away, Costs::nearSeconds) * Costs::nearPerSecond +
-                                  std::max(0.0, away - Costs::nearSeconds) * Costs::farPerSecond);
+        return static_cast<float>(std::abs(lateSeconds) * Costs::placePerSecond);
     }
 
     [[nodiscard]] std::vector<int> trace(int i, int j) const {

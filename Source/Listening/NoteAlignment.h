@@ -12,6 +12,7 @@ struct ExpectedOnset {
     double seconds = 0.0;
     MidiNote pitch = 60;
     double noteValueSeconds = 0.5; ///< the local note value: the scale on which lateness is judged
+    bool startsSegment = false;
 };
 
 /// A note heard as the alignment sees it, sorted by seconds.
@@ -20,22 +21,22 @@ struct HeardOnset {
     MidiNote pitch = 60;
 };
 
-/// The scale of costs: one missed or one extra note costs 1. Found by trial on simulated players (the seeds of
-/// the tests are others), not taken from a publication.
+/// The scale of costs: one missed or one extra note costs 1. Found by trial on simulated players (the seeds
+/// of the tests are others), not taken from a publication.
 struct AlignmentCosts {
     static constexpr float missed = 1.0F;
     static constexpr float extra = 1.0F;
-    /// A little more than either, much less than both: a note in the right place is taken as wrong, one that is
-    /// half a note value off on both sides as missed plus extra.
+    /// A little more than either, much less than both: a note in the right place is taken as wrong, one that
+    /// is half a note value off on both sides as missed plus extra.
     static constexpr float wrongPitch = 1.1F;
-    /// An interval that is off by one note value costs 1, up to `jump`: a restart, an early entrance or a
-    /// hesitation costs this once and not again for every note after it.
-    static constexpr float jump = 1.5F;
-    /// For a match away from its time: per second, little below `nearSeconds` (asynchrony is no fault), more
-    /// beyond it, until at `reachSeconds` a match is no better than missed plus extra.
-    static constexpr double nearSeconds = 0.25;
-    static constexpr double nearPerSecond = 0.1;
-    static constexpr double farPerSecond = 0.5;
+    /// An interval that is off by one note value costs 1, up to these: a restart, an early entrance or a
+    /// hesitation costs this once and not again for every note after it. Less at a segment's first note, so
+    /// that a segment begun again is taken from its new beginning, in one piece.
+    static constexpr float jumpInside = 3.0F;
+    static constexpr float jumpToSegment = 1.5F;
+    /// For a match away from its time: little, since asynchrony is no fault, and enough to tell a segment
+    /// from the same notes in the next one. Beyond `reachSeconds` nothing matches.
+    static constexpr double placePerSecond = 0.1;
     static constexpr double reachSeconds = 4.0;
     /// Missed and extra notes (each) across which the interval between two matches is still compared.
     static constexpr int bridge = 3;

@@ -13,17 +13,16 @@
 namespace valveladder {
 
 /// Where the log lies: VALVE_LADDER_LOG, else the user's data folder ($XDG_DATA_HOME or ~/.local/share on
-/// Linux,
-/// ~/Library/Application Support on macOS, %APPDATA% on Windows) + "/Valve Ladder/log.sqlite".
+/// Linux, ~/Library/Application Support on macOS, %APPDATA% on Windows) + "/Valve Ladder/log.sqlite".
 [[nodiscard]] std::filesystem::path defaultLogPath();
 
 /// Which takes a query wants; unset fields do not restrict.
 struct TakeFilter {
-    std::optional<std::string> player;
-    std::optional<std::string> instrumentId;
-    std::optional<std::string> drillName;
-    std::optional<UtcMs> fromUtc; ///< inclusive
-    std::optional<UtcMs> toUtc;   ///< exclusive
+    std::optional<std::string> player{};
+    std::optional<std::string> instrumentId{};
+    std::optional<std::string> drillName{};
+    std::optional<UtcMs> fromUtc{}; ///< inclusive
+    std::optional<UtcMs> toUtc{};   ///< exclusive
     bool withInvented = true;
     int newest = 0; ///< only the newest n, 0 = all
 };
@@ -31,7 +30,19 @@ struct TakeFilter {
 struct MergeCount {
     int added = 0;
     int known = 0;    ///< already here, unchanged
-    int replaced = 0; ///< an open or partial take here, finished there
+    int replaced = 0; ///< an open or partial take here, finished there (or empty here, with notes there)
+    int notes = 0;    ///< takes known here whose player's note was newer there
+    int rules = 0;    ///< plans whose rules were new or newer there
+
+    bool operator==(const MergeCount&) const = default;
+};
+
+/// Which results bulk reading fills; what is left out stays empty.
+struct TakeParts {
+    bool notes = true;
+    bool extras = true;
+    bool changes = true;
+    bool segments = true;
 };
 
 /// The log: one SQLite file (WAL, foreign keys, migrations by user_version), shared by several plugin
@@ -45,13 +56,19 @@ public:
 
     /// Opens or creates, and migrates. A newer schema than ours is refused with words, untouched. A corrupt
     /// file is refused and left as it is; the words say how to start a new one beside it.
-    [[nodiscard]] static Result<std::unique_ptr<LogStore>> open(const std::filesystem::path& path);
+    /// `busy` is how long each call waits for another program's lock, ms.
+    [[nodiscard]] static Result<std::unique_ptr<LogStore>> open(const std::filesystem::path& path,
+                                                                int busy = busyMs);
+    /// For reading alone: never makes, migrates or writes anything, so that logs in read-only places and of
+    /// older versions can be listed, exported and merged. Every writing call returns a Problem.
+    [[nodiscard]] static Result<std::unique_ptr<LogStore>> openReadOnly(const std::filesystem::path& path);
     ~LogStore();
 
     /// Writes the journal row, so that a crash leaves a partial take.
     [[nodiscard]] Result<Done> beginTake(const TakeHeader& header);
     /// One transaction: the take with all results; the journal row is gone after it. Writing a take again
-    /// replaces it.
+    /// replaces it, but a partial take without notes never replaces anything, and the newer player's note
+    /// stays.
     [[nodiscard]] Result<Done> finishTake(const TakeRecord& record);
     /// The take held no playing: its journal row is removed.
     [[nodiscard]] Result<Done> dropTake(const std::string& id);
@@ -62,6 +79,15 @@ public:
     [[nodiscard]] Result<TakeRecord> take(const std::string& id) const; ///< `id` may be an unambiguous prefix
     [[nodiscard]] Result<std::vector<PlanTake>> planTakes(const TakeFilter& filter) const;
     [[nodiscard]] Result<std::vector<std::string>> players() const;
+    /// Takes begun and not finished, of any process and machine, oldest first.
+    [[nodiscard]] Result<std::vector<TakeHeader>> openTakes() const;
+
+    /// Bulk reading: calls `visit` with each take, oldest first, one in memory at a time, from one unchanging
+    /// view of the log; `visit` returns false to stop and must not use this store. Returns how many were
+    /// visited.
+    [[nodiscard]] Result<int> forEachTake(const TakeFilter& filter,
+                                          const std::function<bool(const TakeRecord&)>& visit,
+                                          TakeParts parts = {}) const;
 
     [[nodiscard]] Result<Done> setPlayerNote(const std::string& takeId, const std::string& note);
 
@@ -76,7 +102,16 @@ public:
     [[nodiscard]] Result<Done> setRoundTripMs(const std::string& device, double ms);
 
     /// Takes of another log that are not here are added; merging twice changes nothing.
+    /// Each take is its own transaction: an interrupted merge is completed by merging again.
     [[nodiscard]] Result<MergeCount> merge(const std::filesystem::path& other);
+
+    /// Reads the whole file and says whether it is sound.
+    [[nodiscard]] Result<Done> check() const;
+
+    /// True when the file at path() is no longer the one that is open: moved, deleted or put in its place.
+    [[nodiscard]] bool moved() const;
+    /// Changes how long each call waits for another program's lock.
+    void setBusyMs(int ms);
 
     [[nodiscard]] const std::string& machine() const; ///< stable random id of this log's machine
     [[nodiscard]] const std::filesystem::path& path() const;

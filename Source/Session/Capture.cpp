@@ -1,6 +1,7 @@
 #include "Session/Capture.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace valveladder {
 
@@ -11,13 +12,13 @@ constexpr std::uint8_t pressedFrom = 64; ///< as switch controllers in MIDI 1.0:
 
 } // namespace
 
-void Capture::block(const BlockTime& time) {
-    const bool changed = tempos.empty() || std::abs(tempos.back().bpm - time.bpm) > bpmEpsilon;
+void Capture::block(const CaptureTime& time) {
+    const bool changed = tempos.empty() || std::abs(tempos.back().bpm - time.time.bpm) > bpmEpsilon;
     if (changed)
-        tempos.push_back({time.startSample, time.ppq, time.bpm});
+        tempos.push_back({time.startSample, time.time.ppq, time.time.bpm});
     if (tempos.size() > maxTempoPoints)
         tempos.pop_front();
-    lastPpq = time.ppqAt(time.samples);
+    lastPpq = time.ppqAt(time.time.samples);
 }
 
 void Capture::breakTime(std::int64_t sample) {
@@ -29,7 +30,7 @@ void Capture::breakTime(std::int64_t sample) {
         tempos.push_back({sample, lastPpq, 0.0});
 }
 
-void Capture::event(const BlockTime& time, const MidiEvent& event, int pitchOffset) {
+void Capture::event(const CaptureTime& time, const MidiEvent& event, int pitchOffset) {
     if (event.isNoteOn())
         noteOn(time, event, pitchOffset);
     else if (event.isNoteOff())
@@ -38,7 +39,7 @@ void Capture::event(const BlockTime& time, const MidiEvent& event, int pitchOffs
         controller(time, event);
 }
 
-void Capture::noteOn(const BlockTime& time, const MidiEvent& event, int pitchOffset) {
+void Capture::noteOn(const CaptureTime& time, const MidiEvent& event, int pitchOffset) {
     noteOff(time, event); // a key struck again without release ends its first note
     Note note;
     note.onSample = time.startSample + event.sample;
@@ -52,7 +53,7 @@ void Capture::noteOn(const BlockTime& time, const MidiEvent& event, int pitchOff
         notes.pop_front();
 }
 
-void Capture::noteOff(const BlockTime& time, const MidiEvent& event) {
+void Capture::noteOff(const CaptureTime& time, const MidiEvent& event) {
     const auto open = std::find_if(notes.rbegin(), notes.rend(), [&](const Note& note) {
         return !note.offPpq && note.key == event.bytes[1] && note.channel == event.channel();
     });
@@ -60,7 +61,7 @@ void Capture::noteOff(const BlockTime& time, const MidiEvent& event) {
         open->offPpq = std::max(open->onPpq, time.ppqAt(event.sample));
 }
 
-void Capture::controller(const BlockTime& time, const MidiEvent& event) {
+void Capture::controller(const CaptureTime& time, const MidiEvent& event) {
     const int valve = event.bytes[1] - firstValveController + 1;
     if (valve < 1 || valve > maxValves)
         return;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Guide/HostTime.h"
 #include "Guide/MidiEvent.h"
 #include "Listening/MidiListener.h"
 
@@ -11,17 +12,12 @@
 
 namespace valveladder {
 
-/// Host time of one block: maps its samples to ppq.
-struct BlockTime {
+/// Musical time of a stretch of samples.
+struct CaptureTime {
     std::int64_t startSample = 0;
-    int samples = 0;
-    double sampleRate = 48000.0;
-    double ppq = 0.0; ///< of the first sample
-    double bpm = 120.0;
+    BlockTime time;
 
-    [[nodiscard]] double ppqAt(double sampleInBlock) const {
-        return ppq + sampleInBlock / sampleRate * bpm / 60.0;
-    }
+    [[nodiscard]] double ppqAt(int sample) const { return time.ppq + sample / time.samplesPerQuarter; }
 };
 
 /// Remembers what was played lately, in host time, so that a take's edges can be found after the fact. Memory
@@ -32,10 +28,10 @@ public:
     void breakTime(std::int64_t sample);
 
     /// One event of the player. `pitchOffset` is added to note numbers to get sounding pitch.
-    void event(const BlockTime& time, const MidiEvent& event, int pitchOffset);
+    void event(const CaptureTime& time, const MidiEvent& event, int pitchOffset);
 
     /// Remembers the block's tempo. Call once for each playing block, before its events.
-    void block(const BlockTime& time);
+    void block(const CaptureTime& time);
 
     /// Forgets what ended before `sample`.
     void forgetBefore(std::int64_t sample);
@@ -83,9 +79,9 @@ private:
         double bpm = 120.0;
     };
 
-    void noteOn(const BlockTime& time, const MidiEvent& event, int pitchOffset);
-    void noteOff(const BlockTime& time, const MidiEvent& event);
-    void controller(const BlockTime& time, const MidiEvent& event);
+    void noteOn(const CaptureTime& time, const MidiEvent& event, int pitchOffset);
+    void noteOff(const CaptureTime& time, const MidiEvent& event);
+    void controller(const CaptureTime& time, const MidiEvent& event);
 
     std::deque<Note> notes;
     std::deque<Valve> valves;

@@ -18,35 +18,15 @@ constexpr std::size_t maxKnownSetups = 16;
 constexpr double leadSeconds = 0.25;
 /// Late note-offs of a take's last note are awaited this long.
 constexpr double graceSeconds = 0.3;
+/// Outside takes this much of what was played is remembered, for leads.
+constexpr double keptSeconds = 2.0;
 constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
-/// The host's position may differ from what the block before foretold by this many samples before it is a
-/// jump.
-constexpr double jumpSamples = 2.0;
-constexpr double jumpShareOfBlock = 0.1; ///< tempo ramps move the position within a block
-
 double quarters(Tick ticks) {
     return static_cast<double>(ticks) / ticksPerQuarter;
 }
 
-bool usablePosition(const HostBlock& host) {
-    return host.playing && host.ppq && std::isfinite(*host.ppq) && host.bpm && std::isfinite(*host.bpm) &&
-           *host.bpm > 0.0 && host.sampleRate > 0.0;
-}
-
-BlockTime timeOf(const SessionBlock& block) {
-    return {block.startSample, block.host.samples, block.host.sampleRate, block.host.ppq.value_or(0.0),
-            block.host.bpm.value_or(120.0)};
-}
-
-/// Did the position not follow from the block before?
-bool jumped(const std::optional<SessionBlock>& last, const SessionBlock& block) {
-    if (!last || !usablePosition(last->host) || !usablePosition(block.host))
-        return true;
-    const BlockTime before = timeOf(*last);
-    const double expected = before.ppqAt(before.samples);
-    const double perSample = before.bpm / 60.0 / before.sampleRate;
-    const double tolerance = std::max(jumpSamples * perSample, jumpShareOfBlock * (expected - before.ppq));
-    return std::abs(*block.host.ppq - expected) > tolerance;
+double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
+    return guide.startPpq + quarters(score.length) * static_cast<double>(lap);
 }
 
 float peak(std::span<const float> sound) {
@@ -98,6 +78,17 @@ void Session::note(const std::string& text, bool trouble) {
         messages.pop_front();
     if (open)
         open->messages.push_back(text);
+}
+
+void Session::setPlayerNote(const std::string& takeId, const std::string& text) {
+    LogStore* store = keeper.store();
+    if (store == nullptr) {
+        note("The note was not kept: the log cannot be written now", true);
+        return;
+    }
+    if (auto written = store->setPlayerNote(takeId, text); !written)
+        note(written.problem().text(), true);
+    refreshToday();
 }
 
 TakeFilter Session::planFilter() const {
@@ -192,80 +183,122 @@ std::shared_ptr<const SessionSetup> Session::setupOf(std::uint64_t trackId) cons
     return found == known.rend() ? current : *found;
 }
 
-int Session::hear(const SessionBlock& block) {
-    const BlockTime time = timeOf(block);
+int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& time) {
     const int pitchOffset = block.guide.soundingPitch ? 0 : config.instrument.transposition;
     int marks = 0;
     for (const MidiEvent& event : block.midi) {
-        if (isMark(event, config.mark)) {
+        if (isMark(event, config.mark))
             ++marks;
-            continue;
-        }
-        if (block.listenChannel == 0 || event.channel() == block.listenChannel)
-            capture.event(time, event, pitchOffset);
+        else if (time && isPlayers(event, block))
+            capture.event({block.startSample, *time}, event, pitchOffset);
     }
     return marks;
 }
 
-WatchedBlock Session::watched(const SessionBlock& block, int marks) {
+WatchedBlock Session::watched(const SessionBlock& block, const std::optional<BlockTime>& time, bool jumped,
+                              int marks) const {
     WatchedBlock result;
     result.startSample = block.startSample;
     result.samples = block.host.samples;
     result.sampleRate = block.host.sampleRate;
-    result.playing = usablePosition(block.host);
+    result.playing = time.has_value();
     result.recording = block.host.recording;
     result.looping = block.host.looping;
     result.bypassed = block.host.bypassed;
-    result.ppq = block.host.ppq.value_or(0.0);
-    result.bpm = block.host.bpm.value_or(120.0);
-    result.jumped = jumped(last, block) || (last && last->trackId != block.trackId);
-    const Score& score = setupOf(block.trackId)->score();
-    const DrillPosition position = drillPosition(score, block.guide, result.ppq);
-    result.insideDrill = result.playing && position.inside;
-    result.lap = position.lap;
-    const double lapStart = block.guide.startPpq + quarters(score.length) * static_cast<double>(position.lap);
-    result.takeStartPpq = lapStart + quarters(score.countInTicks);
-    result.takeEndPpq = lapStart + quarters(score.spans.back().end);
-    const double threshold = std::pow(10.0, block.soundThresholdDb / 20.0);
-    result.soundHeard = !block.sound.empty() && static_cast<double>(peak(block.sound)) > threshold;
-    const bool noteHeard = std::any_of(block.midi.begin(), block.midi.end(), [&](const MidiEvent& event) {
-        return event.isNoteOn() && !isMark(event, config.mark) &&
-               (block.listenChannel == 0 || event.channel() == block.listenChannel);
-    });
-    result.heard = noteHeard || result.soundHeard;
+    result.jumped = jumped;
+    if (time) {
+        result.ppq = time->ppq;
+        result.bpm = time->bpm;
+        const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
+        result.lap = window.lap;
+        result.takeStartPpq = window.startPpq;
+        result.takeEndPpq = window.endPpq;
+        result.lapQuarters = window.lapQuarters;
+    }
+    result.heard = soundHeard(block) || playedNote(block);
     result.marks = block.marks + marks;
     result.handPresses = block.handPresses;
     return result;
 }
 
-void Session::block(const SessionBlock& block) {
-    rateOfLastBlock = block.host.sampleRate > 0.0 ? block.host.sampleRate : rateOfLastBlock;
+bool Session::soundHeard(const SessionBlock& block) {
+    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
+}
+
+bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
+    return !isMark(event, config.mark) &&
+           (block.listenChannel == 0 || event.channel() == block.listenChannel);
+}
+
+bool Session::playedNote(const SessionBlock& block) const {
+    return std::any_of(block.midi.begin(), block.midi.end(),
+                       [&](const MidiEvent& event) { return event.isNoteOn() && isPlayers(event, block); });
+}
+
+void Session::block(const SessionBlock& whole) {
+    const LoopSplit split = splitAtLoopEnd(whole.host);
+    if (!split.tail) {
+        stretch(whole);
+        return;
+    }
+    // The host wraps inside the block: what came before the wrap belongs to the pass that ends there.
+    const int wrap = split.head.samples;
+    std::vector<MidiEvent> before;
+    std::vector<MidiEvent> after;
+    for (MidiEvent event : whole.midi) {
+        auto& half = event.sample < wrap ? before : after;
+        event.sample -= event.sample < wrap ? 0 : wrap;
+        half.push_back(event);
+    }
+    const auto soundWrap = std::min(static_cast<std::size_t>(wrap), whole.sound.size());
+    SessionBlock half = whole;
+    half.host = split.head;
+    half.midi = before;
+    half.sound = whole.sound.first(soundWrap);
+    stretch(half);
+    half.startSample += wrap;
+    half.host = *split.tail;
+    half.midi = after;
+    half.sound = whole.sound.subspan(soundWrap);
+    half.marks = 0;
+    half.handPresses = 0;
+    stretch(half);
+}
+
+void Session::stretch(const SessionBlock& block) {
+    const std::optional<BlockTime> time = blockTime(block.host);
+    if (block.host.sampleRate > 0.0)
+        lastRate = block.host.sampleRate;
     if (block.way != watch.way())
         watch.setWay(block.way);
-    const bool usable = usablePosition(block.host);
-    if (usable && jumped(last, block)) {
+    const bool jumped = time && (!continuity.follows(*time) || (last && last->trackId != block.trackId));
+    if (jumped) {
         capture.breakTime(block.startSample);
         lastBreakSample = block.startSample;
     }
-    if (usable)
-        capture.block(timeOf(block));
-    const int marks = hear(block);
-    const WatchedBlock seen = watched(block, marks);
-    if (open && seen.heard) {
-        open->soundHeard = open->soundHeard || seen.soundHeard;
-        open->midiHeard = open->midiHeard || !block.midi.empty();
+    if (time) {
+        capture.block({block.startSample, *time});
+        continuity.passed(*time);
+    } else {
+        continuity.forget();
     }
+    const int marks = hear(block, time);
+    const WatchedBlock seen = watched(block, time, jumped, marks);
     for (const TakeEdge& found : watch.watch(seen))
         edge(found, block);
+    if (open) {
+        open->soundHeard = open->soundHeard || soundHeard(block);
+        open->midiHeard = open->midiHeard || playedNote(block);
+    }
     last = block;
     last->midi = {};
     last->sound = {};
     finishReady(block.startSample);
     if (planDue && !block.host.playing)
         replan();
-    const auto keepFrom = open ? open->leadSample : block.startSample - std::llround(rateOfLastBlock);
     if (pending.empty())
-        capture.forgetBefore(keepFrom);
+        capture.forgetBefore(open ? open->leadSample
+                                  : block.startSample - static_cast<std::int64_t>(lastRate * keptSeconds));
 }
 
 void Session::edge(const TakeEdge& found, const SessionBlock& block) {
@@ -282,7 +315,7 @@ void Session::beginTake(const TakeEdge& found, const SessionBlock& block) {
     take.clock = block.clock;
     take.guide = block.guide;
     take.takeBeginBpm = block.host.bpm.value_or(0.0);
-    const auto lead = static_cast<std::int64_t>(leadSeconds * rateOfLastBlock);
+    const auto lead = static_cast<std::int64_t>(leadSeconds * lastRate);
     take.leadSample = std::max(lastBreakSample, found.sample - lead);
     if (!pending.empty())
         take.leadSample = std::max(take.leadSample, pending.back().end.sample);
@@ -316,15 +349,14 @@ void Session::endTake(const TakeEdge& found) {
         return;
     }
     PendingTake waiting{std::move(take), found, now(), 0};
-    waiting.readySample = found.sample + std::llround(graceSeconds * rateOfLastBlock);
+    waiting.readySample = found.sample + std::llround(graceSeconds * lastRate);
     pending.push_back(std::move(waiting));
 }
 
 TakeRecord Session::recordOf(const PendingTake& take) const {
     const OpenTake& begun = take.open;
     const Score& score = begun.setup->score();
-    const double lapStart =
-        begun.guide.startPpq + quarters(score.length) * static_cast<double>(begun.begin.lap);
+    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
     const Capture::Window window{begun.leadSample, take.readySample, lapStart, begun.begin.ppq, take.end.ppq};
     const Capture::Heard heard = capture.heard(window);
 
@@ -335,7 +367,7 @@ TakeRecord Session::recordOf(const PendingTake& take) const {
     record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::partial;
     record.startPpq = begun.begin.ppq;
     record.endPpq = take.end.ppq;
-    const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / rateOfLastBlock;
+    const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / lastRate;
     record.playedBpm = seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * 60.0 / seconds : begun.takeBeginBpm;
     record.playedBpmLow = heard.bpmLow;
     record.playedBpmHigh = heard.bpmHigh;

@@ -1,6 +1,8 @@
 #pragma once
 
-#include "Guide/HostBlock.h"
+#include "Guide/GuideSettings.h"
+#include "Guide/HostTime.h"
+#include "Guide/MidiEvent.h"
 #include "Log/TakeKeeper.h"
 #include "Session/Capture.h"
 #include "Session/SessionView.h"
@@ -61,6 +63,9 @@ public:
     /// open.
     void note(const std::string& text, bool trouble);
 
+    /// Writes the player's note to a logged take; what goes wrong is said in a message.
+    void setPlayerNote(const std::string& takeId, const std::string& text);
+
     /// The log for queries of screen and console; nullptr while in trouble.
     [[nodiscard]] LogStore* log() { return keeper.store(); }
 
@@ -87,8 +92,13 @@ private:
     void readPlan();
     void replan();
     void adopt(const PlannedTempo& planned);
-    [[nodiscard]] WatchedBlock watched(const SessionBlock& block, int marks);
-    int hear(const SessionBlock& block);
+    void stretch(const SessionBlock& block);
+    [[nodiscard]] WatchedBlock watched(const SessionBlock& block, const std::optional<BlockTime>& time,
+                                       bool jumped, int marks) const;
+    int hear(const SessionBlock& block, const std::optional<BlockTime>& time);
+    [[nodiscard]] bool isPlayers(const MidiEvent& event, const SessionBlock& block) const;
+    [[nodiscard]] static bool soundHeard(const SessionBlock& block);
+    [[nodiscard]] bool playedNote(const SessionBlock& block) const;
     void edge(const TakeEdge& edge, const SessionBlock& block);
     void beginTake(const TakeEdge& edge, const SessionBlock& block);
     void endTake(const TakeEdge& edge);
@@ -105,6 +115,7 @@ private:
     TakeKeeper keeper;
     TakeWatch watch;
     Capture capture;
+    Continuity continuity;
     SessionConfig config;
     std::shared_ptr<const SessionSetup> current;
     std::deque<std::shared_ptr<const SessionSetup>> known; ///< setups that blocks may still refer to
@@ -116,7 +127,7 @@ private:
     bool planDue = false; ///< a new tempo waits for the transport to stop, since rests would move
     std::vector<TakeSummary> today;
     std::deque<SessionMessage> messages;
-    double rateOfLastBlock = 48000.0;
+    double lastRate = 48000.0;
 };
 
 } // namespace valveladder

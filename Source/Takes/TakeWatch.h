@@ -22,7 +22,7 @@ enum class TakeWay {
 /// One block as TakeWatch sees it. Samples count from the session's start without gap.
 struct WatchedBlock {
     std::int64_t startSample = 0;
-    int samples = 0;
+    int samples = 0; ///< a block of none is ignored but for its marks, presses and what was heard
     double sampleRate = 48000.0;
     bool playing = false;
     bool recording = false;
@@ -31,18 +31,18 @@ struct WatchedBlock {
     bool jumped = false; ///< the position did not follow from the block before (loop, locate)
     double ppq = 0.0;    ///< of the first sample; meaningless when !playing
     double bpm = 120.0;
-    bool insideDrill = false;
-    std::int64_t lap = 0;
+    std::int64_t lap = 0;      ///< that holds the first sample; 0 before the drill
     double takeStartPpq = 0.0; ///< where this lap's first note lies (count-in over)
-    double takeEndPpq = 0.0;   ///< where this lap's last note ends
+    double takeEndPpq = 0.0;   ///< where this lap's last note ends; == takeStartPpq: there is no drill
+    double lapQuarters = 0.0;  ///< distance to the same window of the next lap; 0 = not repeated
     bool heard = false;        ///< a note by MIDI, or sound over the threshold, in this block
-    bool soundHeard = false;   ///< the sound alone
     int marks = 0;             ///< markers received in this block
     int handPresses = 0;       ///< button presses since the block before
 };
 
 enum class TakeEnd {
-    whole,   ///< the drill's last note was passed
+    whole,   ///< the drill was passed from its first note to its last
+    late,    ///< the drill's last note was passed, but the take began after its first
     stopped, ///< the transport or the recording stopped before it
     jumped,  ///< a locate or loop before it
     marked,  ///< ended by marker or hand before it
@@ -63,6 +63,19 @@ struct TakeEdge {
 
 /// Host state, marks and sound to take edges. A take never spans two laps; pre-roll and count-in are not part
 /// of it. Pure state machine: no clock, no threads.
+///
+/// A take covers a lap's window, from takeStartPpq to takeEndPpq, or what of it the way lets through:
+/// - recordingPass: while the host rolls and records;
+/// - loopPass: while the host rolls and loops; each wrap ends a take and begins the next, so that a loop
+/// inside
+///   the drill gives one (partial) take a pass;
+/// - playing: while the host rolls; whether anything was heard stands in the end edge;
+/// - marker, hand: one request begins one take, at once or, before the window, when it is reached; a second
+///   request ends it or takes the first back. Passing the last note, a stop or a jump ends it as well.
+///
+/// Edges inside the window's own bounds are exact to the sample; a change of the host's state, a mark or a
+/// press counts from its block's first sample. A block whose tempo, position or rate is unusable (see
+/// Tempo/SampleTime.h) counts as stopped.
 class TakeWatch {
 public:
     explicit TakeWatch(TakeWay way = TakeWay::recordingPass);
@@ -71,26 +84,48 @@ public:
     void setWay(TakeWay way);
     [[nodiscard]] TakeWay way() const { return currentWay; }
 
-    /// Edges inside this block, in order of sample: at most an end, a begin, and an end.
+    /// Edges inside this block, in order of sample, begin and end in turn.
     std::vector<TakeEdge> watch(const WatchedBlock& block);
 
     /// An open take's end when the session closes; nothing if none is open.
     std::optional<TakeEdge> close();
 
     [[nodiscard]] bool open() const { return begun.has_value(); }
+    /// Marker and hand: a take has been asked for and has not begun.
+    [[nodiscard]] bool armed() const { return asked && !begun; }
 
 private:
-    struct Begun {
-        std::int64_t sample = 0;
+    /// A lap's part that a take covers, host quarters.
+    struct Window {
         std::int64_t lap = 0;
+        double start = 0.0;
+        double end = 0.0;
+    };
+    struct Begun {
+        Window window;
+        double ppq = 0.0;
         bool heard = false;
     };
+
+    void endAtBlockStart(const WatchedBlock& block, std::vector<TakeEdge>& edges);
+    [[nodiscard]] std::optional<TakeEnd> reasonToEnd(const WatchedBlock& block) const;
+    void takeRequest(const WatchedBlock& block, std::vector<TakeEdge>& edges);
+    void walkWindows(const WatchedBlock& block, std::vector<TakeEdge>& edges);
+    [[nodiscard]] bool wants(const WatchedBlock& block) const;
+    [[nodiscard]] bool onRequest() const;
+    void begin(const Window& window, std::int64_t sample, double ppq, std::vector<TakeEdge>& edges);
+    void end(TakeEnd reason, std::int64_t sample, double ppq, std::vector<TakeEdge>& edges);
+    [[nodiscard]] TakeEnd passedEnd() const;
+
     TakeWay currentWay;
     bool wayChanged = false;
-    bool armed = false; ///< marker and hand ways: the player has asked for a take
+    bool asked = false;          ///< marker and hand: the player has asked for a take
+    bool requestWaiting = false; ///< from this block, or one of no samples before it
+    bool heardWaiting = false;   ///< likewise
     std::optional<Begun> begun;
-    WatchedBlock last;
-    bool any = false;
+    std::int64_t lastEdge = 0; ///< edges never run backwards, whatever the blocks say
+    std::int64_t lastSample = 0;
+    double lastPpq = 0.0;
 };
 
 } // namespace valveladder

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "Console/Tool.h"
+
+namespace valveladder::console {
+
+/// Adds a subcommand: its options, its help, and a callback that sets Tool::job.
+using AddCommand = void (*)(CLI::App& app, Tool& tool);
+
+// One file per command, named like it. To add one: write its file, declare it here, and put it into the table
+// below, in the order in which --help lists them.
+void addInstruments(CLI::App& app, Tool& tool);
+void addFingering(CLI::App& app, Tool& tool);
+void addDrill(CLI::App& app, Tool& tool);
+void addPlan(CLI::App& app, Tool& tool);
+void addGuide(CLI::App& app, Tool& tool);
+void addSession(CLI::App& app, Tool& tool);
+void addAssess(CLI::App& app, Tool& tool);
+void addTake(CLI::App& app, Tool& tool);
+void addLog(CLI::App& app, Tool& tool);
+
+inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
+                                          addSession,     addAssess,    addTake,  addLog};
+
+} // namespace valveladder::console

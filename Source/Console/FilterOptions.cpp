@@ -1,0 +1,40 @@
+#include "Console/FilterOptions.h"
+
+#include "Console/TimeText.h"
+
+namespace valveladder::console {
+
+void FilterOptions::add(CLI::App& app) {
+    const char* group = "Which takes (all where nothing is given)";
+    app.add_option("-p,--player", player, "Of this player")->option_text("NAME")->group(group);
+    app.add_option("-i,--instrument", instrumentId, "On this instrument")->option_text("ID")->group(group);
+    app.add_option("--name", drillName, "Of the drill of this name")->option_text("TEXT")->group(group);
+    app.add_option("--from", from, "Not before this local time, e.g. 2026-03-28")
+        ->option_text("TIME")
+        ->group(group);
+    app.add_option("--to", to, "Before this local time")->option_text("TIME")->group(group);
+    app.add_option("--newest", newest, "Only the newest N of them")->option_text("N")->group(group);
+    app.add_flag("--no-invented", noInvented, "Without invented ones")->group(group);
+}
+
+Result<TakeFilter> FilterOptions::filter() const {
+    if (newest < 0)
+        return Problem{"there cannot be fewer than no takes", "--newest", "Give 1 or more"};
+    TakeFilter filter;
+    filter.player = player;
+    filter.instrumentId = instrumentId;
+    filter.drillName = drillName;
+    filter.newest = newest;
+    filter.withInvented = !noInvented;
+    for (const auto& [text, target] : {std::pair{&from, &filter.fromUtc}, std::pair{&to, &filter.toUtc}}) {
+        if (text->empty())
+            continue;
+        auto time = parseTime(*text, "");
+        if (!time)
+            return time.problem();
+        *target = time.value();
+    }
+    return filter;
+}
+
+} // namespace valveladder::console

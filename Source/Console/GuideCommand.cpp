@@ -1,0 +1,79 @@
+#include "Console/Commands.h"
+#include "Console/DrillOptions.h"
+#include "Console/GuideOptions.h"
+#include "Console/LogOptions.h"
+#include "Console/Output.h"
+#include "Files/GuideFile.h"
+#include "Score/Score.h"
+
+#include <memory>
+
+namespace valveladder::console {
+
+namespace {
+
+struct Options {
+    DrillOptions drill;
+    TempoOption tempo;
+    GuideOptions guide;
+    OutputOption output;
+};
+
+void report(Tool& tool, const Options& options, const Score& score, double bpm) {
+    const double seconds = static_cast<double>(score.length) / ticksPerQuarter * 60.0 / bpm;
+    if (options.output.toStandardOutput())
+        return;
+    if (tool.json)
+        tool.printJson({{"file", options.output.path},
+                        {"bpm", bpm},
+                        {"notes", score.notes.size()},
+                        {"quarters", static_cast<double>(score.length) / ticksPerQuarter},
+                        {"seconds", seconds}});
+    else
+        tool.print("{}: {} notes at {:g} bpm, {:.0f} s\n", options.output.path, score.notes.size(), bpm,
+                   seconds);
+}
+
+Result<Done> guide(Tool& tool, const Options& options) {
+    auto settings = options.guide.settings();
+    if (!settings)
+        return settings.problem();
+    auto chosen = options.drill.choose();
+    if (!chosen)
+        return chosen.problem();
+    const auto& [instrument, drill] = chosen.value();
+    auto bpm = options.tempo.choose(tool, instrument.id, drill.name);
+    if (!bpm)
+        return bpm.problem();
+    auto score = buildScore(drill, instrument, bpm.value());
+    if (!score)
+        return score.problem();
+    for (const ScoreWarning& warning : breathWarnings(score.value(), drill, bpm.value()))
+        tool.warn(warning.text);
+    const SmfFile file = guideFile(score.value(), bpm.value(), settings.value(), drill.name);
+    auto done = deliver(tool, options.output, writeSmf(file));
+    if (done)
+        report(tool, options, score.value(), bpm.value());
+    return done;
+}
+
+} // namespace
+
+void addGuide(CLI::App& app, Tool& tool) {
+    auto options = std::make_shared<Options>();
+    CLI::App* sub = app.add_subcommand(
+        "guide",
+        "Write a drill's guide as a MIDI file\n\nOne pass of the drill with tempo, meter and markers, "
+        "its notes, click and valve lanes: a Standard MIDI File of format 1.");
+    options->output.add(*sub, "The MIDI file")->required();
+    options->tempo.add(*sub);
+    options->guide.add(*sub);
+    options->drill.add(*sub);
+    sub->footer("Examples:\n"
+                "  valve-ladder guide -o guide.mid --bpm 60\n"
+                "  valve-ladder guide -o today.mid --player Ann      at the plan's tempo\n"
+                "  valve-ladder guide -o written.mid --bpm 72 --written -d daily.json -i horn-f");
+    sub->callback([&tool, options] { tool.job = [&tool, options] { return guide(tool, *options); }; });
+}
+
+} // namespace valveladder::console

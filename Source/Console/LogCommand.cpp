@@ -1,0 +1,168 @@
+#include "Console/Commands.h"
+#include "Console/FilterOptions.h"
+#include "Console/LogOptions.h"
+#include "Console/Output.h"
+#include "Log/Export.h"
+
+#include <map>
+#include <memory>
+
+namespace valveladder::console {
+
+namespace {
+
+struct Options {
+    LogOptions log;
+    FilterOptions filter;
+    OutputOption output{"-"};
+    std::string csvFolder;
+    std::string other;
+};
+
+Result<Done> info(Tool& tool, const Options& options) {
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto takes = store.value()->takes({});
+    if (!takes)
+        return takes.problem();
+    std::map<std::string, int> players;
+    for (const TakeSummary& take : takes.value())
+        ++players[take.header.player];
+    if (tool.json) {
+        tool.printJson({{"log", store.value()->path().string()},
+                        {"machine", store.value()->machine()},
+                        {"schema", LogStore::schemaVersion},
+                        {"takes", takes.value().size()},
+                        {"players", players}});
+        return Done{};
+    }
+    tool.print("{}\nmachine {}, schema {}, {} takes\n", store.value()->path().string(),
+               store.value()->machine(), LogStore::schemaVersion, takes.value().size());
+    for (const auto& [player, count] : players)
+        tool.print("  {}: {}\n", player, count);
+    return Done{};
+}
+
+Result<Done> exportTakes(Tool& tool, const Options& options) {
+    auto filter = options.filter.filter();
+    if (!filter)
+        return filter.problem();
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    if (options.csvFolder.empty()) {
+        auto json = exportJson(*store.value(), filter.value());
+        return json ? deliver(tool, options.output, json.value() + "\n") : json.problem();
+    }
+    auto done = exportCsv(*store.value(), filter.value(), options.csvFolder);
+    if (!done)
+        return done;
+    if (tool.json)
+        tool.printJson({{"folder", options.csvFolder}});
+    else
+        tool.print("{}: takes.csv, notes.csv, changes.csv, segments.csv\n", options.csvFolder);
+    return done;
+}
+
+Result<Done> merge(Tool& tool, const Options& options) {
+    std::error_code error;
+    if (!std::filesystem::exists(options.other, error))
+        return Problem{"there is no such log", options.other, "Check the path of the log to merge from"};
+    if (std::filesystem::equivalent(options.other, options.log.path(), error))
+        return Problem{"a log cannot be merged into itself", options.other, "Name another machine's log"};
+    auto store = options.log.openOrMake();
+    if (!store)
+        return store.problem();
+    auto count = store.value()->merge(options.other);
+    if (!count)
+        return count.problem();
+    const MergeCount& merged = count.value();
+    if (tool.json)
+        tool.printJson({{"added", merged.added},
+                        {"known", merged.known},
+                        {"replaced", merged.replaced},
+                        {"notes", merged.notes},
+                        {"rules", merged.rules}});
+    else
+        tool.print("Takes: {} added, {} finished, {} here already\nNewer notes: {}, newer rules: {}\n",
+                   merged.added, merged.replaced, merged.known, merged.notes, merged.rules);
+    return Done{};
+}
+
+Result<Done> check(Tool& tool, const Options& options) {
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto sound = store.value()->check();
+    if (!sound)
+        return sound;
+    if (tool.json)
+        tool.printJson({{"log", store.value()->path().string()}, {"sound", true}});
+    else
+        tool.print("{}: sound\n", store.value()->path().string());
+    return sound;
+}
+
+Result<Done> recover(Tool& tool, const Options& options) {
+    auto store = options.log.openToChange();
+    if (!store)
+        return store.problem();
+    auto recovered = store.value()->recoverOpenTakes();
+    if (!recovered)
+        return recovered.problem();
+    if (tool.json)
+        tool.printJson({{"recovered", recovered.value()}});
+    else
+        tool.print("{} takes left open by a crash are kept as cut short\n", recovered.value());
+    return Done{};
+}
+
+void setJob(CLI::App& sub, Tool& tool, const std::shared_ptr<Options>& options,
+            Result<Done> (*job)(Tool&, const Options&)) {
+    options->log.addFile(sub);
+    sub.callback([&tool, options, job] { tool.job = [&tool, options, job] { return job(tool, *options); }; });
+}
+
+void addExport(CLI::App& log, Tool& tool) {
+    auto options = std::make_shared<Options>();
+    CLI::App* sub = log.add_subcommand("export", "Takes with all results, as JSON or CSV");
+    CLI::Option* toFile = options->output.add(*sub, "JSON into this file");
+    sub->add_option("--csv", options->csvFolder, "Four CSV files (RFC 4180) into this folder instead")
+        ->option_text("FOLDER")
+        ->excludes(toFile);
+    options->filter.add(*sub);
+    setJob(*sub, tool, options, exportTakes);
+    sub->footer("Examples:\n"
+                "  valve-ladder log export -o takes.json\n"
+                "  valve-ladder log export --csv takes --player Ann --from 2026-01-01");
+}
+
+} // namespace
+
+void addLog(CLI::App& app, Tool& tool) {
+    CLI::App* log = app.add_subcommand("log", "Export, merge, check and mend the log");
+    log->require_subcommand(1);
+    log->footer("Example:\n  valve-ladder log merge /media/stick/log.sqlite");
+
+    auto asking = std::make_shared<Options>();
+    setJob(*log->add_subcommand("info", "Where the log is, and whose takes it holds"), tool, asking, info);
+
+    addExport(*log, tool);
+
+    auto merging = std::make_shared<Options>();
+    CLI::App* merge_ = log->add_subcommand("merge", "Add the takes of another log that are not here");
+    merge_->add_option("other", merging->other, "The other log's file; it is not changed")->required();
+    setJob(*merge_, tool, merging, merge);
+    merge_->footer("Merging twice changes nothing.\nExample:\n  valve-ladder log merge other.sqlite");
+
+    auto checking = std::make_shared<Options>();
+    setJob(*log->add_subcommand("check", "Read the whole log and say whether it is sound"), tool, checking,
+           check);
+
+    auto mending = std::make_shared<Options>();
+    setJob(*log->add_subcommand("recover", "Keep what a crash left open as takes cut short"), tool, mending,
+           recover);
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,139 @@
+#include "Console/LogOptions.h"
+
+#include "Console/TimeText.h"
+
+namespace valveladder::console {
+
+namespace {
+
+std::string joined(const std::vector<std::string>& names) {
+    std::string text;
+    for (const std::string& name : names)
+        text += (text.empty() ? "" : ", ") + name;
+    return text;
+}
+
+std::optional<Problem> missingLog(const std::filesystem::path& path) {
+    std::error_code error;
+    if (std::filesystem::exists(path, error))
+        return std::nullopt;
+    return Problem{"there is no log yet", path.string(),
+                   "Keep a take first ('valve-ladder assess ... --keep'), or name another log with --log"};
+}
+
+/// What a log holds for one plan.
+struct Kept {
+    std::string player;
+    std::optional<TempoRules> rules;
+    std::vector<PlanTake> takes;
+};
+
+Result<Kept> readKept(const LogOptions& options, const std::string& instrumentId,
+                      const std::string& drillName, std::optional<UtcMs> before) {
+    auto store = options.openToRead();
+    if (!store)
+        return store.problem();
+    auto player = options.whose(store.value().get());
+    if (!player)
+        return player.problem();
+    auto rules = store.value()->rules(player.value(), instrumentId, drillName);
+    if (!rules)
+        return rules.problem();
+    TakeFilter filter;
+    filter.player = player.value();
+    filter.instrumentId = instrumentId;
+    filter.drillName = drillName;
+    filter.toUtc = before;
+    auto takes = store.value()->planTakes(filter);
+    if (!takes)
+        return takes.problem();
+    return Kept{std::move(player.value()), std::move(rules.value()), std::move(takes.value())};
+}
+
+} // namespace
+
+void LogOptions::addFile(CLI::App& app) {
+    app.add_option("--log", file, "The log file (VALVE_LADDER_LOG, or the one the plugin keeps)")
+        ->option_text("FILE");
+}
+
+void LogOptions::addPlayer(CLI::App& app) {
+    app.add_option("-p,--player", player, "Who played (VALVE_LADDER_PLAYER, or the only player of the log)")
+        ->envname("VALVE_LADDER_PLAYER")
+        ->option_text("NAME");
+}
+
+std::filesystem::path LogOptions::path() const {
+    return file.empty() ? defaultLogPath() : std::filesystem::path(file);
+}
+
+Result<std::unique_ptr<LogStore>> LogOptions::openToRead() const {
+    if (auto missing = missingLog(path()))
+        return *missing;
+    return LogStore::openReadOnly(path());
+}
+
+Result<std::unique_ptr<LogStore>> LogOptions::openToChange() const {
+    if (auto missing = missingLog(path()))
+        return *missing;
+    return LogStore::open(path());
+}
+
+Result<std::unique_ptr<LogStore>> LogOptions::openOrMake() const {
+    return LogStore::open(path());
+}
+
+Result<std::string> LogOptions::whose(const LogStore* store) const {
+    if (player)
+        return *player;
+    auto players = store != nullptr ? store->players() : std::vector<std::string>();
+    if (!players)
+        return players.problem();
+    if (players.value().size() == 1)
+        return players.value().front();
+    if (players.value().empty())
+        return std::string();
+    return Problem{"the log holds takes of several players: " + joined(players.value()), path().string(),
+                   "Say whose with --player"};
+}
+
+Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& instrumentId,
+                                const std::string& drillName, std::optional<UtcMs> at,
+                                const std::optional<TempoRules>& asked) {
+    Kept kept;
+    std::error_code error;
+    if (std::filesystem::exists(options.path(), error)) {
+        auto read = readKept(options, instrumentId, drillName, at);
+        if (!read)
+            return read.problem();
+        kept = std::move(read.value());
+    } else {
+        kept.player = options.player.value_or("");
+    }
+    PlanFromLog plan;
+    plan.player = std::move(kept.player);
+    plan.rulesSet = kept.rules.has_value();
+    plan.rules = asked ? *asked : kept.rules.value_or(TempoRules{});
+    plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(now()));
+    return plan;
+}
+
+void TempoOption::add(CLI::App& app) {
+    app.add_option("--bpm", bpm, "Tempo in quarters a minute; without it, the plan's next tempo")
+        ->option_text("BPM");
+    log.addFile(app);
+    log.addPlayer(app);
+}
+
+Result<double> TempoOption::choose(Tool& tool, const std::string& instrumentId,
+                                   const std::string& drillName) const {
+    if (bpm)
+        return *bpm;
+    auto plan = planFromLog(log, instrumentId, drillName, std::nullopt);
+    if (!plan)
+        return plan.problem();
+    tool.warn(fmt::format("{:g} bpm by the plan. {}", plan.value().next.bpm, plan.value().next.words));
+    return plan.value().next.bpm;
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,62 @@
+#pragma once
+
+#include "Console/Tool.h"
+
+#include <algorithm>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace valveladder::console {
+
+template <typename T>
+using Choices = std::vector<std::pair<const char*, T>>;
+
+template <typename T>
+[[nodiscard]] std::string joinedNames(const Choices<T>& choices, const char* between) {
+    std::string names;
+    for (const auto& [name, value] : choices)
+        names += (names.empty() ? "" : between) + std::string(name);
+    return names;
+}
+
+/// An option that takes one of a few words.
+template <typename T>
+CLI::Option* addChoice(CLI::App& app, const std::string& name, std::optional<T>& target,
+                       const Choices<T>& choices, const std::string& help) {
+    const auto read = [&target, name, choices](const std::string& word) {
+        const auto found = std::find_if(choices.begin(), choices.end(),
+                                        [&](const auto& choice) { return word == choice.first; });
+        if (found == choices.end())
+            throw CLI::ValidationError(name, "'" + word + "' is not one of " + joinedNames(choices, ", "));
+        target = found->second;
+    };
+    return app.add_option_function<std::string>(name, read, help + ": " + joinedNames(choices, ", "))
+        ->option_text("WORD");
+}
+
+/// An option whose text `parse` turns into a value, or into nothing when it cannot be read.
+template <typename T, typename Parse>
+CLI::Option* addParsed(CLI::App& app, const std::string& name, std::optional<T>& target, Parse parse,
+                       const std::string& shape, const std::string& help) {
+    const auto read = [&target, name, parse, shape](const std::string& text) {
+        std::optional<T> value = parse(text);
+        if (!value)
+            throw CLI::ValidationError(name, "'" + text + "' is not " + shape);
+        target = std::move(value);
+    };
+    return app.add_option_function<std::string>(name, read, help);
+}
+
+/// `text` without blanks at both ends.
+[[nodiscard]] std::string trimmed(const std::string& text);
+/// Parts between separators, trimmed; empty ones stay.
+[[nodiscard]] std::vector<std::string> split(const std::string& text, char separator);
+/// A whole number with nothing before or after it.
+[[nodiscard]] std::optional<int> parseInt(const std::string& text);
+/// A decimal number with a point, nothing before or after it.
+[[nodiscard]] std::optional<double> parseDouble(const std::string& text);
+
+} // namespace valveladder::console

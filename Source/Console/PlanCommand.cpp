@@ -1,0 +1,179 @@
+#include "Console/Commands.h"
+#include "Console/DrillOptions.h"
+#include "Console/LogOptions.h"
+#include "Console/TimeText.h"
+#include "Files/Json.h"
+
+#include <memory>
+
+namespace valveladder::console {
+
+namespace {
+
+/// A rule on the command line: set when given.
+struct RuleOptions {
+    std::optional<double> start, stepPerTake, stepPerDay, stepBack, ceiling, tolerance, maxSpread;
+    std::optional<int> passesPerStep, failuresBeforeBack, dayStartsAtHour, maxWrong, maxMissed, maxExtra;
+    std::optional<std::string> zone;
+
+    void add(CLI::App& app);
+    [[nodiscard]] TempoRules changed(TempoRules rules) const;
+};
+
+struct Options {
+    DrillOptions drill;
+    LogOptions log;
+    RuleOptions rules;
+    std::string at;
+    bool save = false;
+};
+
+template <typename T>
+void addRule(CLI::App& app, const char* name, T& target, const char* unit, const char* help) {
+    app.add_option(name, target, help)->option_text(unit)->group("Rules (kept with --save)");
+}
+
+void RuleOptions::add(CLI::App& app) {
+    addRule(app, "--start", start, "BPM", "Where it is very comfortable");
+    addRule(app, "--step-take", stepPerTake, "BPM", "Rise after passed takes, 0 to 3");
+    addRule(app, "--hold", passesPerStep, "N", "Passed takes in a row for that rise, 1 to 10");
+    addRule(app, "--step-day", stepPerDay, "BPM", "Rise on a new day after a passed take, 0 to 3");
+    addRule(app, "--failures", failuresBeforeBack, "N", "Takes in a row not passed before stepping back");
+    addRule(app, "--step-back", stepBack, "BPM", "How far back, 0 to 10; never below the start");
+    addRule(app, "--ceiling", ceiling, "BPM", "Never faster than this");
+    addRule(app, "--tolerance", tolerance, "BPM", "A take further below the plan does not count");
+    addRule(app, "--zone", zone, "NAME", "Time zone of the player's days, e.g. Europe/Berlin");
+    addRule(app, "--day-hour", dayStartsAtHour, "HOUR", "Hour at which a day begins, 0 to 12");
+    addRule(app, "--max-wrong", maxWrong, "N", "Wrong notes that still pass");
+    addRule(app, "--max-missed", maxMissed, "N", "Missed notes that still pass");
+    addRule(app, "--max-extra", maxExtra, "N", "Extra notes that still pass");
+    addRule(app, "--max-spread", maxSpread, "PERCENT",
+            "Spread of the inter-onset intervals that still passes; 0 = not judged");
+}
+
+TempoRules RuleOptions::changed(TempoRules rules) const {
+    rules.startBpm = start.value_or(rules.startBpm);
+    rules.stepPerTake = stepPerTake.value_or(rules.stepPerTake);
+    rules.passesPerStep = passesPerStep.value_or(rules.passesPerStep);
+    rules.stepPerDay = stepPerDay.value_or(rules.stepPerDay);
+    rules.failuresBeforeBack = failuresBeforeBack.value_or(rules.failuresBeforeBack);
+    rules.stepBack = stepBack.value_or(rules.stepBack);
+    rules.ceilingBpm = ceiling.value_or(rules.ceilingBpm);
+    rules.toleranceBpm = tolerance.value_or(rules.toleranceBpm);
+    rules.timeZone = zone.value_or(rules.timeZone);
+    rules.dayStartsAtHour = dayStartsAtHour.value_or(rules.dayStartsAtHour);
+    rules.pass.maxWrong = maxWrong.value_or(rules.pass.maxWrong);
+    rules.pass.maxMissed = maxMissed.value_or(rules.pass.maxMissed);
+    rules.pass.maxExtra = maxExtra.value_or(rules.pass.maxExtra);
+    rules.pass.maxIoiSpreadPercent = maxSpread.value_or(rules.pass.maxIoiSpreadPercent);
+    return rules;
+}
+
+struct Subject {
+    std::string instrumentId;
+    std::string drillName;
+};
+
+Json asJson(const PlanFromLog& plan, const Subject& subject) {
+    return {{"player", plan.player},
+            {"instrument", subject.instrumentId},
+            {"drill", subject.drillName},
+            {"bpm", plan.next.bpm},
+            {"reason", name(plan.next.reason)},
+            {"words", plan.next.words},
+            {"passesInRow", plan.next.passesInRow},
+            {"failuresInRow", plan.next.failuresInRow},
+            {"rules", Json::parse(toJson(plan.rules))}};
+}
+
+void print(Tool& tool, const PlanFromLog& plan, const Subject& subject) {
+    const TempoRules& rules = plan.rules;
+    tool.print("Next take{}{}, {}, {}: {:g} bpm\n{}\n\n", plan.player.empty() ? "" : " of ", plan.player,
+               subject.instrumentId, subject.drillName, plan.next.bpm, plan.next.words);
+    tool.print("Start {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm, rules.ceilingBpm,
+               rules.stepPerDay);
+    if (rules.stepPerTake > 0.0)
+        tool.print("; +{:g} after {} passed", rules.stepPerTake, rules.passesPerStep);
+    tool.print(";\n-{:g} after {} not passed in a row. Days by {} from {}:00.\n", rules.stepBack,
+               rules.failuresBeforeBack, rules.timeZone.empty() ? localTimeZone() : rules.timeZone,
+               rules.dayStartsAtHour);
+    tool.print("Passed: whole, at most {} wrong, {} missed, {} extra", rules.pass.maxWrong,
+               rules.pass.maxMissed, rules.pass.maxExtra);
+    if (rules.pass.maxIoiSpreadPercent > 0.0)
+        tool.print(", even within {:g} %", rules.pass.maxIoiSpreadPercent);
+    tool.print(".\nRest as long as you play; stop when hand, wrist or lips hurt.\n");
+}
+
+/// The player's days must mean the same on every machine, so a zone is always written down.
+Result<Done> save(const Options& options, const PlanFromLog& plan, const Subject& subject) {
+    if (plan.player.empty() && !options.log.player)
+        return Problem{"the rules are of a player, and none is named", "--save", "Name one with --player"};
+    auto store = options.log.openOrMake();
+    if (!store)
+        return store.problem();
+    return store.value()->setRules(plan.player, subject.instrumentId, subject.drillName, plan.rules);
+}
+
+Result<PlanFromLog> planned(const Options& options, const Subject& subject, std::optional<UtcMs> at) {
+    auto plan = planFromLog(options.log, subject.instrumentId, subject.drillName, at);
+    if (!plan)
+        return plan;
+    TempoRules rules = options.rules.changed(plan.value().rules);
+    if (options.save && rules.timeZone.empty())
+        rules.timeZone = localTimeZone();
+    auto sound = checked(rules);
+    if (!sound)
+        return sound.problem();
+    return planFromLog(options.log, subject.instrumentId, subject.drillName, at, sound.value());
+}
+
+Result<Done> plan(Tool& tool, const Options& options) {
+    auto chosen = options.drill.choose();
+    if (!chosen)
+        return chosen.problem();
+    const Subject subject{chosen.value().instrument.id, chosen.value().drill.name};
+    std::optional<UtcMs> at;
+    if (!options.at.empty()) {
+        auto asked = parseTime(options.at, options.rules.zone.value_or(""));
+        if (!asked)
+            return asked.problem();
+        at = asked.value();
+    }
+    auto result = planned(options, subject, at);
+    if (!result)
+        return result.problem();
+    if (options.save)
+        if (auto saved = save(options, result.value(), subject); !saved)
+            return saved;
+    if (tool.json)
+        tool.printJson(asJson(result.value(), subject));
+    else
+        print(tool, result.value(), subject);
+    return Done{};
+}
+
+} // namespace
+
+void addPlan(CLI::App& app, Tool& tool) {
+    auto options = std::make_shared<Options>();
+    CLI::App* sub = app.add_subcommand(
+        "plan", "The tempo of the next take, and its rules\n\nComputed from the log alone: two machines with "
+                "the same "
+                "log agree. Rules given here show what they would lead to; --save keeps them in the log "
+                "for this player, instrument and drill.");
+    options->log.addPlayer(*sub);
+    options->log.addFile(*sub);
+    sub->add_option("--at", options->at,
+                    "The plan for this time in place of now, from the takes before it, e.g. 2026-03-28T17:00")
+        ->option_text("TIME");
+    sub->add_flag("--save", options->save, "Keep the rules in the log");
+    options->rules.add(*sub);
+    options->drill.add(*sub);
+    sub->footer("Examples:\n"
+                "  valve-ladder plan --player Ann\n"
+                "  valve-ladder plan --player Ann --start 56 --step-day 1 --save\n"
+                "  valve-ladder plan --player Ann --at 2026-03-29 --json");
+    sub->callback([&tool, options] { tool.job = [&tool, options] { return plan(tool, *options); }; });
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,166 @@
+#include "Console/Commands.h"
+#include "Console/FilterOptions.h"
+#include "Console/LogOptions.h"
+#include "Console/TakeText.h"
+#include "Console/TimeText.h"
+#include "Files/Json.h"
+
+#include <memory>
+
+namespace valveladder::console {
+
+namespace {
+
+struct Options {
+    LogOptions log;
+    FilterOptions filter;
+    std::string id;
+    std::string note;
+    bool allMistakes = false;
+};
+
+Json asJson(const TakeSummary& take) {
+    const auto orNull = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
+    return {{"id", take.header.id},
+            {"player", take.header.player},
+            {"instrument", take.header.instrumentId},
+            {"drill", take.header.drillName},
+            {"started", isoText(take.header.startedUtc)},
+            {"timeZone", take.header.timeZone},
+            {"plannedBpm", take.header.plannedBpm},
+            {"playedBpm", take.playedBpm},
+            {"result", verdict(take.state, take.passed)},
+            {"clean", take.clean},
+            {"expected", take.expected},
+            {"right", take.right},
+            {"wrong", take.wrong},
+            {"missed", take.missed},
+            {"extra", take.extra},
+            {"breaths", take.breaths},
+            {"worstIoiSpreadPercent", orNull(take.worstIoiSpreadPercent)},
+            {"invented", take.header.invented},
+            {"playerNote", take.playerNote}};
+}
+
+std::string heading(const TakeSummary& take) {
+    return fmt::format("{}, {}, {}{}", take.header.player, take.header.instrumentId, take.header.drillName,
+                       take.header.invented ? " (invented)" : "");
+}
+
+void printLine(Tool& tool, const TakeSummary& take) {
+    const std::string spread =
+        take.worstIoiSpreadPercent ? fmt::format("{:.1f}", *take.worstIoiSpreadPercent) : "-";
+    tool.print("  {:<9} {:<17} {:>7g} {:>7.4g} {:>9} {:>7}  {}{}\n", take.header.id.substr(0, 8),
+               localText(take.header.startedUtc, take.header.timeZone), take.header.plannedBpm,
+               take.playedBpm, fmt::format("{}/{}", take.right, take.expected), spread,
+               verdict(take.state, take.passed), take.playerNote.empty() ? "" : " *");
+}
+
+void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
+    std::string last;
+    tool.print("  {:<9} {:<17} {:>7} {:>7} {:>9} {:>7}  {}\n", "take", "local time", "planned", "played",
+               "right", "worst %", "result");
+    for (const TakeSummary& take : takes) {
+        if (heading(take) != last)
+            tool.print("{}\n", heading(take));
+        last = heading(take);
+        printLine(tool, take);
+    }
+    tool.print("{} {}\n", takes.size(), takes.size() == 1 ? "take" : "takes");
+    if (!takes.empty())
+        tool.print("'valve-ladder take show TAKE' shows one; * has a note\n");
+}
+
+Result<Done> list(Tool& tool, const Options& options) {
+    auto filter = options.filter.filter();
+    if (!filter)
+        return filter.problem();
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto takes = store.value()->takes(filter.value());
+    if (!takes)
+        return takes.problem();
+    if (tool.json) {
+        Json all = Json::array();
+        for (const TakeSummary& take : takes.value())
+            all.push_back(asJson(take));
+        tool.printJson(all);
+    } else {
+        printList(tool, takes.value());
+    }
+    return Done{};
+}
+
+Result<Done> show(Tool& tool, const Options& options) {
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto take = store.value()->take(options.id);
+    if (!take)
+        return take.problem();
+    constexpr int mistakesShown = 20;
+    if (tool.json)
+        tool.printJson(Json::parse(toJson(take.value())));
+    else
+        printTake(tool, take.value(), scoreOf(take.value()),
+                  options.allMistakes ? std::numeric_limits<int>::max() : mistakesShown);
+    return Done{};
+}
+
+Result<Done> note(Tool& tool, const Options& options) {
+    auto store = options.log.openToChange();
+    if (!store)
+        return store.problem();
+    auto take = store.value()->take(options.id);
+    if (!take)
+        return take.problem();
+    const std::string& id = take.value().header.id;
+    auto done = store.value()->setPlayerNote(id, options.note);
+    if (!done)
+        return done;
+    if (tool.json)
+        tool.printJson({{"id", id}, {"playerNote", options.note}});
+    else
+        tool.print("Take {}: {}\n", id, options.note.empty() ? "note taken off" : "noted");
+    return done;
+}
+
+void setJob(CLI::App& sub, Tool& tool, const std::shared_ptr<Options>& options,
+            Result<Done> (*job)(Tool&, const Options&)) {
+    options->log.addFile(sub);
+    sub.callback([&tool, options, job] { tool.job = [&tool, options, job] { return job(tool, *options); }; });
+}
+
+} // namespace
+
+void addTake(CLI::App& app, Tool& tool) {
+    CLI::App* take = app.add_subcommand("take", "List, show and annotate the takes of the log");
+    take->require_subcommand(1);
+    take->footer("Example:\n  valve-ladder take list --player Ann --newest 10");
+
+    auto listing = std::make_shared<Options>();
+    CLI::App* list_ = take->add_subcommand("list", "A line for each take, oldest first");
+    listing->filter.add(*list_);
+    setJob(*list_, tool, listing, list);
+    list_->footer("'worst %' is the largest spread of inter-onset intervals among even segments.\n"
+                  "Examples:\n"
+                  "  valve-ladder take list --player Ann --newest 10\n"
+                  "  valve-ladder take list --from 2026-03-28 --json");
+
+    auto showing = std::make_shared<Options>();
+    CLI::App* show_ = take->add_subcommand("show", "One take, segment by segment");
+    show_->add_option("take", showing->id, "Its id, or the beginning of it")->required();
+    show_->add_flag("--all", showing->allMistakes, "Every note that was not right, however many");
+    setJob(*show_, tool, showing, show);
+    show_->footer("Example:\n  valve-ladder take show 1f2e3d4c");
+
+    auto noting = std::make_shared<Options>();
+    CLI::App* note_ = take->add_subcommand("note", "Set the player's note of a take");
+    note_->add_option("take", noting->id, "Its id, or the beginning of it")->required();
+    note_->add_option("text", noting->note, "The note; '' takes it off")->required();
+    setJob(*note_, tool, noting, note);
+    note_->footer("Example:\n  valve-ladder take note 1f2e3d4c 'third finger lazy'");
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,167 @@
+#include "Console/TakeText.h"
+
+#include "Console/Help.h"
+#include "Console/TimeText.h"
+#include "Files/Json.h"
+
+namespace valveladder::console {
+
+namespace {
+
+/// "4.2 (3.1-6.0)"; large values without decimals, so that columns hold.
+std::string figure(const std::optional<Estimate>& estimate, int decimals) {
+    constexpr double large = 100.0;
+    if (!estimate)
+        return "-";
+    return fmt::format("{0:.{3}f} ({1:.{3}f}-{2:.{3}f})", estimate->value, estimate->low, estimate->high,
+                       estimate->high < large ? decimals : 0);
+}
+
+std::string rungName(const std::optional<TakeScore>& from, int rung) {
+    if (from && rung >= 0 && static_cast<std::size_t>(rung) < from->score.rungLabels.size())
+        return from->score.rungLabels[static_cast<std::size_t>(rung)];
+    return fmt::format("rung {}", rung + 1);
+}
+
+std::string segmentName(const std::optional<TakeScore>& from, int segment) {
+    if (from && segment >= 0 && static_cast<std::size_t>(segment) < from->score.segmentNames.size())
+        return from->score.segmentNames[static_cast<std::size_t>(segment)];
+    return fmt::format("segment {}", segment + 1);
+}
+
+/// `text` in at most `columns` characters of UTF-8.
+std::string cut(const std::string& text, std::size_t columns) {
+    std::size_t at = 0;
+    for (std::size_t shown = 0; at < text.size() && shown < columns; ++shown)
+        do
+            ++at;
+        while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80);
+    return text.substr(0, at);
+}
+
+void printSegments(Tool& tool, const Performance& played, const std::optional<TakeScore>& from) {
+    constexpr std::size_t rungColumns = 8;
+    constexpr std::size_t segmentColumns = 16;
+    constexpr const char* row = "{:<9}{:<17}{:>6}{:>3}{:>3}{:>3}{:>3}  {:<17}{}\n";
+    int clean = 0;
+    tool.print(fmt::runtime(row), "rung", "segment", "right", "w", "m", "x", "b", "spread, %",
+               "long to short");
+    for (const SegmentResult& segment : played.segments) {
+        clean += segment.clean ? 1 : 0;
+        tool.print(fmt::runtime(row), cut(rungName(from, segment.rung), rungColumns),
+                   cut(segmentName(from, segment.segment), segmentColumns),
+                   fmt::format("{}/{}", segment.right, segment.expected), segment.wrong, segment.missed,
+                   segment.extra, segment.breaths, figure(segment.ioiSpreadPercent, 1),
+                   figure(segment.longShortRatio, 2));
+    }
+    tool.print("w wrong, m missed, x extra, b breaths; figures with their 90 % interval\n"
+               "{} of {} segments clean\n",
+               clean, played.segments.size());
+}
+
+std::string place(const TakeScore& from, const ScoreNote& note) {
+    const ScoreSpan& span = from.score.spans[static_cast<std::size_t>(note.span)];
+    const auto index = &note - from.score.notes.data();
+    return fmt::format("{}, {}, note {}", rungName(from, note.rung), segmentName(from, note.segment),
+                       index - span.firstNote + 1);
+}
+
+/// One line for each note that was not right.
+std::vector<std::string> mistakesOf(const Performance& played, const TakeScore& from) {
+    const auto known = [&](int index) {
+        return index >= 0 && static_cast<std::size_t>(index) < from.score.notes.size();
+    };
+    std::vector<std::string> lines;
+    for (const NoteResult& result : played.notes) {
+        if (!known(result.index) || (result.outcome == Outcome::right && !result.valvesWrong))
+            continue;
+        const ScoreNote& note = from.score.notes[static_cast<std::size_t>(result.index)];
+        const std::string expected = fmt::format("{} ({})", pitchName(note.written),
+                                                 from.instrument.combinationName(note.combination));
+        if (result.outcome == Outcome::missed)
+            lines.push_back(fmt::format("{}: {} missed", place(from, note), expected));
+        else if (result.outcome == Outcome::wrong)
+            lines.push_back(fmt::format("{}: {} expected, {} heard", place(from, note), expected,
+                                        pitchName(from.instrument.written(result.played))));
+        else
+            lines.push_back(fmt::format("{}: {} with other valves", place(from, note), expected));
+    }
+    for (const ExtraNote& extra : played.extras)
+        if (known(extra.nearIndex))
+            lines.push_back(
+                fmt::format("{}: {} heard besides",
+                            place(from, from.score.notes[static_cast<std::size_t>(extra.nearIndex)]),
+                            pitchName(from.instrument.written(extra.played))));
+    return lines;
+}
+
+void printMistakes(Tool& tool, const Performance& played, const TakeScore& from, int most) {
+    const std::vector<std::string> lines = mistakesOf(played, from);
+    if (!lines.empty())
+        tool.print("\nNot right (written pitch):\n");
+    for (std::size_t i = 0; i < lines.size() && static_cast<int>(i) < most; ++i)
+        tool.print("  {}\n", lines[i]);
+    if (static_cast<int>(lines.size()) > most)
+        tool.print("  and {} more\n", lines.size() - static_cast<std::size_t>(most));
+}
+
+void printHead(Tool& tool, const TakeRecord& take) {
+    const TakeHeader& header = take.header;
+    tool.print("Take {}{}\n", header.id, header.invented ? " (invented)" : "");
+    tool.printText(wrapped(fmt::format("{}{}, {}", header.player.empty() ? "" : header.player + ", ",
+                                       header.instrumentId, header.drillName),
+                           textWidth) +
+                   "\n");
+    tool.print("{} ({}), planned at {:g}, played at {:.4g} bpm: {}\n",
+               localText(header.startedUtc, header.timeZone),
+               header.timeZone.empty() ? localTimeZone() : header.timeZone, header.plannedBpm, take.playedBpm,
+               verdict(take.state, take.passed));
+    if (!take.playerNote.empty())
+        tool.printText(wrapped("Note: " + take.playerNote, textWidth) + "\n");
+    for (const std::string& message : take.messages)
+        tool.printText(wrapped(message, textWidth) + "\n");
+    tool.print("\n");
+}
+
+} // namespace
+
+const char* verdict(TakeState state, bool passed) {
+    switch (state) {
+    case TakeState::open:
+        return "open";
+    case TakeState::partial:
+        return "cut short";
+    case TakeState::whole:
+        return passed ? "passed" : "not passed";
+    }
+    return "";
+}
+
+std::optional<TakeScore> scoreOf(const TakeRecord& take) {
+    auto instrument = instrumentFromJson(take.header.instrumentJson);
+    auto drill = drillFromJson(take.header.drillJson);
+    if (!instrument || !drill)
+        return std::nullopt;
+    auto score = buildScore(drill.value(), instrument.value(),
+                            take.playedBpm > 0.0 ? take.playedBpm : take.header.plannedBpm);
+    if (!score)
+        return std::nullopt;
+    return TakeScore{std::move(instrument.value()), std::move(score.value())};
+}
+
+void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore>& from, int mistakes) {
+    printHead(tool, take);
+    const Performance& played = take.performance;
+    printSegments(tool, played, from);
+    if (played.asynchronyMs) {
+        const Estimate& late = *played.asynchronyMs;
+        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late{}\n", late.value,
+                   late.low, late.high, take.roundTripMs ? "" : "; no round trip taken off");
+    }
+    for (const std::string& remark : played.remarks)
+        tool.printText(wrapped(remark, textWidth) + "\n");
+    if (from)
+        printMistakes(tool, played, *from, mistakes);
+}
+
+} // namespace valveladder::console

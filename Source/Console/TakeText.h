@@ -1,0 +1,29 @@
+#pragma once
+
+#include "Console/Tool.h"
+#include "Log/TakeRecord.h"
+#include "Score/Score.h"
+#include "Valves/Instrument.h"
+
+#include <optional>
+
+namespace valveladder::console {
+
+/// What a take was played from, for naming its notes.
+struct TakeScore {
+    Instrument instrument;
+    Score score;
+};
+
+/// Built again from what the log keeps; nothing when that cannot be read.
+[[nodiscard]] std::optional<TakeScore> scoreOf(const TakeRecord& take);
+
+/// The take for a person, within 80 columns: what was right and even in each segment, then what was not
+/// right, `mistakes` of it at most. Figures carry their 90 % interval; a dash means that it could not be
+/// measured.
+void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore>& from, int mistakes);
+
+/// "passed", "not passed", "cut short".
+[[nodiscard]] const char* verdict(TakeState state, bool passed);
+
+} // namespace valveladder::console

@@ -1,0 +1,59 @@
+#include "Console/TimeText.h"
+
+#include <date/tz.h>
+
+#include <chrono>
+#include <sstream>
+
+namespace valveladder::console {
+
+namespace {
+
+using std::chrono::milliseconds;
+using SysMs = date::sys_time<milliseconds>;
+
+std::optional<date::local_time<milliseconds>> read(const std::string& text) {
+    for (const char* format : {"%FT%T", "%FT%R", "%F"}) {
+        std::istringstream stream(text);
+        date::local_time<milliseconds> time{};
+        stream >> date::parse(format, time);
+        if (!stream.fail() && stream.peek() == std::istringstream::traits_type::eof())
+            return time;
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+UtcMs now() {
+    return std::chrono::duration_cast<milliseconds>(std::chrono::system_clock::now().time_since_epoch())
+        .count();
+}
+
+Result<UtcMs> parseTime(const std::string& text, const std::string& zone) {
+    const bool utc = text.ends_with('Z');
+    const auto time = read(utc ? text.substr(0, text.size() - 1) : text);
+    if (!time || time->time_since_epoch() > date::local_days(date::year(9999) / 1 / 1).time_since_epoch())
+        return Problem{"this is not a time", text, "Write 2026-03-28 or 2026-03-28T17:00, with Z for UTC"};
+    if (utc)
+        return UtcMs{time->time_since_epoch().count()};
+    const std::string name = zone.empty() ? localTimeZone() : zone;
+    if (!knownTimeZone(name))
+        return Problem{"this machine does not know the time zone " + name, text, "Write it in UTC, with Z"};
+    const SysMs instant = date::locate_zone(name)->to_sys(*time, date::choose::earliest);
+    return UtcMs{instant.time_since_epoch().count()};
+}
+
+std::string localText(UtcMs time, const std::string& zone) {
+    const auto minute = date::floor<std::chrono::minutes>(SysMs(milliseconds(time)));
+    const std::string name = zone.empty() ? localTimeZone() : zone;
+    if (!knownTimeZone(name))
+        return date::format("%F %RZ", minute);
+    return date::format("%F %R", date::locate_zone(name)->to_local(minute));
+}
+
+std::string isoText(UtcMs time) {
+    return date::format("%FT%TZ", SysMs(milliseconds(time)));
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,23 @@
+#pragma once
+
+#include "Log/TakeRecord.h"
+#include "Tempo/TempoPlan.h"
+
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// What the demo tells at its end.
+struct DemoReport {
+    std::string pluginName;
+    std::string player;
+    std::uint32_t seed = 0;
+    std::vector<TakeRecord> takes; ///< of this run, oldest first
+    PlannedTempo next;
+};
+
+/// Plain text: what was practised, each take in a line, the slowest changes, what comes next.
+[[nodiscard]] std::string reportText(const DemoReport& report);
+
+} // namespace valveladder

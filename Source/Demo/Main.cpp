@@ -1,0 +1,54 @@
+#include "Demo/DemoSession.h"
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <fmt/format.h>
+#include <juce_events/juce_events.h>
+
+namespace {
+
+void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions& options) {
+    const auto folder = std::filesystem::absolute(options.folder).lexically_normal();
+    const auto plugin = std::filesystem::absolute(options.plugin).lexically_normal();
+    fmt::print("\n{}", valveladder::reportText(report));
+    fmt::print("\nIn {}:\n"
+               "  log.sqlite     the practice log\n"
+               "  guide.mid      the guide at the next take's tempo\n"
+               "  tempo-map.mid  the session's stepped tempos, for a host's tempo track\n"
+               "  session.mid    all takes laid end to end with their guide\n"
+               "  report.txt     the report above\n",
+               folder.string());
+    fmt::print(
+        "\nThe plugin lies in {}\n"
+        "To load it in a DAW: copy that folder to where your DAW looks for VST3 plugins (on Linux ~/.vst3, "
+        "on\n"
+        "macOS ~/Library/Audio/Plug-Ins/VST3, on Windows C:\\Program Files\\Common Files\\VST3), scan for\n"
+        "plugins, put it on a track that carries your microphone or MIDI instrument, and route the track's\n"
+        "MIDI output to any instrument that is to play the guide.\n",
+        plugin.string());
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    valveladder::DemoOptions options;
+    CLI::App app{"Plays a short invented practice session through the built plugin, without a window."};
+    app.add_option("--plugin", options.plugin, "The built VST3 (a folder)")
+        ->required()
+        ->check(CLI::ExistingPath);
+    app.add_option("--out", options.folder, "Folder for log, guide, tempo map and report")->required();
+    app.add_option("--seed", options.seed, "Seed of the invented player")->capture_default_str();
+    app.add_option("--takes", options.takes, "How many takes")
+        ->check(CLI::Range(1, 100))
+        ->capture_default_str();
+    CLI11_PARSE(app, argc, argv);
+
+    const juce::ScopedJuceInitialiser_GUI juceLife;
+    const auto report = valveladder::playDemo(options);
+    if (!report) {
+        std::fputs((report.problem().text() + "\n").c_str(), stderr);
+        return 1;
+    }
+    tell(report.value(), options);
+    return 0;
+}

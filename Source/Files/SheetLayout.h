@@ -1,0 +1,43 @@
+#pragma once
+
+#include "Files/NoteValues.h"
+#include "Score/Score.h"
+
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// One notehead or rest of a sheet. A note longer than one value is several of these, tied.
+struct SheetSymbol {
+    int note = -1; ///< into Score::notes; -1 for a rest
+    std::int64_t start = 0;
+    NoteValue value;
+    TimeRatio ratio;
+    bool tiedFrom = false; ///< continues the symbol before it
+    bool tiedTo = false;
+    bool wholeBar = false; ///< a rest that fills its bar
+    bool tupletStart = false;
+    bool tupletStop = false;
+    std::vector<std::string> beams; ///< MusicXML's beam values, level 1 first; empty = flag or none
+
+    [[nodiscard]] std::int64_t end() const { return start + value.length; }
+};
+
+struct SheetBar {
+    std::vector<SheetSymbol> symbols;
+    int span = -1; ///< the segment that begins in this bar, into Score::spans; -1 when none does
+};
+
+/// A drill's pass as engraved bars, count-in left out. Times are in units of which `quarter` make a quarter
+/// note, from the first bar's start; all are whole numbers in every rhythm.
+struct SheetLayout {
+    std::int64_t quarter = 0;
+    std::vector<SheetBar> bars;
+};
+
+/// `drill` is the one that `score` was built from: its rhythms are exact where the score's ticks are rounded.
+/// Refused where a rhythm cannot be written.
+[[nodiscard]] Result<SheetLayout> layOut(const Score& score, const Drill& drill);
+
+} // namespace valveladder

@@ -1,0 +1,21 @@
+#include "Log/Export.h"
+
+#include "Files/Json.h"
+
+namespace valveladder {
+
+Result<std::string> exportJson(const LogStore& log, const TakeFilter& filter) {
+    std::string text = R"({"format":"valve-ladder-log","version":1,"takes":[)";
+    const char* separator = "\n";
+    const auto visited = log.forEachTake(filter, [&](const TakeRecord& take) {
+        text += separator;
+        text += toJson(take);
+        separator = ",\n";
+        return true;
+    });
+    if (!visited.ok())
+        return visited.problem();
+    return text + "\n]}\n";
+}
+
+} // namespace valveladder

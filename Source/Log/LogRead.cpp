@@ -1,0 +1,261 @@
+#include "Log/LogStoreImpl.h"
+
+#include "Files/Json.h"
+
+#include <algorithm>
+#include <variant>
+
+namespace valveladder {
+
+namespace {
+
+/// The conditions of a filter, with what is to be bound to them.
+struct Where {
+    std::string sql;
+    std::vector<std::variant<std::string, std::int64_t>> values;
+
+    void add(const char* condition, std::variant<std::string, std::int64_t> value) {
+        sql += sql.empty() ? " WHERE " : " AND ";
+        sql += condition;
+        values.push_back(std::move(value));
+    }
+    void bindTo(SQLite::Statement& statement) const {
+        int next = 1;
+        for (const auto& value : values)
+            std::visit([&](const auto& content) { statement.bind(next++, content); }, value);
+    }
+};
+
+Where whereOf(const TakeFilter& filter) {
+    Where where;
+    if (filter.player)
+        where.add("player = ?", *filter.player);
+    if (filter.instrumentId)
+        where.add("instrument_id = ?", *filter.instrumentId);
+    if (filter.drillName)
+        where.add("drill_name = ?", *filter.drillName);
+    if (filter.fromUtc)
+        where.add("started_utc >= ?", *filter.fromUtc);
+    if (filter.toUtc)
+        where.add("started_utc < ?", *filter.toUtc);
+    if (!filter.withInvented)
+        where.add("invented = ?", std::int64_t{0});
+    return where;
+}
+
+/// Calls `row` with each matching row, oldest first. The order of ids breaks ties, as plans do.
+template <typename Row>
+void selectTakes(LogDatabase& log, const std::string& columns, const TakeFilter& filter, Row&& row) {
+    const Where where = whereOf(filter);
+    std::string sql = "SELECT " + columns + " FROM takes" + where.sql;
+    if (filter.newest > 0)
+        sql = "SELECT * FROM (SELECT started_utc AS at, id AS tie, " + columns + " FROM takes" + where.sql +
+              " ORDER BY started_utc DESC, id DESC LIMIT " + std::to_string(filter.newest) +
+              ") ORDER BY at, tie";
+    else
+        sql += " ORDER BY started_utc, id";
+    SQLite::Statement statement(log.database, sql);
+    where.bindTo(statement);
+    while (statement.executeStep())
+        row(statement, filter.newest > 0 ? 2 : 0);
+}
+
+template <typename Row>
+const std::string& selectResultsSql() {
+    static const std::string sql =
+        "SELECT " + joined(columnsOf<Row>()) + " FROM " + tableOf<Row> + " WHERE take = ? ORDER BY position";
+    return sql;
+}
+
+template <typename Row>
+void readResults(LogDatabase& log, std::int64_t take, std::vector<Row>& rows) {
+    LogDatabase::Use select(log, selectResultsSql<Row>());
+    select->bind(1, take);
+    while (select->executeStep()) {
+        SqlRead read(*select);
+        fields(read, rows.emplace_back());
+    }
+}
+
+/// A whole take's row into the record; returns its number.
+std::int64_t readRow(const SQLite::Statement& row, TakeRecord& record) {
+    TakeSummary derived; // repeated in the row for lists; the record computes them from its notes
+    SqlRead read(row, 1);
+    sharedFields(read, record);
+    derivedFields(read, derived);
+    recordFields(read, record);
+    performanceFields(read, record.performance);
+    record.performance.source = derived.source;
+    record.performance.asynchronyMs = derived.asynchronyMs;
+    return row.getColumn(0).getInt64();
+}
+
+void readPerformance(LogDatabase& log, std::int64_t take, Performance& performance, TakeParts parts) {
+    if (parts.notes)
+        readResults(log, take, performance.notes);
+    if (parts.extras)
+        readResults(log, take, performance.extras);
+    if (parts.changes)
+        readResults(log, take, performance.changes);
+    if (parts.segments)
+        readResults(log, take, performance.segments);
+}
+
+/// The one id that `text` names or begins; throws a Problem when there is none or several.
+std::string resolveId(LogDatabase& log, const std::string& text) {
+    LogDatabase::Use select(log, "SELECT id FROM takes WHERE id = ?1 OR (length(?1) > 0 AND "
+                                 "substr(id, 1, length(?1)) = ?1) ORDER BY id <> ?1, id LIMIT 2");
+    select->bind(1, text);
+    std::vector<std::string> ids;
+    while (select->executeStep())
+        ids.push_back(select->getColumn(0).getString());
+    if (ids.empty())
+        throw Problem{"there is no take " + text, pathText(log.path), "List the takes for their ids"};
+    if (ids.size() > 1 && ids.front() != text)
+        throw Problem{"several takes begin with " + text, pathText(log.path), "Give more of the id"};
+    return ids.front();
+}
+
+} // namespace
+
+std::vector<TakeSummary> LogDatabase::summaries(const TakeFilter& filter) {
+    std::vector<TakeSummary> list;
+    selectTakes(*this, joined(columnsOf<TakeSummary>()), filter,
+                [&](const SQLite::Statement& row, int first) {
+                    SqlRead read(row, first);
+                    fields(read, list.emplace_back());
+                });
+    return list;
+}
+
+std::optional<TakeRecord> LogDatabase::readTake(const std::string& id, TakeParts parts) {
+    static const std::string sql = "SELECT number, " + joined(takeColumns()) + " FROM takes WHERE id = ?";
+    TakeRecord record;
+    std::int64_t number = 0;
+    {
+        Use select(*this, sql);
+        select->bind(1, id);
+        if (!select->executeStep())
+            return std::nullopt;
+        number = readRow(*select, record);
+    }
+    readPerformance(*this, number, record.performance, parts);
+    return record;
+}
+
+std::vector<OpenTake> LogDatabase::openTakes() {
+    static const std::string sql = "SELECT process, process_start, host, " + joined(columnsOf<TakeHeader>()) +
+                                   " FROM open_takes ORDER BY started_utc, id";
+    std::vector<OpenTake> list;
+    Use select(*this, sql);
+    while (select->executeStep()) {
+        OpenTake& take = list.emplace_back();
+        SqlRead read(*select);
+        read("process", take.process.process);
+        read("processStart", take.process.start);
+        read("host", take.process.host);
+        fields(read, take.header);
+    }
+    return list;
+}
+
+Result<std::vector<TakeSummary>> LogStore::takes(const TakeFilter& filter) const {
+    return guarded(impl->path, [&] { return impl->summaries(filter); });
+}
+
+Result<TakeRecord> LogStore::take(const std::string& id) const {
+    return guarded(impl->path, [&] {
+        SQLite::Transaction view(impl->database); // one view of the take's rows; ends without a write
+        auto record = impl->readTake(resolveId(*impl, id), {});
+        return std::move(record.value());
+    });
+}
+
+Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) const {
+    return guarded(impl->path, [&] {
+        std::vector<PlanTake> list;
+        selectTakes(*impl, "started_utc, id, played_bpm, state, passed", filter,
+                    [&](const SQLite::Statement& row, int first) {
+                        PlanTake& take = list.emplace_back();
+                        TakeState state = TakeState::whole;
+                        SqlRead read(row, first);
+                        read("startedUtc", take.startedUtc);
+                        read("id", take.takeId);
+                        read("playedBpm", take.playedBpm);
+                        read("state", state);
+                        read("passed", take.passed);
+                        take.whole = state == TakeState::whole;
+                    });
+        return list;
+    });
+}
+
+Result<std::vector<std::string>> LogStore::players() const {
+    return guarded(impl->path, [&] {
+        std::vector<std::string> list;
+        LogDatabase::Use select(*impl, "SELECT name FROM players ORDER BY name");
+        while (select->executeStep())
+            list.push_back(select->getColumn(0).getString());
+        return list;
+    });
+}
+
+Result<std::vector<TakeHeader>> LogStore::openTakes() const {
+    return guarded(impl->path, [&] {
+        std::vector<TakeHeader> list;
+        for (OpenTake& take : impl->openTakes())
+            list.push_back(std::move(take.header));
+        return list;
+    });
+}
+
+Result<int> LogStore::forEachTake(const TakeFilter& filter,
+                                  const std::function<bool(const TakeRecord&)>& visit,
+                                  TakeParts parts) const {
+    return guarded(impl->path, [&] {
+        SQLite::Transaction view(impl->database);
+        int visited = 0;
+        std::vector<std::string> ids;
+        selectTakes(*impl, "id", filter, [&](const SQLite::Statement& row, int first) {
+            ids.push_back(row.getColumn(first).getString());
+        });
+        for (const std::string& id : ids) {
+            const auto record = impl->readTake(id, parts);
+            if (!record)
+                continue;
+            ++visited;
+            if (!visit(*record))
+                break;
+        }
+        return visited;
+    });
+}
+
+Result<std::optional<TempoRules>> LogStore::rules(const std::string& player, const std::string& instrumentId,
+                                                  const std::string& drillName) const {
+    return guarded(impl->path, [&]() -> std::optional<TempoRules> {
+        LogDatabase::Use select(*impl, "SELECT rules_json FROM plan_rules WHERE player = ? AND "
+                                       "instrument_id = ? AND drill_name = ?");
+        select->bind(1, player);
+        select->bind(2, instrumentId);
+        select->bind(3, drillName);
+        if (!select->executeStep())
+            return std::nullopt;
+        const auto rules = rulesFromJson(select->getColumn(0).getString());
+        if (!rules.ok())
+            throw rules.problem();
+        return rules.value();
+    });
+}
+
+Result<std::optional<double>> LogStore::roundTripMs(const std::string& device) const {
+    return guarded(impl->path, [&]() -> std::optional<double> {
+        LogDatabase::Use select(*impl, "SELECT round_trip_ms FROM devices WHERE name = ?");
+        select->bind(1, device);
+        if (!select->executeStep())
+            return std::nullopt;
+        return select->getColumn(0).getDouble();
+    });
+}
+
+} // namespace valveladder

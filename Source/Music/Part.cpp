@@ -1,0 +1,35 @@
+#include "Music/Part.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+constexpr double defaultBpm = 120.0; // MusicXML and SMF 1.1 where a file names no tempo
+}
+
+double Part::bpmAt(Tick tick) const {
+    const auto after = std::partition_point(tempos.begin(), tempos.end(),
+                                            [tick](const PartTempo& tempo) { return tempo.tick <= tick; });
+    return after == tempos.begin() ? defaultBpm : std::prev(after)->bpm;
+}
+
+double Part::secondsAt(Tick tick) const {
+    double seconds = 0.0;
+    Tick at = 0;
+    double bpm = defaultBpm;
+    const auto advance = [&](Tick to) {
+        seconds += static_cast<double>(to - at) / ticksPerQuarter * 60.0 / bpm;
+        at = to;
+    };
+    for (const PartTempo& tempo : tempos) {
+        if (tempo.tick >= tick)
+            break;
+        advance(std::max(at, tempo.tick));
+        bpm = tempo.bpm;
+    }
+    advance(tick);
+    return seconds;
+}
+
+} // namespace valveladder

@@ -1,0 +1,77 @@
+#include "Plugin/AudioPath.h"
+
+namespace valveladder {
+
+namespace {
+
+double quarters(Tick ticks) {
+    return static_cast<double>(ticks) / ticksPerQuarter;
+}
+
+/// Quarters from the host's zero to the bar in which the drill begins.
+double startPpq(const Controls& controls, const DrillInUse* drill) {
+    const Meter meter = drill != nullptr ? drill->track->score().meter : Meter{};
+    return static_cast<double>(controls.startBar - 1) * meter.barTicks() / ticksPerQuarter;
+}
+
+} // namespace
+
+void AudioPath::lead(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept {
+    const bool hostRolls = input.host.playing && input.host.ppq.has_value();
+    block.host = input.host;
+    if (!input.controls.runOwnClock || hostRolls || input.host.bypassed) {
+        ownClock.stop();
+        link.stop();
+        block.clock = input.host.ppq ? Clock::host : Clock::none;
+        return;
+    }
+    leadOurselves(block, input, drill);
+}
+
+void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept {
+    const Score* score = drill != nullptr ? &drill->track->score() : nullptr;
+    const double start = block.controls.guide.startPpq;
+    if (link.enabled()) {
+        block.host = link.lead(input.host, start, quarters(score != nullptr ? score->meter.barTicks() : 0));
+        block.clock = Clock::link;
+        return;
+    }
+    const bool planned = input.controls.tempoFrom == TempoFrom::plan && drill != nullptr;
+    const double bpm = planned ? drill->plannedBpm : input.controls.ownBpm;
+    if (ownClock.running())
+        ownClock.requestTempo(bpm);
+    else
+        ownClock.start(start, bpm);
+    block.host = ownClock.lead(input.host, start, score != nullptr ? quarters(score->length) : 0.0);
+    // There is no host that records: a run of our own clock counts as a recording pass.
+    block.host.recording = block.host.playing;
+    block.clock = Clock::own;
+}
+
+void AudioPath::show(const FeedBlock& block) noexcept {
+    clock.ppq.store(block.host.ppq.value_or(0.0), std::memory_order_relaxed);
+    clock.startPpq.store(block.controls.guide.startPpq, std::memory_order_relaxed);
+    clock.bpm.store(block.host.bpm.value_or(0.0), std::memory_order_relaxed);
+    clock.playing.store(block.host.playing, std::memory_order_relaxed);
+    clock.clock.store(block.clock, std::memory_order_relaxed);
+}
+
+std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
+    const DrillInUse* drill = drills.current();
+    const GuideTrack* track = drill != nullptr ? drill->track.get() : nullptr;
+    FeedBlock block;
+    block.startSample = samplesDone;
+    block.controls = input.controls;
+    block.controls.guide.startPpq = startPpq(input.controls, drill);
+    block.trackId = track != nullptr ? track->id() : 0;
+    block.marks = input.marks;
+    block.handPresses = input.handPresses;
+    lead(block, input, drill);
+    block.recordingUnknown = input.recordingUnknown && block.clock == Clock::host;
+    feed.push(block, input.midi, input.sound, input.waitForWorker);
+    samplesDone += block.host.samples;
+    show(block);
+    return guide.process(block.host, track, block.controls.guide);
+}
+
+} // namespace valveladder

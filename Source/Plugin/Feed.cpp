@@ -1,0 +1,102 @@
+#include "Plugin/Feed.h"
+
+#include <algorithm>
+#include <chrono>
+#include <thread>
+#include <type_traits>
+
+namespace valveladder {
+
+namespace {
+
+/// An offline render fills the queue as fast as it is emptied; the worker must come to its other duties.
+constexpr std::size_t maxItemsAtOnce = Feed::defaultCapacity;
+
+} // namespace
+
+Feed::Feed(std::size_t capacity) : queue(capacity) {
+    static_assert(std::is_trivially_copyable_v<Item>, "items are copied on the audio thread");
+}
+
+bool Feed::put(const Item& item, bool wait) noexcept {
+    while (!queue.try_enqueue(item)) {
+        if (!wait)
+            return false;
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+    return true;
+}
+
+void Feed::push(const FeedBlock& block, std::span<const MidiEvent> midi, const SoundIn& sound,
+                bool wait) noexcept {
+    if (!put(block, wait)) {
+        lostBlocks.fetch_add(1, std::memory_order_relaxed);
+        lostMidiEvents.fetch_add(midi.size(), std::memory_order_relaxed);
+        lostSamples.fetch_add(static_cast<std::uint64_t>(sound.channelCount > 0 ? sound.samples : 0),
+                              std::memory_order_relaxed);
+        return;
+    }
+    for (const auto& event : midi)
+        if (!put(event, wait))
+            lostMidiEvents.fetch_add(1, std::memory_order_relaxed);
+    putSound(sound, wait);
+    put(BlockEnd{}, wait); // when it does not fit, the next block's begin closes this one
+}
+
+void Feed::mix(const SoundIn& sound, int at, Sound& chunk) noexcept {
+    const float share = 1.0F / static_cast<float>(sound.channelCount);
+    for (int i = 0; i < chunk.samples; ++i) {
+        float sum = 0.0F;
+        for (int channel = 0; channel < sound.channelCount; ++channel)
+            sum += sound.channels[channel][at + i];
+        chunk.values[static_cast<std::size_t>(i)] = sum * share;
+    }
+}
+
+void Feed::putSound(const SoundIn& sound, bool wait) noexcept {
+    if (sound.channelCount <= 0)
+        return;
+    Sound chunk;
+    for (int at = 0; at < sound.samples; at += chunkSamples) {
+        chunk.samples = std::min(chunkSamples, sound.samples - at);
+        mix(sound, at, chunk);
+        if (!put(chunk, wait))
+            lostSamples.fetch_add(static_cast<std::uint64_t>(chunk.samples), std::memory_order_relaxed);
+    }
+}
+
+std::size_t Feed::drain(const std::function<void(const ReceivedBlock&)>& use) {
+    std::size_t used = 0;
+    const auto finish = [&] {
+        if (receiving) {
+            use(received);
+            ++used;
+        }
+        receiving = false;
+    };
+    Item item;
+    for (std::size_t items = 0; items < maxItemsAtOnce && queue.try_dequeue(item); ++items) {
+        if (const auto* block = std::get_if<FeedBlock>(&item)) {
+            finish();
+            received.block = *block;
+            received.midi.clear();
+            received.sound.clear();
+            receiving = true;
+        } else if (const auto* event = std::get_if<MidiEvent>(&item)) {
+            received.midi.push_back(*event);
+        } else if (const auto* sound = std::get_if<Sound>(&item)) {
+            received.sound.insert(received.sound.end(), sound->values.begin(),
+                                  sound->values.begin() + sound->samples);
+        } else {
+            finish();
+        }
+    }
+    return used;
+}
+
+FeedLosses Feed::losses() const noexcept {
+    return {lostBlocks.load(std::memory_order_relaxed), lostMidiEvents.load(std::memory_order_relaxed),
+            lostSamples.load(std::memory_order_relaxed)};
+}
+
+} // namespace valveladder

@@ -1,0 +1,52 @@
+#pragma once
+
+#include "Plugin/Controls.h"
+
+#include <juce_audio_processors/juce_audio_processors.h>
+
+#include <map>
+#include <string>
+
+namespace valveladder {
+
+/// Every automatable parameter, defined once: id, label, unit, range, default, version in which it came.
+/// Ids, ranges and order of choices are kept in sessions of hosts: never change one, only add.
+/// The processor owns the parameters; this struct points at them.
+struct Parameters {
+    /// [message] Makes the parameters and gives them to `owner`.
+    explicit Parameters(juce::AudioProcessor& owner);
+
+    /// [audio] Lock-free.
+    [[nodiscard]] Controls read() const noexcept;
+
+    /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
+    /// which would start something when a session is opened.
+    [[nodiscard]] std::map<std::string, double> values() const;
+    /// [message] Sets those that are named and known; values out of range are brought into it.
+    void set(const std::map<std::string, double>& values);
+
+    juce::AudioParameterBool* guide = nullptr;
+    juce::AudioParameterChoice* click = nullptr;
+    juce::AudioParameterBool* valveLanes = nullptr;
+    juce::AudioParameterBool* midiClock = nullptr;
+    juce::AudioParameterChoice* pitch = nullptr;
+    juce::AudioParameterInt* guideChannel = nullptr;
+    juce::AudioParameterInt* clickChannel = nullptr;
+    juce::AudioParameterInt* startBar = nullptr;
+    juce::AudioParameterBool* repeat = nullptr;
+    juce::AudioParameterChoice* takeWay = nullptr;
+    juce::AudioParameterBool* takeMark = nullptr; ///< momentary: each rise is a mark
+    juce::AudioParameterBool* runOwnClock = nullptr;
+    juce::AudioParameterChoice* tempoFrom = nullptr;
+    juce::AudioParameterFloat* ownTempo = nullptr;
+    juce::AudioParameterFloat* soundThreshold = nullptr;
+    juce::AudioParameterInt* listenChannel = nullptr;
+    juce::AudioParameterBool* link = nullptr;
+
+private:
+    [[nodiscard]] bool kept(const juce::AudioProcessorParameter* parameter) const;
+
+    juce::AudioProcessor& owner;
+};
+
+} // namespace valveladder

@@ -1,0 +1,137 @@
+#include "Plugin/Processor.h"
+
+#include "Plugin/HostAdapter.h"
+
+#include <algorithm>
+#include <string_view>
+
+namespace valveladder {
+
+namespace {
+
+/// Short MIDI messages a block may bring; what exceeds it is lost and counted by the feed's own measure.
+constexpr std::size_t heardCapacity = 4096;
+
+bool atMostStereo(const juce::AudioChannelSet& set) {
+    return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
+}
+
+} // namespace
+
+void Processor::MarkCounter::parameterValueChanged(int, float value) {
+    const bool now = value >= 0.5F;
+    if (now && !pressed.exchange(now, std::memory_order_relaxed))
+        rises.fetch_add(1, std::memory_order_relaxed);
+    else if (!now)
+        pressed.store(false, std::memory_order_relaxed);
+}
+
+Processor::Processor()
+    : juce::AudioProcessor(BusesProperties()
+                               .withInput("Player", juce::AudioChannelSet::stereo(), true)
+                               .withOutput("Through", juce::AudioChannelSet::stereo(), true)),
+      parameters(*this), worker(path, defaultLogPath()) {
+    heard.reserve(heardCapacity);
+    parameters.takeMark->addListener(&markCounter);
+}
+
+Processor::~Processor() {
+    parameters.takeMark->removeListener(&markCounter);
+}
+
+bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const {
+    return atMostStereo(layouts.getMainInputChannelSet()) && atMostStereo(layouts.getMainOutputChannelSet());
+}
+
+void Processor::prepareToPlay(double, int) {
+    startedWorker();
+}
+
+void Processor::releaseResources() {
+    worker.closeTake();
+}
+
+Worker& Processor::startedWorker() {
+    worker.start(config());
+    return worker;
+}
+
+SessionConfig Processor::config() const {
+    const std::lock_guard lock(configMutex);
+    return inUse;
+}
+
+Result<Done> Processor::setConfig(SessionConfig config) {
+    auto taken = worker.configure(config);
+    if (taken) {
+        const std::lock_guard lock(configMutex);
+        inUse = std::move(config);
+    }
+    return taken;
+}
+
+void Processor::getStateInformation(juce::MemoryBlock& destination) {
+    const std::string text = toStateText({config(), parameters.values()});
+    destination.replaceAll(text.data(), text.size());
+}
+
+void Processor::setStateInformation(const void* data, int sizeInBytes) {
+    const auto size = static_cast<std::size_t>(std::max(0, sizeInBytes));
+    auto state = stateFromText({static_cast<const char*>(data), data == nullptr ? 0 : size});
+    if (!state) {
+        worker.note(state.problem().text(), true);
+        return;
+    }
+    if (auto taken = setConfig(state.value().config); !taken) {
+        worker.note(taken.problem().text(), true);
+        return;
+    }
+    parameters.set(state.value().parameters);
+}
+
+void Processor::receive(const juce::MidiBuffer& midi) noexcept {
+    heard.clear();
+    for (const auto message : midi) {
+        if (message.numBytes < 1 || message.numBytes > 3 || heard.size() == heardCapacity)
+            continue;
+        MidiEvent event;
+        event.sample = message.samplePosition;
+        event.size = static_cast<std::uint8_t>(message.numBytes);
+        std::copy_n(message.data, message.numBytes, event.bytes.begin());
+        heard.push_back(event);
+    }
+}
+
+HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
+    HostReport report = hostReport(getPlayHead(), getSampleRate(), samples);
+    report.block.bypassed = bypassed;
+    report.block.offline = isNonRealtime();
+    return wrapperType == wrapperType_LV2 ? sparsePosition.complete(report) : report.block;
+}
+
+void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
+    const juce::ScopedNoDenormals noDenormals;
+    receive(midi);
+    AudioPath::Input input;
+    input.host = readHost(audio.getNumSamples(), bypassed);
+    input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field
+    input.controls = parameters.read();
+    input.waitForWorker = input.host.offline && worker.running();
+    input.midi = heard;
+    input.sound = {audio.getArrayOfReadPointers(), getTotalNumInputChannels(), audio.getNumSamples()};
+    input.marks = markCounter.rises.load(std::memory_order_relaxed);
+    input.handPresses = handPresses.load(std::memory_order_relaxed);
+    midiOut.put(path.process(input), midi);
+    for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
+        audio.clear(channel, 0, audio.getNumSamples());
+}
+
+void Processor::processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept {
+    process(audio, midi, false);
+}
+
+void Processor::processBlockBypassed(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept {
+    process(audio, midi, true);
+}
+
+} // namespace valveladder

@@ -1,0 +1,91 @@
+#pragma once
+
+#include "Plugin/AudioPath.h"
+#include "Plugin/MidiOut.h"
+#include "Plugin/Parameters.h"
+#include "Plugin/SparsePosition.h"
+#include "Plugin/State.h"
+#include "Plugin/Worker.h"
+
+#include <juce_audio_processors/juce_audio_processors.h>
+
+#include <atomic>
+#include <mutex>
+#include <vector>
+
+namespace valveladder {
+
+/// The plugin: host position to guide, host sound and MIDI to the worker.
+class Processor final : public juce::AudioProcessor {
+public:
+    Processor();
+    ~Processor() override;
+
+    // [message]
+    void prepareToPlay(double sampleRate, int samplesPerBlock) override;
+    void releaseResources() override;
+    [[nodiscard]] bool isBusesLayoutSupported(const BusesLayout& layouts) const override;
+    void getStateInformation(juce::MemoryBlock& destination) override;
+    void setStateInformation(const void* data, int sizeInBytes) override;
+
+    // [audio]
+    void processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept override;
+    void processBlockBypassed(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept override;
+    using juce::AudioProcessor::processBlock;
+    using juce::AudioProcessor::processBlockBypassed;
+
+    [[nodiscard]] const juce::String getName() const override { return "Valve Ladder"; }
+    [[nodiscard]] bool acceptsMidi() const override { return true; }
+    [[nodiscard]] bool producesMidi() const override { return true; }
+    [[nodiscard]] bool isMidiEffect() const override { return false; }
+    [[nodiscard]] double getTailLengthSeconds() const override { return 0.0; }
+    [[nodiscard]] bool hasEditor() const override { return true; }
+    juce::AudioProcessorEditor* createEditor() override; ///< lives in the Screen room
+    int getNumPrograms() override { return 1; }
+    int getCurrentProgram() override { return 0; }
+    void setCurrentProgram(int) override {}
+    const juce::String getProgramName(int) override { return "Default"; }
+    void changeProgramName(int, const juce::String&) override {}
+
+    /// [message] What the instance practises.
+    [[nodiscard]] SessionConfig config() const;
+    /// [message] Refused with words when out of range; the old settings stay.
+    Result<Done> setConfig(SessionConfig config);
+    /// [message] The take button.
+    void pressTake() noexcept { handPresses.fetch_add(1, std::memory_order_relaxed); }
+
+    /// [message] The session's thread, for the window. Started by the first prepareToPlay(), or here.
+    Worker& startedWorker();
+    [[nodiscard]] const Worker& session() const { return worker; }
+    /// The automatable parameters.
+    [[nodiscard]] Parameters& parameterSet() { return parameters; }
+    [[nodiscard]] const ClockView& clock() const { return path.clock; }
+    [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
+
+private:
+    /// Counts rises of the Take parameter, however short; hosts call it on any thread.
+    struct MarkCounter final : juce::AudioProcessorParameter::Listener {
+        void parameterValueChanged(int, float value) override;
+        void parameterGestureChanged(int, bool) override {}
+        std::atomic<bool> pressed{false};
+        std::atomic<std::uint32_t> rises{0};
+    };
+
+    void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
+    [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
+    void receive(const juce::MidiBuffer& midi) noexcept;
+
+    Parameters parameters;
+    AudioPath path;
+    MidiOut midiOut;
+    SparsePosition sparsePosition; ///< [audio]
+    std::vector<MidiEvent> heard;  ///< [audio] fixed capacity
+    MarkCounter markCounter;
+    std::atomic<std::uint32_t> handPresses{0};
+
+    mutable std::mutex configMutex; ///< never taken by the audio thread
+    SessionConfig inUse;
+    Worker worker; ///< last: it ends before what it uses
+};
+
+} // namespace valveladder

@@ -1,0 +1,161 @@
+#include "Plugin/State.h"
+
+#include "Files/Json.h"
+
+#include <cmath>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace valveladder {
+
+namespace {
+
+using nlohmann::json;
+
+constexpr const char* stateFormat = "valve-ladder-state";
+constexpr const char* stateName = "the plugin's state";
+
+Problem refused(const std::string& what, const std::string& remedy = "the defaults are kept; set up anew") {
+    return {what, stateName, remedy};
+}
+
+using Trouble = std::optional<Problem>;
+
+bool is(const json& value, const std::string&) {
+    return value.is_string();
+}
+bool is(const json& value, const bool&) {
+    return value.is_boolean();
+}
+bool is(const json& value, const int&) {
+    return value.is_number_integer();
+}
+bool is(const json& value, const std::optional<double>&) {
+    return value.is_number();
+}
+
+/// Reads a plain member into `value`; an absent or null one leaves it as it is.
+template <typename T>
+Trouble takePlain(const json& object, const char* member, T& value) {
+    const auto found = object.find(member);
+    if (found == object.end() || found->is_null())
+        return std::nullopt;
+    if (!is(*found, value))
+        return refused(fmt::format("{} has the wrong type", member));
+    if constexpr (std::is_same_v<T, std::optional<double>>)
+        value = found->template get<double>();
+    else
+        value = found->template get<T>();
+    return std::nullopt;
+}
+
+/// A member that has a JSON format of its own.
+template <typename T>
+Trouble takePart(const json& object, const char* member, T& value, Result<T> (*read)(std::string_view)) {
+    const auto found = object.find(member);
+    if (found == object.end())
+        return std::nullopt;
+    auto part = read(found->dump());
+    if (!part)
+        return refused(fmt::format("{}: {}", member, part.problem().text()));
+    value = std::move(part.value());
+    return std::nullopt;
+}
+
+Trouble takeParameters(const json& object, std::map<std::string, double>& values) {
+    const auto found = object.find("parameters");
+    if (found == object.end())
+        return std::nullopt;
+    if (!found->is_object())
+        return refused("parameters has the wrong type");
+    for (const auto& [id, value] : found->items()) {
+        if (!value.is_number() || !std::isfinite(value.get<double>()))
+            return refused(fmt::format("parameters/{} is not a number", id));
+        values[id] = value.get<double>();
+    }
+    return std::nullopt;
+}
+
+Trouble takeMark(const json& object, MarkTrigger& mark) {
+    const auto found = object.find("mark");
+    if (found == object.end())
+        return std::nullopt;
+    if (!found->is_object())
+        return refused("mark has the wrong type");
+    if (auto trouble = takePlain(*found, "note", mark.note))
+        return trouble;
+    return takePlain(*found, "controller", mark.controller);
+}
+
+Trouble takePlan(const json& object, SessionConfig& config) {
+    if (auto trouble = takePart(object, "instrument", config.instrument, instrumentFromJson))
+        return trouble;
+    config.drill = defaultDrill(config.instrument);
+    if (auto trouble = takePart(object, "drill", config.drill, drillFromJson))
+        return trouble;
+    return takePart(object, "rules", config.rules, rulesFromJson);
+}
+
+Trouble takeConfig(const json& object, SessionConfig& config) {
+    if (auto trouble = takePlain(object, "player", config.player))
+        return trouble;
+    if (auto trouble = takePlain(object, "invented", config.invented))
+        return trouble;
+    if (auto trouble = takePlain(object, "roundTripMs", config.roundTripMs))
+        return trouble;
+    if (auto trouble = takeMark(object, config.mark))
+        return trouble;
+    return takePlan(object, config);
+}
+
+/// Nothing when the header is ours and not newer.
+Trouble wrongHeader(const json& object) {
+    if (!object.is_object() || object.value("format", json()) != json(stateFormat))
+        return refused("this is not a state of Valve Ladder");
+    const auto version = object.value("version", json());
+    if (!version.is_number_integer() || version.get<std::int64_t>() < 1)
+        return refused("the version is missing");
+    if (version.get<std::int64_t>() > stateVersion)
+        return refused(fmt::format("it was written by a newer version (format {}, this one reads up to {})",
+                                   version.get<std::int64_t>(), stateVersion),
+                       "update Valve Ladder, or set up anew; the defaults are kept");
+    return std::nullopt;
+}
+
+} // namespace
+
+std::string toStateText(const PluginState& state) {
+    const SessionConfig& config = state.config;
+    json object{{"format", stateFormat},
+                {"version", stateVersion},
+                {"player", config.player},
+                {"instrument", json::parse(toJson(config.instrument))},
+                {"drill", json::parse(toJson(config.drill))},
+                {"rules", json::parse(toJson(config.rules))},
+                {"mark", {{"note", config.mark.note}, {"controller", config.mark.controller}}},
+                {"invented", config.invented},
+                {"parameters", state.parameters}};
+    if (config.roundTripMs)
+        object["roundTripMs"] = *config.roundTripMs;
+    return object.dump(1, ' ', false, json::error_handler_t::replace);
+}
+
+Result<PluginState> stateFromText(std::string_view text) {
+    if (text.size() > maxStateBytes)
+        return refused(fmt::format("it is {} bytes long, more than any state of Valve Ladder", text.size()));
+    const auto object = json::parse(text, nullptr, false);
+    if (object.is_discarded())
+        return refused("it is not readable, or was cut off");
+    if (auto trouble = wrongHeader(object))
+        return *trouble;
+    PluginState state;
+    if (auto trouble = takeConfig(object, state.config))
+        return *trouble;
+    if (auto trouble = takeParameters(object, state.parameters))
+        return *trouble;
+    if (const auto sound = checked(state.config); !sound)
+        return refused(sound.problem().text());
+    return state;
+}
+
+} // namespace valveladder

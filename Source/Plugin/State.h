@@ -1,0 +1,32 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Session/SessionSetup.h"
+
+#include <map>
+#include <string>
+#include <string_view>
+
+namespace valveladder {
+
+/// A plugin's state as a host stores it: what is practised, and parameter values (in their own units) by id.
+struct PluginState {
+    SessionConfig config;
+    std::map<std::string, double> parameters;
+
+    bool operator==(const PluginState&) const = default;
+};
+
+/// Version of the state's format; older ones are read, newer ones refused.
+inline constexpr int stateVersion = 1;
+/// States longer than this are refused: no drill of ours comes near.
+inline constexpr std::size_t maxStateBytes = 16U << 20U;
+
+/// JSON text, UTF-8.
+[[nodiscard]] std::string toStateText(const PluginState& state);
+
+/// Reads what a host kept. Absent members take defaults. Refused with words: text that is not ours or was cut
+/// off, a newer version, a member of the wrong type (with its path), and a configuration out of range.
+[[nodiscard]] Result<PluginState> stateFromText(std::string_view text);
+
+} // namespace valveladder

@@ -1,0 +1,80 @@
+#pragma once
+
+#include "Plugin/AudioPath.h"
+#include "Session/Session.h"
+
+#include <chrono>
+#include <condition_variable>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+namespace valveladder {
+
+/// The thread on which the practice session lives: it drains the feed, and gives new drills to the audio
+/// thread and views to the window. The log is opened when it starts, so that a host that merely scans the
+/// plugin leaves no file.
+class Worker {
+public:
+    /// [message] `path` must outlive the worker.
+    Worker(AudioPath& path, std::filesystem::path logPath);
+    ~Worker();
+
+    /// [message] Starts the thread, once, and returns when the audio thread has a drill to play from.
+    void start(const SessionConfig& config);
+    [[nodiscard]] bool running() const noexcept { return started.load(std::memory_order_acquire); }
+
+    /// [message] Returns when the session has taken or refused it. Before start() it only checks.
+    Result<Done> configure(const SessionConfig& config);
+    /// [message] A line for the player (see Session::note); kept until start().
+    void note(const std::string& text, bool trouble);
+    /// [message] Sound stops for now: an open take is kept as partial.
+    void closeTake();
+    /// [message] Runs `task` with the session on the worker, and returns when it is done. Precondition:
+    /// running().
+    void runOnSession(std::function<void(Session&)> task);
+
+    /// [message] The newest view; nullptr before start().
+    [[nodiscard]] std::shared_ptr<const SessionView> view() const;
+
+private:
+    using Task = std::function<void(Session&)>;
+
+    void run(const SessionConfig& config);
+    void runTasks(Session& session);
+    void drain(Session& session);
+    void pass(Session& session, const ReceivedBlock& received);
+    void tellLosses(Session& session);
+    void publishDrill(const Session& session);
+    void publishView(const Session& session);
+
+    AudioPath& path;
+    const std::filesystem::path logPath;
+
+    // [worker]
+    std::shared_ptr<const SessionSetup> published;
+    std::uint32_t marksSeen = 0;
+    std::uint32_t handPressesSeen = 0;
+    std::uint64_t lossesTold = 0;
+    bool recordingUnknownTold = false;
+    std::chrono::steady_clock::time_point viewMade;
+
+    // between message and worker
+    mutable std::mutex mutex;
+    std::condition_variable changed;
+    std::vector<Task> tasks;
+    std::uint64_t tasksPosted = 0;
+    std::uint64_t tasksDone = 0;
+    bool ready = false;
+    bool stopping = false;
+    std::vector<std::pair<std::string, bool>> earlyNotes;
+    std::shared_ptr<const SessionView> newest;
+
+    std::atomic<bool> started{false};
+    std::thread thread;
+};
+
+} // namespace valveladder

@@ -1,0 +1,227 @@
+#include "Recording.h"
+#include "RunTool.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+namespace valveladder {
+
+using consoletest::linesOver;
+using consoletest::Ran;
+using consoletest::Recording;
+using consoletest::Sandbox;
+using Json = nlohmann::json;
+
+namespace {
+
+Json jsonOf(const Ran& run) {
+    EXPECT_EQ(run.exitCode, 0) << run.err;
+    return Json::parse(run.out);
+}
+
+/// A sandbox with the guide at 60 as guide.mid: played back, a take without fault.
+void writeGuide(const Sandbox& sandbox, const std::string& bpm = "60") {
+    ASSERT_EQ(sandbox.run({"guide", "-o", "guide.mid", "--bpm", bpm}).exitCode, 0);
+}
+
+/// `file` kept as a take of Ann's at `time`.
+Ran keep(const Sandbox& sandbox, const std::string& file, const std::string& time) {
+    return sandbox.run({"assess", file, "--keep", "--player", "Ann", "--played-at", time});
+}
+
+Json list(const Sandbox& sandbox) {
+    return jsonOf(sandbox.run({"take", "list", "--json"}));
+}
+
+} // namespace
+
+TEST(ToolAssess, GuidePlayedBackIsRightThroughout) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    const Ran run = sandbox.run({"assess", "guide.mid"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
+    EXPECT_NE(run.out.find(": passed"), std::string::npos) << run.out;
+    EXPECT_EQ(run.out.find("Not right"), std::string::npos) << run.out;
+    EXPECT_FALSE(std::filesystem::exists(sandbox.log()));
+    const Json take = jsonOf(sandbox.run({"assess", "guide.mid", "--json"})).at("take");
+    EXPECT_EQ(take.at("passed"), true);
+    EXPECT_NEAR(take.at("playedBpm").get<double>(), 60.0, 1e-3);
+}
+
+TEST(ToolAssess, WrongAndMissedNotesAreNamedWhereTheyWere) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    Recording recording(sandbox, "guide.mid");
+    recording.shift(2, 1);
+    recording.drop(8);
+    recording.save(sandbox, "take.mid");
+    const Ran run = sandbox.run({"assess", "take.mid"});
+    EXPECT_NE(run.out.find("F#3-C4, Even, firm, note 3: G#3 (2-3) expected, A3 heard"), std::string::npos)
+        << run.out;
+    EXPECT_NE(run.out.find("F#3-C4, Long-short, firm, note 2: G3 (1-3) missed"), std::string::npos)
+        << run.out;
+    EXPECT_NE(run.out.find(": not passed"), std::string::npos) << run.out;
+}
+
+TEST(ToolAssess, RecordingThatStopsEarlyIsCutShortAndTheRestNotMissed) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    Recording recording(sandbox, "guide.mid");
+    recording.cutBefore(30);
+    recording.save(sandbox, "take.mid");
+    const Ran run = sandbox.run({"assess", "take.mid"});
+    EXPECT_NE(run.out.find(": cut short"), std::string::npos) << run.out;
+    EXPECT_EQ(run.out.find("missed\n  "), std::string::npos) << run.out;
+}
+
+TEST(ToolAssess, TakeInsideASessionIsFoundByItsStart) {
+    const Sandbox sandbox;
+    const Json session = jsonOf(
+        sandbox.run({"session", "-o", "s.mid", "--bpm", "60", "--takes", "3", "--step", "3", "--json"}));
+    const double start = session.at("takes")[1].at("startQuarter");
+    const Json take =
+        jsonOf(sandbox.run({"assess", "s.mid", "--start", std::to_string(start), "--json"})).at("take");
+    EXPECT_EQ(take.at("passed"), true);
+    EXPECT_NEAR(take.at("playedBpm").get<double>(), 63.0, 1e-3);
+}
+
+TEST(ToolAssess, TempoGivenGoesBeforeTheFilesOwn) {
+    const Sandbox sandbox;
+    writeGuide(sandbox, "60");
+    const Json take = jsonOf(sandbox.run({"assess", "guide.mid", "--bpm", "90", "--json"})).at("take");
+    EXPECT_NEAR(take.at("playedBpm").get<double>(), 90.0, 1e-9);
+    EXPECT_EQ(take.at("passed"), false);
+}
+
+TEST(ToolTake, KeptTakeIsListedShownAnnotatedAndPlanned) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    const Ran kept = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
+    ASSERT_EQ(kept.exitCode, 0) << kept.err;
+    EXPECT_NE(kept.out.find("Kept in the log."), std::string::npos);
+
+    const Json takes = list(sandbox);
+    ASSERT_EQ(takes.size(), 1u);
+    EXPECT_EQ(takes[0].at("player"), "Ann");
+    EXPECT_EQ(takes[0].at("result"), "passed");
+    EXPECT_EQ(takes[0].at("started"), "2026-03-27T17:00:00.000Z");
+    EXPECT_EQ(takes[0].at("plannedBpm"), 60.0);
+    const std::string id = takes[0].at("id");
+
+    ASSERT_EQ(sandbox.run({"take", "note", id.substr(0, 8), "third finger lazy"}).exitCode, 0);
+    const Ran shown = sandbox.run({"take", "show", id.substr(0, 8)});
+    EXPECT_NE(shown.out.find("Note: third finger lazy"), std::string::npos) << shown.out;
+    EXPECT_NE(shown.out.find("7/7"), std::string::npos) << shown.out;
+    EXPECT_EQ(linesOver(shown.out, 80), std::vector<std::string>());
+    EXPECT_EQ(linesOver(sandbox.run({"take", "list"}).out, 80), std::vector<std::string>());
+
+    const Json plan = jsonOf(sandbox.run({"plan", "--at", "2026-03-28T09:00Z", "--json"}));
+    EXPECT_EQ(plan.at("bpm"), 62.0);
+    EXPECT_EQ(plan.at("reason"), "new-day-up");
+    EXPECT_EQ(plan.at("player"), "Ann");
+}
+
+TEST(ToolTake, SameRecordingIsNotKeptTwice) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    const Ran again = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
+    EXPECT_EQ(again.exitCode, 1);
+    EXPECT_NE(again.err.find("in the log already"), std::string::npos) << again.err;
+    EXPECT_EQ(list(sandbox).size(), 1u);
+}
+
+TEST(ToolTake, FiltersByPlayerTimeAndNumber) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-28T17:00Z").exitCode, 0);
+    const auto count = [&](std::vector<std::string> arguments) {
+        arguments.insert(arguments.begin(), {"take", "list", "--json"});
+        return jsonOf(sandbox.run(arguments)).size();
+    };
+    EXPECT_EQ(count({}), 2u);
+    EXPECT_EQ(count({"--player", "Ben"}), 0u);
+    EXPECT_EQ(count({"--from", "2026-03-28"}), 1u);
+    EXPECT_EQ(count({"--to", "2026-03-28"}), 1u);
+    EXPECT_EQ(count({"--newest", "1"}), 1u);
+}
+
+TEST(ToolLog, ExportsJsonAndCsv) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    EXPECT_NO_THROW(static_cast<void>(jsonOf(sandbox.run({"log", "export"}))));
+    ASSERT_EQ(sandbox.run({"log", "export", "-o", "takes.json"}).exitCode, 0);
+    EXPECT_EQ(Json::parse(sandbox.read("takes.json")), jsonOf(sandbox.run({"log", "export"})));
+    ASSERT_EQ(sandbox.run({"log", "export", "--csv", "csv"}).exitCode, 0);
+    for (const char* name : {"takes.csv", "notes.csv", "changes.csv", "segments.csv"})
+        EXPECT_NE(sandbox.read(std::string("csv/") + name).find('\n'), std::string::npos) << name;
+}
+
+TEST(ToolLog, MergesAnotherMachinesTakesOnce) {
+    const Sandbox here;
+    const Sandbox there;
+    writeGuide(here);
+    writeGuide(there);
+    ASSERT_EQ(keep(here, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    ASSERT_EQ(keep(there, "guide.mid", "2026-03-28T17:00Z").exitCode, 0);
+    const std::vector<std::string> merge = {"log", "merge", there.log().string(), "--json"};
+    EXPECT_EQ(jsonOf(here.run(merge)).at("added"), 1);
+    EXPECT_EQ(jsonOf(here.run(merge)).at("added"), 0);
+    EXPECT_EQ(list(here).size(), 2u);
+    EXPECT_EQ(list(there).size(), 1u);
+}
+
+TEST(ToolLog, InfoAndCheckSayWhatThereIs) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    const Json info = jsonOf(sandbox.run({"log", "info", "--json"}));
+    EXPECT_EQ(info.at("takes"), 1);
+    EXPECT_EQ(info.at("players").at("Ann"), 1);
+    EXPECT_EQ(jsonOf(sandbox.run({"log", "check", "--json"})).at("sound"), true);
+    EXPECT_EQ(jsonOf(sandbox.run({"log", "recover", "--json"})).at("recovered"), 0);
+}
+
+TEST(ToolPlan, WithoutALogIsTheStartAndMakesNone) {
+    const Sandbox sandbox;
+    const Json plan = jsonOf(sandbox.run({"plan", "--json"}));
+    EXPECT_EQ(plan.at("bpm"), 60.0);
+    EXPECT_EQ(plan.at("reason"), "start");
+    EXPECT_FALSE(std::filesystem::exists(sandbox.log()));
+    EXPECT_EQ(linesOver(sandbox.run({"plan"}).out, 80), std::vector<std::string>());
+}
+
+TEST(ToolPlan, SavedRulesHoldForThatPlayerAndNoOther) {
+    const Sandbox sandbox;
+    ASSERT_EQ(sandbox.run({"plan", "--player", "Ann", "--start", "56", "--step-day", "1", "--save"}).exitCode,
+              0);
+    const Json saved = jsonOf(sandbox.run({"plan", "--player", "Ann", "--json"}));
+    EXPECT_EQ(saved.at("bpm"), 56.0);
+    EXPECT_EQ(saved.at("rules").at("timeZone"), "Etc/UTC");
+    EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ben", "--json"})).at("bpm"), 60.0);
+    EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ann", "--start", "70", "--json"})).at("bpm"), 70.0);
+    EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ann", "--json"})).at("bpm"), 56.0);
+}
+
+TEST(ToolPlan, GuideWithoutATempoIsAtThePlans) {
+    const Sandbox sandbox;
+    ASSERT_EQ(sandbox.run({"plan", "--player", "Ann", "--start", "77", "--save"}).exitCode, 0);
+    const Ran run = sandbox.run({"guide", "-o", "g.mid", "--player", "Ann", "--json"});
+    EXPECT_EQ(jsonOf(run).at("bpm"), 77.0);
+    EXPECT_NE(run.err.find("77 bpm by the plan"), std::string::npos) << run.err;
+}
+
+TEST(ToolPlan, SeveralPlayersAreNotMixed) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    ASSERT_EQ(sandbox.run({"assess", "guide.mid", "--keep", "--player", "Ben"}).exitCode, 0);
+    const Ran run = sandbox.run({"plan"});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.err.find("Ann, Ben"), std::string::npos) << run.err;
+}
+
+} // namespace valveladder

@@ -1,0 +1,147 @@
+#include "Plugin/Feed.h"
+#include "Plugin/Handoff.h"
+
+#include <gtest/gtest.h>
+
+#include <atomic>
+#include <numeric>
+#include <thread>
+
+namespace valveladder::host {
+
+namespace {
+
+struct Counted {
+    explicit Counted(int number, std::atomic<int>& living) : value(number), alive(living) { ++alive; }
+    ~Counted() { --alive; }
+    Counted(const Counted&) = delete;
+    Counted& operator=(const Counted&) = delete;
+    int value;
+    std::atomic<int>& alive;
+};
+
+FeedBlock blockAt(std::int64_t start, int samples) {
+    FeedBlock block;
+    block.startSample = start;
+    block.host.samples = samples;
+    return block;
+}
+
+} // namespace
+
+TEST(Handoff, NewestIsSeenAndOldOnesAreFreedByThePublisher) {
+    std::atomic<int> alive{0};
+    {
+        Handoff<Counted> handoff;
+        EXPECT_EQ(handoff.current(), nullptr);
+        handoff.publish(std::make_unique<const Counted>(1, alive));
+        handoff.publish(std::make_unique<const Counted>(2, alive));
+        EXPECT_EQ(alive, 1) << "one that was never seen goes at once";
+        EXPECT_EQ(handoff.current()->value, 2);
+        handoff.publish(std::make_unique<const Counted>(3, alive));
+        EXPECT_EQ(handoff.current()->value, 3);
+        EXPECT_EQ(alive, 2) << "the reader frees nothing";
+        handoff.collect();
+        EXPECT_EQ(alive, 1);
+    }
+    EXPECT_EQ(alive, 0);
+}
+
+TEST(Handoff, ReaderThatNeverPausesSeesOnlyNewerObjects) {
+    std::atomic<int> alive{0};
+    {
+        Handoff<Counted> handoff;
+        std::atomic<bool> stop{false};
+        std::atomic<int> backwards{0};
+        std::thread reader([&] {
+            int last = 0;
+            while (!stop) {
+                const Counted* now = handoff.current();
+                if (now != nullptr && now->value < last)
+                    ++backwards;
+                last = now != nullptr ? now->value : last;
+            }
+        });
+        for (int i = 1; i <= 20000; ++i)
+            handoff.publish(std::make_unique<const Counted>(i, alive));
+        stop = true;
+        reader.join();
+        EXPECT_EQ(backwards, 0);
+    }
+    EXPECT_EQ(alive, 0);
+}
+
+TEST(Feed, BlocksArriveWholeAndInOrder) {
+    Feed feed;
+    std::vector<float> left(100);
+    std::vector<float> right(100);
+    std::iota(left.begin(), left.end(), 0.0F);
+    std::iota(right.begin(), right.end(), 2.0F);
+    const float* channels[] = {left.data(), right.data()};
+    const std::vector<MidiEvent> midi{{3, 3, {0x90, 60, 100}}, {90, 3, {0x80, 60, 0}}};
+    for (int i = 0; i < 50; ++i)
+        feed.push(blockAt(i * 100, 100), midi, {channels, 2, 100}, false);
+    int seen = 0;
+    feed.drain([&](const ReceivedBlock& received) {
+        EXPECT_EQ(received.block.startSample, seen * 100);
+        EXPECT_EQ(received.midi, midi);
+        ASSERT_EQ(received.sound.size(), 100U);
+        for (std::size_t i = 0; i < 100; ++i)
+            EXPECT_FLOAT_EQ(received.sound[i], static_cast<float>(i) + 1.0F);
+        ++seen;
+    });
+    EXPECT_EQ(seen, 50);
+    EXPECT_FALSE(feed.losses().any());
+}
+
+TEST(Feed, FullQueueLosesByCountAndRecovers) {
+    Feed feed(256);
+    const std::vector<float> sound(640, 0.5F);
+    const float* channels[] = {sound.data()};
+    int pushed = 0;
+    while (feed.losses().blocks == 0) {
+        feed.push(blockAt(pushed * 640, 640), {}, {channels, 1, 640}, false);
+        ++pushed;
+    }
+    std::uint64_t samples = 0;
+    std::uint64_t blocks = 0;
+    const auto count = [&](const ReceivedBlock& received) {
+        samples += received.sound.size();
+        ++blocks;
+    };
+    while (feed.drain(count) > 0) {
+    }
+    feed.push(blockAt(pushed * 640, 640), {}, {channels, 1, 640}, false);
+    ++pushed;
+    feed.drain(count);
+    EXPECT_EQ(blocks + feed.losses().blocks, static_cast<std::uint64_t>(pushed));
+    EXPECT_EQ(samples + feed.losses().samples, static_cast<std::uint64_t>(pushed) * 640U);
+}
+
+TEST(Feed, OfflineWaitsForTheWorkerAndLosesNothing) {
+    Feed feed(256);
+    std::atomic<bool> done{false};
+    std::int64_t expected = 0;
+    std::uint64_t samples = 0;
+    std::thread worker([&] {
+        const auto use = [&](const ReceivedBlock& received) {
+            EXPECT_EQ(received.block.startSample, expected);
+            expected += 640;
+            samples += received.sound.size();
+        };
+        while (!done)
+            feed.drain(use);
+        while (feed.drain(use) > 0) {
+        }
+    });
+    const std::vector<float> sound(640, 0.5F);
+    const float* channels[] = {sound.data()};
+    for (int i = 0; i < 2000; ++i)
+        feed.push(blockAt(i * 640, 640), {}, {channels, 1, 640}, true);
+    done = true;
+    worker.join();
+    EXPECT_EQ(samples, 2000U * 640U);
+    EXPECT_FALSE(feed.losses().any());
+}
+
+} // namespace valveladder::host

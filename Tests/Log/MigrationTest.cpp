@@ -1,0 +1,168 @@
+#include "Log/LogStore.h"
+
+#include "Log/TempFolder.h"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <iterator>
+
+namespace valveladder {
+
+namespace {
+
+const char* const whole = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a01";
+const char* const partial = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a02";
+const char* const left = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a03";
+
+/// The kept log of schema version 1.
+void makeVersion1(const std::filesystem::path& path) {
+    std::ifstream file(VALVE_LADDER_SOURCE_DIR "/Tests/Log/fixtures/version-1.sql");
+    const std::string sql{std::istreambuf_iterator<char>(file), {}};
+    ASSERT_FALSE(sql.empty());
+    SQLite::Database(path.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE).exec(sql);
+}
+
+/// What the take's row and results held when version 1 wrote them.
+TakeRecord expectedTake(const std::string& machine) {
+    TakeRecord take;
+    take.header = {whole,
+                   "Invented Ina",
+                   "trumpet-b-flat",
+                   "{}",
+                   "Chromatic ladder",
+                   "{}",
+                   1700000000000,
+                   "Europe/Vienna",
+                   TakeWay::recordingPass,
+                   66.0,
+                   machine,
+                   false};
+    take.endedUtc = 1700000060000;
+    take.playedBpm = 66.0;
+    take.playedBpmLow = 65.5;
+    take.playedBpmHigh = 66.5;
+    take.startPpq = 4.0;
+    take.endPpq = 68.0;
+    take.clock = "host";
+    take.roundTripMs = 11.5;
+    take.passed = true;
+    take.playerNote = "warm lips";
+    take.messages = {"the host was at 66"};
+    Performance& played = take.performance;
+    played.asynchronyMs = Estimate{-4.25, -6.0, -2.0, 2};
+    NoteResult note;
+    note.outcome = Outcome::right;
+    note.played = 52;
+    note.onsetSeconds = 3.625;
+    note.offsetSeconds = 4.0;
+    note.deviationMs = 1.5;
+    note.rawDeviationMs = -2.75;
+    note.loudnessDb = 0.5;
+    NoteResult second = note;
+    second.index = 1;
+    second.played = 53;
+    second.onsetSeconds = 4.0625;
+    second.offsetSeconds = 4.5;
+    second.ioiResidualMs = -3.5;
+    second.split = second.breathBefore = true;
+    NoteResult third;
+    third.index = 2;
+    played.notes = {note, second, third};
+    played.extras = {{4.75, 4.875, 60, 2}};
+    ChangeResult change;
+    change.toIndex = 1;
+    change.change = {Combination(0b0110), Combination(0b0101)};
+    change.changeoverMs = 41.5;
+    played.changes = {change};
+    SegmentResult segment;
+    segment.expected = 3;
+    segment.right = 2;
+    segment.missed = segment.extra = segment.breaths = 1;
+    segment.played = true;
+    segment.asynchronyMs = played.asynchronyMs;
+    played.segments = {segment};
+    return take;
+}
+
+std::vector<std::string> schemaOf(const std::filesystem::path& path) {
+    SQLite::Database database(path.string(), SQLite::OPEN_READONLY);
+    SQLite::Statement select(database,
+                             "SELECT name || ': ' || coalesce(sql, '') FROM sqlite_master ORDER BY name");
+    std::vector<std::string> list;
+    while (select.executeStep())
+        list.push_back(select.getColumn(0).getString());
+    return list;
+}
+
+} // namespace
+
+TEST(LogMigration, LogOfVersion1KeepsEverything) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion1(path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const LogStore& log = *opened.value();
+    EXPECT_EQ(log.take(whole).value(), expectedTake(log.machine()));
+    EXPECT_EQ(log.take(partial).value().state, TakeState::partial);
+    EXPECT_EQ(log.takes({}).value().size(), 2U);
+    EXPECT_EQ(log.openTakes().value().front().id, left);
+    EXPECT_EQ(log.openTakes().value().front().machine, log.machine());
+    EXPECT_EQ(log.rules("Invented Ina", "trumpet-b-flat", "Chromatic ladder").value()->startBpm, 58.0);
+    EXPECT_EQ(log.roundTripMs("Interface 1").value(), 11.5);
+    EXPECT_EQ(log.players().value(), std::vector<std::string>{"Invented Ina"});
+    EXPECT_TRUE(log.check().ok());
+}
+
+TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion1(path);
+    const auto log = LogStore::open(path);
+    ASSERT_TRUE(log.ok()) << log.problem().text();
+    EXPECT_EQ(log.value()->recoverOpenTakes().value(), 1);
+    EXPECT_EQ(log.value()->take(left).value().state, TakeState::partial);
+}
+
+TEST(LogMigration, MigratedLogHasTheSchemaOfANewOne) {
+    const TempFolder folder;
+    makeVersion1(folder / "old.sqlite");
+    ASSERT_TRUE(LogStore::open(folder / "old.sqlite").ok());
+    ASSERT_TRUE(LogStore::open(folder / "new.sqlite").ok());
+    EXPECT_EQ(schemaOf(folder / "old.sqlite"), schemaOf(folder / "new.sqlite"));
+    EXPECT_GT(schemaOf(folder / "new.sqlite").size(), 9U);
+}
+
+TEST(LogMigration, LogOfVersion1IsReadAndMergedWithoutBeingChanged) {
+    const TempFolder folder;
+    const auto path = folder / "old.sqlite";
+    makeVersion1(path);
+    {
+        const auto log = LogStore::openReadOnly(path);
+        ASSERT_TRUE(log.ok()) << log.problem().text();
+        EXPECT_EQ(log.value()->take(whole).value(), expectedTake(log.value()->machine()));
+        EXPECT_FALSE(log.value()->setRoundTripMs("Interface 1", 1.0).ok());
+    }
+    const auto here = LogStore::open(folder / "here.sqlite");
+    ASSERT_TRUE(here.ok());
+    EXPECT_EQ(here.value()->merge(path).value(), (MergeCount{.added = 3, .rules = 1}));
+    EXPECT_EQ(here.value()->merge(path).value(), (MergeCount{.known = 3}));
+    SQLite::Database database(path.string(), SQLite::OPEN_READONLY);
+    EXPECT_EQ(database.execAndGet("PRAGMA user_version").getInt(), 1);
+}
+
+TEST(LogMigration, FailedMigrationLeavesTheOldLogAsItWas) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion1(path);
+    SQLite::Database(path.string(), SQLite::OPEN_READWRITE).exec("ALTER TABLE notes ADD COLUMN valves_wrong");
+    const auto before = schemaOf(path);
+    EXPECT_FALSE(LogStore::open(path).ok()); // the step would add a column that is there
+    EXPECT_EQ(schemaOf(path), before);
+    SQLite::Database database(path.string(), SQLite::OPEN_READONLY);
+    EXPECT_EQ(database.execAndGet("PRAGMA user_version").getInt(), 1);
+}
+
+} // namespace valveladder

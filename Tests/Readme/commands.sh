@@ -1,0 +1,50 @@
+#!/usr/bin/env bash
+# Gives the README's commands as they stand there, and looks at what they leave.
+#   commands.sh SOURCE here               the first command, in this tree
+#   commands.sh SOURCE bare first|second  one command in a clean clone on a bare Debian 12 (debootstrap; root)
+set -euo pipefail
+
+source=$1
+mode=$2
+mapfile -t commands < <(sed -n 's/^    \(bash cmake\/.*\)$/\1/p' "$source/README.md")
+[ ${#commands[@]} -eq 2 ] || { echo "README.md holds ${#commands[@]} commands, not two"; exit 1; }
+
+work=$(mktemp -d)
+trap 'rm -rf --one-file-system "$work"' EXIT
+
+# The folder of the first command must hold a session: log, guide, tempo map, report, each said to be invented.
+look_at() {
+    local folder=$1
+    ls -l "$folder"
+    for file in log.sqlite guide.mid tempo-map.mid report.txt; do
+        [ -s "$folder/$file" ] || { echo "$file is missing or empty"; exit 1; }
+    done
+    [ "$(head -c 15 "$folder/log.sqlite")" = "SQLite format 3" ] || { echo "log.sqlite is no SQLite file"; exit 1; }
+    for file in guide.mid tempo-map.mid; do
+        [ "$(head -c 4 "$folder/$file")" = MThd ] || { echo "$file is no Standard MIDI File"; exit 1; }
+    done
+    grep -qi invented "$folder/report.txt" || { echo "the report does not say that its player is invented"; exit 1; }
+}
+
+if [ "$mode" = here ]; then
+    cd "$source"
+    ${commands[0]} "$work/session"
+    look_at "$work/session"
+    exit 0
+fi
+
+root=$work/debian
+debootstrap --variant=minbase bookworm "$root" >"$work/debootstrap.log"
+mount --bind /proc "$root/proc"
+trap 'umount "$root/proc"; rm -rf --one-file-system "$work"' EXIT
+git clone -q "$source" "$root/root/valve-ladder"
+cp -r /etc/apt/. "$root/etc/apt/" # the registries that this machine may use
+cp /etc/resolv.conf "$root/etc/resolv.conf" 2>/dev/null || true
+run() { chroot "$root" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LC_ALL=C.UTF-8 bash -c "cd /root/valve-ladder && $1"; }
+if [ "$3" = first ]; then
+    run "${commands[0]}"
+    look_at "$root/root/valve-ladder/demo-session"
+else
+    run "${commands[1]}" | tee "$work/test.log"
+    tail -n 20 "$work/test.log" | grep -q "tests passed, 0 tests failed" || { echo "no summary of ctest"; exit 1; }
+fi
