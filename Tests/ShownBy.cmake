@@ -8,6 +8,13 @@ set(shownBy
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
     listening-2 "^MidiTiming"
+    findings-1 "^FindingsPower"
+    findings-2 "^FindingsFalseAlarm"
+    findings-3 "^FindingsIdentifiable"
+    findings-4 "^FindingsCoverage"
+    findings-5 "^FindingsStatistics"
+    findings-6 "^FindingsCost"
+    findings-7 "^FindingsWording"
 )
 
 list(LENGTH shownBy shownLength)

@@ -1,0 +1,54 @@
+#pragma once
+
+#include "Findings/Weakness.h"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Which cautions a player wants to see, and when. All settable; none is shown while a take runs.
+struct CareSettings {
+    bool handCheck = true;
+    bool restReminder = true;
+    bool firmValves = true;
+    bool hearing = true;
+    double restAfterMinutes = 25.0; ///< of playing without such a rest
+    double restMinutes = 5.0;
+    int severalFingers = 3; ///< slow at once, from which the hand position is asked about again
+};
+
+struct CareMoment {
+    bool takeRuns = false;
+    bool firstUse = false;
+    double minutesPlayed = 0.0; ///< since the last rest of restMinutes or more
+    double minutesSinceReminder = 1e9;
+    bool firmSegmentNext = false; ///< the drill asks for firm valves
+    bool firmWasShown = false;    ///< in this sitting already
+    bool hearingWasShown = false; ///< in this sitting already
+    int slowFingers = 0;          ///< slowFingers(weaknesses)
+};
+
+enum class CareKind { handCheck, rest, firmValves, hearing };
+
+struct CareText {
+    CareKind kind = CareKind::rest;
+    std::string text;
+    std::string source; ///< named, or "common practice, no source"
+};
+
+[[nodiscard]] CareText careText(CareKind kind, const CareSettings& settings = {});
+
+/// What to show now: nothing while a take runs, the rest reminder at most once every restMinutes.
+[[nodiscard]] std::vector<CareText> careNow(const CareSettings& settings, const CareMoment& moment);
+
+/// Fingers named in claimed findings of slow changes.
+[[nodiscard]] int slowFingers(const Weaknesses& weaknesses);
+
+/// Minutes of playing since the last pause of `restMinutes` or more, takes oldest first, seen at `nowUtcMs`.
+[[nodiscard]] double minutesWithoutRest(std::span<const TakeEvidence> takes, std::int64_t nowUtcMs,
+                                        double restMinutes);
+
+} // namespace valveladder

@@ -1,0 +1,76 @@
+#include "Findings/Findings.h"
+
+#include "Findings/MultipleTests.h"
+#include "Findings/Words.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+
+/// Carry-over and tiring share one small alpha.
+void claimTendencies(FindingsReport& report, const FindingLimits& limits, bool thumbValve) {
+    std::vector<double> chances;
+    std::vector<std::string> words;
+    const auto add = [&](double p, bool worse, std::string text) {
+        chances.push_back(worse ? p : 1.0);
+        words.push_back(std::move(text));
+    };
+    if (!report.carryOver.empty()) {
+        const auto& all = report.carryOver.front();
+        const double p = std::min(1.0, 2.0 * std::min(all.slowerPercent.value > 0.0 ? all.pSlower : 1.0,
+                                                      all.moreUnevenMs.value > 0.0 ? all.pUneven : 1.0));
+        add(p, true, inWords(all));
+    }
+    for (const auto& one : report.tiring)
+        add(one.p, one.perTenMinutes.value > 0.0, inWords(one, thumbValve));
+    const auto adjusted = holm(chances);
+    for (std::size_t i = 0; i < adjusted.size(); ++i)
+        if (adjusted[i] <= limits.alphaTendencies)
+            report.claims.push_back(words[i]);
+}
+
+/// What a drill could settle: rivals of findings, else whatever cannot be told apart.
+std::vector<Suspect> openQuestions(const FindingsReport& report) {
+    std::vector<Suspect> questions;
+    for (const auto& finding : report.weaknesses.findings)
+        if (!finding.rivals.empty()) {
+            questions.push_back(finding.suspect);
+            questions.insert(questions.end(), finding.rivals.begin(), finding.rivals.end());
+        }
+    std::sort(questions.begin(), questions.end());
+    questions.erase(std::unique(questions.begin(), questions.end()), questions.end());
+    return questions;
+}
+
+} // namespace
+
+FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument& instrument, double bpm,
+                          const FindingLimits& limits) {
+    FindingsReport report;
+    const bool thumb = instrument.thumbValve;
+    report.weaknesses = findWeaknesses(takes, limits);
+    report.identifiability = identifiability(takes, instrument.valves, thumb);
+    report.carryOver = carryOvers(takes);
+    report.tiring = tiringIn(takes);
+    report.trends = trendsIn(takes, report.weaknesses, limits);
+    report.plan = planAgainstReality(takes);
+    for (const auto& finding : report.weaknesses.findings)
+        report.claims.push_back(inWords(finding, thumb));
+    claimTendencies(report, limits, thumb);
+    for (const auto& trend : report.trends)
+        report.claims.push_back(inWords(trend, thumb));
+    report.remarks = report.weaknesses.remarks;
+    report.remarks.insert(report.remarks.end(), report.identifiability.words.begin(),
+                          report.identifiability.words.end());
+    const auto questions = openQuestions(report);
+    if (!questions.empty() || !report.identifiability.complete()) {
+        report.settle = drillThatSeparates(takes, questions, instrument, usualLimits(instrument, bpm));
+        if (report.settle)
+            report.remarks.push_back("to tell them apart: " + report.settle->words);
+    }
+    return report;
+}
+
+} // namespace valveladder

@@ -1,0 +1,36 @@
+#pragma once
+
+#include "Findings/CarryOver.h"
+#include "Findings/Identifiability.h"
+#include "Findings/PlanReality.h"
+#include "Findings/SeparatingDrill.h"
+#include "Findings/Tiring.h"
+#include "Findings/Trend.h"
+#include "Findings/Weakness.h"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Everything that takes of one player on one instrument say.
+struct FindingsReport {
+    Weaknesses weaknesses;
+    Identifiability identifiability;
+    std::vector<CarryOver> carryOver;
+    std::vector<Tiring> tiring;
+    std::vector<Trend> trends;
+    PlanReality plan;
+    std::optional<SeparatingDrill> settle; ///< where something cannot be told apart, or a finding has rivals
+    std::vector<std::string> claims;       ///< every claim in words, each with figure, interval and n
+    std::vector<std::string> remarks;      ///< what cannot be told, and why
+};
+
+/// Takes oldest first (see apart()). `bpm`: the plan's next tempo, for the drill that settles. A pure
+/// function.
+[[nodiscard]] FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument& instrument,
+                                        double bpm, const FindingLimits& limits = {});
+
+} // namespace valveladder

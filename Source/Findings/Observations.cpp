@@ -1,0 +1,119 @@
+#include "Findings/Observations.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+namespace valveladder {
+
+namespace {
+
+std::uint64_t keyOf(const ChangeEvidence& evidence) {
+    const auto byte = [](std::int8_t value) { return std::uint64_t{static_cast<std::uint8_t>(value)}; };
+    std::uint64_t key = evidence.change.from.bits();
+    key = key << 4 | evidence.change.to.bits();
+    key = key << 4 | evidence.usualFrom.bits();
+    key = key << 4 | evidence.usualTo.bits();
+    key = key << 8 | byte(evidence.interval);
+    key = key << 8 | byte(evidence.partialJump);
+    key = key << 2 | static_cast<std::uint64_t>(evidence.touch);
+    return key << 2 | static_cast<std::uint64_t>(evidence.place);
+}
+
+/// Numbers the kinds of change met.
+class Kinds {
+public:
+    explicit Kinds(std::vector<ChangeEvidence>& found) : specimens(found) {}
+
+    int numberOf(const ChangeEvidence& evidence) {
+        const auto [place, isNew] = numbers.try_emplace(keyOf(evidence), static_cast<int>(specimens.size()));
+        if (isNew) {
+            specimens.push_back(evidence);
+            specimens.back().changeoverMs.reset();
+            specimens.back().deviationMs.reset();
+            specimens.back().error = false;
+        }
+        return place->second;
+    }
+
+private:
+    std::vector<ChangeEvidence>& specimens;
+    std::unordered_map<std::uint64_t, int> numbers;
+};
+
+std::optional<double> measureOf(const ChangeEvidence& evidence, Complaint complaint) {
+    switch (complaint) {
+    case Complaint::slow:
+        return evidence.changeoverMs;
+    case Complaint::late:
+    case Complaint::uneven:
+        return evidence.deviationMs;
+    case Complaint::wrong:
+        break;
+    }
+    return evidence.error ? 1.0 : 0.0;
+}
+
+/// Errors come in bursts: only the first of one counts, and the changes lost with it are no trials.
+bool follows(const ChangeEvidence& before, const ChangeEvidence& change) {
+    return change.span == before.span && change.note == before.note + 1;
+}
+
+/// Turns the take's kinds into cells; `slots` maps kinds to cells and is all -1 before and after.
+void addCells(ObservationTable& table, TakeRange& range, std::vector<int>& slots) {
+    slots.resize(table.kinds.size(), -1);
+    range.firstCell = static_cast<int>(table.cells.size());
+    const auto first = table.observations.begin() + range.firstObservation;
+    for (auto observation = first; observation != table.observations.end(); ++observation) {
+        int& slot = slots[static_cast<std::size_t>(observation->kind)];
+        if (slot < 0) {
+            slot = static_cast<int>(table.cells.size());
+            table.cells.push_back({observation->kind, 0.0});
+        }
+        observation->cell = slot;
+        table.cells[static_cast<std::size_t>(slot)].count += 1.0;
+    }
+    range.cellCount = static_cast<int>(table.cells.size()) - range.firstCell;
+    for (auto observation = first; observation != table.observations.end(); ++observation)
+        slots[static_cast<std::size_t>(observation->kind)] = -1;
+}
+
+} // namespace
+
+ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complaint) {
+    ObservationTable table;
+    Kinds kinds(table.kinds);
+    std::vector<int> slots;
+    std::int64_t newest = 0;
+    for (const auto& take : takes)
+        newest = std::max(newest, take.facts.startedUtcMs);
+    for (std::size_t t = 0; t < takes.size(); ++t) {
+        TakeRange range;
+        range.evidence = static_cast<int>(t);
+        range.weight = ageWeight(takes[t].facts.startedUtcMs, newest);
+        range.firstObservation = static_cast<int>(table.observations.size());
+        int lastSpan = -1;
+        const ChangeEvidence* before = nullptr;
+        for (const auto& change : takes[t].changes) {
+            const auto y = measureOf(change, complaint);
+            const bool inBurst = before && before->error && follows(*before, change);
+            before = &change;
+            if (!y || (complaint == Complaint::wrong && inBurst))
+                continue;
+            if (change.span != lastSpan)
+                ++table.spans;
+            lastSpan = change.span;
+            table.observations.push_back(
+                {static_cast<int>(table.takes.size()), kinds.numberOf(change), 0, table.spans - 1, *y});
+        }
+        range.observationCount = static_cast<int>(table.observations.size()) - range.firstObservation;
+        if (range.observationCount == 0)
+            continue;
+        addCells(table, range, slots);
+        table.takes.push_back(range);
+    }
+    if (complaint == Complaint::late || complaint == Complaint::uneven)
+        table.linesRemoved = 2.0 * table.spans; // a line is removed from the deviations of each segment
+    return table;
+}
+
+} // namespace valveladder

@@ -1,0 +1,62 @@
+#pragma once
+
+#include "Findings/Suspect.h"
+
+#include <optional>
+#include <random>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// What a player can and will play to settle a question.
+struct SeparatingLimits {
+    MidiNote lowest = 54; ///< written, inclusive
+    MidiNote highest = 67;
+    double bpm = 60.0;
+    double maxSeconds = 60.0; ///< of playing, rests included
+    int maxCells = 6;
+    int repeats = 4;         ///< times a cell is played within a breath
+    int widestSemitones = 7; ///< between the two notes of a cell
+    double maxCents = 35.0;  ///< alternates further off than this are left alone
+};
+
+/// Where the ladder lies for this instrument and an octave above, at `bpm`.
+[[nodiscard]] SeparatingLimits usualLimits(const Instrument& instrument, double bpm);
+
+/// A cell with the fingerings that its notes are asked for.
+struct FingeredCell {
+    std::vector<MidiNote> notes;
+    std::vector<Combination> combinations; ///< one for each note
+};
+
+struct SeparatingDrill {
+    Drill drill;
+    std::vector<FingeredCell> cells;
+    double gain = 0.0;    ///< of the log-determinant of the information
+    double seconds = 0.0; ///< of one take
+    std::string words;
+};
+
+/// Every cell of two notes within the limits, in each allowed fingering: what a choice is made from.
+[[nodiscard]] std::vector<FingeredCell> cellPool(const Instrument& instrument,
+                                                 const SeparatingLimits& limits);
+
+/// The drill of cells that tells `questions` and the finger effects apart soonest, given what was played:
+/// greedy D-optimal design, each step the cell that raises the log-determinant of the information most
+/// (Fedorov, "Theory of Optimal Experiments", 1972; greedy steps lose at most 1 - 1/e of the best gain, as
+/// the log-determinant is submodular: Nemhauser, Wolsey & Fisher 1978). Nothing when no cell can be played.
+[[nodiscard]] std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
+                                                                const std::vector<Suspect>& questions,
+                                                                const Instrument& instrument,
+                                                                const SeparatingLimits& limits);
+
+/// A drill of given cells. Cells that ask for two fingerings of one note cannot stand in one drill: the first
+/// wins and the later cell is left out.
+[[nodiscard]] Drill cellDrill(const std::vector<FingeredCell>& cells, const std::string& name, int repeats);
+
+/// What one play of a cell asks for.
+[[nodiscard]] std::vector<ChangeEvidence> changesOf(const FingeredCell& cell, int repeats);
+
+} // namespace valveladder

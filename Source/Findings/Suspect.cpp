@@ -1,0 +1,130 @@
+#include "Findings/Suspect.h"
+
+#include <algorithm>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+bool movesFourth(const Change& change) {
+    return change.pressed().has(4) || change.released().has(4);
+}
+
+std::string movement(const Change& change, bool thumbValve) {
+    std::string text;
+    const auto add = [&](int finger, const char* verb) {
+        text += (text.empty() ? "" : ", ") + fingerName(finger, thumbValve) + verb;
+    };
+    for (int finger = 1; finger <= maxValves; ++finger) {
+        if (change.released().has(finger))
+            add(finger, " releasing");
+        if (change.pressed().has(finger))
+            add(finger, " pressing");
+    }
+    return text.empty() ? "no finger moving" : text;
+}
+
+std::string changeName(const Change& change, bool thumbValve) {
+    return combinationName(change.from, thumbValve) + " to " + combinationName(change.to, thumbValve) + " (" +
+           movement(change, thumbValve) + ")";
+}
+
+/// The alternate, and what it stands for, on either side of a change; the fourth valve is a suspect of its
+/// own.
+std::vector<Suspect> alternatesIn(const ChangeEvidence& evidence) {
+    std::vector<Suspect> found;
+    const auto add = [&](Combination played, Combination usual) {
+        if (played != usual && played.has(4) == usual.has(4))
+            found.push_back({SuspectKind::alternate, 1, {}, played, usual});
+    };
+    add(evidence.change.from, evidence.usualFrom);
+    add(evidence.change.to, evidence.usualTo);
+    return found;
+}
+
+} // namespace
+
+std::string fingerName(int finger, bool thumbValve) {
+    return thumbValve && finger == maxValves ? "T" : std::to_string(finger);
+}
+
+std::string combinationName(Combination combination, bool thumbValve) {
+    if (!thumbValve || !combination.has(maxValves))
+        return combination.name();
+    const Combination rest(static_cast<std::uint8_t>(combination.bits() & 0x07));
+    return "T" + rest.name();
+}
+
+bool Suspect::involves(const ChangeEvidence& evidence) const {
+    switch (kind) {
+    case SuspectKind::press:
+        return evidence.change.pressed().has(finger);
+    case SuspectKind::release:
+        return evidence.change.released().has(finger);
+    case SuspectKind::change:
+        return evidence.change == change;
+    case SuspectKind::fourthValve:
+        return movesFourth(evidence.change);
+    case SuspectKind::alternate:
+        return (evidence.change.from == alternate && evidence.usualFrom == usual) ||
+               (evidence.change.to == alternate && evidence.usualTo == usual);
+    }
+    return false;
+}
+
+bool Suspect::concerns(const Change& other) const {
+    ChangeEvidence evidence;
+    evidence.change = other;
+    evidence.usualFrom = other.from == alternate ? usual : other.from;
+    evidence.usualTo = other.to == alternate ? usual : other.to;
+    return involves(evidence);
+}
+
+std::string Suspect::name(bool thumbValve) const {
+    switch (kind) {
+    case SuspectKind::press:
+        return fingerName(finger, thumbValve) + " pressing";
+    case SuspectKind::release:
+        return fingerName(finger, thumbValve) + " releasing";
+    case SuspectKind::fourthValve:
+        return thumbValve ? "the thumb valve" : "the fourth valve";
+    case SuspectKind::alternate:
+        return combinationName(alternate, thumbValve) + " in place of " + combinationName(usual, thumbValve);
+    case SuspectKind::change:
+        break;
+    }
+    if (change.fingersMoved() == 1 && change.pressed().count() == 1)
+        return movement(change, thumbValve) + " after " + combinationName(change.from, thumbValve);
+    return changeName(change, thumbValve);
+}
+
+std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds) {
+    std::set<Suspect> all;
+    for (const auto& evidence : kinds) {
+        for (int finger = 1; finger <= maxValves; ++finger) {
+            if (evidence.change.pressed().has(finger))
+                all.insert({SuspectKind::press, finger, {}, {}, {}});
+            if (evidence.change.released().has(finger))
+                all.insert({SuspectKind::release, finger, {}, {}, {}});
+        }
+        if (movesFourth(evidence.change))
+            all.insert({SuspectKind::fourthValve, 4, {}, {}, {}});
+        for (const auto& alternate : alternatesIn(evidence))
+            all.insert(alternate);
+        all.insert({SuspectKind::change, 1, evidence.change, {}, {}});
+    }
+    std::vector<Suspect> told(all.begin(), all.end());
+    const auto says = [&](const Suspect& suspect) {
+        const auto involved = std::count_if(kinds.begin(), kinds.end(),
+                                            [&](const auto& kind) { return suspect.involves(kind); });
+        return involved > 0 && static_cast<std::size_t>(involved) < kinds.size();
+    };
+    std::erase_if(told, [&](const Suspect& suspect) { return !says(suspect); });
+    std::stable_sort(told.begin(), told.end(), [](const Suspect& a, const Suspect& b) {
+        return (a.kind == SuspectKind::change) < (b.kind == SuspectKind::change);
+    });
+    return told;
+}
+
+} // namespace valveladder

@@ -1,0 +1,44 @@
+#pragma once
+
+#include "Findings/Evidence.h"
+
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Something that may be what makes changes slow, late, uneven or wrong.
+enum class SuspectKind {
+    press,       ///< a finger pressing
+    release,     ///< a finger releasing
+    change,      ///< one change alone
+    fourthValve, ///< every change in which the fourth valve moves, as against 1-3 and its kin
+    alternate    ///< changes into or out of an alternate other than by the fourth valve, e.g. 3 for 1-2
+};
+
+struct Suspect {
+    SuspectKind kind = SuspectKind::press;
+    int finger = 1;        ///< 1..4, for press and release
+    Change change;         ///< for change
+    Combination alternate; ///< for alternate
+    Combination usual;     ///< what it stands for
+
+    [[nodiscard]] bool involves(const ChangeEvidence& evidence) const;
+    /// "3 pressing", "1-2 to 2-3 (1 releasing, 3 pressing)", "3 pressing after 0", "the fourth valve", "3 in
+    /// place of 1-2". `thumbValve` writes T for valve 4.
+    [[nodiscard]] std::string name(bool thumbValve = false) const;
+    /// Does this finger or change take part in `change`?
+    [[nodiscard]] bool concerns(const Change& other) const;
+
+    auto operator<=>(const Suspect&) const = default;
+};
+
+/// Every suspect that at least one piece of evidence involves and at least one does not, in a fixed order:
+/// fingers pressing, fingers releasing, fourth valve, alternates, changes.
+[[nodiscard]] std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds);
+
+/// "1", "2", "3", "4" or "T".
+[[nodiscard]] std::string fingerName(int finger, bool thumbValve);
+[[nodiscard]] std::string combinationName(Combination combination, bool thumbValve);
+
+} // namespace valveladder

@@ -1,0 +1,188 @@
+#include "Findings/Weakness.h"
+
+#include "Findings/Distributions.h"
+#include "Findings/EffectFit.h"
+#include "Findings/MultipleTests.h"
+#include "Findings/SpanCounts.h"
+#include "Findings/Statistics.h"
+#include "Findings/TimingWeakness.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+/// For normal deviations, spread = mean |deviation| * sqrt(pi / 2).
+constexpr double meanSizeToSigma = 1.2533141373155;
+
+std::vector<bool> involvedKinds(const ObservationTable& table, const Suspect& suspect) {
+    std::vector<bool> involved(table.kinds.size());
+    for (std::size_t k = 0; k < involved.size(); ++k)
+        involved[k] = suspect.involves(table.kinds[k]);
+    return involved;
+}
+
+void countInto(Finding& finding, const ObservationTable& table, const std::vector<bool>& involved) {
+    std::set<int> takes;
+    for (const auto& observation : table.observations)
+        if (involved[at(observation.kind)]) {
+            ++finding.effect.n;
+            takes.insert(observation.take);
+        }
+    finding.takes = static_cast<int>(takes.size());
+}
+
+/// |deviation from the median of its own kind of change|, touch and rhythm taken together.
+std::vector<double> sizesAboutOwnMedian(const ObservationTable& table) {
+    std::map<Change, std::vector<double>> byChange;
+    for (const auto& observation : table.observations)
+        byChange[table.kinds[at(observation.kind)].change].push_back(observation.y);
+    std::map<Change, double> middles;
+    for (auto& [change, values] : byChange)
+        middles[change] = quantile(std::move(values), 0.5);
+    std::vector<double> sizes;
+    sizes.reserve(table.observations.size());
+    for (const auto& observation : table.observations)
+        sizes.push_back(std::abs(observation.y - middles[table.kinds[at(observation.kind)].change]));
+    return sizes;
+}
+
+/// The suspect with the widest deviations; tested on square roots, which are close to normal.
+void findUneven(const ObservationTable& table, const FindingLimits& limits, std::uint64_t seed,
+                Weaknesses& result) {
+    if (static_cast<int>(table.observations.size()) < limits.leastObservations)
+        return;
+    const auto sizes = sizesAboutOwnMedian(table);
+    ObservationTable roots = table;
+    for (std::size_t i = 0; i < sizes.size(); ++i)
+        roots.observations[i].y = std::sqrt(sizes[i]);
+    FindingLimits anySize = limits;
+    anySize.leastMs = 0.0;
+    anySize.mostFindings = 1;
+    auto search = timingWeaknesses(roots, Complaint::uneven, limits.alphaUneven, anySize, seed);
+    for (auto& finding : search.claimed) {
+        const auto involved = involvedKinds(table, finding.suspect);
+        const auto difference = [](const Contrast& sums) {
+            return meanSizeToSigma * (sums.with / std::max(1e-9, sums.countWith) -
+                                      sums.without / std::max(1e-9, sums.countWithout));
+        };
+        finding.effect = contrastInterval(contrasts(table, sizes, involved), difference, seed);
+        countInto(finding, table, involved);
+        Contrast all;
+        for (const auto& cluster : contrasts(table, sizes, involved))
+            all += cluster;
+        finding.others = meanSizeToSigma * all.without / std::max(1e-9, all.countWithout);
+        finding.claimed = finding.effect.low > 0.0 && finding.effect.value >= limits.leastMs / 2.0;
+        (finding.claimed ? result.findings : result.leads).push_back(finding);
+    }
+    for (auto& lead : search.leads)
+        result.leads.push_back(lead);
+}
+
+struct ErrorCounts {
+    int with = 0, errorsWith = 0, all = 0, errors = 0;
+};
+
+ErrorCounts errorCounts(const ObservationTable& table, const std::vector<bool>& involved) {
+    ErrorCounts counts;
+    for (const auto& observation : table.observations) {
+        const int error = observation.y > 0.5 ? 1 : 0;
+        const int with = involved[at(observation.kind)] ? 1 : 0;
+        counts.with += with;
+        counts.errorsWith += with * error;
+        counts.errors += error;
+        ++counts.all;
+    }
+    return counts;
+}
+
+/// Ratio of odds, with half an error added everywhere (Haldane 1956), so that none is infinite.
+double oddsRatio(const Contrast& sums) {
+    const double with = (sums.with + 0.5) / (sums.countWith - sums.with + 0.5);
+    const double without = (sums.without + 0.5) / (sums.countWithout - sums.without + 0.5);
+    return with / without;
+}
+
+/// Suspects with more errors than chance gives, by Fisher's exact test, Holm-corrected.
+void findWrong(const ObservationTable& table, const FindingLimits& limits, std::uint64_t seed,
+               Weaknesses& result) {
+    const auto suspects = suspectsIn(table.kinds);
+    std::vector<double> chances;
+    std::vector<ErrorCounts> counts;
+    for (const auto& suspect : suspects) {
+        counts.push_back(errorCounts(table, involvedKinds(table, suspect)));
+        const auto& c = counts.back();
+        chances.push_back(fisherUpperTail(c.errorsWith, c.with, c.errors, c.all));
+    }
+    const auto adjusted = holm(chances);
+    const auto best = std::min_element(adjusted.begin(), adjusted.end());
+    if (best == adjusted.end() || *std::min_element(chances.begin(), chances.end()) >= 1.0)
+        return;
+    const auto leading =
+        static_cast<std::size_t>(std::min_element(chances.begin(), chances.end()) - chances.begin());
+    Finding finding;
+    finding.complaint = Complaint::wrong;
+    finding.suspect = suspects[leading];
+    finding.p = adjusted[leading];
+    std::vector<double> errors;
+    errors.reserve(table.observations.size());
+    for (const auto& observation : table.observations)
+        errors.push_back(observation.y);
+    const auto involved = involvedKinds(table, finding.suspect);
+    finding.effect = contrastInterval(contrasts(table, errors, involved), oddsRatio, seed);
+    countInto(finding, table, involved);
+    const auto& c = counts[leading];
+    finding.others = c.all > c.with ? static_cast<double>(c.errors - c.errorsWith) / (c.all - c.with) : 0.0;
+    for (std::size_t s = 0; s < suspects.size(); ++s)
+        if (s != leading && chances[s] < limits.rivalOdds * chances[leading])
+            finding.rivals.push_back(suspects[s]);
+    finding.claimed = finding.p <= limits.alphaWrong && finding.effect.low > 1.0;
+    (finding.claimed ? result.findings : result.leads).push_back(finding);
+}
+
+void take(TimingResult&& found, Weaknesses& result) {
+    for (auto& finding : found.claimed)
+        result.findings.push_back(std::move(finding));
+    for (auto& lead : found.leads)
+        result.leads.push_back(std::move(lead));
+}
+
+} // namespace
+
+Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimits& limits,
+                          std::uint64_t seed) {
+    Weaknesses result;
+    for (const auto& evidence : takes) {
+        result.changes += static_cast<int>(evidence.changes.size());
+        result.takes += evidence.changes.empty() ? 0 : 1;
+    }
+    if (result.changes < limits.leastObservations) {
+        result.remarks.push_back("not enough data yet: " + std::to_string(result.changes) +
+                                 " changes played, at least " + std::to_string(limits.leastObservations) +
+                                 " are needed");
+        return result;
+    }
+    const auto slow = observe(takes, Complaint::slow);
+    const auto deviations = observe(takes, Complaint::late);
+    const bool timed = static_cast<int>(slow.observations.size()) >= limits.leastObservations;
+    if (!timed)
+        result.remarks.push_back("changeovers were not measured often enough (" +
+                                 std::to_string(slow.observations.size()) +
+                                 " times): slurred takes heard as sound, or valve sensors, tell them");
+    take(timingWeaknesses(slow, Complaint::slow, limits.alphaSlow, limits, seed), result);
+    take(timingWeaknesses(deviations, Complaint::late, timed ? limits.alphaLate : limits.alphaSlow, limits,
+                          seed + 1),
+         result);
+    findUneven(deviations, limits, seed + 2, result);
+    findWrong(observe(takes, Complaint::wrong), limits, seed + 3, result);
+    return result;
+}
+
+} // namespace valveladder

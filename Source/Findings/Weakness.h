@@ -1,0 +1,63 @@
+#pragma once
+
+#include "Findings/Observations.h"
+#include "Findings/Suspect.h"
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// A measured weakness, relative to the player's own other changes.
+struct Finding {
+    Complaint complaint = Complaint::slow;
+    Suspect suspect;
+    Estimate effect;     ///< slow, late, uneven: ms more than the player's other changes; wrong: ratio of the
+                         ///< odds of an error. n = changes of this suspect that were measured
+    double others = 0.0; ///< slow: median changeover of the other changes, ms; late: 0; uneven: their spread,
+                         ///< ms; wrong: their share of errors
+    int takes = 0;       ///< takes in which the suspect was measured
+    double t = 0.0;      ///< 0 for wrong
+    double p = 1.0;      ///< adjusted for all suspects of this complaint
+    bool claimed = false;
+    std::vector<Suspect> rivals; ///< explain what was played nearly as well, or just as well
+
+    bool operator==(const Finding&) const = default;
+};
+
+/// When a finding is claimed. The alphas add up to the 5 % in which a player without any weakness may
+/// hear of one.
+struct FindingLimits {
+    double alphaSlow = 0.030;
+    double alphaLate = 0.004;
+    double alphaUneven = 0.003;
+    double alphaWrong = 0.003;
+    double alphaPast = 0.004;       ///< slow changes of the past, whose trend is told
+    double alphaTendencies = 0.006; ///< carry-over and tiring together
+    double leastMs = 5.0;           ///< smaller is under what is heard: 6 ms for intervals under 240 ms
+                                    ///< (Friberg & Sundberg, JASA 98, 1995)
+    int leastChanges = 4;           ///< of a suspect
+    int leastObservations = 24;     ///< of all changes together; fewer are too few to say anything
+    double rivalOdds = 10.0; ///< a suspect whose likelihood is within this factor of the best is a rival
+    int mostFindings = 5;    ///< of one complaint
+};
+
+struct Weaknesses {
+    std::vector<Finding> findings; ///< claimed ones, the surest first: slow, late, uneven, wrong
+    std::vector<Finding> leads; ///< not claimed: the likeliest, so that a drill can settle them; never shown
+                                ///< as findings
+    std::vector<std::string> remarks; ///< e.g. that there is too little to say anything
+    int takes = 0;
+    int changes = 0; ///< asked for in these takes
+};
+
+inline constexpr std::uint64_t findingsSeed = 20160201;
+
+/// All weaknesses in takes of one player on one instrument. A pure function: the same takes give the same
+/// findings.
+[[nodiscard]] Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimits& limits = {},
+                                        std::uint64_t seed = findingsSeed);
+
+} // namespace valveladder

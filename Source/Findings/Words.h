@@ -1,0 +1,25 @@
+#pragma once
+
+#include "Findings/CarryOver.h"
+#include "Findings/Tiring.h"
+#include "Findings/Trend.h"
+#include "Findings/Weakness.h"
+
+#include <string>
+
+namespace valveladder {
+
+/// "3 pressing: 38 ms slower than your other changes, 90 % interval 21 to 55, 112 changes in 14 takes". Every
+/// sentence holds its figure, its interval and its n. `thumbValve` writes T for valve 4.
+[[nodiscard]] std::string inWords(const Finding& finding, bool thumbValve = false);
+[[nodiscard]] std::string inWords(const CarryOver& carryOver, const std::string& rungLabel = "");
+[[nodiscard]] std::string inWords(const Tiring& tiring, bool thumbValve = false);
+[[nodiscard]] std::string inWords(const Trend& trend, bool thumbValve = false);
+
+/// Said wherever a session mixes drills.
+inline constexpr const char* mixingRemark =
+    "Weak changes come back mixed rather than in blocks. The evidence for mixing is itself mixed: it was "
+    "tried "
+    "with ten clarinettists (Carter & Grahn 2016), and made no main effect with nineteen beginners.";
+
+} // namespace valveladder

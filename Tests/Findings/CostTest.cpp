@@ -1,0 +1,77 @@
+#include "Findings/Findings.h"
+#include "Findings/SideBySide.h"
+#include "Support/FindingsTrials.h"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <chrono>
+
+namespace valveladder {
+namespace {
+
+using namespace simulated;
+
+std::vector<TakeEvidence> logOf(int takes, int repeats) {
+    Drill drill = fullDrill(trialInstrument());
+    drill.repeats = repeats;
+    Player player({{{SuspectKind::press, 3, {}, {}, {}}, 15.0}}, {}, 20240304);
+    return practise(player, drill, trialInstrument(), takes, 40.0);
+}
+
+template <typename Action>
+double secondsOf(const Action& action) {
+    const auto start = std::chrono::steady_clock::now();
+    action();
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+// What the model works on grows with takes, and not at all with the notes of a take beyond one pass over
+// them.
+TEST(FindingsCost, WorkGrowsWithTakesAndNotWithNotesSquared) {
+    const auto once = observe(logOf(4, 1), Complaint::slow);
+    const auto takesTwice = observe(logOf(8, 1), Complaint::slow);
+    const auto longer = observe(logOf(4, 4), Complaint::slow);
+    EXPECT_EQ(takesTwice.kinds.size(), once.kinds.size());
+    EXPECT_LE(takesTwice.cells.size(), 2 * once.cells.size() + once.kinds.size());
+    EXPECT_GT(longer.observations.size(), 3 * once.observations.size());
+    // The join of repeats adds a kind or two.
+    EXPECT_LE(longer.cells.size(), once.cells.size() + 4 * 8 + once.kinds.size());
+}
+
+// Times are shown, not asserted: the bench tells them as ratios.
+TEST(FindingsCost, FindingsOfALargeLogAreShown) {
+    const int takes = trialSize(1000, 40);
+    const auto half = logOf(takes / 2, 7);
+    const auto whole = logOf(takes, 7);
+    double notes = 0.0;
+    for (const auto& take : whole)
+        notes += take.notes;
+    FindingsReport small, large;
+    const double halfSeconds = secondsOf([&] { small = findingsIn(half, trialInstrument(), 66.0); });
+    const double wholeSeconds = secondsOf([&] { large = findingsIn(whole, trialInstrument(), 66.0); });
+    report(fmt::format(
+        "findings of {} takes with {:.0f} notes: {:.2f} s; of half the takes {:.2f} s, ratio {:.2f}", takes,
+        notes, wholeSeconds, halfSeconds, wholeSeconds / std::max(1e-9, halfSeconds)));
+    ASSERT_FALSE(large.weaknesses.findings.empty());
+    EXPECT_EQ(large.weaknesses.findings[0].suspect, (Suspect{SuspectKind::press, 3, {}, {}, {}}));
+}
+
+TEST(FindingsCost, SideBySideOfTwoLongTakesIsShown) {
+    Drill drill = fullDrill(trialInstrument());
+    drill.repeats = 7;
+    const Score score = buildScore(drill, trialInstrument(), 66.0).value();
+    Player player({}, {}, 1);
+    const Performance first = player.play(drill, trialInstrument(), score);
+    const Performance second = player.play(drill, trialInstrument(), score);
+    SideBySide sides;
+    const double seconds = secondsOf([&] {
+        sides = sideBySide(score, {{"first", 66.0, {&first}}, {"second", 66.0, {&second}}});
+    });
+    report(
+        fmt::format("two takes of {} notes side by side: {:.0f} ms", score.notes.size(), 1000.0 * seconds));
+    EXPECT_EQ(sides.notes.size(), score.notes.size());
+}
+
+} // namespace
+} // namespace valveladder

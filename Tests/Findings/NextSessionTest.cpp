@@ -1,0 +1,169 @@
+#include "Findings/NextSession.h"
+#include "Findings/Care.h"
+#include "Findings/Words.h"
+#include "Support/FindingsTrials.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <set>
+
+namespace valveladder {
+namespace {
+
+using namespace simulated;
+
+const Suspect threePressing{SuspectKind::press, 3, {}, {}, {}};
+
+Weaknesses weakThird() {
+    Weaknesses weaknesses;
+    Finding finding;
+    finding.suspect = threePressing;
+    finding.effect = {30.0, 20.0, 40.0, 50};
+    finding.takes = 4;
+    finding.claimed = true;
+    weaknesses.findings.push_back(finding);
+    return weaknesses;
+}
+
+SessionRequest request(double minutes) {
+    SessionRequest asked;
+    asked.minutes = minutes;
+    asked.bpm = 72.0;
+    asked.ladder = defaultDrill(trialInstrument());
+    return asked;
+}
+
+TEST(NextSession, FillsTheTimeAndNoMore) {
+    for (const double minutes : {5.0, 20.0, 45.0}) {
+        const auto session = planSession(request(minutes), trialInstrument(), weakThird());
+        EXPECT_LE(session.minutes, minutes + 5.1); // a last rest may stand over
+        EXPECT_GT(session.minutes, minutes * 0.6);
+    }
+}
+
+TEST(NextSession, WeakChangesComeBackMixed) {
+    const auto session = planSession(request(20.0), trialInstrument(), weakThird());
+    const std::string words = inWords(weakThird().findings[0]);
+    int weak = 0, rungs = 0, longest = 0, row = 0;
+    for (const auto& item : session.items) {
+        const bool isWeak = item.why == words;
+        weak += isWeak ? 1 : 0;
+        rungs += isWeak ? 0 : 1;
+        row = isWeak ? row + 1 : 0;
+        longest = std::max(longest, row);
+    }
+    EXPECT_GE(weak, 3);
+    EXPECT_GE(rungs, 3);
+    EXPECT_LE(longest, 4);
+    EXPECT_NE(std::find(session.remarks.begin(), session.remarks.end(), mixingRemark), session.remarks.end());
+}
+
+TEST(NextSession, LoadsAsADrillThatPlaysTheWeakFingerAndBothFingerings) {
+    const auto session = planSession(request(20.0), trialInstrument(), weakThird());
+    const auto drill = checked(session.drill, trialInstrument());
+    ASSERT_TRUE(drill.ok()) << drill.problem().text();
+    bool third = false, fourth = false, oneThree = false;
+    for (const auto& change : changesAsked(drill.value(), trialInstrument())) {
+        third = third || threePressing.involves(change);
+        fourth = fourth || change.change.to == *Combination::parse("4");
+        oneThree = oneThree || change.change.to == *Combination::parse("1-3");
+    }
+    EXPECT_TRUE(third);
+    EXPECT_TRUE(fourth);
+    EXPECT_TRUE(oneThree);
+    for (const auto& item : session.items)
+        EXPECT_TRUE(checked(item.drill, trialInstrument()).ok()) << item.why;
+}
+
+TEST(NextSession, EveryInstrumentGetsOne) {
+    for (const auto& instrument : catalogue()) {
+        SessionRequest asked;
+        asked.minutes = 12.0;
+        asked.bpm = 60.0;
+        asked.ladder = defaultDrill(instrument);
+        const auto session = planSession(asked, instrument, weakThird());
+        ASSERT_FALSE(session.items.empty()) << instrument.id;
+        EXPECT_TRUE(checked(session.drill, instrument).ok()) << instrument.id;
+    }
+}
+
+TEST(NextSession, TooFewMinutesAreSaid) {
+    const auto session = planSession(request(0.1), trialInstrument(), {});
+    EXPECT_TRUE(session.items.empty());
+    ASSERT_FALSE(session.remarks.empty());
+    EXPECT_NE(session.remarks[0].find("too few"), std::string::npos);
+}
+
+TEST(NextSession, LongRestAfterTwentyFiveMinutes) {
+    const auto session = planSession(request(60.0), trialInstrument(), weakThird());
+    double sinceRest = 0.0, longest = 0.0;
+    for (const auto& item : session.items) {
+        sinceRest += item.seconds;
+        longest = std::max(longest, sinceRest);
+        if (item.restSecondsAfter >= 300.0)
+            sinceRest = 0.0;
+    }
+    EXPECT_LE(longest, 27.0 * 60.0);
+}
+
+TEST(Care, NothingIsShownInATake) {
+    CareMoment moment;
+    moment.takeRuns = moment.firstUse = moment.firmSegmentNext = true;
+    moment.minutesPlayed = 90.0;
+    EXPECT_TRUE(careNow({}, moment).empty());
+}
+
+TEST(Care, RestIsRemindedOfAfterContinuousPlayingAndNamesItsSource) {
+    CareMoment moment;
+    moment.minutesPlayed = 26.0;
+    moment.hearingWasShown = true;
+    const auto texts = careNow({}, moment);
+    ASSERT_EQ(texts.size(), 1u);
+    EXPECT_EQ(texts[0].kind, CareKind::rest);
+    EXPECT_NE(texts[0].source.find("Musician Health and Safety"), std::string::npos);
+    moment.minutesSinceReminder = 2.0;
+    EXPECT_TRUE(careNow({}, moment).empty());
+}
+
+TEST(Care, EachCautionCanBeSwitchedOff) {
+    CareSettings off;
+    off.handCheck = off.restReminder = off.firmValves = off.hearing = false;
+    CareMoment moment;
+    moment.firstUse = moment.firmSegmentNext = true;
+    moment.minutesPlayed = 90.0;
+    EXPECT_TRUE(careNow(off, moment).empty());
+    EXPECT_EQ(careNow({}, moment).size(), 4u);
+}
+
+TEST(Care, SeveralSlowFingersAskForTheHandPosition) {
+    Weaknesses weaknesses = weakThird();
+    EXPECT_EQ(slowFingers(weaknesses), 1);
+    for (int finger : {1, 2}) {
+        weaknesses.findings.push_back(weaknesses.findings[0]);
+        weaknesses.findings.back().suspect.finger = finger;
+    }
+    CareMoment moment;
+    moment.hearingWasShown = true;
+    moment.slowFingers = slowFingers(weaknesses);
+    const auto texts = careNow({}, moment);
+    ASSERT_EQ(texts.size(), 1u);
+    EXPECT_EQ(texts[0].kind, CareKind::handCheck);
+}
+
+TEST(Care, PauseOfFiveMinutesStartsTheCountAgain) {
+    std::vector<TakeEvidence> takes(3);
+    const std::int64_t minute = 60000;
+    const std::int64_t base = 1709575200000;
+    const std::int64_t starts[] = {0, 4, 16};
+    for (std::size_t i = 0; i < takes.size(); ++i) {
+        takes[i].facts.startedUtcMs = base + starts[i] * minute;
+        takes[i].facts.endedUtcMs = takes[i].facts.startedUtcMs + 3 * minute;
+    }
+    EXPECT_DOUBLE_EQ(minutesWithoutRest(std::span(takes).first(2), base + 8 * minute, 5.0), 6.0);
+    EXPECT_DOUBLE_EQ(minutesWithoutRest(takes, base + 20 * minute, 5.0), 3.0);
+    EXPECT_DOUBLE_EQ(minutesWithoutRest(takes, base + 40 * minute, 5.0), 0.0);
+}
+
+} // namespace
+} // namespace valveladder

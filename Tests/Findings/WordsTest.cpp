@@ -1,0 +1,122 @@
+#include "Findings/Words.h"
+#include "Findings/Findings.h"
+#include "Support/FindingsTrials.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <regex>
+
+namespace valveladder {
+namespace {
+
+using namespace simulated;
+
+const Suspect threePressing{SuspectKind::press, 3, {}, {}, {}};
+
+Combination valves(const char* text) {
+    return *Combination::parse(text);
+}
+
+TEST(FindingsWording, FindingIsSaidWithFigureIntervalAndN) {
+    Finding finding;
+    finding.suspect = {SuspectKind::change, 1, {valves("1-2"), valves("1-2-3")}, {}, {}};
+    finding.effect = {38.2, 21.0, 55.4, 112};
+    finding.takes = 14;
+    EXPECT_EQ(inWords(finding),
+              "3 pressing after 1-2: 38 ms slower than your other changes, 90 % interval 21 to 55, "
+              "112 changes in 14 takes");
+}
+
+TEST(FindingsWording, RivalsAreNamed) {
+    Finding finding;
+    finding.suspect = threePressing;
+    finding.effect = {20.0, 12.0, 28.0, 30};
+    finding.takes = 1;
+    finding.rivals = {{SuspectKind::release, 1, {}, {}, {}}};
+    EXPECT_NE(
+        inWords(finding).find("30 changes in 1 take; what was played fits nearly as well with: 1 releasing"),
+        std::string::npos);
+}
+
+TEST(FindingsWording, ErrorsAreSaidAsOdds) {
+    Finding finding;
+    finding.complaint = Complaint::wrong;
+    finding.suspect = threePressing;
+    finding.effect = {3.1, 1.6, 6.0, 200};
+    finding.takes = 9;
+    EXPECT_EQ(inWords(finding),
+              "3 pressing: odds of a wrong, missed or split note 3.1 times those of your other "
+              "changes, 90 % interval 1.6 to 6.0, 200 changes in 9 takes");
+}
+
+TEST(FindingsWording, SuspectsHaveNamesThatPlayersUse) {
+    const Suspect both{SuspectKind::change, 1, {valves("1-2"), valves("2-3")}, {}, {}};
+    EXPECT_EQ(both.name(), "1-2 to 2-3 (1 releasing, 3 pressing)");
+    EXPECT_EQ((Suspect{SuspectKind::release, 2, {}, {}, {}}).name(), "2 releasing");
+    EXPECT_EQ((Suspect{SuspectKind::fourthValve, 4, {}, {}, {}}).name(), "the fourth valve");
+    EXPECT_EQ((Suspect{SuspectKind::press, 4, {}, {}, {}}).name(true), "T pressing");
+    EXPECT_EQ((Suspect{SuspectKind::alternate, 1, {}, valves("3"), valves("1-2")}).name(),
+              "3 in place of 1-2");
+}
+
+TEST(FindingsWording, EveryClaimHoldsFigureIntervalAndN) {
+    const std::regex figure(R"([0-9]+(\.[0-9])? ?(ms|%|times))");
+    const std::regex interval("90 % interval -?[0-9.]+ to -?[0-9.]+");
+    const std::regex n("[0-9]+ (change|take|day|pair)s?");
+    Spread human;
+    human.tiringMsPerMinute = 4.0;
+    int claims = 0;
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+        Player player({{threePressing, 40.0}}, human, seed);
+        const auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 24);
+        for (const auto& claim : findingsIn(takes, trialInstrument(), 66.0).claims) {
+            ++claims;
+            EXPECT_TRUE(std::regex_search(claim, figure)) << claim;
+            EXPECT_TRUE(std::regex_search(claim, interval)) << claim;
+            EXPECT_TRUE(std::regex_search(claim, n)) << claim;
+        }
+    }
+    EXPECT_GE(claims, 6);
+}
+
+TEST(FindingsWording, NothingIsClaimedFromTooFewChanges) {
+    Player player({{threePressing, 200.0}}, {}, 3);
+    Drill cell = defaultDrill(trialInstrument());
+    cell.pattern = CellPattern{{{60, 57, 60, 55}}};
+    cell.segments = {defaultSegments().front()};
+    const auto takes = practise(player, cell, trialInstrument(), 2);
+    const auto report = findingsIn(takes, trialInstrument(), 60.0);
+    EXPECT_TRUE(report.claims.empty());
+    ASSERT_FALSE(report.remarks.empty());
+    EXPECT_NE(report.remarks.front().find("not enough data"), std::string::npos);
+}
+
+TEST(FindingsWording, EmptyLogIsSaidToBeTooLittle) {
+    const auto report = findingsIn({}, trialInstrument(), 60.0);
+    EXPECT_TRUE(report.claims.empty());
+    ASSERT_FALSE(report.remarks.empty());
+    EXPECT_NE(report.remarks.front().find("not enough data yet: 0 changes"), std::string::npos);
+}
+
+TEST(FindingsWording, MissingChangeoversAreSaid) {
+    Player player({}, {}, 4);
+    auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 2);
+    for (auto& take : takes)
+        for (auto& change : take.changes)
+            change.changeoverMs.reset();
+    const auto remarks = findingsIn(takes, trialInstrument(), 60.0).remarks;
+    ASSERT_FALSE(remarks.empty());
+    EXPECT_NE(remarks.front().find("changeovers were not measured"), std::string::npos);
+}
+
+TEST(FindingsWording, NoFindingSpeaksOfOtherPeople) {
+    Player player({{threePressing, 40.0}}, {}, 5);
+    const auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 4);
+    const auto claims = findingsIn(takes, trialInstrument(), 66.0).claims;
+    ASSERT_FALSE(claims.empty());
+    EXPECT_NE(claims.front().find("your other changes"), std::string::npos);
+}
+
+} // namespace
+} // namespace valveladder
