@@ -30,7 +30,8 @@ const char* name(int term) {
 
 namespace {
 
-constexpr int holdRounds = 4; // the values settle to under 1 % of their scale within three
+constexpr int mostHoldRounds = 6;
+constexpr double settledAt = 0.01; // of the residuals' scale: no effect moves by more
 constexpr int maxScaleSample = 100000;
 
 std::size_t at(int index) {
@@ -68,9 +69,12 @@ EffectFit::EffectFit(const ObservationTable& observations, const Eigen::MatrixXd
         for (int i = 0; i < take.observationCount; ++i)
             residuals[at(take.firstObservation + i)] = y[at(take.firstObservation + i)] - middle;
     }
-    for (int round = 0; round < holdRounds; ++round) {
-        holdResiduals(y);
+    for (int round = 0; round < mostHoldRounds; ++round) {
+        const double limit = holdResiduals(y);
+        const Eigen::VectorXd last = beta;
         beta = solve(momentsOf(design));
+        const bool settled =
+            round > 0 && (beta - last).cwiseAbs().maxCoeff() <= settledAt * limit / huberWideLimit;
         const Eigen::VectorXd fitted = design * beta;
         for (std::size_t t = 0; t < table.takes.size(); ++t) {
             const auto& take = table.takes[t];
@@ -83,21 +87,24 @@ EffectFit::EffectFit(const ObservationTable& observations, const Eigen::MatrixXd
                 residuals[o] = y[o] - level - fitted[table.observations[o].kind];
             }
         }
+        if (settled)
+            break;
     }
     holdResiduals(y);
     finish();
 }
 
-void EffectFit::holdResiduals(const std::vector<double>& y) {
+double EffectFit::holdResiduals(const std::vector<double>& y) {
     const double limit = huberWideLimit * scaleOf(residuals);
     if (limit <= 0.0)
-        return;
+        return limit;
     double inside = 0.0;
     for (const double residual : residuals)
         inside += std::abs(residual) <= limit ? 1.0 : 0.0;
     const double stretch = static_cast<double>(residuals.size()) / std::max(1.0, inside);
     for (std::size_t i = 0; i < y.size(); ++i)
         held[i] = y[i] - residuals[i] + stretch * huberPsi(residuals[i], limit);
+    return limit;
 }
 
 Eigen::VectorXd EffectFit::takeMeanRow(const Eigen::MatrixXd& rows, int take) const {

@@ -66,7 +66,7 @@ private:
     [[nodiscard]] Eigen::VectorXd solve(const Moments& moments) const;
     [[nodiscard]] Eigen::VectorXd takeMeanRow(const Eigen::MatrixXd& design, int take) const;
     [[nodiscard]] std::vector<double> leverages(int column) const;
-    void holdResiduals(const std::vector<double>& y);
+    double holdResiduals(const std::vector<double>& y); ///< the limit they were held within
     void finish();
 
     const ObservationTable& table;

@@ -116,4 +116,33 @@ ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complain
     return table;
 }
 
+ObservationTable thinned(const ObservationTable& table, int mostTakes) {
+    const std::size_t step =
+        (table.takes.size() + static_cast<std::size_t>(mostTakes) - 1) / static_cast<std::size_t>(mostTakes);
+    if (step <= 1)
+        return table;
+    ObservationTable thin;
+    thin.kinds = table.kinds;
+    for (std::size_t t = 0; t < table.takes.size(); t += step) {
+        TakeRange range = table.takes[t];
+        const auto cells = table.cells.begin() + range.firstCell;
+        const auto observations = table.observations.begin() + range.firstObservation;
+        const int moved = static_cast<int>(thin.cells.size()) - range.firstCell;
+        range.firstCell = static_cast<int>(thin.cells.size());
+        range.firstObservation = static_cast<int>(thin.observations.size());
+        thin.cells.insert(thin.cells.end(), cells, cells + range.cellCount);
+        for (auto o = observations; o != observations + range.observationCount; ++o) {
+            if (thin.observations.empty() || thin.observations.back().span != o->span)
+                ++thin.spans;
+            thin.observations.push_back(*o);
+            thin.observations.back().take = static_cast<int>(thin.takes.size());
+            thin.observations.back().cell += moved;
+        }
+        thin.takes.push_back(range);
+    }
+    if (table.spans > 0)
+        thin.linesRemoved = table.linesRemoved * thin.spans / table.spans;
+    return thin;
+}
+
 } // namespace valveladder

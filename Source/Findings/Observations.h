@@ -53,4 +53,7 @@ struct ObservationTable {
 /// `slow`: y = ms of changeover. `late` and `uneven`: y = deviation, ms. `wrong`: y = 1 or 0.
 [[nodiscard]] ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complaint);
 
+/// Every n-th take of the table, so that at most `mostTakes` remain.
+[[nodiscard]] ObservationTable thinned(const ObservationTable& table, int mostTakes);
+
 } // namespace valveladder

@@ -129,7 +129,7 @@ private:
         Finding finding;
         finding.complaint = complaint;
         finding.suspect = suspects[at(best)];
-        finding.t = heldDown(with, scan.t[best]);
+        finding.t = rare(scan.t[best], fit.freedom()) ? heldDown(with, scan.t[best]) : scan.t[best];
         finding.p = adjustedP(scan, finding.t, fit.freedom());
         finding.rivals = rivalsOf(scan.t, best);
         finding.effect.n = static_cast<int>(openCounts[best]);
@@ -139,6 +139,11 @@ private:
         if (claim)
             selected.push_back(at(best));
         return claim;
+    }
+
+    /// Could this t be claimed at all, were it the only suspect?
+    bool rare(double t, double freedom) const {
+        return t > 0.0 && studentTwoSidedP(freedom, t) / 2.0 <= alpha;
     }
 
     /// Chance of so large a t among all suspects. One suspect's own chance is the least it can be,
@@ -228,7 +233,8 @@ private:
 
 } // namespace
 
-Scale likelierScale(const ObservationTable& table) {
+Scale likelierScale(const ObservationTable& whole) {
+    const ObservationTable table = thinned(whole, takesForScale);
     const auto logLikelihood = [&](Scale scale) {
         const auto y = valuesOf(table, scale);
         const EffectFit fit(table, Eigen::MatrixXd(static_cast<Index>(table.kinds.size()), 0), y);

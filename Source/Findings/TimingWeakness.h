@@ -12,6 +12,9 @@ enum class Scale { milliseconds, logarithm };
 /// 1964), given each take's own level.
 [[nodiscard]] Scale likelierScale(const ObservationTable& table);
 
+/// The choice is made on this many takes at most, spread evenly over the log.
+inline constexpr int takesForScale = 50;
+
 /// Changeovers below this are taken for it where logarithms are taken, ms.
 inline constexpr double leastLogMs = 5.0;
 

@@ -98,19 +98,18 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, const
 std::vector<Trend> trendsIn(std::span<const TakeEvidence> takes, const Weaknesses& now,
                             const FindingLimits& limits, std::uint64_t seed) {
     std::vector<Suspect> suspects;
-    const auto add = [&](const Weaknesses& weaknesses) {
-        for (const auto& finding : weaknesses.findings)
+    const auto add = [&](const std::vector<Finding>& findings) {
+        for (const auto& finding : findings)
             if (finding.complaint == Complaint::slow &&
                 std::find(suspects.begin(), suspects.end(), finding.suspect) == suspects.end())
                 suspects.push_back(finding.suspect);
     };
-    add(now);
+    add(now.findings);
     const auto days = byDay(takes);
     if (static_cast<int>(days.size()) >= leastTrendDays) {
         const auto half = static_cast<std::size_t>(days[days.size() / 2].data() - takes.data());
-        FindingLimits past = limits;
-        past.alphaSlow = limits.alphaPast;
-        add(findWeaknesses(takes.first(half), past, seed));
+        const auto past = observe(takes.first(half), Complaint::slow);
+        add(timingWeaknesses(past, Complaint::slow, limits.alphaPast, limits, seed).claimed);
     }
     std::vector<Trend> trends;
     for (const auto& suspect : suspects) {

@@ -30,12 +30,12 @@ struct Finding {
 /// When a finding is claimed. The alphas add up to the 5 % in which a player without any weakness may
 /// hear of one.
 struct FindingLimits {
-    double alphaSlow = 0.030;
-    double alphaLate = 0.004;
-    double alphaUneven = 0.003;
-    double alphaWrong = 0.003;
-    double alphaPast = 0.004;       ///< slow changes of the past, whose trend is told
-    double alphaTendencies = 0.006; ///< carry-over and tiring together
+    double alphaSlow = 0.036;
+    double alphaLate = 0.003;
+    double alphaUneven = 0.002;
+    double alphaWrong = 0.002;
+    double alphaPast = 0.003;       ///< slow changes of the past, whose trend is told
+    double alphaTendencies = 0.004; ///< carry-over and tiring together
     double leastMs = 5.0;           ///< smaller is under what is heard: 6 ms for intervals under 240 ms
                                     ///< (Friberg & Sundberg, JASA 98, 1995)
     int leastChanges = 4;           ///< of a suspect

@@ -111,7 +111,8 @@ std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Ins
     for (int take = 0; take < count; ++take) {
         constexpr int perDay = 4;
         constexpr double stepBpm = 2.0;
-        const double bpm = firstBpm + stepBpm * (take / perDay);
+        constexpr double ceilingBpm = 132.0;
+        const double bpm = std::min(ceilingBpm, firstBpm + stepBpm * (take / perDay));
         const auto score = buildScore(drill, instrument, bpm);
         if (!score)
             return {};
