@@ -1,0 +1,263 @@
+#include "Listening/PhraseAnalyser.h"
+
+#include "Listening/NotePitch.h"
+#include "Listening/Restrikes.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+/// Sound looked at before and after the contour's edges.
+constexpr double marginSeconds = 0.12;
+/// Level windows: one period, but no less than this.
+constexpr double minLevelWindowSeconds = 0.005;
+/// A note's level is the greatest within this time of its start.
+constexpr double levelSeconds = 0.15;
+constexpr double halfLevel = 0.5;
+/// Notes whose contours touch within this are one breath of sound, to be parted by fit.
+constexpr double touchSeconds = 0.045;
+/// Longest change of pitch that counts as one.
+constexpr double maxGlideSeconds = 0.18;
+/// A glide fits when no more than this share of the sound fails to repeat from cycle to cycle.
+constexpr double maxGlideResidual = 0.22;
+/// Between tongued notes the level falls below this share of the softer one.
+constexpr double tonguedDip = 0.3;
+/// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
+constexpr double leastStrokeSeconds = 0.05;
+/// Pitch: windows of this length, their median counts.
+constexpr double pitchWindowSeconds = 0.06;
+constexpr double pitchWindowPeriods = 7.0;
+/// Left out at a note's edges, where it is not settled yet.
+constexpr double unsettledSeconds = 0.02;
+
+double midiOf(double period, double rate) { return 69.0 + 12.0 * std::log2(rate / (440.0 * period)); }
+
+std::span<const float> part(std::span<const float> x, double from, double to) {
+    const double last = static_cast<double>(x.size());
+    const auto a = static_cast<std::size_t>(std::clamp(from, 0.0, last));
+    const auto b = static_cast<std::size_t>(std::clamp(to, 0.0, last));
+    return b > a ? x.subspan(a, b - a) : std::span<const float>{};
+}
+
+/// Median period over [from, to), or nothing when no window repeats. `covered` counts the samples used.
+std::optional<double> medianPeriod(std::span<const float> x, double from, double to, double guess,
+                                   double window) {
+    std::vector<double> periods;
+    const double step = std::max(1.0, 0.5 * window);
+    for (double t = from; periods.empty() ? t < to : t + window <= to + 1.0; t += step)
+        if (const auto p = refinePeriod(part(x, t, std::min(to, t + window)), guess, 0.6 * window))
+            periods.push_back(*p);
+    if (periods.empty())
+        return std::nullopt;
+    const auto middle = periods.begin() + static_cast<std::ptrdiff_t>(periods.size() / 2);
+    std::nth_element(periods.begin(), middle, periods.end());
+    return *middle;
+}
+
+} // namespace
+
+double PhraseAnalyser::windowOf(const Tone& tone) const {
+    return std::max(tone.period, minLevelWindowSeconds * rate);
+}
+
+std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
+                                                             std::span<const Stretch> stretches,
+                                                             PhrasePlace place) const {
+    std::vector<Tone> tones;
+    for (const Stretch& s : stretches) {
+        Tone tone;
+        const auto base = static_cast<double>(place.firstCentre - sound.first);
+        tone.from = base + (s.first - 0.5) * place.hop;
+        tone.to = base + (s.last - 0.5) * place.hop;
+        tone.strength = s.strength;
+        const double guess = rate / (440.0 * std::exp2((s.midi - 69.0) / 12.0));
+        const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
+        const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
+        tone.period =
+            medianPeriod(sound.samples, tone.from + edge, tone.to - edge, guess, window).value_or(guess);
+        tone.level = sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + levelSeconds * rate),
+                                           windowOf(tone), 0.25 * windowOf(tone));
+        tone.onset = tone.from;
+        tone.offset = tone.to;
+        tones.push_back(tone);
+    }
+    return tones;
+}
+
+void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double floor) const {
+    const double window = windowOf(tone);
+    double loud = tone.from;
+    const double last = std::min(tone.to, tone.from + levelSeconds * rate);
+    while (loud < last && sound.envelope.rms(loud, window) < 0.9 * tone.level)
+        loud += 0.125 * window;
+    tone.onset = riseBefore(sound.envelope, loud, floor, window, halfLevel * tone.level);
+    tone.start = HeardNote::Start::attack;
+}
+
+std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& before,
+                                              const Tone& after) const {
+    const double edge = 0.5 * (before.to + after.from);
+    const double left = 0.5 * (before.onset + edge);
+    const double right = 0.5 * (edge + after.to);
+    const double longest = std::max(before.period, after.period);
+    const double maxLength = std::min(maxGlideSeconds * rate, 1.8 * std::min(edge - left, right - edge));
+    const double half = 0.5 * maxLength;
+    const double window = std::max(pitchWindowSeconds * rate, 4.0 * longest);
+    const double place1 = std::max(left, edge - half - 0.5 * window);
+    const double place2 = std::min(right, edge + half + 0.5 * window);
+    const double p1 = periodAt(sound.samples, place1, std::min(window, 2.0 * (place1 - before.onset)),
+                               before.period)
+                          .value_or(before.period);
+    const double p2 =
+        periodAt(sound.samples, place2, std::min(window, 2.0 * (after.to - place2)), after.period)
+            .value_or(after.period);
+    const double from = std::max(0.0, edge - half - 2.5 * longest);
+    const double to = std::min(static_cast<double>(sound.samples.size()), edge + half + 1.5 * longest);
+    const std::span<const float> piece = part(sound.samples, from, to);
+    if (static_cast<double>(piece.size()) < 3.0 * longest + 16.0)
+        return std::nullopt;
+    const GlideFitter fitter(piece, 1.0 / p1, 1.0 / p2);
+    const double start = std::floor(from);
+    Glide glide = fitter.fit(edge - start, std::min(half, 1.5 * longest + 0.02 * rate), maxLength);
+    glide.centre += start;
+    return glide;
+}
+
+void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
+    // The old note is cancelled by taking off the sound one of its periods earlier; what is left is the new.
+    const double window = windowOf(after);
+    const double from = std::max(before.period + 2.0, before.to - 0.5 * levelSeconds * rate);
+    const double to = std::min(after.to, after.from + levelSeconds * rate);
+    std::vector<float> fresh;
+    const auto lag = static_cast<std::size_t>(std::lround(before.period));
+    for (auto i = static_cast<std::size_t>(from); i < static_cast<std::size_t>(std::max(from, to)); ++i)
+        fresh.push_back(sound.samples[i] - sound.samples[i - lag]);
+    const Envelope envelope(fresh);
+    const double level =
+        envelope.maxRms(after.from - from, envelope.size() - 0.5 * window, window, 0.25 * window);
+    double loud = std::max(0.0, after.from - from - window);
+    while (loud < envelope.size() && envelope.rms(loud, window) < 0.9 * level)
+        loud += 0.125 * window;
+    const double floor = std::max(0.0, before.onset - from);
+    after.onset = std::floor(from) + riseBefore(envelope, loud, floor, window, halfLevel * level);
+    after.start = HeardNote::Start::attack;
+}
+
+void PhraseAnalyser::findTransition(const Sound& sound, Tone& before, Tone& after) const {
+    const double window = std::max(windowOf(before), windowOf(after));
+    double least = 1e9;
+    for (double t = before.to - window; t <= after.from + window; t += 0.25 * window)
+        least = std::min(least, sound.envelope.rms(t, window));
+    const bool dips = least < tonguedDip * std::min(before.level, after.level);
+    const std::optional<Glide> glide = fitGlide(sound, before, after);
+    if (glide && glide->residual < maxGlideResidual && !dips) {
+        after.onset = glide->centre;
+        after.changeover = glide->length;
+        after.start = HeardNote::Start::glide;
+        before.offset = glide->centre;
+        return;
+    }
+    if (dips) {
+        findAttack(sound, after, before.onset);
+        findEnd(sound, before, after.onset);
+        after.gap = after.onset - before.offset;
+        return;
+    }
+    findRestrikeOnset(sound, before, after);
+    before.offset = after.onset;
+}
+
+void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
+    const double window = windowOf(tone);
+    const double last = std::min(ceiling, tone.to + marginSeconds * rate);
+    const double body = std::max(tone.onset, tone.to - 0.5 * levelSeconds * rate);
+    const double level = sound.envelope.maxRms(body, std::max(body + 1.0, tone.to), window, 0.25 * window);
+    double end = last;
+    while (end > tone.onset && sound.envelope.rms(end, window) < halfLevel * level)
+        end -= 1.0;
+    tone.offset = std::max(end, tone.onset);
+}
+
+HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
+    const double margin = tone.changeover.value_or(0.0) / 2.0 + unsettledSeconds * rate;
+    const double length = tone.offset - tone.onset;
+    const double skip = std::min(margin, 0.35 * length);
+    const double from = tone.onset + skip;
+    const double to = tone.offset - std::min(unsettledSeconds * rate, 0.2 * length);
+    const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * tone.period);
+    const double period =
+        medianPeriod(sound.samples, from, to, tone.period, window).value_or(tone.period);
+    HeardNote note;
+    const auto base = static_cast<double>(sound.first);
+    note.onset = seconds(base + tone.onset);
+    note.offset = seconds(base + std::max(tone.onset, tone.offset));
+    note.midi = midiOf(period, rate);
+    note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
+    note.strength = tone.strength;
+    note.start = tone.start;
+    if (tone.changeover)
+        note.changeoverMs = 1000.0 * seconds(*tone.changeover);
+    if (tone.gap)
+        note.gapMs = 1000.0 * seconds(*tone.gap);
+    note.settledSeconds = seconds(std::max(0.0, to - from));
+    return note;
+}
+
+void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, std::vector<HeardNote>& notes) const {
+    const auto strokes = findRestrikes(sound.samples, sound.envelope, tone.onset, tone.offset, tone.period,
+                                       leastStrokeSeconds * rate);
+    Tone piece = tone;
+    double weight = 0.0;
+    for (std::size_t i = 0; i <= strokes.size(); ++i) {
+        const bool last = i == strokes.size();
+        piece.offset = last ? tone.offset : strokes[i].gapFrom;
+        HeardNote note = noteOf(sound, piece);
+        note.restrikeWeight = weight;
+        notes.push_back(note);
+        if (last)
+            break;
+        piece.onset = strokes[i].place;
+        piece.start = HeardNote::Start::restrike;
+        piece.changeover.reset();
+        piece.gap = strokes[i].place - strokes[i].gapFrom;
+        weight = strokes[i].weight;
+    }
+}
+
+std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> frames, PhrasePlace place,
+                                               std::int64_t earliest) const {
+    const std::vector<Stretch> stretches = segmentContour(frames);
+    if (stretches.empty())
+        return {};
+    const auto margin = static_cast<std::int64_t>(marginSeconds * rate);
+    const auto length = static_cast<std::int64_t>(frames.size()) * place.hop;
+    const std::int64_t first = std::max(ring.begin(), place.firstCentre - margin);
+    const std::int64_t last = std::min(ring.end(), place.firstCentre + length + margin);
+    if (last <= first)
+        return {};
+    const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
+    const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
+    std::vector<Tone> tones = roughTones(sound, stretches, place);
+    std::vector<HeardNote> notes;
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        const double floor = i == 0 ? std::max(0.0, sound.earliest) : tones[i - 1].onset;
+        if (i > 0 && tones[i].from - tones[i - 1].to < touchSeconds * rate)
+            findTransition(sound, tones[i - 1], tones[i]);
+        else {
+            findAttack(sound, tones[i], floor);
+            if (i > 0) {
+                findEnd(sound, tones[i - 1], tones[i].onset);
+                tones[i].gap = tones[i].onset - tones[i - 1].offset;
+            }
+        }
+    }
+    findEnd(sound, tones.back(), static_cast<double>(samples.size()));
+    for (const Tone& tone : tones)
+        appendNotes(sound, tone, notes);
+    return notes;
+}
+
+} // namespace valveladder
