@@ -19,6 +19,10 @@ if(MSVC)
     set(VALVE_LADDER_WARNINGS /W4 /WX)
 else()
     set(VALVE_LADDER_WARNINGS -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Werror)
+    if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+        # GCC 12 sees overlaps in std::string concatenation that are not there (GCC bug 105651).
+        list(APPEND VALVE_LADDER_WARNINGS -Wno-restrict)
+    endif()
 endif()
 
 if(VALVE_LADDER_SANITIZE)

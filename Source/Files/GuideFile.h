@@ -16,8 +16,11 @@ namespace valveladder {
 /// Ticks per quarter in written files: 960 where that keeps every event of the scores exact, else 5040.
 [[nodiscard]] int smfTicksPerQuarter(std::span<const Score* const> scores);
 
-/// One pass of the drill with its tempo: track 1 tempo, meter and markers (rungs, segments); 2 guide; 3
-/// click; 4 valve lanes. Parts follow `settings`.
+/// One pass of the drill with its tempo as format 1: first a track of tempo, meter and markers (count-in, and
+/// one for each segment of each rung), then those of guide, click and valve lanes that `settings` asks for.
+/// Tick 0 is the score's tick 0; every track ends with the score's length, so the file loops without a gap.
+/// What the tracks hold is what guideEvents() yields, so file and live guide are the same; MIDI clock is not
+/// written. The tempo is rounded to whole microseconds a quarter, as the format wants it.
 [[nodiscard]] SmfFile guideFile(const Score& score, double bpm, const GuideSettings& settings,
                                 const std::string& title);
 
@@ -32,8 +35,10 @@ struct SessionTake {
 [[nodiscard]] SmfFile sessionFile(std::span<const SessionTake> takes, const GuideSettings& settings,
                                   const std::string& title, bool tempoOnly);
 
-/// A recorded take read from a file: notes of `channel` (0 = any but 10), valve controllers, and the file's
-/// tempo map moved so that `startQuarter` is the score's tick 0.
+/// A recorded take read from a file, times in seconds from the score's tick 0, which lies at `startQuarter`
+/// of the file. Tracks are merged. Taken are the notes and valve controllers of `channel` (1..16; 0 = any but
+/// 10, percussion). A note-on of velocity 0 is a note-off; notes left open end with the longest track. The
+/// tempo map is the file's, moved likewise. Refused: format 2, and tempos outside minBpm..maxBpm.
 struct RecordedTake {
     MidiTake take;
     TempoMap tempo;

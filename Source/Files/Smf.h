@@ -2,6 +2,7 @@
 
 #include "Base/Problem.h"
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <span>
@@ -41,12 +42,22 @@ struct SmfWriteOptions {
     bool runningStatus = false; ///< as in the specification's example; off by default, for careless readers
 };
 
-/// Variable-length quantity, 0..0x0FFFFFFF.
+/// Larger files are refused: a piece of music needs a few hundred kilobytes.
+inline constexpr std::size_t maxSmfBytes = std::size_t{16} << 20;
+/// Largest variable-length quantity, hence the largest step between two events of a track.
+inline constexpr std::uint32_t maxVariableLength = 0x0FFFFFFF;
+
+/// Variable-length quantity, 0..maxVariableLength: seven bits a byte, high ones first, bit 7 set on all but
+/// the last.
 void appendVariableLength(std::vector<std::uint8_t>& bytes, std::uint32_t value);
 
+/// Preconditions: every event's bytes form one message (see SmfEvent), ticks are not negative. Events out of
+/// order are sorted; a step longer than maxVariableLength is bridged by empty text events.
 [[nodiscard]] std::vector<std::uint8_t> writeSmf(const SmfFile& file, SmfWriteOptions options = {});
-/// Reads any well-formed file; refuses others with the byte offset. Skips alien chunks; honours longer
-/// headers. Memory stays within a small multiple of the input's size.
+/// Reads any well-formed file of at most maxSmfBytes; refuses others with the byte offset. Skips alien
+/// chunks, honours longer headers, lets system exclusive and meta events cancel running status. An event
+/// takes at least two bytes of input and about a hundred of memory, so memory stays within 50 times the
+/// input's size. What was read, writeSmf writes so that it reads the same again.
 [[nodiscard]] Result<SmfFile> readSmf(std::span<const std::uint8_t> bytes);
 
 [[nodiscard]] Result<SmfFile> readSmfFile(const std::filesystem::path& path);

@@ -1,71 +1,95 @@
 #pragma once
 
+#include "Guide/BlockEvents.h"
+#include "Guide/ClockOut.h"
+#include "Guide/DrillPosition.h"
+#include "Guide/GuideSettings.h"
+#include "Guide/GuideTrack.h"
 #include "Guide/HostBlock.h"
+#include "Guide/HostTime.h"
 #include "Guide/MidiEvent.h"
-#include "Score/Score.h"
 
-#include <array>
+#include <cstdint>
 #include <span>
-#include <vector>
 
 namespace valveladder {
-
-enum class ClickWhen { off, countInOnly, always };
-
-/// Which parts the guide sends. Plain values, copied per block.
-struct GuideSettings {
-    bool notes = true;
-    bool soundingPitch = true; ///< false: written pitch
-    ClickWhen click = ClickWhen::always;
-    bool valveLanes = true;
-    bool midiClock = false;
-    int noteChannel = 1;   ///< 1..16
-    int clickChannel = 10; ///< 1..16
-    int clickHigh = 76;    ///< GM percussion: high wood block
-    int clickLow = 77;     ///< low wood block
-    double startPpq = 0.0; ///< host position at which the score's tick 0 lies
-    bool repeat = true;    ///< the drill follows itself, each pass a lap
-};
-
-/// Where the musical time of a block stands in the drill.
-struct DrillPosition {
-    bool inside = false; ///< false before the start, and after the end when not repeating
-    std::int64_t lap = 0;
-    Tick tick = 0; ///< 0..score.length
-};
-
-/// Position in the drill as a pure function of the host's musical time.
-[[nodiscard]] DrillPosition drillPosition(const Score& score, const GuideSettings& settings,
-                                          double ppq) noexcept;
 
 /// Host position to guide events, block by block. [audio]: process() never allocates, locks or throws.
 ///
 /// An event's sample is round((event ppq - block ppq) * 60 / bpm * rate). Nothing accumulates: the block's
-/// own ppq is the truth, and what is kept between blocks is only the notes now sounding and the first tick
-/// not yet sent, so that rounding at a block's edge neither loses nor doubles an event. A jump, loop, stop,
-/// bypass, new score or switched part ends what sounds at the first sample of the new state.
+/// own ppq is the truth, and what is kept between blocks is only what now sounds and the first cue not yet
+/// sent, so that rounding at a block's edge neither loses nor doubles an event. A jump, loop, stop, bypass,
+/// new track or switched part ends what sounds at the first sample of the new state; where the host wraps
+/// inside a block that is the sample of the wrap.
+///
+/// After a start or jump into the middle of a note the note is left out: a guide that starts late would lead
+/// the player wrong. Valve lanes are states, not strokes, so they are brought to the combination in force.
+/// A block with no usable position (see blockTime) is a stop. A block of no samples is no block: it is
+/// ignored, and what it says is taken from the next.
 class Guide {
 public:
     /// At most this many events a block; further ones come in the next block, late but not lost.
-    static constexpr int maxEvents = 1024;
+    static constexpr std::size_t maxEvents = BlockEvents::capacity;
 
-    Guide();
-
-    /// Events of this block, sorted by sample, valid until the next call. `score` may be null or another one
+    /// Events of this block, sorted by sample, valid until the next call. `track` may be null or another one
     /// than before; it must outlive the call only.
-    std::span<const MidiEvent> process(const HostBlock& block, const Score* score,
+    std::span<const MidiEvent> process(const HostBlock& block, const GuideTrack* track,
                                        const GuideSettings& settings) noexcept;
 
-    /// Forget position without sending anything (after prepareToPlay).
+    /// Forget position and what sounds, without sending anything (after prepareToPlay).
     void reset() noexcept;
 
     /// True while a note-on has been sent whose note-off has not.
-    [[nodiscard]] bool sounding() const noexcept;
+    [[nodiscard]] bool sounding() const noexcept { return note.on || click.on; }
 
 private:
-    // Laid out by the implementation.
-    struct State;
-    std::vector<MidiEvent> events;
+    /// What a part has sounding: never more than one key.
+    struct Sounding {
+        bool on = false;
+        std::uint8_t channel = 0; ///< 0..15, as in a status byte
+        std::uint8_t key = 0;
+    };
+    /// The first cue not yet sent.
+    struct Cursor {
+        std::int64_t lap = 0;
+        std::size_t index = 0;
+    };
+    struct Lanes {
+        bool on = false;
+        std::uint8_t channel = 0;
+        unsigned pressed = 0; ///< combination bits as sent
+    };
+
+    void stretch(const HostBlock& block, int firstSample, const GuideTrack* track,
+                 const GuideSettings& settings) noexcept;
+    void roll(const BlockTime& time, int firstSample, const GuideTrack* track,
+              const GuideSettings& settings) noexcept;
+    void halt(int sample) noexcept;
+    void locate(const BlockTime& time, const GuideTrack& track, const GuideSettings& settings) noexcept;
+    void endSwitchedParts(int sample, const GuideSettings& settings) noexcept;
+    void endAll(int sample) noexcept;
+    void end(Sounding& part, int sample) noexcept;
+    void begin(Sounding& part, std::array<std::uint8_t, 3> message, int sample) noexcept;
+    void chaseLanes(const BlockTime& time, int sample, const GuideTrack* track,
+                    const GuideSettings& settings) noexcept;
+    void setLanes(unsigned pressed, int sample) noexcept;
+    void send(const GuideCue& cue, int sample, const GuideSettings& settings) noexcept;
+    [[nodiscard]] static Cursor next(const Cursor& at, const GuideTrack& track) noexcept;
+    [[nodiscard]] static bool atEnd(const Cursor& at, const GuideTrack* track,
+                                    const GuideSettings& settings) noexcept;
+    [[nodiscard]] static std::int64_t offsetOf(const Cursor& at, const BlockTime& time,
+                                               const GuideTrack& track,
+                                               const GuideSettings& settings) noexcept;
+
+    BlockEvents events;
+    ClockOut clock;
+    Continuity continuity;
+    Sounding note;
+    Sounding click;
+    Lanes lanes;
+    Cursor cursor;
+    std::uint64_t trackId = 0; ///< 0: none
+    GuideSettings before;      ///< of the block before
 };
 
 } // namespace valveladder

@@ -1,21 +1,37 @@
 #pragma once
 
+#include "Listening/Estimates.h"
 #include "Listening/Performance.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
-#include <span>
-#include <vector>
-
 namespace valveladder {
+
+/// Fewest timed notes of a segment for which a line leaves something over: two lie on it always.
+inline constexpr int minNotesForLine = 3;
 
 /// Fills every measure that follows from outcomes and onsets: deviations, IOI residuals, ratios, segments,
 /// the take's asynchrony. Used by the MIDI and the sound listener alike, so that both mean the same thing.
-/// In: notes with outcome, played, onset and offset set; extras; changes with what the source measured.
+///
+/// In: notes with outcome, played, onset and offset set, sorted by index and within the score (others are
+/// dropped); extras; changes with what the source measured. A breathBefore that the source heard is kept;
+/// others are set from offsets. Whatever was measured before is measured anew.
+///
+/// - rawDeviationMs: onset less the score's own time, rhythm included.
+/// - deviationMs: what is left of it after one robustLine per segment (over score seconds), so that neither a
+///   constant lateness nor a steady drift of tempo counts as unevenness.
+/// - ioiResidualMs: deviationMs less that of the note before, where both were heard.
+/// - ioiSpreadPercent: against the segment's mean note value at the score's tempo.
+/// - longShortRatio: ratioEstimate over the intervals that begin with long and with short notes.
+/// - breath: silence of more than breathGapMs beyond the gap the score itself leaves after that note.
+/// A measure that is absent says why in `remarks`, once for the take.
 void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo);
 
-[[nodiscard]] double median(std::vector<double> values); ///< precondition: not empty
-/// 1.4826 * median |x - median|; precondition: not empty.
-[[nodiscard]] double scaledMad(const std::vector<double>& values);
+/// Seconds from tick 0 of the score.
+[[nodiscard]] double scoreSeconds(const TempoMap& tempo, Tick tick);
+
+/// The mean note value of a span, ticks: the mean length over the shortest period of its rhythm.
+/// Precondition: the span holds a note.
+[[nodiscard]] double noteValueTicks(const Score& score, const ScoreSpan& span);
 
 } // namespace valveladder

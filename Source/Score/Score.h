@@ -31,6 +31,8 @@ struct ScoreNote {
     int rung = 0;
     int segment = 0; ///< index into Drill::segments
     int span = 0;    ///< index into Score::spans
+
+    bool operator==(const ScoreNote&) const = default;
 };
 
 /// One segment of one rung: played in one breath.
@@ -41,6 +43,8 @@ struct ScoreSpan {
     int noteCount = 0;
     Tick start = 0;
     Tick end = 0; ///< end of the last note
+
+    bool operator==(const ScoreSpan&) const = default;
 };
 
 /// What is expected of the player, as a flat array. Built once for a drill, an instrument and a tempo;
@@ -55,6 +59,8 @@ struct Score {
     Tick length = 0; ///< to the end of the bar after the last note, whole bars: the period when repeated
     double bpm = 0;  ///< quarters a minute for which rests in seconds were laid
 
+    /// Same notes at the same ticks: only the tempo for which rests were laid may differ.
+    [[nodiscard]] bool sameLayout(const Score& other) const;
     [[nodiscard]] bool empty() const { return notes.empty(); }
     /// The change that leads into note `index`; from == to for the first note of a span.
     [[nodiscard]] Change changeInto(int index) const;

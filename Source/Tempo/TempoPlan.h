@@ -12,8 +12,11 @@ namespace valveladder {
 /// Milliseconds since 1970-01-01 UTC.
 using UtcMs = std::int64_t;
 
-/// What counts as a passed take. A take is passed when it is whole and stays inside every limit.
+/// What counts as a passed take. A take is passed when it is whole and stays inside every limit. Checked
+/// range of the counts: 0..maxCount, of the spread: 0..100 %.
 struct PassRule {
+    static constexpr int maxCount = 60000; ///< as many notes as a drill may hold
+
     int maxWrong = 0;
     int maxMissed = 0;
     int maxExtra = 0;
@@ -22,18 +25,23 @@ struct PassRule {
     bool operator==(const PassRule&) const = default;
 };
 
+/// Judges a take. `worstIoiSpreadPercent` absent means that no segment could be measured (a drill without
+/// even segments): then the notes alone decide. NaN does not pass.
+[[nodiscard]] bool passes(const PassRule& rule, bool whole, int wrong, int missed, int extra,
+                          std::optional<double> worstIoiSpreadPercent);
+
 /// How the tempo rises. One step a day of 1-3 bpm is common practice, no source.
 struct TempoRules {
     double startBpm = 60.0;     ///< where it is very comfortable
     double stepPerTake = 0.0;   ///< 0..3, after each passed take (see passesPerStep)
-    double stepPerDay = 2.0;    ///< 1..3, when the day before had a passed take
+    double stepPerDay = 2.0;    ///< 1..3, when the last practised day had a passed take; 0 = no rise by day
     int passesPerStep = 1;      ///< hold: passed takes in a row before stepPerTake is added, 1..10
-    int failuresBeforeBack = 2; ///< failed takes in a row before stepping back
+    int failuresBeforeBack = 2; ///< failed takes in a row before stepping back, 1..10
     double stepBack = 2.0;      ///< bpm, 0..10
-    double ceilingBpm = 132.0;
-    double toleranceBpm = 0.5; ///< a take further than this below the plan neither passes nor fails
-    std::string timeZone = ""; ///< IANA name that defines the player's days; "" = this machine's zone
-    int dayStartsAtHour = 0;   ///< local hour at which a practice day begins, 0..12
+    double ceilingBpm = 132.0;  ///< startBpm..maxBpm
+    double toleranceBpm = 0.5;  ///< 0..20; a take further than this below the plan neither passes nor fails
+    std::string timeZone = "";  ///< IANA name that defines the player's days; "" = this machine's zone
+    int dayStartsAtHour = 0;    ///< local hour at which a practice day begins, 0..12
     PassRule pass;
     bool operator==(const TempoRules&) const = default;
 };
@@ -47,26 +55,69 @@ struct PlanTake {
     bool passed = false;
 };
 
-enum class PlanReason { start, hold, steppedUp, steppedBack, newDayUp, newDayHold, ceiling };
+enum class PlanReason {
+    start,       ///< no take has counted yet
+    hold,        ///< the same tempo again
+    steppedUp,   ///< by a passed take
+    steppedBack, ///< by failed takes in a row
+    newDayUp,    ///< the last practised day had a passed take
+    newDayHold,  ///< it had none; the day starts where that one did, or where it stepped back to
+    ceiling      ///< passed, and there is no higher tempo
+};
+
+/// Stable words for programs: "start", "hold", "stepped-up", ...
+[[nodiscard]] const char* name(PlanReason reason);
 
 struct PlannedTempo {
     double bpm = 60.0;
     PlanReason reason = PlanReason::start;
-    int passesInRow = 0;
-    int failuresInRow = 0;
-    std::string words; ///< one sentence for the player
+    int passesInRow = 0;   ///< of the current day, towards the next step
+    int failuresInRow = 0; ///< of the current day, towards stepping back
+    std::string words;     ///< one sentence for the player
 };
 
 /// The next take's tempo: a pure function of the rules, the takes in any order, and the time asked for.
+///
+/// A fold over the takes sorted by (startedUtc, takeId). The tempo starts at startBpm, or at the ceiling
+/// where that is lower.
+/// - A take counts when it is whole and was played no further than toleranceBpm below the tempo planned for
+///   it. Playing above the plan counts. Other takes change nothing, not even the practised day.
+/// - New day: when a counted take's practice day is later than the last counted one's, the counters return to
+///   zero and the tempo to the day's start, which is stepPerDay higher when the last practised day had a
+///   passed take. Days without a counted take add no step.
+/// - Passed: ends a row of failures; passesPerStep of them in a row raise the tempo by stepPerTake (where
+///   that is over 0).
+/// - Failed: ends a row of passes; failuresBeforeBack of them in a row lower the tempo by stepBack, never
+///   below where it started; the next day starts no higher than that plus stepPerDay.
+/// - At last the new-day rule is applied to `now`.
+///
+/// Edges:
+/// - Never above ceilingBpm, never outside minBpm..maxBpm. Rules that checked() would refuse are drawn into
+///   range: a ceiling below the start holds everything at the ceiling; NaN counts as the default.
+/// - Takes later than `now` (a clock set back, another machine's clock ahead) count like all others, and
+///   `now` then adds no day. To know what was planned earlier, leave out the later takes.
+/// - A take whose day is before the last counted one's (the zone's calendar repeated a day) belongs to the
+///   running day.
+/// - Equal times: takeId decides; one take given twice (same time and id) counts once, whole before partial,
+///   passed before failed.
+/// - A tempo played that is not finite does not count.
 [[nodiscard]] PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now);
 
 /// The rules themselves, or the first that is out of range (or a time zone that this machine does not know).
 [[nodiscard]] Result<TempoRules> checked(TempoRules rules);
 
-/// Days since 1970-01-01 of the practice day that holds `time`, in the rules' zone (summer time included).
+/// Days since 1970-01-01 of the practice day that holds `time`, in the rules' zone: the local calendar day of
+/// `time`, less dayStartsAtHour on the wall clock, so that a day lasts 23 or 25 hours where summer time
+/// begins or ends. Zones come from the system's IANA time zone database; a zone that this machine does not
+/// know counts as UTC (checked() says so beforehand). Times outside the years 1..9999 count as that range's
+/// ends.
 [[nodiscard]] std::int64_t practiceDay(const TempoRules& rules, UtcMs time);
 
-/// IANA name of this machine's zone, "Etc/UTC" when it cannot be told.
+/// True for "" and for names that this machine's time zone database holds.
+[[nodiscard]] bool knownTimeZone(const std::string& name);
+
+/// IANA name of this machine's zone: the environment's TZ where it holds such a name, else the system's
+/// setting; "Etc/UTC" when it cannot be told.
 [[nodiscard]] std::string localTimeZone();
 
 } // namespace valveladder

@@ -1,0 +1,160 @@
+#include "Files/GuideFile.h"
+
+#include "Guide/GuideEvents.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace valveladder {
+
+namespace {
+
+constexpr int usualTicksPerQuarter = 960;
+constexpr std::uint8_t trackName = 0x03;
+constexpr std::uint8_t marker = 0x06;
+
+/// The parts of the guide that files carry, each on its own track. MIDI clock is for the wire only.
+enum class Part { notes, click, valveLanes };
+constexpr std::array allParts{Part::notes, Part::click, Part::valveLanes};
+
+const char* title(Part part) {
+    switch (part) {
+    case Part::notes:
+        return "Guide";
+    case Part::click:
+        return "Click";
+    case Part::valveLanes:
+        return "Valves";
+    }
+    return "";
+}
+
+bool wanted(Part part, const GuideSettings& settings) {
+    switch (part) {
+    case Part::notes:
+        return settings.notes;
+    case Part::click:
+        return settings.click != ClickWhen::off;
+    case Part::valveLanes:
+        return settings.valveLanes;
+    }
+    return false;
+}
+
+GuideSettings only(Part part, GuideSettings settings) {
+    settings.notes = part == Part::notes;
+    settings.click = part == Part::click ? settings.click : ClickWhen::off;
+    settings.valveLanes = part == Part::valveLanes;
+    settings.midiClock = false;
+    return settings;
+}
+
+/// Lays scores end to end on the tracks of one file.
+class FileLayout {
+public:
+    FileLayout(int ticksPerQuarterNote, const GuideSettings& guideSettings, const std::string& name,
+               bool tempoOnly)
+        : settings(guideSettings) {
+        file.ticksPerQuarterNote = ticksPerQuarterNote;
+        addTrack(name);
+        if (tempoOnly)
+            return;
+        for (const Part part : allParts)
+            if (wanted(part, settings)) {
+                parts.push_back(part);
+                addTrack(title(part));
+            }
+    }
+
+    void append(const Score& score, double bpm, const std::string& takeMarker) {
+        appendTempo(score, bpm);
+        if (!takeMarker.empty())
+            tempoTrack().push_back(smfText(start, marker, takeMarker));
+        appendMarkers(score);
+        for (std::size_t i = 0; i < parts.size(); ++i)
+            appendPart(score, parts[i], file.tracks[i + 1].events);
+        start += fileTick(score.length);
+    }
+
+    SmfFile finished() {
+        for (SmfTrack& track : file.tracks)
+            track.length = start;
+        return std::move(file);
+    }
+
+private:
+    void addTrack(const std::string& name) { file.tracks.push_back({{smfText(0, trackName, name)}, 0}); }
+
+    std::vector<SmfEvent>& tempoTrack() { return file.tracks.front().events; }
+
+    [[nodiscard]] std::int64_t fileTick(Tick tick) const {
+        return tick * file.ticksPerQuarterNote / ticksPerQuarter;
+    }
+
+    void appendTempo(const Score& score, double bpm) {
+        if (start == 0 || !(meter == score.meter))
+            tempoTrack().push_back(smfMeter(start, score.meter.beats, score.meter.unit));
+        meter = score.meter;
+        tempoTrack().push_back(smfTempo(start, bpm));
+    }
+
+    void appendMarkers(const Score& score) {
+        if (score.countInTicks > 0)
+            tempoTrack().push_back(smfText(start, marker, "Count-in"));
+        for (const ScoreSpan& span : score.spans) {
+            const auto rung = static_cast<std::size_t>(span.rung);
+            const auto segment = static_cast<std::size_t>(span.segment);
+            tempoTrack().push_back(
+                smfText(start + fileTick(span.start), marker,
+                        fmt::format("Rung {} {}, segment {}: {}", span.rung + 1, score.rungLabels.at(rung),
+                                    span.segment + 1, score.segmentNames.at(segment))));
+        }
+    }
+
+    void appendPart(const Score& score, Part part, std::vector<SmfEvent>& events) const {
+        for (const GuideEvent& event : guideEvents(score, only(part, settings)))
+            events.push_back(
+                {start + fileTick(event.tick), {event.bytes.begin(), event.bytes.begin() + event.size}});
+    }
+
+    GuideSettings settings;
+    SmfFile file;
+    std::vector<Part> parts; ///< of tracks 1, 2, ...
+    std::int64_t start = 0;  ///< where the next score lies, file ticks
+    Meter meter;
+};
+
+} // namespace
+
+int smfTicksPerQuarter(std::span<const Score* const> scores) {
+    const auto exact = [](Tick tick) { return tick * usualTicksPerQuarter % ticksPerQuarter == 0; };
+    for (const Score* score : scores) {
+        if (!exact(score->length) || !exact(score->countInTicks))
+            return ticksPerQuarter;
+        for (const ScoreNote& note : score->notes)
+            if (!exact(note.onset) || !exact(note.gate) || !exact(note.length))
+                return ticksPerQuarter;
+    }
+    return usualTicksPerQuarter;
+}
+
+SmfFile guideFile(const Score& score, double bpm, const GuideSettings& settings, const std::string& title) {
+    const Score* scores[] = {&score};
+    FileLayout layout(smfTicksPerQuarter(scores), settings, title, false);
+    layout.append(score, bpm, "");
+    return layout.finished();
+}
+
+SmfFile sessionFile(std::span<const SessionTake> takes, const GuideSettings& settings,
+                    const std::string& title, bool tempoOnly) {
+    std::vector<const Score*> scores;
+    for (const SessionTake& take : takes)
+        scores.push_back(take.score);
+    FileLayout layout(smfTicksPerQuarter(scores), settings, title, tempoOnly);
+    for (std::size_t i = 0; i < takes.size(); ++i)
+        layout.append(*takes[i].score, takes[i].bpm, fmt::format("Take {}: {:g} bpm", i + 1, takes[i].bpm));
+    return layout.finished();
+}
+
+} // namespace valveladder

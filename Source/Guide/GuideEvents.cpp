@@ -1,0 +1,83 @@
+#include "Guide/GuideEvents.h"
+
+#include "Guide/MidiEvent.h"
+#include "Tempo/SampleTime.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+
+// MIDI 1.0: the release velocity of instruments that do not sense one.
+constexpr std::uint8_t releaseVelocity = 64;
+
+constexpr int noteOffStatus = 0x80;
+constexpr int noteOnStatus = 0x90;
+constexpr int controllerStatus = 0xB0;
+
+} // namespace
+
+GuideSettings tidied(GuideSettings settings) noexcept {
+    settings.noteChannel = std::clamp(settings.noteChannel, 1, 16);
+    settings.clickChannel = std::clamp(settings.clickChannel, 1, 16);
+    settings.clickHigh = std::clamp(settings.clickHigh, 0, 127);
+    settings.clickLow = std::clamp(settings.clickLow, 0, 127);
+    if (!usablePpq(settings.startPpq))
+        settings.startPpq = 0.0;
+    return settings;
+}
+
+bool sends(const GuideSettings& settings, const GuideCue& cue) noexcept {
+    switch (cue.part()) {
+    case GuidePart::notes:
+        return settings.notes;
+    case GuidePart::click:
+        return settings.click == ClickWhen::always ||
+               (settings.click == ClickWhen::countInOnly && cue.countIn);
+    case GuidePart::valveLanes:
+        return settings.valveLanes;
+    }
+    return false;
+}
+
+std::array<std::uint8_t, 3> noteOffMessage(std::uint8_t channelBits, std::uint8_t key) noexcept {
+    return {static_cast<std::uint8_t>(noteOffStatus | channelBits), key, releaseVelocity};
+}
+
+std::array<std::uint8_t, 3> valveMessage(std::uint8_t channelBits, int valve, bool pressed) noexcept {
+    return {static_cast<std::uint8_t>(controllerStatus | channelBits),
+            static_cast<std::uint8_t>(firstValveController + valve - 1),
+            static_cast<std::uint8_t>(pressed ? 127 : 0)};
+}
+
+std::array<std::uint8_t, 3> message(const GuideCue& cue, const GuideSettings& settings) noexcept {
+    const auto noteChannel = static_cast<std::uint8_t>(settings.noteChannel - 1);
+    const auto clickChannel = static_cast<std::uint8_t>(settings.clickChannel - 1);
+    const std::uint8_t pitch = settings.soundingPitch ? cue.sounding : cue.written;
+    const auto click = static_cast<std::uint8_t>(cue.accent ? settings.clickHigh : settings.clickLow);
+    switch (cue.kind) {
+    case GuideCue::Kind::noteOn:
+        return {static_cast<std::uint8_t>(noteOnStatus | noteChannel), pitch, cue.velocity};
+    case GuideCue::Kind::noteOff:
+        return noteOffMessage(noteChannel, pitch);
+    case GuideCue::Kind::clickOn:
+        return {static_cast<std::uint8_t>(noteOnStatus | clickChannel), click, cue.velocity};
+    case GuideCue::Kind::clickOff:
+        return noteOffMessage(clickChannel, click);
+    case GuideCue::Kind::valve:
+        break;
+    }
+    return valveMessage(noteChannel, cue.valve, cue.pressed);
+}
+
+std::vector<GuideEvent> guideEvents(const Score& score, const GuideSettings& settings) {
+    const GuideSettings tidy = tidied(settings);
+    std::vector<GuideEvent> events;
+    for (const GuideCue& cue : guideCues(score))
+        if (sends(tidy, cue))
+            events.push_back({cue.tick, static_cast<int>(cue.kind), cue.part(), 3, message(cue, tidy)});
+    return events;
+}
+
+} // namespace valveladder

@@ -1,0 +1,69 @@
+#include "Guide/HostTime.h"
+
+#include "Tempo/SampleTime.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+
+constexpr double minLoopQuarters = 1.0 / 32.0;
+constexpr double slackSamples = 2.0;
+constexpr double slackShare = 0.1;
+constexpr double maxShareQuarters = 1.0 / 16.0;
+constexpr double nothingSamples = 1.0e-6;
+
+bool loops(const HostBlock& block) {
+    return block.looping && block.loopStartPpq && block.loopEndPpq && usablePpq(*block.loopStartPpq) &&
+           usablePpq(*block.loopEndPpq) && *block.loopEndPpq - *block.loopStartPpq >= minLoopQuarters;
+}
+
+} // namespace
+
+std::int64_t BlockTime::offsetOf(double position) const noexcept {
+    return nearestSample((position - ppq) * samplesPerQuarter);
+}
+
+std::optional<BlockTime> blockTime(const HostBlock& block) noexcept {
+    if (!block.playing || block.bypassed || block.samples <= 0 || !block.ppq || !block.bpm)
+        return std::nullopt;
+    if (!usablePpq(*block.ppq) || !usableBpm(*block.bpm) || !usableSampleRate(block.sampleRate))
+        return std::nullopt;
+    return BlockTime{*block.ppq, *block.bpm, samplesPerQuarter(*block.bpm, block.sampleRate), block.samples};
+}
+
+LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
+    LoopSplit split{block, std::nullopt};
+    const std::optional<BlockTime> time = blockTime(block);
+    if (!time || !loops(block))
+        return split;
+    const double exact = (*block.loopEndPpq - time->ppq) * time->samplesPerQuarter;
+    if (exact <= nothingSamples)
+        return split;
+    const std::int64_t wrap = nearestSample(exact);
+    if (wrap >= block.samples)
+        return split;
+    const double afterWrap = (static_cast<double>(wrap) - exact) / time->samplesPerQuarter;
+    HostBlock next = block;
+    next.ppq = *block.loopStartPpq + afterWrap;
+    next.samples = block.samples - static_cast<int>(wrap);
+    if (wrap == 0)
+        return splitAtLoopEnd(next);
+    split.head.samples = static_cast<int>(wrap);
+    split.tail = next;
+    return split;
+}
+
+bool Continuity::follows(const BlockTime& block) const noexcept {
+    if (!last)
+        return false;
+    const double here = last->quarters();
+    const double ifTempoCameAtOnce = here * block.bpm / last->bpm;
+    const double slack = std::max({slackSamples / block.samplesPerQuarter,
+                                   std::min(slackShare * here, maxShareQuarters), positionSlackQuarters});
+    return block.ppq >= last->ppq + std::min(here, ifTempoCameAtOnce) - slack &&
+           block.ppq <= last->ppq + std::max(here, ifTempoCameAtOnce) + slack;
+}
+
+} // namespace valveladder

@@ -1,0 +1,194 @@
+#include "Ladder/Drill.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+constexpr int shortestCell = 2;
+constexpr int longestCell = 64;
+
+std::vector<MidiNote> run(MidiNote foot, MidiNote top, Shape shape) {
+    std::vector<MidiNote> up;
+    for (MidiNote note = foot; note <= top; ++note)
+        up.push_back(note);
+    if (shape == Shape::up)
+        return up;
+    std::vector<MidiNote> notes = up;
+    if (shape == Shape::upDown) {
+        notes.insert(notes.end(), up.rbegin() + 1, up.rend());
+    } else {
+        notes.assign(up.rbegin(), up.rend());
+        notes.insert(notes.end(), up.begin() + 1, up.end());
+    }
+    return notes;
+}
+
+std::vector<Rung> ladderRungs(const LadderPattern& pattern) {
+    std::vector<Rung> result;
+    for (MidiNote top = pattern.firstTop; top <= pattern.lastTop; ++top) {
+        const MidiNote foot =
+            pattern.growth == Growth::shift ? pattern.foot + top - pattern.firstTop : pattern.foot;
+        result.push_back({pitchName(foot) + "-" + pitchName(top), run(foot, top, pattern.shape)});
+    }
+    return result;
+}
+
+std::vector<Rung> cellRungs(const CellPattern& pattern) {
+    std::vector<Rung> result;
+    for (const auto& cell : pattern.cells) {
+        std::string label;
+        for (std::size_t i = 0; i < std::min<std::size_t>(cell.size(), 4); ++i)
+            label += (i == 0 ? "" : " ") + pitchName(cell[i]);
+        result.push_back({cell.size() > 4 ? label + " ..." : label, cell});
+    }
+    return result;
+}
+
+Problem wrong(std::string what, std::string where, std::string remedy) {
+    return {std::move(what), std::move(where), std::move(remedy)};
+}
+
+bool outsideMidi(MidiNote note) {
+    return note < lowestMidiNote || note > highestMidiNote;
+}
+
+std::optional<Problem> ladderFault(const LadderPattern& pattern) {
+    if (outsideMidi(pattern.foot) || outsideMidi(pattern.firstTop) || outsideMidi(pattern.lastTop))
+        return wrong("a pitch of the ladder is outside MIDI notes 0 to 127", "drill.pattern",
+                     "choose pitches inside the instrument's range");
+    if (pattern.firstTop <= pattern.foot)
+        return wrong("the first top must lie above the foot", "drill.pattern.firstTop",
+                     "choose a top at least a semitone above " + pitchName(pattern.foot));
+    if (pattern.lastTop < pattern.firstTop)
+        return wrong("the last top must not lie below the first", "drill.pattern.lastTop",
+                     "choose " + pitchName(pattern.firstTop) + " or higher");
+    if (pattern.lastTop - pattern.firstTop >= DrillLimits::maxRungs)
+        return wrong("the ladder has " + std::to_string(pattern.lastTop - pattern.firstTop + 1) + " rungs",
+                     "drill.pattern", "use at most " + std::to_string(DrillLimits::maxRungs));
+    return std::nullopt;
+}
+
+std::optional<Problem> cellsFault(const CellPattern& pattern) {
+    if (pattern.cells.empty())
+        return wrong("there is no cell", "drill.pattern.cells", "give at least one cell of two notes");
+    if (pattern.cells.size() > DrillLimits::maxRungs)
+        return wrong("there are " + std::to_string(pattern.cells.size()) + " cells", "drill.pattern.cells",
+                     "use at most " + std::to_string(DrillLimits::maxRungs));
+    for (std::size_t i = 0; i < pattern.cells.size(); ++i)
+        if (pattern.cells[i].size() < shortestCell || pattern.cells[i].size() > longestCell)
+            return wrong("a cell has " + std::to_string(pattern.cells[i].size()) + " notes",
+                         "drill.pattern.cells[" + std::to_string(i) + "]", "use 2 to 64 notes");
+    return std::nullopt;
+}
+
+std::optional<Problem> segmentFault(const Segment& segment, const std::string& where) {
+    const auto& shares = segment.rhythm.shares;
+    if (shares.empty() || shares.size() > Rhythm::maxShares)
+        return wrong("the rhythm needs 1 to 8 shares", where + ".rhythm", "e.g. 3, 1 for long-short");
+    if (std::any_of(shares.begin(), shares.end(), [](int s) { return s < 1 || s > Rhythm::maxShare; }))
+        return wrong("each share of the rhythm must be 1 to 16", where + ".rhythm",
+                     "e.g. 3, 1 for long-short");
+    if (segment.accents.group < 2 || segment.accents.group > 16)
+        return wrong("accent groups must hold 2 to 16 notes", where + ".accents.group", "choose 3 or 4");
+    return std::nullopt;
+}
+
+std::optional<Problem> layoutFault(const Drill& drill) {
+    if (drill.segments.empty() || drill.segments.size() > DrillLimits::maxSegments)
+        return wrong("a drill needs 1 to 16 segments", "drill.segments", "the usual number is four");
+    for (std::size_t i = 0; i < drill.segments.size(); ++i)
+        if (auto fault = segmentFault(drill.segments[i], "drill.segments[" + std::to_string(i) + "]"))
+            return fault;
+    if (drill.noteTicks < DrillLimits::minNoteTicks || drill.noteTicks > DrillLimits::maxNoteTicks)
+        return wrong("the note value must lie between a thirty-second and a whole note", "drill.noteTicks",
+                     "an eighth is " + std::to_string(ticksPerQuarter / 2));
+    if (drill.repeats < 1 || drill.repeats > DrillLimits::maxRepeats)
+        return wrong("repeats must be 1 to 32", "drill.repeats", "the usual number is 1");
+    return std::nullopt;
+}
+
+std::optional<Problem> timeFault(const Drill& drill) {
+    const std::set<int> units{1, 2, 4, 8, 16};
+    if (drill.meter.beats < 1 || drill.meter.beats > 32 || !units.contains(drill.meter.unit))
+        return wrong("the meter is not one of 1 to 32 beats of 1, 2, 4, 8 or 16", "drill.meter", "e.g. 4/4");
+    if (drill.countInBars < 0 || drill.countInBars > 8)
+        return wrong("the count-in must be 0 to 8 bars", "drill.countInBars", "the usual number is 1");
+    if (!std::isfinite(drill.rest.amount) || drill.rest.amount < 0.0 || drill.rest.amount > 120.0)
+        return wrong("the rest between segments must be 0 to 120", "drill.rest", "e.g. 2 beats");
+    if (!std::isfinite(drill.breathSeconds) || drill.breathSeconds < 1.0 || drill.breathSeconds > 120.0)
+        return wrong("the breath must be 1 to 120 seconds", "drill.breathSeconds", "the usual number is 12");
+    return std::nullopt;
+}
+
+std::optional<Problem> pitchFault(const Drill& drill, const Instrument& instrument) {
+    std::size_t notes = 0;
+    for (const Rung& rung : rungs(drill)) {
+        notes += rung.notes.size() * drill.segments.size() * static_cast<std::size_t>(drill.repeats);
+        for (const MidiNote note : rung.notes)
+            if (fingerings(instrument, note).empty())
+                return wrong(
+                    pitchName(note) + " (written) cannot be played on " + instrument.name, "drill.pattern",
+                    "stay between " + pitchName(instrument.lowest) + " and " + pitchName(instrument.highest));
+    }
+    if (notes > DrillLimits::maxNotes)
+        return wrong("the drill has " + std::to_string(notes) + " notes", "drill",
+                     "use fewer rungs, segments or repeats (at most " +
+                         std::to_string(DrillLimits::maxNotes) + " notes)");
+    return std::nullopt;
+}
+
+std::optional<Problem> byHandFault(const Drill& drill, const Instrument& instrument) {
+    for (const auto& [note, combination] : drill.fingering.byHand) {
+        const auto choices = fingerings(instrument, note);
+        const bool sounds = std::any_of(choices.begin(), choices.end(),
+                                        [c = combination](const Fingering& f) { return f.combination == c; });
+        if (!sounds)
+            return wrong(instrument.combinationName(combination) + " does not sound " + pitchName(note) +
+                             " on " + instrument.name,
+                         "drill.fingering.byHand", "choose one of its alternates");
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+std::vector<Rung> rungs(const Drill& drill) {
+    if (const auto* ladder = std::get_if<LadderPattern>(&drill.pattern))
+        return ladderRungs(*ladder);
+    return cellRungs(std::get<CellPattern>(drill.pattern));
+}
+
+Drill defaultDrill(const Instrument& instrument) {
+    Drill drill;
+    LadderPattern ladder;
+    ladder.foot = instrument.ladderFoot;
+    ladder.firstTop = ladder.foot + 6;
+    ladder.lastTop = ladder.firstTop + 2;
+    drill.pattern = ladder;
+    if (instrument.valves == maxValves && !instrument.thumbValve)
+        drill.fingering.policy = Policy::mixed;
+    return drill;
+}
+
+Result<Drill> checked(Drill drill, const Instrument& instrument) {
+    std::optional<Problem> fault = std::holds_alternative<LadderPattern>(drill.pattern)
+                                       ? ladderFault(std::get<LadderPattern>(drill.pattern))
+                                       : cellsFault(std::get<CellPattern>(drill.pattern));
+    if (!fault)
+        fault = layoutFault(drill);
+    if (!fault)
+        fault = timeFault(drill);
+    if (!fault)
+        fault = pitchFault(drill, instrument);
+    if (!fault)
+        fault = byHandFault(drill, instrument);
+    if (fault)
+        return *fault;
+    return drill;
+}
+
+} // namespace valveladder

@@ -1,0 +1,254 @@
+#include "Listening/Measures.h"
+
+#include <algorithm>
+#include <span>
+
+namespace valveladder {
+
+namespace {
+
+constexpr double msPerSecond = 1000.0;
+
+/// Why measures are absent, gathered over the take so that each reason is said once.
+struct Absences {
+    int unplayed = 0;
+    int withoutLine = 0;
+    int withoutSpread = 0;
+    int withoutRatio = 0;
+};
+
+const ScoreNote& scoreNote(const Score& score, const NoteResult& note) {
+    return score.notes[static_cast<std::size_t>(note.index)];
+}
+
+bool follows(const Score& score, const NoteResult& before, const NoteResult& note) {
+    return note.index == before.index + 1 && scoreNote(score, before).span == scoreNote(score, note).span;
+}
+
+void dropStrangers(Performance& performance, const Score& score) {
+    const auto outside = [&score](int index) {
+        return index < 0 || static_cast<std::size_t>(index) >= score.notes.size();
+    };
+    std::erase_if(performance.notes, [&](const NoteResult& note) { return outside(note.index); });
+    std::erase_if(performance.extras, [&](const ExtraNote& extra) { return outside(extra.nearIndex); });
+    std::ranges::sort(performance.extras, {}, [](const ExtraNote& extra) {
+        return std::tuple(extra.onsetSeconds, extra.played, extra.offsetSeconds);
+    });
+}
+
+void markBreaths(Performance& performance, const Score& score, const TempoMap& tempo) {
+    std::size_t nextExtra = 0;
+    double extrasSoundUntil = -1e300;
+    for (std::size_t i = 1; i < performance.notes.size(); ++i) {
+        const NoteResult& before = performance.notes[i - 1];
+        NoteResult& note = performance.notes[i];
+        if (!note.onsetSeconds)
+            continue;
+        const auto& extras = performance.extras;
+        for (; nextExtra < extras.size() && extras[nextExtra].onsetSeconds < *note.onsetSeconds; ++nextExtra)
+            extrasSoundUntil = std::max(extrasSoundUntil, extras[nextExtra].offsetSeconds);
+        if (!before.offsetSeconds || !follows(score, before, note))
+            continue;
+        const ScoreNote& previous = scoreNote(score, before);
+        const double gapAsked = scoreSeconds(tempo, scoreNote(score, note).onset) -
+                                scoreSeconds(tempo, previous.onset + previous.gate);
+        const double silence = *note.onsetSeconds - std::max(*before.offsetSeconds, extrasSoundUntil);
+        note.breathBefore = note.breathBefore || (silence - gapAsked) * msPerSecond > breathGapMs;
+    }
+}
+
+void setDeviations(std::span<NoteResult> notes, const Score& score, const TempoMap& tempo) {
+    std::vector<double> times;
+    std::vector<double> deviations;
+    for (NoteResult& note : notes) {
+        note.rawDeviationMs = note.deviationMs = note.ioiResidualMs = std::nullopt;
+        if (!note.onsetSeconds)
+            continue;
+        times.push_back(scoreSeconds(tempo, scoreNote(score, note).onset));
+        deviations.push_back((*note.onsetSeconds - times.back()) * msPerSecond);
+        note.rawDeviationMs = deviations.back();
+    }
+    if (times.size() < static_cast<std::size_t>(minNotesForLine))
+        return;
+    const Line line = robustLine(times, deviations);
+    std::size_t timed = 0;
+    for (NoteResult& note : notes)
+        if (note.rawDeviationMs)
+            note.deviationMs = *note.rawDeviationMs - line.at(times[timed++]);
+    for (std::size_t i = 1; i < notes.size(); ++i)
+        if (notes[i].deviationMs && notes[i - 1].deviationMs && follows(score, notes[i - 1], notes[i]))
+            notes[i].ioiResidualMs = *notes[i].deviationMs - *notes[i - 1].deviationMs;
+}
+
+std::vector<double> present(std::span<const NoteResult> notes, std::optional<double> NoteResult::*measure) {
+    std::vector<double> values;
+    for (const NoteResult& note : notes)
+        if (note.*measure)
+            values.push_back(*(note.*measure));
+    return values;
+}
+
+/// Intervals that begin with long and with short notes, in played time per score time, so that a change of the
+/// guide's tempo between them does not count.
+std::optional<Estimate> longShortRatio(std::span<const NoteResult> notes, const Score& score,
+                                       const TempoMap& tempo) {
+    std::vector<double> longs;
+    std::vector<double> shorts;
+    for (std::size_t i = 1; i < notes.size(); ++i) {
+        const NoteResult& before = notes[i - 1];
+        if (!before.onsetSeconds || !notes[i].onsetSeconds || !follows(score, before, notes[i]))
+            continue;
+        const ScoreNote& first = scoreNote(score, before);
+        const ScoreNote& second = scoreNote(score, notes[i]);
+        const double asked = scoreSeconds(tempo, second.onset) - scoreSeconds(tempo, first.onset);
+        const double played = *notes[i].onsetSeconds - *before.onsetSeconds;
+        if (played <= 0.0 || asked <= 0.0)
+            continue;
+        const double ticks = played * static_cast<double>(second.onset - first.onset) / asked;
+        if (first.isLong)
+            longs.push_back(ticks);
+        else if (first.isShort)
+            shorts.push_back(ticks);
+    }
+    return ratioEstimate(longs, shorts);
+}
+
+std::optional<double> targetRatio(const Score& score, const ScoreSpan& span) {
+    const auto first = score.notes.begin() + span.firstNote;
+    const auto last = first + span.noteCount;
+    const auto longNote = std::find_if(first, last, [](const ScoreNote& note) { return note.isLong; });
+    const auto shortNote = std::find_if(first, last, [](const ScoreNote& note) { return note.isShort; });
+    if (longNote == last || shortNote == last || shortNote->length <= 0)
+        return std::nullopt;
+    return static_cast<double>(longNote->length) / shortNote->length;
+}
+
+void countOutcomes(SegmentResult& result, std::span<const NoteResult> notes) {
+    result.expected = static_cast<int>(notes.size());
+    for (const NoteResult& note : notes) {
+        result.right += note.outcome == Outcome::right;
+        result.wrong += note.outcome == Outcome::wrong;
+        result.missed += note.outcome == Outcome::missed;
+        result.breaths += note.breathBefore;
+    }
+    result.played = result.right + result.wrong > 0;
+}
+
+std::optional<Estimate> inPercentOf(std::optional<Estimate> ms, double wholeMs) {
+    if (!ms || wholeMs <= 0.0)
+        return std::nullopt;
+    const double scale = 100.0 / wholeMs;
+    return Estimate{ms->value * scale, ms->low * scale, ms->high * scale, ms->n};
+}
+
+void setEstimates(SegmentResult& result, std::span<const NoteResult> notes, const Score& score,
+                  const ScoreSpan& span, const TempoMap& tempo) {
+    const double quarters = noteValueTicks(score, span) / ticksPerQuarter;
+    const double bpm = tempo.bpmAt(static_cast<double>(span.start) / ticksPerQuarter);
+    result.asynchronyMs = medianEstimate(present(notes, &NoteResult::rawDeviationMs));
+    result.onsetSpreadMs = spreadEstimate(present(notes, &NoteResult::deviationMs));
+    result.ioiSpreadMs = spreadEstimate(present(notes, &NoteResult::ioiResidualMs));
+    result.ioiSpreadPercent = inPercentOf(result.ioiSpreadMs, quarters * 60.0 / bpm * msPerSecond);
+    result.targetRatio = targetRatio(score, span);
+    if (result.targetRatio)
+        result.longShortRatio = longShortRatio(notes, score, tempo);
+}
+
+void note(Absences& absences, const SegmentResult& result) {
+    if (!result.played) {
+        ++absences.unplayed;
+        return;
+    }
+    absences.withoutLine += result.right + result.wrong < minNotesForLine;
+    absences.withoutSpread += !result.onsetSpreadMs || !result.ioiSpreadMs;
+    absences.withoutRatio += result.targetRatio && !result.longShortRatio;
+}
+
+std::string segmentsInWords(int count) {
+    return count == 1 ? "1 segment" : std::to_string(count) + " segments";
+}
+
+void addRemark(Performance& performance, std::string remark) {
+    if (std::ranges::find(performance.remarks, remark) == performance.remarks.end())
+        performance.remarks.push_back(std::move(remark));
+}
+
+void addRemarks(Performance& performance, const Absences& absences) {
+    if (absences.unplayed > 0)
+        addRemark(performance, segmentsInWords(absences.unplayed) + " not played");
+    if (absences.withoutLine > 0)
+        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) +
+                                   ": fewer than " + std::to_string(minNotesForLine) + " notes were heard");
+    if (absences.withoutSpread > 0)
+        addRemark(performance, "No spread of onsets or intervals in " +
+                                   segmentsInWords(absences.withoutSpread) + ": fewer than " +
+                                   std::to_string(minObservations) + " of them were heard");
+    if (absences.withoutRatio > 0)
+        addRemark(performance, "No long:short ratio in " + segmentsInWords(absences.withoutRatio) +
+                                   ": it takes three long and three short intervals");
+    if (!performance.asynchronyMs && !performance.notes.empty())
+        addRemark(performance, "No asynchrony of the take: fewer than " + std::to_string(minObservations) +
+                                   " notes were heard");
+}
+
+} // namespace
+
+double scoreSeconds(const TempoMap& tempo, Tick tick) {
+    return tempo.secondsAt(static_cast<double>(tick) / ticksPerQuarter);
+}
+
+double noteValueTicks(const Score& score, const ScoreSpan& span) {
+    const auto length = [&](int note) {
+        return score.notes[static_cast<std::size_t>(span.firstNote + note)].length;
+    };
+    // The last note is left out of the search: it may be held to the end of the segment.
+    const int compared = std::max(1, span.noteCount - 1);
+    int period = 1;
+    const auto repeats = [&] {
+        for (int i = 0; i + period < compared; ++i)
+            if (length(i) != length(i + period))
+                return false;
+        return true;
+    };
+    while (period < compared && !repeats())
+        ++period;
+    double sum = 0.0;
+    for (int i = 0; i < period; ++i)
+        sum += length(i);
+    return sum / period;
+}
+
+void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo) {
+    dropStrangers(performance, score);
+    markBreaths(performance, score, tempo);
+    performance.segments.clear();
+    Absences absences;
+    auto nextExtra = std::vector<int>(score.spans.size(), 0);
+    for (const ExtraNote& extra : performance.extras)
+        ++nextExtra[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(extra.nearIndex)].span)];
+    const std::span<NoteResult> all(performance.notes);
+    for (std::size_t begin = 0, end = 0; begin < all.size(); begin = end) {
+        const int spanIndex = scoreNote(score, all[begin]).span;
+        while (end < all.size() && scoreNote(score, all[end]).span == spanIndex)
+            ++end;
+        const auto notes = all.subspan(begin, end - begin);
+        const ScoreSpan& span = score.spans[static_cast<std::size_t>(spanIndex)];
+        setDeviations(notes, score, tempo);
+        SegmentResult result;
+        result.span = spanIndex;
+        result.rung = span.rung;
+        result.segment = span.segment;
+        result.extra = nextExtra[static_cast<std::size_t>(spanIndex)];
+        countOutcomes(result, notes);
+        setEstimates(result, notes, score, span, tempo);
+        result.clean = result.right == result.expected && result.extra == 0 && result.breaths == 0;
+        note(absences, result);
+        performance.segments.push_back(std::move(result));
+    }
+    const std::vector<double> raw = present(all, &NoteResult::rawDeviationMs);
+    performance.asynchronyMs = medianEstimate(raw);
+    performance.asynchronySpreadMs = spreadEstimate(raw);
+    addRemarks(performance, absences);
+}
+
+} // namespace valveladder

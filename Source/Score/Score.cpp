@@ -1,0 +1,197 @@
+#include "Score/Score.h"
+
+#include "Tempo/TempoMap.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <numeric>
+
+namespace valveladder {
+
+namespace {
+
+// Velocities of the guide by touch; an accent adds to them. Chosen by ear on a General MIDI piano, no source.
+constexpr int firmVelocity = 92;
+constexpr int relaxedVelocity = 64;
+constexpr int accentVelocity = 24;
+
+// Sounding share of a note's rhythmic length in the guide.
+constexpr double slurredGate = 1.0;
+constexpr double accentedTonguedGate = 0.9;
+constexpr double tonguedGate = 0.75;
+
+Tick roundUp(Tick value, Tick step) {
+    return (value + step - 1) / step * step;
+}
+
+/// Length of a note in a rhythm's cycle, in ticks; the remainders of an inexact ratio go to the cycle's last
+/// note.
+int shareTicks(const Rhythm& rhythm, int noteTicks, std::size_t index) {
+    const auto total = std::accumulate(rhythm.shares.begin(), rhythm.shares.end(), Tick{0});
+    const auto cycle = static_cast<Tick>(rhythm.shares.size()) * noteTicks;
+    const auto before = std::accumulate(rhythm.shares.begin(),
+                                        rhythm.shares.begin() + static_cast<std::ptrdiff_t>(index), Tick{0});
+    const Tick from = before * cycle / total;
+    const Tick to = (before + rhythm.shares[index]) * cycle / total;
+    return static_cast<int>(to - from);
+}
+
+bool isAccented(const Segment& segment, int noteIndex, Tick fromSpanStart, int groupTicks, bool isLong) {
+    switch (segment.accents.rule) {
+    case AccentRule::none:
+        return false;
+    case AccentRule::everyNote:
+        return true;
+    case AccentRule::longNotes:
+        return isLong;
+    case AccentRule::firstOfGroup:
+        return fromSpanStart % groupTicks == 0;
+    case AccentRule::drift:
+        return noteIndex % segment.accents.group == 0;
+    }
+    return false;
+}
+
+class ScoreBuilder {
+public:
+    ScoreBuilder(const Drill& d, const Instrument& i, double tempo) : drill(d), instrument(i), bpm(tempo) {}
+
+    Result<Score> build() {
+        score.meter = drill.meter;
+        score.bpm = bpm;
+        score.countInTicks = static_cast<Tick>(drill.countInBars) * drill.meter.barTicks();
+        for (const Segment& segment : drill.segments)
+            score.segmentNames.push_back(segment.name);
+        const std::vector<Rung> all = rungs(drill);
+        for (std::size_t rung = 0; rung < all.size(); ++rung)
+            score.rungLabels.push_back(all[rung].label);
+        Tick at = score.countInTicks;
+        for (int rung = 0; rung < static_cast<int>(all.size()); ++rung)
+            for (int segment = 0; segment < static_cast<int>(drill.segments.size()); ++segment)
+                at = nextStart(addSpan(all[static_cast<std::size_t>(rung)], rung, segment, at));
+        score.length = roundUp(score.spans.back().end, drill.meter.barTicks());
+        // A rest follows the last segment too, so that a repeated drill leaves a breath before its count-in.
+        if (score.length - score.spans.back().end < restTicks() && drill.countInBars == 0)
+            score.length = roundUp(score.spans.back().end + restTicks(), drill.meter.barTicks());
+        return std::move(score);
+    }
+
+private:
+    /// Lays one segment; returns its end.
+    Tick addSpan(const Rung& rung, int rungIndex, int segmentIndex, Tick start) {
+        const Segment& segment = drill.segments[static_cast<std::size_t>(segmentIndex)];
+        ScoreSpan span{rungIndex, segmentIndex, static_cast<int>(score.notes.size()), 0, start, start};
+        for (int repeat = 0; repeat < drill.repeats; ++repeat)
+            for (const MidiNote written : rung.notes)
+                addNote(segment, span, written);
+        score.spans.push_back(span);
+        return span.end;
+    }
+
+    void addNote(const Segment& segment, ScoreSpan& span, MidiNote written) {
+        const auto shareIndex = static_cast<std::size_t>(span.noteCount) % segment.rhythm.shares.size();
+        const auto fingering =
+            chooseFingering(instrument, written, drill.fingering, {span.rung, span.segment, span.noteCount});
+        ScoreNote note;
+        note.onset = span.end;
+        note.length = shareTicks(segment.rhythm, drill.noteTicks, shareIndex);
+        note.written = written;
+        note.sounding = instrument.sounding(written);
+        note.combination = fingering->combination;
+        note.predictedCents = fingering->cents;
+        setLongShort(note, segment.rhythm, shareIndex);
+        note.accent = isAccented(segment, span.noteCount, note.onset - span.start,
+                                 segment.accents.group * drill.noteTicks, note.isLong);
+        note.velocity = (segment.touch == Touch::firm ? firmVelocity : relaxedVelocity) +
+                        (note.accent ? accentVelocity : 0);
+        note.slurFromPrevious = segment.slurred && span.noteCount > 0;
+        const double gate = segment.slurred ? slurredGate : (note.accent ? accentedTonguedGate : tonguedGate);
+        note.gate = std::max(1, static_cast<int>(std::lround(note.length * gate)));
+        note.rung = span.rung;
+        note.segment = span.segment;
+        note.span = static_cast<int>(score.spans.size());
+        span.end += note.length;
+        ++span.noteCount;
+        score.notes.push_back(note);
+    }
+
+    static void setLongShort(ScoreNote& note, const Rhythm& rhythm, std::size_t shareIndex) {
+        if (rhythm.isEven())
+            return;
+        const auto [shortest, longest] = std::minmax_element(rhythm.shares.begin(), rhythm.shares.end());
+        note.isLong = rhythm.shares[shareIndex] == *longest;
+        note.isShort = rhythm.shares[shareIndex] == *shortest;
+    }
+
+    [[nodiscard]] Tick restTicks() const {
+        const double beatSeconds = 60.0 / bpm * drill.meter.beatTicks() / ticksPerQuarter;
+        const double beats = drill.rest.unit == Rest::Unit::beats
+                                 ? drill.rest.amount
+                                 : std::ceil(drill.rest.amount / beatSeconds - 1e-9);
+        return std::llround(beats * drill.meter.beatTicks());
+    }
+
+    [[nodiscard]] Tick nextStart(Tick end) const {
+        const Tick start = end + restTicks();
+        return drill.rest.toNextBar ? roundUp(start, drill.meter.barTicks()) : start;
+    }
+
+    const Drill& drill;
+    const Instrument& instrument;
+    double bpm;
+    Score score;
+};
+
+} // namespace
+
+bool Score::sameLayout(const Score& other) const {
+    return notes == other.notes && spans == other.spans && rungLabels == other.rungLabels &&
+           segmentNames == other.segmentNames && meter == other.meter && countInTicks == other.countInTicks &&
+           length == other.length;
+}
+
+Change Score::changeInto(int index) const {
+    const ScoreNote& note = notes[static_cast<std::size_t>(index)];
+    const bool first = index == spans[static_cast<std::size_t>(note.span)].firstNote;
+    return {first ? note.combination : notes[static_cast<std::size_t>(index - 1)].combination,
+            note.combination};
+}
+
+std::size_t Score::noteAt(Tick tick) const {
+    const auto after = std::upper_bound(notes.begin(), notes.end(), tick,
+                                        [](Tick t, const ScoreNote& note) { return t < note.onset; });
+    const auto next = static_cast<std::size_t>(after - notes.begin());
+    if (next > 0 && tick < notes[next - 1].onset + notes[next - 1].length)
+        return next - 1;
+    return next;
+}
+
+Result<Score> buildScore(const Drill& drill, const Instrument& instrument, double bpm) {
+    if (!(bpm >= minBpm && bpm <= maxBpm))
+        return Problem{"the tempo is outside 10 to 400 quarters a minute", "tempo",
+                       "choose a tempo within that range"};
+    if (auto sound = checked(instrument); !sound)
+        return sound.problem();
+    if (auto sound = checked(drill, instrument); !sound)
+        return sound.problem();
+    return ScoreBuilder(drill, instrument, bpm).build();
+}
+
+std::vector<ScoreWarning> breathWarnings(const Score& score, const Drill& drill, double bpm) {
+    std::vector<ScoreWarning> warnings;
+    for (const ScoreSpan& span : score.spans) {
+        const double seconds = static_cast<double>(span.end - span.start) / ticksPerQuarter * 60.0 / bpm;
+        if (seconds <= drill.breathSeconds)
+            continue;
+        char text[200];
+        std::snprintf(text, sizeof text,
+                      "%s, segment %d lasts %.1f s at %.4g bpm, longer than a breath of %.1f s",
+                      score.rungLabels[static_cast<std::size_t>(span.rung)].c_str(), span.segment + 1,
+                      seconds, bpm, drill.breathSeconds);
+        warnings.push_back({text});
+    }
+    return warnings;
+}
+
+} // namespace valveladder

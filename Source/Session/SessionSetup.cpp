@@ -1,0 +1,50 @@
+#include "Session/SessionSetup.h"
+
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::size_t maxNameBytes = 200;
+constexpr double maxRoundTripMs = 1000.0;
+
+} // namespace
+
+Result<SessionConfig> checked(SessionConfig config) {
+    if (config.player.empty() || config.player.size() > maxNameBytes)
+        return Problem{"the player needs a name of 1 to 200 bytes", "player", "type a name"};
+    if (config.drill.name.empty() || config.drill.name.size() > maxNameBytes)
+        return Problem{"the drill needs a name of 1 to 200 bytes", "drill.name", "type a name"};
+    if (config.roundTripMs && !(*config.roundTripMs >= 0.0 && *config.roundTripMs <= maxRoundTripMs))
+        return Problem{"the round trip must be 0 to 1000 ms", "roundTripMs", "measure it, or leave it empty"};
+    if (config.mark.note > highestMidiNote || config.mark.controller > 127)
+        return Problem{"the mark's note or controller is over 127", "mark", "choose 0 to 127, or none"};
+    if (auto rules = checked(config.rules); !rules)
+        return rules.problem();
+    if (auto instrument = checked(config.instrument); !instrument)
+        return instrument.problem();
+    if (auto drill = checked(config.drill, config.instrument); !drill)
+        return drill.problem();
+    return config;
+}
+
+Result<std::shared_ptr<const SessionSetup>>
+makeSetup(const SessionConfig& config, const PlannedTempo& planned, const SessionSetup* before) {
+    if (auto sound = checked(config); !sound)
+        return sound.problem();
+    auto score = buildScore(config.drill, config.instrument, planned.bpm);
+    if (!score)
+        return score.problem();
+    auto setup = std::make_shared<SessionSetup>();
+    setup->config = config;
+    setup->planned = planned;
+    setup->warnings = breathWarnings(score.value(), config.drill, planned.bpm);
+    if (before != nullptr && before->score().sameLayout(score.value()))
+        setup->track = before->track;
+    else
+        setup->track = std::make_shared<GuideTrack>(std::move(score.value()));
+    return std::shared_ptr<const SessionSetup>(std::move(setup));
+}
+
+} // namespace valveladder

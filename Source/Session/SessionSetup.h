@@ -1,0 +1,55 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Guide/GuideTrack.h"
+#include "Ladder/Drill.h"
+#include "Tempo/TempoPlan.h"
+#include "Valves/Instrument.h"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// A MIDI message by which the player marks a take (a footswitch, a spare key). -1 = none.
+struct MarkTrigger {
+    int note = -1;       ///< note-on of this number
+    int controller = -1; ///< this controller rising over 63
+
+    bool operator==(const MarkTrigger&) const = default;
+};
+
+/// What the player chose, apart from the switches of the guide: kept in the host's state.
+struct SessionConfig {
+    std::string player = "Player";
+    Instrument instrument = catalogue().front();
+    Drill drill = defaultDrill(catalogue().front());
+    TempoRules rules;
+    MarkTrigger mark;
+    std::optional<double> roundTripMs; ///< of sound: output + input latency, 0..1000; absent = none known
+    bool invented = false;             ///< demo: takes are marked as invented
+
+    bool operator==(const SessionConfig&) const = default;
+};
+
+/// The configuration, or the first thing in it that is out of range.
+[[nodiscard]] Result<SessionConfig> checked(SessionConfig config);
+
+/// A configuration laid out at a tempo: what guide, listener and screen work from. Immutable.
+struct SessionSetup {
+    SessionConfig config;
+    PlannedTempo planned;
+    std::shared_ptr<const GuideTrack> track;
+    std::vector<ScoreWarning> warnings;
+
+    [[nodiscard]] const Score& score() const { return track->score(); }
+};
+
+/// Fails where checked(config) or buildScore fails. `before`, when given, lends its track where the layout is
+/// the same, so that a new tempo alone does not interrupt the guide.
+[[nodiscard]] Result<std::shared_ptr<const SessionSetup>>
+makeSetup(const SessionConfig& config, const PlannedTempo& planned, const SessionSetup* before = nullptr);
+
+} // namespace valveladder

@@ -1,0 +1,213 @@
+#include "Tempo/TempoPlan.h"
+
+#include "Tempo/PracticeDay.h"
+#include "Tempo/TempoMap.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <compare>
+#include <tuple>
+
+namespace valveladder {
+
+namespace {
+
+double drawnInto(double value, double low, double high, double whenNaN) {
+    return std::clamp(std::isnan(value) ? whenNaN : value, low, high);
+}
+
+/// The rules with every number the fold uses inside its range.
+TempoRules drawnIntoRange(TempoRules rules) {
+    const TempoRules usual;
+    rules.ceilingBpm = drawnInto(rules.ceilingBpm, minBpm, maxBpm, usual.ceilingBpm);
+    rules.startBpm = std::min(rules.ceilingBpm, drawnInto(rules.startBpm, minBpm, maxBpm, usual.startBpm));
+    rules.stepPerTake = drawnInto(rules.stepPerTake, 0.0, maxBpm, usual.stepPerTake);
+    rules.stepPerDay = drawnInto(rules.stepPerDay, 0.0, maxBpm, usual.stepPerDay);
+    rules.stepBack = drawnInto(rules.stepBack, 0.0, maxBpm, usual.stepBack);
+    rules.toleranceBpm = drawnInto(rules.toleranceBpm, 0.0, maxBpm, usual.toleranceBpm);
+    rules.passesPerStep = std::max(rules.passesPerStep, 1);
+    rules.failuresBeforeBack = std::max(rules.failuresBeforeBack, 1);
+    return rules;
+}
+
+std::string bpmText(double bpm) {
+    return fmt::format("{:.6g}", std::round(bpm * 100.0) / 100.0);
+}
+
+/// The plan's state after some takes.
+class Fold {
+public:
+    explicit Fold(const TempoRules& given)
+        : rules(drawnIntoRange(given)), dayStart(rules.startBpm), tempo(rules.startBpm),
+          words(fmt::format("Start at {}.", bpmText(tempo))) {}
+
+    void add(const PlanTake& take, std::int64_t takeDay);
+    void enterDay(std::int64_t newDay);
+    [[nodiscard]] PlannedTempo planned() const { return {tempo, reason, passesInRow, failuresInRow, words}; }
+
+private:
+    void passOver(const char* why);
+    void pass(const std::string& at);
+    void fail(const std::string& at);
+
+    TempoRules rules;
+    double dayStart;
+    double tempo;
+    std::optional<std::int64_t> day; ///< of the last counted take
+    bool dayHadPass = false;
+    int passesInRow = 0;
+    int failuresInRow = 0;
+    PlanReason reason = PlanReason::start;
+    std::string words;
+};
+
+void Fold::enterDay(std::int64_t newDay) {
+    if (!day || newDay <= *day)
+        return;
+    const double before = dayStart;
+    if (dayHadPass)
+        dayStart = std::min(rules.ceilingBpm, dayStart + rules.stepPerDay);
+    tempo = dayStart;
+    if (dayStart > before) {
+        reason = PlanReason::newDayUp;
+        words = fmt::format("New day after a passed take: {} today, up from {}.", bpmText(tempo),
+                            bpmText(before));
+    } else if (dayHadPass && tempo >= rules.ceilingBpm) {
+        reason = PlanReason::ceiling;
+        words = fmt::format("New day at the ceiling: stay at {}.", bpmText(tempo));
+    } else {
+        reason = PlanReason::newDayHold;
+        words = dayHadPass
+                    ? fmt::format("New day: start at {} again.", bpmText(tempo))
+                    : fmt::format("New day, no passed take on the last one: start at {}.", bpmText(tempo));
+    }
+    day = newDay;
+    dayHadPass = false;
+    passesInRow = failuresInRow = 0;
+}
+
+void Fold::add(const PlanTake& take, std::int64_t takeDay) {
+    if (!take.whole)
+        return passOver("was cut short");
+    if (!std::isfinite(take.playedBpm))
+        return passOver("has no known tempo");
+    Fold onItsDay = *this;
+    onItsDay.enterDay(takeDay);
+    if (take.playedBpm < onItsDay.tempo - rules.toleranceBpm)
+        return passOver("was slower than planned");
+    *this = std::move(onItsDay);
+    if (!day)
+        day = takeDay;
+    std::string at = bpmText(take.playedBpm);
+    if (take.playedBpm > tempo + rules.toleranceBpm)
+        at += fmt::format(" ({} was planned)", bpmText(tempo));
+    take.passed ? pass(at) : fail(at);
+}
+
+void Fold::passOver(const char* why) {
+    if (day)
+        reason = PlanReason::hold;
+    words = fmt::format("The last take {} and does not count: {} {}.", why, day ? "next take at" : "start at",
+                        bpmText(tempo));
+}
+
+void Fold::pass(const std::string& at) {
+    failuresInRow = 0;
+    ++passesInRow;
+    dayHadPass = true;
+    const bool atCeiling = tempo >= rules.ceilingBpm;
+    const bool stepDue = rules.stepPerTake > 0.0 && passesInRow >= rules.passesPerStep;
+    if (stepDue) {
+        tempo = std::min(rules.ceilingBpm, tempo + rules.stepPerTake);
+        passesInRow = 0;
+    }
+    if (atCeiling) {
+        reason = PlanReason::ceiling;
+        words = fmt::format("Passed at {}: stay at {}, the ceiling.", at, bpmText(tempo));
+    } else if (stepDue) {
+        reason = PlanReason::steppedUp;
+        words = fmt::format("Passed at {}: next take at {}.", at, bpmText(tempo));
+    } else if (rules.stepPerTake > 0.0) {
+        reason = PlanReason::hold;
+        words = fmt::format("Passed at {}, {} of {} in a row: next take at {}.", at, passesInRow,
+                            rules.passesPerStep, bpmText(tempo));
+    } else {
+        reason = PlanReason::hold;
+        words = fmt::format("Passed at {}: stay at {} for today.", at, bpmText(tempo));
+    }
+}
+
+void Fold::fail(const std::string& at) {
+    passesInRow = 0;
+    ++failuresInRow;
+    const bool backDue = failuresInRow >= rules.failuresBeforeBack;
+    if (!backDue) {
+        reason = PlanReason::hold;
+        words = fmt::format("Not passed at {}, {} of {} before stepping back: once more at {}.", at,
+                            failuresInRow, rules.failuresBeforeBack, bpmText(tempo));
+        return;
+    }
+    const double before = tempo;
+    tempo = std::max(rules.startBpm, tempo - rules.stepBack);
+    dayStart = std::min(dayStart, tempo);
+    failuresInRow = 0;
+    reason = tempo < before ? PlanReason::steppedBack : PlanReason::hold;
+    if (tempo < before)
+        words = fmt::format("Not passed at {}: back to {}.", at, bpmText(tempo));
+    else
+        words = fmt::format("Not passed at {}: stay at {}{}.", at, bpmText(tempo),
+                            tempo <= rules.startBpm ? ", or set a lower start" : "");
+}
+
+/// One order for one set of takes, however they came; the better of two copies of a take is kept.
+void putInOrder(std::vector<PlanTake>& takes) {
+    std::sort(takes.begin(), takes.end(), [](const PlanTake& a, const PlanTake& b) {
+        const auto betterFirst = [](const PlanTake& t) { return std::tuple(!t.whole, !t.passed); };
+        if (const auto order = std::tie(a.startedUtc, a.takeId) <=> std::tie(b.startedUtc, b.takeId);
+            order != 0)
+            return order < 0;
+        if (betterFirst(a) != betterFirst(b))
+            return betterFirst(a) < betterFirst(b);
+        return std::strong_order(a.playedBpm, b.playedBpm) > 0;
+    });
+    const auto same = [](const PlanTake& a, const PlanTake& b) {
+        return a.startedUtc == b.startedUtc && a.takeId == b.takeId && !a.takeId.empty();
+    };
+    takes.erase(std::unique(takes.begin(), takes.end(), same), takes.end());
+}
+
+} // namespace
+
+const char* name(PlanReason reason) {
+    switch (reason) {
+    case PlanReason::start:
+        return "start";
+    case PlanReason::hold:
+        return "hold";
+    case PlanReason::steppedUp:
+        return "stepped-up";
+    case PlanReason::steppedBack:
+        return "stepped-back";
+    case PlanReason::newDayUp:
+        return "new-day-up";
+    case PlanReason::newDayHold:
+        return "new-day-hold";
+    case PlanReason::ceiling:
+        return "ceiling";
+    }
+    return "";
+}
+
+PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now) {
+    putInOrder(takes);
+    const PracticeCalendar calendar(rules);
+    Fold fold(rules);
+    for (const PlanTake& take : takes)
+        fold.add(take, calendar.day(take.startedUtc));
+    fold.enterDay(calendar.day(now));
+    return fold.planned();
+}
+
+} // namespace valveladder

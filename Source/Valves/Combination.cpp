@@ -1,0 +1,46 @@
+#include "Valves/Combination.h"
+
+#include "Valves/Change.h"
+
+namespace valveladder {
+
+std::string Combination::name() const {
+    std::string text;
+    for (int valve = 1; valve <= maxValves; ++valve) {
+        if (!has(valve))
+            continue;
+        if (!text.empty())
+            text += '-';
+        text += static_cast<char>('0' + valve);
+    }
+    return text.empty() ? "0" : text;
+}
+
+std::optional<Combination> Combination::parse(std::string_view text) {
+    if (text == "0")
+        return Combination();
+    int bits = 0;
+    bool digitExpected = true;
+    for (const char character : text) {
+        if (character == '-' || character == '+') {
+            if (digitExpected)
+                return std::nullopt;
+            digitExpected = true;
+            continue;
+        }
+        const int valve = character - '0';
+        if (valve < 1 || valve > maxValves || (bits & (1 << (valve - 1))) != 0)
+            return std::nullopt;
+        bits |= 1 << (valve - 1);
+        digitExpected = false;
+    }
+    if (digitExpected)
+        return std::nullopt;
+    return Combination(static_cast<std::uint8_t>(bits));
+}
+
+std::string Change::name() const {
+    return from.name() + " to " + to.name();
+}
+
+} // namespace valveladder

@@ -1,0 +1,18 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+
+namespace valveladder {
+
+/// Each reads hostile bytes and says which promise the reader broke, nothing when all held. Crashes and hangs
+/// show themselves.
+using Complaint = std::optional<std::string>;
+
+/// Refusals say where and what to do; what was read fits in the memory promised, and written and read again
+/// is the same.
+[[nodiscard]] Complaint fuzzSmf(std::span<const std::uint8_t> bytes);
+
+} // namespace valveladder
