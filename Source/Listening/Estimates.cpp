@@ -118,7 +118,9 @@ double median(std::vector<double> values) {
     return lower + (upper - lower) / 2.0;
 }
 
-double scaledMad(const std::vector<double>& values) { return madScale * median(absoluteDeviations(values)); }
+double scaledMad(const std::vector<double>& values) {
+    return madScale * median(absoluteDeviations(values));
+}
 
 int medianIntervalRank(int n) {
     if (n < minObservations)

@@ -23,8 +23,9 @@ inline constexpr int minObservations = 5;
 [[nodiscard]] double scaledMad(const std::vector<double>& values);
 
 /// The rank d (from 1) such that the d-th smallest and the d-th largest of n observations enclose the median
-/// with at least 90 %, whatever the distribution; 0 when n < minObservations. Exact binomial up to 1000, normal
-/// approximation above. Source: the sign test's interval, e.g. Conover, Practical Nonparametric Statistics.
+/// with at least 90 %, whatever the distribution; 0 when n < minObservations. Exact binomial up to 1000,
+/// normal approximation above. Source: the sign test's interval, e.g. Conover, Practical Nonparametric
+/// Statistics.
 [[nodiscard]] int medianIntervalRank(int n);
 
 /// The rank c (from 1) such that the c-th smallest and the c-th largest of the m * n differences enclose the
@@ -42,8 +43,8 @@ inline constexpr int minObservations = 5;
 [[nodiscard]] std::optional<Estimate> spreadEstimate(const std::vector<double>& values);
 
 /// How much larger `a` is than `b`: the median of all differences (Hodges and Lehmann) with the Mann-Whitney
-/// interval. n counts both samples. Nothing when they are too small for 90 % (three and three suffice). Of more
-/// than 1024 values every k-th is used.
+/// interval. n counts both samples. Nothing when they are too small for 90 % (three and three suffice). Of
+/// more than 1024 values every k-th is used.
 [[nodiscard]] std::optional<Estimate> shiftEstimate(std::span<const double> a, std::span<const double> b);
 
 /// How many times `a` is as large as `b`: shiftEstimate of the logarithms. All values must be positive.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <span>
+#include <tuple>
 
 namespace valveladder {
 
@@ -88,8 +89,8 @@ std::vector<double> present(std::span<const NoteResult> notes, std::optional<dou
     return values;
 }
 
-/// Intervals that begin with long and with short notes, in played time per score time, so that a change of the
-/// guide's tempo between them does not count.
+/// Intervals that begin with long and with short notes, in played time per score time, so that a change of
+/// the guide's tempo between them does not count.
 std::optional<Estimate> longShortRatio(std::span<const NoteResult> notes, const Score& score,
                                        const TempoMap& tempo) {
     std::vector<double> longs;
@@ -177,8 +178,8 @@ void addRemarks(Performance& performance, const Absences& absences) {
     if (absences.unplayed > 0)
         addRemark(performance, segmentsInWords(absences.unplayed) + " not played");
     if (absences.withoutLine > 0)
-        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) +
-                                   ": fewer than " + std::to_string(minNotesForLine) + " notes were heard");
+        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) + ": fewer than " +
+                                   std::to_string(minNotesForLine) + " notes were heard");
     if (absences.withoutSpread > 0)
         addRemark(performance, "No spread of onsets or intervals in " +
                                    segmentsInWords(absences.withoutSpread) + ": fewer than " +

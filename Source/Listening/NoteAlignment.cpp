@@ -21,19 +21,8 @@ struct Bridge {
 };
 
 /// Those across which an interval is compared: cheapest first, so that ties go to the simplest story.
-constexpr std::array<Bridge, 13> bridges{{{0, 0},
-                                          {1, 0},
-                                          {0, 1},
-                                          {1, 1},
-                                          {2, 0},
-                                          {0, 2},
-                                          {2, 1},
-                                          {1, 2},
-                                          {3, 0},
-                                          {0, 3},
-                                          {2, 2},
-                                          {3, 1},
-                                          {1, 3}}};
+constexpr std::array<Bridge, 13> bridges{
+    {{0, 0}, {1, 0}, {0, 1}, {1, 1}, {2, 0}, {0, 2}, {2, 1}, {1, 2}, {3, 0}, {0, 3}, {2, 2}, {3, 1}, {1, 3}}};
 
 enum class Step : std::uint8_t { missed, extra, match };
 
@@ -44,7 +33,7 @@ using MatchOrigin = std::uint8_t;
 struct Row {
     int low = 0;
     int high = 0;
-    std::size_t trail = 0; ///< where this row's steps begin
+    std::size_t trail = 0;      ///< where this row's steps begin
     std::vector<float> any;     ///< cheapest story
     std::vector<float> matched; ///< cheapest story that ends with expected i matched to heard j
 

@@ -20,13 +20,13 @@ struct HeardOnset {
     MidiNote pitch = 60;
 };
 
-/// The scale of costs: one missed or one extra note costs 1. Found by trial on simulated players (the seeds of
-/// the tests are others), not taken from a publication.
+/// The scale of costs: one missed or one extra note costs 1. Found by trial on simulated players (the seeds
+/// of the tests are others), not taken from a publication.
 struct AlignmentCosts {
     static constexpr float missed = 1.0F;
     static constexpr float extra = 1.0F;
-    /// A little more than either, much less than both: a note in the right place is taken as wrong, one that is
-    /// half a note value off on both sides as missed plus extra.
+    /// A little more than either, much less than both: a note in the right place is taken as wrong, one that
+    /// is half a note value off on both sides as missed plus extra.
     static constexpr float wrongPitch = 1.1F;
     /// An interval that is off by one note value costs 1, up to `jump`: a restart, an early entrance or a
     /// hesitation costs this once and not again for every note after it.

@@ -62,7 +62,7 @@ struct ChangeResult {
     std::optional<double>
         changeoverMs;            ///< leaving the first settled pitch to reaching the second, or valve sensors
     std::optional<double> gapMs; ///< silence between tongued notes; negative = overlap
-    bool fromSensors = false; ///< measured by valve sensors: changeoverMs is first to last valve movement
+    bool fromSensors = false;    ///< measured by valve sensors: changeoverMs is first to last valve movement
     /// By valve 1..4: when the finger came to rest, after the first movement of this change. Only by sensors,
     /// and only for fingers that moved.
     std::array<std::optional<double>, maxValves> fingerMs;
@@ -101,10 +101,10 @@ struct Performance {
     std::vector<ExtraNote> extras;
     std::vector<ChangeResult> changes;
     std::vector<SegmentResult> segments;
-    std::optional<Estimate> asynchronyMs; ///< median raw deviation of the take
+    std::optional<Estimate> asynchronyMs;       ///< median raw deviation of the take
     std::optional<Estimate> asynchronySpreadMs; ///< 1.4826 * MAD of the take's raw deviations
-    std::optional<double> tuningHz;       ///< A4 that the player's tuning implies; sound only
-    std::vector<std::string> remarks;     ///< e.g. why a measure is absent
+    std::optional<double> tuningHz;             ///< A4 that the player's tuning implies; sound only
+    std::vector<std::string> remarks;           ///< e.g. why a measure is absent
 
     [[nodiscard]] int count(Outcome outcome) const;
     [[nodiscard]] bool clean() const; ///< all segments played and clean; false when nothing was expected

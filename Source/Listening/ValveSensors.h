@@ -1,0 +1,22 @@
+#pragma once
+
+#include "Listening/MidiListener.h"
+
+namespace valveladder {
+
+/// Reach of a change: movements further than this from its note's onset belong to no change (a finger that
+/// fidgets in a long note). Common practice, no source: far above any changeover meant as one.
+inline constexpr double sensorReachSeconds = 0.25;
+
+/// Fills what valve sensors say: NoteResult::valvesWrong, and of each change changeoverMs, fingerMs and
+/// fromSensors. `moves` are in score seconds, in any order; those of other valves than 1..4 are ignored. A
+/// valve that never sent anything is not judged. Preconditions: notes carry outcome and onset, and
+/// performance.changes holds the changes to fill.
+///
+/// A movement belongs to the change whose note's onset is nearest. A change is measured only when its
+/// movements lead from the combination asked for to the one asked for; changeoverMs needs two movements at
+/// least, since a single crossing has no extent.
+void measureValves(Performance& performance, const Score& score, const TempoMap& tempo,
+                   std::vector<ValveMove> moves);
+
+} // namespace valveladder
