@@ -12,7 +12,7 @@ struct HeardNote {
         restrike ///< spoke again on the pitch that was sounding
     };
 
-    double onset = 0.0; ///< attack: half of its level reached; glide: the middle of the change of pitch
+    double onset = 0.0; ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
     double offset = 0.0; ///< last time at half of its level, or where the next note takes over
     double midi = 0.0;   ///< median pitch, fractional MIDI number at A4 = 440 Hz
     double level = 0.0;  ///< root mean square while settled, full scale = 1

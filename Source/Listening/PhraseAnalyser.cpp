@@ -17,14 +17,21 @@ constexpr double minLevelWindowSeconds = 0.005;
 /// A note's level is the greatest within this time of its start.
 constexpr double levelSeconds = 0.15;
 constexpr double halfLevel = 0.5;
+/// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
+/// so that the figure depends least on how they go on.
+constexpr double onsetLevel = 0.316;
 /// Notes whose contours touch within this are one breath of sound, to be parted by fit.
 constexpr double touchSeconds = 0.045;
 /// Longest change of pitch that counts as one.
 constexpr double maxGlideSeconds = 0.18;
-/// A glide fits when no more than this share of the sound fails to repeat from cycle to cycle.
-constexpr double maxGlideResidual = 0.22;
+/// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
+/// cycle to cycle. True glides of the tuning takes stay under 0.02, new strokes start at 0.03.
+constexpr double maxGlideResidual = 0.03;
 /// Between tongued notes the level falls below this share of the softer one.
-constexpr double tonguedDip = 0.3;
+constexpr double tonguedDip = 0.4;
+/// Through a valve's travel the tone stays above this share of the softer note.
+constexpr double glideDip = 0.2;
+constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
 /// Pitch: windows of this length, their median counts.
@@ -87,13 +94,14 @@ std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
     return tones;
 }
 
-void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double floor) const {
+void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) const {
     const double window = windowOf(tone);
-    double loud = tone.from;
+    double loud = std::min(tone.from, quiet);
     const double last = std::min(tone.to, tone.from + levelSeconds * rate);
+    tone.level = sound.envelope.maxRms(loud, last, window, 0.25 * window);
     while (loud < last && sound.envelope.rms(loud, window) < 0.9 * tone.level)
         loud += 0.125 * window;
-    tone.onset = riseBefore(sound.envelope, loud, floor, window, halfLevel * tone.level);
+    tone.onset = riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, onsetLevel * tone.level);
     tone.start = HeardNote::Start::attack;
 }
 
@@ -142,32 +150,44 @@ void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, T
     while (loud < envelope.size() && envelope.rms(loud, window) < 0.9 * level)
         loud += 0.125 * window;
     const double floor = std::max(0.0, before.onset - from);
-    after.onset = std::floor(from) + riseBefore(envelope, loud, floor, window, halfLevel * level);
+    after.onset = std::floor(from) + riseBefore(envelope, loud, floor, window, onsetLevel * level);
     after.start = HeardNote::Start::attack;
+}
+
+PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
+                                             double window) const {
+    Dip dip{from, sound.envelope.rms(from, window)};
+    for (double t = from; t <= to; t += 0.125 * window) {
+        const double level = sound.envelope.rms(t, window);
+        if (level < dip.level)
+            dip = {t, level};
+    }
+    return dip;
 }
 
 void PhraseAnalyser::findTransition(const Sound& sound, Tone& before, Tone& after) const {
     const double window = std::max(windowOf(before), windowOf(after));
-    double least = 1e9;
-    for (double t = before.to - window; t <= after.from + window; t += 0.25 * window)
-        least = std::min(least, sound.envelope.rms(t, window));
-    const bool dips = least < tonguedDip * std::min(before.level, after.level);
-    const std::optional<Glide> glide = fitGlide(sound, before, after);
-    if (glide && glide->residual < maxGlideResidual && !dips) {
+    // The contour's edge may come late: a dying note is periodic for longer than it is loud.
+    const double reach = dipSearchSeconds * rate;
+    const Dip dip = quietest(sound, std::max(0.5 * (before.from + before.to), before.to - reach),
+                             std::min(0.5 * (after.from + after.to), after.from + 0.5 * reach), window);
+    const double share = dip.level / std::max(1e-12, std::min(before.level, after.level));
+    const bool touches = after.from - before.to < touchSeconds * rate;
+    const std::optional<Glide> glide =
+        touches && share > glideDip ? fitGlide(sound, before, after) : std::nullopt;
+    if (glide && glide->residual < maxGlideResidual) {
         after.onset = glide->centre;
         after.changeover = glide->length;
         after.start = HeardNote::Start::glide;
         before.offset = glide->centre;
-        return;
-    }
-    if (dips) {
-        findAttack(sound, after, before.onset);
-        findEnd(sound, before, after.onset);
+    } else if (share < tonguedDip || !touches) {
+        findAttack(sound, after, dip.place);
+        findEnd(sound, before, dip.place);
         after.gap = after.onset - before.offset;
-        return;
+    } else {
+        findRestrikeOnset(sound, before, after);
+        before.offset = after.onset;
     }
-    findRestrikeOnset(sound, before, after);
-    before.offset = after.onset;
 }
 
 void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
@@ -198,16 +218,19 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
     note.strength = tone.strength;
     note.start = tone.start;
-    if (tone.changeover)
-        note.changeoverMs = 1000.0 * seconds(*tone.changeover);
+    if (tone.changeover.has_value())
+        note.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
     if (tone.gap)
         note.gapMs = 1000.0 * seconds(*tone.gap);
     note.settledSeconds = seconds(std::max(0.0, to - from));
     return note;
 }
 
-void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, std::vector<HeardNote>& notes) const {
-    const auto strokes = findRestrikes(sound.samples, sound.envelope, tone.onset, tone.offset, tone.period,
+void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
+                                 std::vector<HeardNote>& notes) const {
+    const double settled = tone.onset + 0.5 * tone.changeover.value_or(0.0);
+    const double leaving = tone.offset - 0.5 * changeoverAfter;
+    const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
     Tone piece = tone;
     double weight = 0.0;
@@ -243,20 +266,16 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     std::vector<Tone> tones = roughTones(sound, stretches, place);
     std::vector<HeardNote> notes;
     for (std::size_t i = 0; i < tones.size(); ++i) {
-        const double floor = i == 0 ? std::max(0.0, sound.earliest) : tones[i - 1].onset;
-        if (i > 0 && tones[i].from - tones[i - 1].to < touchSeconds * rate)
+        if (i > 0)
             findTransition(sound, tones[i - 1], tones[i]);
-        else {
-            findAttack(sound, tones[i], floor);
-            if (i > 0) {
-                findEnd(sound, tones[i - 1], tones[i].onset);
-                tones[i].gap = tones[i].onset - tones[i - 1].offset;
-            }
-        }
+        else
+            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
     }
-    findEnd(sound, tones.back(), static_cast<double>(samples.size()));
-    for (const Tone& tone : tones)
-        appendNotes(sound, tone, notes);
+    Tone& final = tones.back();
+    const double middle = 0.5 * (final.from + final.to);
+    findEnd(sound, final, quietest(sound, middle, final.to + marginSeconds * rate, windowOf(final)).place);
+    for (std::size_t i = 0; i < tones.size(); ++i)
+        appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0, notes);
     return notes;
 }
 

@@ -54,13 +54,20 @@ private:
     [[nodiscard]] double windowOf(const Tone& tone) const;
     [[nodiscard]] std::vector<Tone> roughTones(const Sound& sound, std::span<const Stretch> stretches,
                                                PhrasePlace place) const;
-    void findAttack(const Sound& sound, Tone& tone, double floor) const;
+    struct Dip {
+        double place = 0.0;
+        double level = 0.0;
+    };
+    [[nodiscard]] Dip quietest(const Sound& sound, double from, double to, double window) const;
+    /// `quiet`: the quietest place before the note, or the earliest at which it may begin.
+    void findAttack(const Sound& sound, Tone& tone, double quiet) const;
     void findTransition(const Sound& sound, Tone& before, Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
     void findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const;
     void findEnd(const Sound& sound, Tone& tone, double ceiling) const;
-    void appendNotes(const Sound& sound, const Tone& tone, std::vector<HeardNote>& notes) const;
+    void appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
+                     std::vector<HeardNote>& notes) const;
     [[nodiscard]] HeardNote noteOf(const Sound& sound, const Tone& tone) const;
 
     double rate;

@@ -9,9 +9,9 @@ namespace valveladder {
 namespace {
 
 /// A dip of this many dB weighs 1; so does a loss of likeness of this much.
-constexpr double dipDbForOne = 5.0;
-constexpr double breakForOne = 0.5;
-constexpr double leastWeight = 0.4;
+constexpr double dipDbForOne = 6.0;
+constexpr double breakForOne = 0.3;
+constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
 
 /// Likeness of the cycle before `place` and the one after, best over small changes of the period.

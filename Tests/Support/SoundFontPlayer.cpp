@@ -36,7 +36,7 @@ struct SoundFontPlayer::Engine {
         const int id = fluid_synth_sfload(synth, font.c_str(), 1);
         if (id == FLUID_FAILED)
             throw std::runtime_error("cannot read soundfont " + font);
-        fluid_synth_program_select(synth, channel, static_cast<unsigned>(id), 0, static_cast<unsigned>(program));
+        fluid_synth_program_select(synth, channel, id, 0, program);
         fluid_synth_pitch_wheel_sens(synth, channel, bendRangeSemitones);
     }
     Engine(const Engine&) = delete;

@@ -128,6 +128,19 @@ int wrongPitch(const Score& score, int index, std::mt19937& random) {
     }
 }
 
+/// Both halves last 60 ms or more, changeovers not counted; where the note is too short it stays whole.
+void placeSplit(TrueNote& note, double nextChangeoverMs) {
+    if (!note.splitAt)
+        return;
+    constexpr double half = 0.06;
+    const double from = note.onset + 0.0005 * note.changeoverMs.value_or(0.0) + half + note.splitGap;
+    const double to = note.offset - 0.0005 * nextChangeoverMs - half;
+    if (from > to)
+        note.splitAt.reset();
+    else
+        note.splitAt = std::clamp(*note.splitAt, from, to);
+}
+
 } // namespace
 
 SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const PlanFaults& faults,
@@ -178,16 +191,18 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
             plan.notes.back().offset = note.onset; // held over a missed note
         const bool tailed = style.articulation == Articulation::detached;
         note.offset = note.onset + ioi * (tailed ? style.gateShare : 1.0);
-        if (!note.tongued)
-            note.changeoverMs =
-                style.minChangeoverMs + (style.maxChangeoverMs - style.minChangeoverMs) * uniform(random);
+        if (!note.tongued) {
+            // Both notes must settle: a changeover takes no more than 0.6 of the shorter interval beside it.
+            const double before = plan.notes.empty() ? ioi : note.onset - plan.notes.back().onset;
+            const double drawn = style.minChangeoverMs + (style.maxChangeoverMs - style.minChangeoverMs) * uniform(random);
+            note.changeoverMs = std::min(drawn, 600.0 * std::min(before, ioi));
+        }
         if (choice.split.contains(index))
             note.splitAt = note.onset + std::max(0.4 * (note.offset - note.onset), 0.075);
         plan.notes.push_back(note);
     }
-    for (TrueNote& note : plan.notes)
-        if (note.splitAt && note.offset - *note.splitAt < 0.06)
-            note.splitAt.reset();
+    for (std::size_t i = 0; i < plan.notes.size(); ++i)
+        placeSplit(plan.notes[i], i + 1 < plan.notes.size() ? plan.notes[i + 1].changeoverMs.value_or(0.0) : 0.0);
     plan.length = plan.notes.empty() ? style.startSeconds + 1.0 : plan.notes.back().offset + 0.6;
     return plan;
 }

@@ -22,7 +22,7 @@ double audibleOnset(const std::vector<float>& alone, double rate, double struck,
     for (double t = from; t < to; t += 8.0)
         most = std::max(most, rms(t));
     for (double t = from - window; t < to; t += 1.0)
-        if (rms(t) >= 0.5 * most)
+        if (rms(t) >= 0.316 * most)
             return t / rate - struck;
     return 0.0;
 }

@@ -1,0 +1,247 @@
+#include "Listening/SoundMatch.h"
+
+#include "Listening/Estimates.h"
+#include "Listening/Measures.h"
+#include "Listening/NoteAlignment.h"
+#include "Listening/Tuning.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+/// Softer than the median note by this is another sound in the room.
+constexpr double strangerShare = 0.1; ///< -20 dB
+constexpr double leastStrength = 0.35;
+constexpr double leastSeconds = 0.025;
+/// Evidence for a second stroke on one pitch (HeardNote::restrikeWeight), where the score asks for none and
+/// where it repeats pitches. Set on the tuning half of the rendered takes.
+constexpr double strokeWeight = 1.3;
+constexpr double askedStrokeWeight = 0.8;
+/// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
+constexpr double speakSeconds = 0.08;
+constexpr double touchSeconds = 0.03;
+constexpr double msPerSecond = 1000.0;
+
+bool repeatsPitches(const Score& score) {
+    for (std::size_t i = 1; i < score.notes.size(); ++i)
+        if (score.notes[i].span == score.notes[i - 1].span &&
+            score.notes[i].sounding == score.notes[i - 1].sounding)
+            return true;
+    return false;
+}
+
+struct Expected {
+    int firstIndex = 0;
+    std::vector<ExpectedOnset> notes;
+};
+
+Expected expect(const Score& score, const TempoMap& tempo, TakeSpan span) {
+    Expected expected;
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+        const ScoreNote& note = score.notes[i];
+        const double seconds = scoreSeconds(tempo, note.onset);
+        if (seconds < span.fromSeconds || seconds >= span.toSeconds)
+            continue;
+        if (expected.notes.empty())
+            expected.firstIndex = static_cast<int>(i);
+        const double value =
+            noteValueTicks(score, score.spans[static_cast<std::size_t>(note.span)]) / ticksPerQuarter;
+        const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
+        expected.notes.push_back({seconds, note.sounding, value * 60.0 / bpm});
+    }
+    return expected;
+}
+
+std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning) {
+    std::vector<HeardOnset> onsets;
+    onsets.reserve(notes.size());
+    for (const HeardNote& note : notes)
+        onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning))});
+    return onsets;
+}
+
+/// One pass over a take; holds what its steps share.
+class Matcher {
+public:
+    Matcher(std::span<const HeardNote> heardNotes, const Score& s, const TempoMap& tempo, TakeSpan span,
+            double tuning)
+        : heard(heardNotes), score(s), expected(expect(s, tempo, span)), takeSpan(span), shift(tuning) {}
+
+    Performance run() {
+        performance.source = Source::sound;
+        const auto onsets = onsetsOf(heard, shift);
+        alignment = alignNotes(expected.notes, onsets);
+        addNotes(onsets);
+        addExtras(onsets);
+        addPitches();
+        addLoudness();
+        addChanges();
+        return std::move(performance);
+    }
+
+private:
+    [[nodiscard]] const ScoreNote& scoreNote(const NoteResult& note) const {
+        return score.notes[static_cast<std::size_t>(note.index)];
+    }
+    [[nodiscard]] const HeardNote* heardFor(std::size_t i) const {
+        const int j = alignment.heardFor[i];
+        return j < 0 ? nullptr : &heard[static_cast<std::size_t>(j)];
+    }
+
+    void addNotes(const std::vector<HeardOnset>& onsets) {
+        for (std::size_t i = 0; i < expected.notes.size(); ++i) {
+            NoteResult note;
+            note.index = expected.firstIndex + static_cast<int>(i);
+            if (const HeardNote* h = heardFor(i)) {
+                note.played = onsets[static_cast<std::size_t>(alignment.heardFor[i])].pitch;
+                note.outcome = note.played == expected.notes[i].pitch ? Outcome::right : Outcome::wrong;
+                note.onsetSeconds = h->onset;
+                note.offsetSeconds = h->offset;
+            }
+            performance.notes.push_back(note);
+        }
+    }
+
+    void addExtras(const std::vector<HeardOnset>& onsets) {
+        std::vector<int> expectedFor(heard.size(), -1);
+        for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
+            if (alignment.heardFor[i] >= 0)
+                expectedFor[static_cast<std::size_t>(alignment.heardFor[i])] = static_cast<int>(i);
+        int before = -1;
+        for (std::size_t j = 0; j < heard.size(); ++j) {
+            if (expectedFor[j] >= 0) {
+                before = expectedFor[j];
+                continue;
+            }
+            if (expected.notes.empty() || heard[j].onset < takeSpan.fromSeconds ||
+                heard[j].onset >= takeSpan.toSeconds)
+                continue;
+            const int after = j + 1 < heard.size() ? expectedFor[j + 1] : -1;
+            addExtra(heard[j], onsets[j].pitch, before, after);
+        }
+    }
+
+    void addExtra(const HeardNote& h, MidiNote pitch, int before, int after) {
+        int near = std::max(before, 0);
+        const auto at = [&](int i) -> NoteResult& { return performance.notes[static_cast<std::size_t>(i)]; };
+        const bool speaks = after >= 0 && h.offset - h.onset <= speakSeconds &&
+                            *at(after).onsetSeconds - h.offset <= touchSeconds;
+        const bool again = before >= 0 && h.start == HeardNote::Start::restrike && at(before).played == pitch;
+        if (speaks) {
+            near = after;
+            at(after).split = true;
+        } else if (again)
+            at(before).split = true;
+        performance.extras.push_back({h.onset, h.offset, pitch, expected.firstIndex + near});
+    }
+
+    void addPitches() {
+        std::vector<double> plain;
+        std::vector<double> predicted;
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (performance.notes[i].outcome == Outcome::right) {
+                plain.push_back(centsOf(i));
+                predicted.push_back(centsOf(i) - scoreNote(performance.notes[i]).predictedCents);
+            }
+        if (plain.empty())
+            return;
+        const double centre = median(plain);
+        const double predictedCentre = median(predicted);
+        performance.tuningHz = tuningHz(shift + centre / 100.0);
+        for (std::size_t i = 0; i < performance.notes.size(); ++i) {
+            NoteResult& note = performance.notes[i];
+            if (note.outcome != Outcome::right)
+                continue;
+            note.cents = centsOf(i) - centre;
+            note.centsFromPrediction = centsOf(i) - scoreNote(note).predictedCents - predictedCentre;
+        }
+    }
+
+    [[nodiscard]] double centsOf(std::size_t i) const {
+        return 100.0 * (heardFor(i)->midi - shift - expected.notes[i].pitch);
+    }
+
+    void addLoudness() {
+        std::vector<double> levels;
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
+                levels.push_back(20.0 * std::log10(h->level));
+        if (levels.empty())
+            return;
+        const double centre = median(levels);
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
+                performance.notes[i].loudnessDb = 20.0 * std::log10(h->level) - centre;
+    }
+
+    void addChanges() {
+        for (std::size_t i = 1; i < performance.notes.size(); ++i) {
+            const NoteResult& before = performance.notes[i - 1];
+            const NoteResult& note = performance.notes[i];
+            const ScoreNote& asked = scoreNote(note);
+            if (scoreNote(before).span != asked.span)
+                continue;
+            ChangeResult change;
+            change.toIndex = note.index;
+            change.change = score.changeInto(note.index);
+            change.slurred = asked.slurFromPrevious;
+            const bool follows = heardFor(i) != nullptr && alignment.heardFor[i - 1] >= 0 &&
+                                 alignment.heardFor[i] == alignment.heardFor[i - 1] + 1;
+            if (follows && note.outcome == Outcome::right && before.outcome == Outcome::right) {
+                if (change.slurred)
+                    change.changeoverMs = heardFor(i)->changeoverMs;
+                else
+                    change.gapMs = (heardFor(i)->onset - heardFor(i - 1)->offset) * msPerSecond;
+            }
+            performance.changes.push_back(change);
+        }
+    }
+
+    std::span<const HeardNote> heard;
+    const Score& score;
+    Expected expected;
+    TakeSpan takeSpan;
+    double shift;
+    Alignment alignment;
+    Performance performance;
+};
+
+} // namespace
+
+std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score) {
+    if (notes.empty())
+        return notes;
+    std::vector<double> levels;
+    for (const HeardNote& note : notes)
+        levels.push_back(note.level);
+    const double soft = strangerShare * median(levels);
+    std::erase_if(notes, [&](const HeardNote& note) {
+        return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
+    });
+    const double needed = repeatsPitches(score) ? askedStrokeWeight : strokeWeight;
+    std::vector<HeardNote> kept;
+    for (const HeardNote& note : notes) {
+        if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
+            kept.back().offset = note.offset;
+        else
+            kept.push_back(note);
+    }
+    std::ranges::stable_sort(kept, {}, &HeardNote::onset);
+    return kept;
+}
+
+Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
+                       double tuningSemitones) {
+    return Matcher(notes, score, tempo, span, tuningSemitones).run();
+}
+
+double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
+                 double tuningSemitones) {
+    const auto onsets = onsetsOf(notes, tuningSemitones);
+    return alignNotes(expect(score, tempo, span).notes, onsets).cost;
+}
+
+} // namespace valveladder
