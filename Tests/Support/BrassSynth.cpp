@@ -52,6 +52,9 @@ public:
         for (std::size_t i = 0; i < plan.notes.size(); ++i)
             if (plan.notes[i].tongued)
                 take.truth.notes[i].onset = plan.notes[i].onset + onsetLag(plan.notes[i].midi);
+        for (TrueNote& note : take.truth.notes)
+            if (note.splitAt)
+                *note.splitAt += onsetLag(note.midi);
         return take;
     }
 

@@ -29,7 +29,7 @@ struct SoundFontPlayer::Engine {
     Engine(const std::string& font, int program) : settings(new_fluid_settings()) {
         fluid_set_log_function(FLUID_WARN, nullptr, nullptr);
         fluid_settings_setnum(settings, "synth.sample-rate", rate);
-        fluid_settings_setnum(settings, "synth.gain", 0.6);
+        fluid_settings_setnum(settings, "synth.gain", 1.6);
         fluid_settings_setint(settings, "synth.reverb.active", 0);
         fluid_settings_setint(settings, "synth.chorus.active", 0);
         synth = new_fluid_synth(settings);
@@ -145,6 +145,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
             if (note.midi != held)
                 bendAt(*note.splitAt - note.splitGap / 2, 100.0 * (note.midi - held));
             events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0});
+            truth.splitAt = secondsOf(blockOf(*note.splitAt)) +
+                            onsetLag(note.midi, velocityUsed, std::min(0.3, note.offset - *note.splitAt));
         }
         if (!bendsOn) {
             const bool overlaps = i + 1 < plan.notes.size() && plan.notes[i + 1].onset - note.offset < 0.001 &&
