@@ -1,6 +1,7 @@
 #include "Listening/NotePitch.h"
 
-#include <Eigen/Core>
+#include "Listening/DotProduct.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -13,11 +14,11 @@ constexpr double leastLikeness = 0.3;
 constexpr double firstSearchShare = 0.035;
 
 double likeness(std::span<const float> tone, int lag) {
-    const auto n = static_cast<Eigen::Index>(tone.size()) - lag;
-    const Eigen::Map<const Eigen::VectorXf> a(tone.data(), n);
-    const Eigen::Map<const Eigen::VectorXf> b(tone.data() + lag, n);
-    const double energy = static_cast<double>(a.squaredNorm()) + static_cast<double>(b.squaredNorm());
-    return energy > 1e-12 ? 2.0 * static_cast<double>(a.dot(b)) / energy : 0.0;
+    const std::size_t n = tone.size() - static_cast<std::size_t>(lag);
+    const float* a = tone.data();
+    const float* b = tone.data() + lag;
+    const double energy = dotProduct(a, a, n) + dotProduct(b, b, n);
+    return energy > 1e-12 ? 2.0 * dotProduct(a, b, n) / energy : 0.0;
 }
 
 struct Peak {

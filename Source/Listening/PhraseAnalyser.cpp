@@ -1,10 +1,13 @@
 #include "Listening/PhraseAnalyser.h"
 
+#include "Listening/CycleLikeness.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 
 namespace valveladder {
 
@@ -27,6 +30,8 @@ constexpr double maxGlideSeconds = 0.18;
 /// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
 /// cycle to cycle. True glides of the tuning takes stay under 0.02, new strokes start at 0.03.
 constexpr double maxGlideResidual = 0.03;
+/// A long glide lingers at the pitches on its way, no longer than this.
+constexpr double passedSeconds = 0.11;
 /// Between tongued notes the level falls below this share of the softer one.
 constexpr double tonguedDip = 0.4;
 /// Through a valve's travel the tone stays above this share of the softer note.
@@ -134,24 +139,49 @@ std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& be
     return glide;
 }
 
+void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const {
+    for (std::size_t i = 1; i + 1 < tones.size();) {
+        const Tone& middle = tones[i];
+        Tone before = tones[i - 1];
+        Tone after = tones[i + 1];
+        const bool between = (middle.period - before.period) * (middle.period - after.period) < 0.0;
+        const bool touches = middle.from - before.to < touchSeconds * rate &&
+                             after.from - middle.to < touchSeconds * rate;
+        if (between && touches && middle.to - middle.from < passedSeconds * rate) {
+            before.to = after.from = 0.5 * (middle.from + middle.to);
+            const auto glide = fitGlide(sound, before, after);
+            if (glide && glide->residual < maxGlideResidual) {
+                tones[i - 1].to = tones[i + 1].from = before.to;
+                tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
+                continue;
+            }
+        }
+        ++i;
+    }
+}
+
 void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
-    // The old note is cancelled by taking off the sound one of its periods earlier; what is left is the new.
+    // What does not continue the old note's cycle is the new note's: its power is the sound's times
+    // 1 - likeness^2, which a dying away of the old note leaves alone.
     const double window = windowOf(after);
-    const double from = std::max(before.period + 2.0, before.to - 0.5 * levelSeconds * rate);
-    const double to = std::min(after.to, after.from + levelSeconds * rate);
-    std::vector<float> fresh;
-    const auto lag = static_cast<std::size_t>(std::lround(before.period));
-    for (auto i = static_cast<std::size_t>(from); i < static_cast<std::size_t>(std::max(from, to)); ++i)
-        fresh.push_back(sound.samples[i] - sound.samples[i - lag]);
-    const Envelope envelope(fresh);
-    const double level =
-        envelope.maxRms(after.from - from, envelope.size() - 0.5 * window, window, 0.25 * window);
-    double loud = std::max(0.0, after.from - from - window);
-    while (loud < envelope.size() && envelope.rms(loud, window) < 0.9 * level)
-        loud += 0.125 * window;
-    const double floor = std::max(0.0, before.onset - from);
-    after.onset = std::floor(from) + riseBefore(envelope, loud, floor, window, onsetLevel * level);
+    const double step = 0.125 * window;
+    const double from = std::max(before.period + window, before.to - dipSearchSeconds * rate);
+    const double to = std::min(0.5 * (after.from + after.to), after.from + 0.5 * levelSeconds * rate);
+    std::vector<double> fresh;
+    for (double t = from; t < to; t += step) {
+        const double like = cycleLikeness(sound.samples, t, before.period, window);
+        fresh.push_back(sound.envelope.meanSquare(t, window) * (1.0 - like * like));
+    }
     after.start = HeardNote::Start::attack;
+    after.onset = 0.5 * (before.to + after.from);
+    if (fresh.empty())
+        return;
+    const auto top = std::max_element(fresh.begin(), fresh.end());
+    auto at = std::find_if(fresh.begin(), top, [&](double power) { return power > 0.8 * *top; });
+    const double threshold = onsetLevel * onsetLevel * *top;
+    while (at != fresh.begin() && *at > threshold)
+        --at;
+    after.onset = from + step * static_cast<double>(at - fresh.begin());
 }
 
 PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
@@ -232,6 +262,7 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
     const double leaving = tone.offset - 0.5 * changeoverAfter;
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
+    if(getenv("DBGR")) for(auto&r:strokes) fprintf(stderr,"R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",seconds(double(sound.first)+r.place),r.dipDb,r.likenessLost,r.weight,seconds(r.gapFrom-tone.onset),1000*seconds(tone.period),1000*seconds(r.place-r.gapFrom));
     Tone piece = tone;
     double weight = 0.0;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
@@ -264,6 +295,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
     const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
     std::vector<Tone> tones = roughTones(sound, stretches, place);
+    dropPassedThrough(sound, tones);
     std::vector<HeardNote> notes;
     for (std::size_t i = 0; i < tones.size(); ++i) {
         if (i > 0)

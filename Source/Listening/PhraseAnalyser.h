@@ -64,6 +64,8 @@ private:
     void findTransition(const Sound& sound, Tone& before, Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
+    /// Takes out tones that are only passed through by one glide from the tone before to the tone after.
+    void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
     void findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const;
     void findEnd(const Sound& sound, Tone& tone, double ceiling) const;
     void appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,

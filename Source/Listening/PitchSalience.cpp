@@ -1,6 +1,7 @@
 #include "Listening/PitchSalience.h"
 
-#include <Eigen/Core>
+#include "Listening/DotProduct.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -46,15 +47,13 @@ void PitchSalience::correlate(const float* centre) {
     for (int lag = minLag; lag <= maxLag; ++lag) {
         const int window = windowFor(lag, rate);
         const int start = -(window + lag) / 2;
-        const Eigen::Map<const Eigen::VectorXf> a(centre + start, window);
-        const Eigen::Map<const Eigen::VectorXf> b(centre + start + lag, window);
         const auto from = static_cast<std::size_t>(start + reachSamples);
         const auto n = static_cast<std::size_t>(window);
         const auto shift = static_cast<std::size_t>(lag);
         const double energy =
             squares[from + n] - squares[from] + squares[from + shift + n] - squares[from + shift];
         correlation[static_cast<std::size_t>(lag - minLag)] =
-            energy > silence * window ? static_cast<float>(2.0 * static_cast<double>(a.dot(b)) / energy) : 0.0F;
+            energy > silence * window ? static_cast<float>(2.0 * dotProduct(centre + start, centre + start + lag, n) / energy) : 0.0F;
     }
 }
 

@@ -1,6 +1,7 @@
 #include "Listening/PitchTrack.h"
 
-#include <Eigen/Core>
+#include "Listening/DotProduct.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -17,12 +18,10 @@ double likeness(std::span<const float> x, const Envelope& envelope, double place
     const auto start = static_cast<std::ptrdiff_t>(std::lround(place - 0.5 * (window + lag)));
     if (start < 0 || start + window + lag > static_cast<std::ptrdiff_t>(x.size()))
         return 0.0;
-    const Eigen::Map<const Eigen::VectorXf> a(x.data() + start, window);
-    const Eigen::Map<const Eigen::VectorXf> b(x.data() + start + lag, window);
     const double middle = static_cast<double>(start) + 0.5 * window;
     const double energy =
         std::sqrt(envelope.meanSquare(middle, window) * envelope.meanSquare(middle + lag, window)) * window;
-    return energy > 1e-12 ? static_cast<double>(a.dot(b)) / energy : 0.0;
+    return energy > 1e-12 ? dotProduct(x.data() + start, x.data() + start + lag, static_cast<std::size_t>(window)) / energy : 0.0;
 }
 
 } // namespace

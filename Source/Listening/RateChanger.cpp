@@ -1,6 +1,7 @@
 #include "Listening/RateChanger.h"
 
-#include <Eigen/Core>
+#include "Listening/DotProduct.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -79,10 +80,10 @@ void RateChanger::takeOne(float sample, std::vector<float>& out) {
     if (++phase < down)
         return;
     phase = 0;
-    const Eigen::Map<const Eigen::VectorXf> window(history.data() + head, tapsPerPhase);
     for (int p = 0; p < up; ++p)
-        out.push_back(window.dot(Eigen::Map<const Eigen::VectorXf>(
-            taps.data() + static_cast<std::ptrdiff_t>(p) * tapsPerPhase, tapsPerPhase)));
+        out.push_back(static_cast<float>(
+            dotProduct(history.data() + head, taps.data() + static_cast<std::ptrdiff_t>(p) * tapsPerPhase,
+                       static_cast<std::size_t>(tapsPerPhase))));
 }
 
 void RateChanger::push(std::span<const float> in, std::vector<float>& out) {

@@ -1,6 +1,7 @@
 #include "Listening/Restrikes.h"
 
-#include <Eigen/Core>
+#include "Listening/CycleLikeness.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -14,26 +15,6 @@ constexpr double breakForOne = 0.3;
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
 
-/// Likeness of the cycle before `place` and the one after, best over small changes of the period.
-double continuity(std::span<const float> x, double place, double period) {
-    const auto n = static_cast<Eigen::Index>(std::lround(period));
-    const auto middle = static_cast<Eigen::Index>(std::lround(place));
-    const auto slack = std::max<Eigen::Index>(1, n / 50);
-    double best = -1.0;
-    for (Eigen::Index d = -slack; d <= slack; ++d) {
-        const Eigen::Index start = middle - n - d;
-        if (start < 0 || middle + n > static_cast<Eigen::Index>(x.size()))
-            continue;
-        const Eigen::Map<const Eigen::VectorXf> a(x.data() + start, n);
-        const Eigen::Map<const Eigen::VectorXf> b(x.data() + middle, n);
-        const double norm =
-            std::sqrt(static_cast<double>(a.squaredNorm()) * static_cast<double>(b.squaredNorm()));
-        if (norm > 1e-12)
-            best = std::max(best, static_cast<double>(a.dot(b)) / norm);
-    }
-    return best;
-}
-
 struct Probe {
     double place;
     double level;
@@ -44,11 +25,11 @@ std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, dou
                          double period) {
     std::vector<Probe> probes;
     for (double t = from; t < to; t += period / probesAPeriod)
-        probes.push_back({t, envelope.rms(t, period), continuity(x, t, period)});
+        probes.push_back({t, envelope.rms(t, period), cycleLikeness(x, t + 0.5 * period, period, period)});
     return probes;
 }
 
-double weightAt(const std::vector<Probe>& probes, std::size_t i, std::size_t side) {
+Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t side) {
     double before = 0.0;
     double after = 0.0;
     double likeBefore = -1.0;
@@ -65,7 +46,12 @@ double weightAt(const std::vector<Probe>& probes, std::size_t i, std::size_t sid
     }
     const double dip = 20.0 * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
     const double lost = std::min(likeBefore, likeAfter) - probes[i].likeness;
-    return std::max(0.0, dip) / dipDbForOne + std::max(0.0, lost) / breakForOne;
+    Restrike found;
+    found.place = found.gapFrom = probes[i].place;
+    found.dipDb = std::max(0.0, dip);
+    found.likenessLost = std::max(0.0, lost);
+    found.weight = found.dipDb / dipDbForOne + found.likenessLost / breakForOne;
+    return found;
 }
 
 } // namespace
@@ -81,14 +67,14 @@ std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope
         const double place = probes[i].place;
         if (place < from + 0.8 * least || place > to - 0.8 * least)
             continue;
-        const double weight = weightAt(probes, i, side);
-        if (weight < leastWeight)
+        const Restrike here = weighAt(probes, i, side);
+        if (here.weight < leastWeight)
             continue;
         if (!found.empty() && place - found.back().place < least) {
-            if (weight > found.back().weight)
-                found.back() = {place, weight, place};
+            if (here.weight > found.back().weight)
+                found.back() = here;
         } else
-            found.push_back({place, weight, place});
+            found.push_back(here);
     }
     for (Restrike& r : found) {
         const double low = r.place;

@@ -11,6 +11,8 @@ namespace valveladder {
 struct Restrike {
     double place = 0.0;  ///< samples into the sound: half of the second stroke's level reached
     double weight = 0.0; ///< evidence: 1 = as likely as not on the tuning takes
+    double dipDb = 0.0;
+    double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
     double gapFrom = 0.0; ///< where the first stroke fell to half of its level
 };
 

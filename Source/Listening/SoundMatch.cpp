@@ -23,6 +23,9 @@ constexpr double askedStrokeWeight = 0.8;
 /// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
 constexpr double speakSeconds = 0.08;
 constexpr double touchSeconds = 0.03;
+/// Scraps of tone: shorter than any note, and no farther than a fumbled valve.
+constexpr double scrapSeconds = 0.06;
+constexpr double scrapSemitones = 1.6;
 constexpr double msPerSecond = 1000.0;
 
 bool repeatsPitches(const Score& score) {
@@ -61,6 +64,29 @@ std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning
     for (const HeardNote& note : notes)
         onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning))});
     return onsets;
+}
+
+/// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
+void absorbTransients(std::vector<HeardNote>& notes) {
+    for (std::size_t i = 0; i < notes.size();) {
+        const HeardNote scrap = notes[i];
+        const auto near = [&](const HeardNote& other) {
+            return std::abs(other.midi - scrap.midi) < scrapSemitones && other.level > scrap.level &&
+                   other.offset - other.onset > scrap.offset - scrap.onset;
+        };
+        if (scrap.offset - scrap.onset < scrapSeconds) {
+            HeardNote* next = i + 1 < notes.size() ? &notes[i + 1] : nullptr;
+            if (next != nullptr && next->onset - scrap.offset < touchSeconds && near(*next)) {
+                if (scrap.start == HeardNote::Start::attack)
+                    next->onset = scrap.onset;
+                next->start = scrap.start;
+                next->changeoverMs.reset();
+                notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
+                continue;
+            }
+        }
+        ++i;
+    }
 }
 
 /// One pass over a take; holds what its steps share.
@@ -221,6 +247,7 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     std::erase_if(notes, [&](const HeardNote& note) {
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
+    absorbTransients(notes);
     const double needed = repeatsPitches(score) ? askedStrokeWeight : strokeWeight;
     std::vector<HeardNote> kept;
     for (const HeardNote& note : notes) {
