@@ -20,6 +20,8 @@ constexpr double minLevelWindowSeconds = 0.005;
 /// A note's level is the greatest within this time of its start.
 constexpr double levelSeconds = 0.15;
 constexpr double halfLevel = 0.5;
+/// For a note's end its level is the greatest within this time before it dies away, echoes included.
+constexpr double endLevelSeconds = 0.25;
 /// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
 /// so that the figure depends least on how they go on.
 constexpr double onsetLevel = 0.316;
@@ -54,6 +56,13 @@ std::span<const float> part(std::span<const float> x, double from, double to) {
     return b > a ? x.subspan(a, b - a) : std::span<const float>{};
 }
 
+double medianOf(std::span<const double> values) {
+    std::vector<double> sorted(values.begin(), values.end());
+    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
+    std::nth_element(sorted.begin(), middle, sorted.end());
+    return *middle;
+}
+
 /// Median period over [from, to), or nothing when no window repeats. `covered` counts the samples used.
 std::optional<double> medianPeriod(std::span<const float> x, double from, double to, double guess,
                                    double window) {
@@ -64,9 +73,7 @@ std::optional<double> medianPeriod(std::span<const float> x, double from, double
             periods.push_back(*p);
     if (periods.empty())
         return std::nullopt;
-    const auto middle = periods.begin() + static_cast<std::ptrdiff_t>(periods.size() / 2);
-    std::nth_element(periods.begin(), middle, periods.end());
-    return *middle;
+    return medianOf(periods);
 }
 
 } // namespace
@@ -174,14 +181,16 @@ void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, T
     }
     after.start = HeardNote::Start::attack;
     after.onset = 0.5 * (before.to + after.from);
-    if (fresh.empty())
+    const auto settled = static_cast<std::size_t>(std::max(0.0, (after.from - from) / step));
+    if (settled + 2 >= fresh.size())
         return;
-    const auto top = std::max_element(fresh.begin(), fresh.end());
-    auto at = std::find_if(fresh.begin(), top, [&](double power) { return power > 0.8 * *top; });
-    const double threshold = onsetLevel * onsetLevel * *top;
-    while (at != fresh.begin() && *at > threshold)
+    const double plateau = medianOf(std::span(fresh).subspan(settled));
+    const double old = medianOf(std::span(fresh).first(std::max<std::size_t>(1, settled / 3)));
+    const double threshold = std::max(onsetLevel * onsetLevel * plateau, std::min(2.0 * old, 0.5 * plateau));
+    std::size_t at = settled;
+    while (at > 0 && fresh[at] > threshold)
         --at;
-    after.onset = from + step * static_cast<double>(at - fresh.begin());
+    after.onset = from + step * static_cast<double>(at);
 }
 
 PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
@@ -205,6 +214,7 @@ void PhraseAnalyser::findTransition(const Sound& sound, Tone& before, Tone& afte
     const bool touches = after.from - before.to < touchSeconds * rate;
     const std::optional<Glide> glide =
         touches && share > glideDip ? fitGlide(sound, before, after) : std::nullopt;
+    if(getenv("DBGG")) printf("G %.3f %.3f share %.2f len %.1f touches %d\n",seconds(double(sound.first)+after.from),glide?glide->residual:-1,share,1000*(glide?glide->length:0)/rate,touches);
     if (glide && glide->residual < maxGlideResidual) {
         after.onset = glide->centre;
         after.changeover = glide->length;
@@ -223,7 +233,7 @@ void PhraseAnalyser::findTransition(const Sound& sound, Tone& before, Tone& afte
 void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
     const double window = windowOf(tone);
     const double last = std::min(ceiling, tone.to + marginSeconds * rate);
-    const double body = std::max(tone.onset, tone.to - 0.5 * levelSeconds * rate);
+    const double body = std::max(tone.onset, tone.to - endLevelSeconds * rate);
     const double level = sound.envelope.maxRms(body, std::max(body + 1.0, tone.to), window, 0.25 * window);
     double end = last;
     while (end > tone.onset && sound.envelope.rms(end, window) < halfLevel * level)

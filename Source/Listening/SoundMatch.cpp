@@ -20,6 +20,8 @@ constexpr double leastSeconds = 0.025;
 /// where it repeats pitches. Set on the tuning half of the rendered takes.
 constexpr double strokeWeight = 1.3;
 constexpr double askedStrokeWeight = 0.8;
+/// And this many times what the take's notes show anyway (usualWeight).
+constexpr double ownStrokeShare = 1.5;
 /// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
 constexpr double speakSeconds = 0.08;
 constexpr double touchSeconds = 0.03;
@@ -64,6 +66,22 @@ std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning
     for (const HeardNote& note : notes)
         onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning))});
     return onsets;
+}
+
+/// How much like a second stroke this player's (or instrument's) notes sound anyway: the upper quartile over
+/// notes of the strongest evidence within each.
+double usualWeight(std::span<const HeardNote> notes) {
+    std::vector<double> strongest;
+    for (const HeardNote& note : notes)
+        if (note.start != HeardNote::Start::restrike)
+            strongest.push_back(0.0);
+        else if (!strongest.empty())
+            strongest.back() = std::max(strongest.back(), note.restrikeWeight);
+    if (strongest.empty())
+        return 0.0;
+    const auto quartile = strongest.begin() + static_cast<std::ptrdiff_t>(strongest.size() * 3 / 4);
+    std::nth_element(strongest.begin(), quartile, strongest.end());
+    return *quartile;
 }
 
 /// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
@@ -248,7 +266,8 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
     absorbTransients(notes);
-    const double needed = repeatsPitches(score) ? askedStrokeWeight : strokeWeight;
+    const double needed =
+        repeatsPitches(score) ? askedStrokeWeight : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
     std::vector<HeardNote> kept;
     for (const HeardNote& note : notes) {
         if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
