@@ -70,7 +70,7 @@ std::vector<int> bestPath(const Grid& grid, std::span<const ContourFrame> frames
 }
 
 Stretch measure(std::span<const ContourFrame> frames, int first, int last) {
-    Stretch s{first, last, -1.0, 0.0, 0.0};
+    Stretch s{first, last, -1.0, 0.0, 0.0, 0.0};
     std::vector<float> pitches;
     std::vector<float> levels;
     double strength = 0.0;
@@ -88,6 +88,10 @@ Stretch measure(std::span<const ContourFrame> frames, int first, int last) {
         std::nth_element(v.begin(), v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2), v.end());
         return static_cast<double>(v[v.size() / 2]);
     };
+    const std::size_t quarter = pitches.size() / 4;
+    const std::size_t end = pitches.size() - 1 - quarter;
+    if (end > quarter)
+        s.drift = static_cast<double>(pitches[end] - pitches[quarter]) / static_cast<double>(end - quarter);
     s.strength = strength / static_cast<double>(pitches.size());
     s.midi = middle(pitches);
     s.level = middle(levels);

@@ -14,6 +14,7 @@ struct Stretch {
     double midi = 0.0; ///< median of its voiced frames
     double strength = 0.0;
     double level = 0.0;
+    double drift = 0.0; ///< semitones a frame, over its middle half
 
     [[nodiscard]] int frames() const { return last - first; }
 };

@@ -30,10 +30,17 @@ constexpr double touchSeconds = 0.045;
 /// Longest change of pitch that counts as one.
 constexpr double maxGlideSeconds = 0.18;
 /// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
-/// cycle to cycle. True glides of the tuning takes stay under 0.02, new strokes start at 0.03.
-constexpr double maxGlideResidual = 0.03;
+/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new strokes lie
+/// under 0.05. So what most changes of a phrase are decides how strict to be with the others.
+constexpr double maxGlideResidual = 0.035;
+constexpr double lenientGlideResidual = 0.12;
+constexpr double usualGlideResidual = 0.06;
+constexpr std::size_t minTransitions = 3;
 /// A long glide lingers at the pitches on its way, no longer than this.
 constexpr double passedSeconds = 0.11;
+/// Semitones a second from which on a pitch is on its way and not settled: a tone 20 ms long would leave the
+/// 35 cents about its median.
+constexpr double passingSpeed = 6.0;
 /// Between tongued notes the level falls below this share of the softer one.
 constexpr double tonguedDip = 0.4;
 /// Through a valve's travel the tone stays above this share of the softer note.
@@ -92,6 +99,7 @@ std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
         tone.from = base + (s.first - 0.5) * place.hop;
         tone.to = base + (s.last - 0.5) * place.hop;
         tone.strength = s.strength;
+        tone.drift = s.drift / place.hop;
         const double guess = rate / (440.0 * std::exp2((s.midi - 69.0) / 12.0));
         const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
         const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
@@ -156,8 +164,9 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
                              after.from - middle.to < touchSeconds * rate;
         if (between && touches && middle.to - middle.from < passedSeconds * rate) {
             before.to = after.from = 0.5 * (middle.from + middle.to);
-            const auto glide = fitGlide(sound, before, after);
-            if (glide && glide->residual < maxGlideResidual) {
+            const bool moves = std::abs(middle.drift) > passingSpeed / rate;
+            const auto glide = moves ? std::nullopt : fitGlide(sound, before, after);
+            if (moves || (glide && glide->residual < maxGlideResidual)) {
                 tones[i - 1].to = tones[i + 1].from = before.to;
                 tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
                 continue;
@@ -204,30 +213,45 @@ PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, do
     return dip;
 }
 
-void PhraseAnalyser::findTransition(const Sound& sound, Tone& before, Tone& after) const {
+PhraseAnalyser::Transition PhraseAnalyser::lookAt(const Sound& sound, const Tone& before,
+                                                  const Tone& after) const {
     const double window = std::max(windowOf(before), windowOf(after));
     // The contour's edge may come late: a dying note is periodic for longer than it is loud.
     const double reach = dipSearchSeconds * rate;
-    const Dip dip = quietest(sound, std::max(0.5 * (before.from + before.to), before.to - reach),
-                             std::min(0.5 * (after.from + after.to), after.from + 0.5 * reach), window);
-    const double share = dip.level / std::max(1e-12, std::min(before.level, after.level));
-    const bool touches = after.from - before.to < touchSeconds * rate;
-    const std::optional<Glide> glide =
-        touches && share > glideDip ? fitGlide(sound, before, after) : std::nullopt;
-    if(getenv("DBGG")) printf("G %.3f %.3f share %.2f len %.1f touches %d\n",seconds(double(sound.first)+after.from),glide?glide->residual:-1,share,1000*(glide?glide->length:0)/rate,touches);
-    if (glide && glide->residual < maxGlideResidual) {
-        after.onset = glide->centre;
-        after.changeover = glide->length;
+    Transition transition;
+    transition.dip = quietest(sound, std::max(0.5 * (before.from + before.to), before.to - reach),
+                              std::min(0.5 * (after.from + after.to), after.from + 0.5 * reach), window);
+    transition.share = transition.dip.level / std::max(1e-12, std::min(before.level, after.level));
+    transition.touches = after.from - before.to < touchSeconds * rate;
+    if (transition.touches && transition.share > glideDip)
+        transition.glide = fitGlide(sound, before, after);
+    return transition;
+}
+
+void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transition, double maxResidual,
+                                    Tone& before, Tone& after) const {
+    if (transition.glide && transition.glide->residual < maxResidual) {
+        after.onset = transition.glide->centre;
+        after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
-        before.offset = glide->centre;
-    } else if (share < tonguedDip || !touches) {
-        findAttack(sound, after, dip.place);
-        findEnd(sound, before, dip.place);
+        before.offset = after.onset;
+    } else if (transition.share < tonguedDip || !transition.touches) {
+        findAttack(sound, after, transition.dip.place);
+        findEnd(sound, before, transition.dip.place);
         after.gap = after.onset - before.offset;
     } else {
         findRestrikeOnset(sound, before, after);
         before.offset = after.onset;
     }
+}
+
+double PhraseAnalyser::residualLimit(std::span<const Transition> transitions) {
+    std::vector<double> residuals;
+    for (const Transition& t : transitions)
+        if (t.glide)
+            residuals.push_back(t.glide->residual);
+    const bool bends = residuals.size() >= minTransitions && medianOf(residuals) < usualGlideResidual;
+    return bends ? lenientGlideResidual : maxGlideResidual;
 }
 
 void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
@@ -307,9 +331,13 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     std::vector<Tone> tones = roughTones(sound, stretches, place);
     dropPassedThrough(sound, tones);
     std::vector<HeardNote> notes;
+    std::vector<Transition> transitions;
+    for (std::size_t i = 1; i < tones.size(); ++i)
+        transitions.push_back(lookAt(sound, tones[i - 1], tones[i]));
+    const double limit = residualLimit(transitions);
     for (std::size_t i = 0; i < tones.size(); ++i) {
         if (i > 0)
-            findTransition(sound, tones[i - 1], tones[i]);
+            findTransition(sound, transitions[i - 1], limit, tones[i - 1], tones[i]);
         else
             findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
     }

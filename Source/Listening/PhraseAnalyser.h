@@ -43,6 +43,7 @@ private:
         double period = 0.0;
         double level = 0.0;
         double strength = 0.0;
+        double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
         double onset = 0.0; ///< refined
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
@@ -61,7 +62,16 @@ private:
     [[nodiscard]] Dip quietest(const Sound& sound, double from, double to, double window) const;
     /// `quiet`: the quietest place before the note, or the earliest at which it may begin.
     void findAttack(const Sound& sound, Tone& tone, double quiet) const;
-    void findTransition(const Sound& sound, Tone& before, Tone& after) const;
+    struct Transition {
+        Dip dip;
+        double share = 1.0;   ///< level of the dip over the softer tone's
+        bool touches = false; ///< no silence in the contour
+        std::optional<Glide> glide;
+    };
+    [[nodiscard]] Transition lookAt(const Sound& sound, const Tone& before, const Tone& after) const;
+    [[nodiscard]] static double residualLimit(std::span<const Transition> transitions);
+    void findTransition(const Sound& sound, const Transition& transition, double maxResidual, Tone& before,
+                        Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
     /// Takes out tones that are only passed through by one glide from the tone before to the tone after.

@@ -221,6 +221,17 @@ private:
                 performance.notes[i].loudnessDb = 20.0 * std::log10(h->level) - centre;
     }
 
+    /// Whether nothing but second strokes of the note before was heard between it and note i.
+    [[nodiscard]] bool follows(std::size_t i) const {
+        const int to = alignment.heardFor[i];
+        int from = alignment.heardFor[i - 1];
+        if (to < 0 || from < 0)
+            return false;
+        while (from + 1 < to && heard[static_cast<std::size_t>(from + 1)].start == HeardNote::Start::restrike)
+            ++from;
+        return from + 1 == to;
+    }
+
     void addChanges() {
         for (std::size_t i = 1; i < performance.notes.size(); ++i) {
             const NoteResult& before = performance.notes[i - 1];
@@ -232,13 +243,11 @@ private:
             change.toIndex = note.index;
             change.change = score.changeInto(note.index);
             change.slurred = asked.slurFromPrevious;
-            const bool follows = heardFor(i) != nullptr && alignment.heardFor[i - 1] >= 0 &&
-                                 alignment.heardFor[i] == alignment.heardFor[i - 1] + 1;
-            if (follows && note.outcome == Outcome::right && before.outcome == Outcome::right) {
+            if (follows(i) && note.outcome == Outcome::right && before.outcome == Outcome::right) {
                 if (change.slurred)
                     change.changeoverMs = heardFor(i)->changeoverMs;
                 else
-                    change.gapMs = (heardFor(i)->onset - heardFor(i - 1)->offset) * msPerSecond;
+                    change.gapMs = (heardFor(i)->onset - heard[static_cast<std::size_t>(alignment.heardFor[i] - 1)].offset) * msPerSecond;
             }
             performance.changes.push_back(change);
         }
