@@ -84,6 +84,16 @@ double usualWeight(std::span<const HeardNote> notes) {
     return *quartile;
 }
 
+/// One note after all: pitch and level are those of the part that was settled for longer.
+void join(HeardNote& note, const HeardNote& rest) {
+    note.offset = rest.offset;
+    if (rest.settledSeconds > note.settledSeconds) {
+        note.midi = rest.midi;
+        note.level = rest.level;
+        note.settledSeconds = rest.settledSeconds;
+    }
+}
+
 /// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
 void absorbTransients(std::vector<HeardNote>& notes) {
     for (std::size_t i = 0; i < notes.size();) {
@@ -280,7 +290,7 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     std::vector<HeardNote> kept;
     for (const HeardNote& note : notes) {
         if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
-            kept.back().offset = note.offset;
+            join(kept.back(), note);
         else
             kept.push_back(note);
     }
