@@ -1,0 +1,352 @@
+#include "Listening/PhraseAnalyser.h"
+
+#include "Listening/CycleLikeness.h"
+#include "Listening/NotePitch.h"
+#include "Listening/Restrikes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+
+namespace valveladder {
+
+namespace {
+
+/// Sound looked at before and after the contour's edges.
+constexpr double marginSeconds = 0.12;
+/// Level windows: one period, but no less than this.
+constexpr double minLevelWindowSeconds = 0.005;
+/// A note's level is the greatest within this time of its start.
+constexpr double levelSeconds = 0.15;
+constexpr double halfLevel = 0.5;
+/// For a note's end its level is the greatest within this time before it dies away, echoes included.
+constexpr double endLevelSeconds = 0.25;
+/// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
+/// so that the figure depends least on how they go on.
+constexpr double onsetLevel = 0.316;
+/// Notes whose contours touch within this are one breath of sound, to be parted by fit.
+constexpr double touchSeconds = 0.045;
+/// Longest change of pitch that counts as one.
+constexpr double maxGlideSeconds = 0.18;
+/// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
+/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new strokes lie
+/// under 0.05. So what most changes of a phrase are decides how strict to be with the others.
+constexpr double maxGlideResidual = 0.035;
+constexpr double lenientGlideResidual = 0.12;
+constexpr double usualGlideResidual = 0.06;
+constexpr std::size_t minTransitions = 3;
+/// A long glide lingers at the pitches on its way, no longer than this.
+constexpr double passedSeconds = 0.11;
+/// Semitones a second from which on a pitch is on its way and not settled: a tone 20 ms long would leave the
+/// 35 cents about its median.
+constexpr double passingSpeed = 6.0;
+/// Between tongued notes the level falls below this share of the softer one.
+constexpr double tonguedDip = 0.4;
+/// Through a valve's travel the tone stays above this share of the softer note.
+constexpr double glideDip = 0.2;
+constexpr double dipSearchSeconds = 0.08;
+/// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
+constexpr double leastStrokeSeconds = 0.05;
+/// Pitch: windows of this length, their median counts.
+constexpr double pitchWindowSeconds = 0.06;
+constexpr double pitchWindowPeriods = 7.0;
+/// Left out at a note's edges, where it is not settled yet.
+constexpr double unsettledSeconds = 0.02;
+
+double midiOf(double period, double rate) { return 69.0 + 12.0 * std::log2(rate / (440.0 * period)); }
+
+std::span<const float> part(std::span<const float> x, double from, double to) {
+    const double last = static_cast<double>(x.size());
+    const auto a = static_cast<std::size_t>(std::clamp(from, 0.0, last));
+    const auto b = static_cast<std::size_t>(std::clamp(to, 0.0, last));
+    return b > a ? x.subspan(a, b - a) : std::span<const float>{};
+}
+
+double medianOf(std::span<const double> values) {
+    std::vector<double> sorted(values.begin(), values.end());
+    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
+    std::nth_element(sorted.begin(), middle, sorted.end());
+    return *middle;
+}
+
+/// Median period over [from, to), or nothing when no window repeats. `covered` counts the samples used.
+std::optional<double> medianPeriod(std::span<const float> x, double from, double to, double guess,
+                                   double window) {
+    std::vector<double> periods;
+    const double step = std::max(1.0, 0.5 * window);
+    for (double t = from; periods.empty() ? t < to : t + window <= to + 1.0; t += step)
+        if (const auto p = refinePeriod(part(x, t, std::min(to, t + window)), guess, 0.6 * window))
+            periods.push_back(*p);
+    if (periods.empty())
+        return std::nullopt;
+    return medianOf(periods);
+}
+
+} // namespace
+
+double PhraseAnalyser::windowOf(const Tone& tone) const {
+    return std::max(tone.period, minLevelWindowSeconds * rate);
+}
+
+std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
+                                                             std::span<const Stretch> stretches,
+                                                             PhrasePlace place) const {
+    std::vector<Tone> tones;
+    for (const Stretch& s : stretches) {
+        Tone tone;
+        const auto base = static_cast<double>(place.firstCentre - sound.first);
+        tone.from = base + (s.first - 0.5) * place.hop;
+        tone.to = base + (s.last - 0.5) * place.hop;
+        tone.strength = s.strength;
+        tone.drift = s.drift / place.hop;
+        const double guess = rate / (440.0 * std::exp2((s.midi - 69.0) / 12.0));
+        const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
+        const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
+        tone.period =
+            medianPeriod(sound.samples, tone.from + edge, tone.to - edge, guess, window).value_or(guess);
+        tone.level = sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + levelSeconds * rate),
+                                           windowOf(tone), 0.25 * windowOf(tone));
+        tone.onset = tone.from;
+        tone.offset = tone.to;
+        tones.push_back(tone);
+    }
+    return tones;
+}
+
+void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) const {
+    const double window = windowOf(tone);
+    double loud = std::min(tone.from, quiet);
+    const double last = std::min(tone.to, tone.from + levelSeconds * rate);
+    tone.level = sound.envelope.maxRms(loud, last, window, 0.25 * window);
+    while (loud < last && sound.envelope.rms(loud, window) < 0.9 * tone.level)
+        loud += 0.125 * window;
+    tone.onset = riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, onsetLevel * tone.level);
+    tone.start = HeardNote::Start::attack;
+}
+
+std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& before,
+                                              const Tone& after) const {
+    const double edge = 0.5 * (before.to + after.from);
+    const double left = 0.5 * (before.onset + edge);
+    const double right = 0.5 * (edge + after.to);
+    const double longest = std::max(before.period, after.period);
+    const double maxLength = std::min(maxGlideSeconds * rate, 1.8 * std::min(edge - left, right - edge));
+    const double half = 0.5 * maxLength;
+    const double window = std::max(pitchWindowSeconds * rate, 4.0 * longest);
+    const double place1 = std::max(left, edge - half - 0.5 * window);
+    const double place2 = std::min(right, edge + half + 0.5 * window);
+    const double p1 = periodAt(sound.samples, place1, std::min(window, 2.0 * (place1 - before.onset)),
+                               before.period)
+                          .value_or(before.period);
+    const double p2 =
+        periodAt(sound.samples, place2, std::min(window, 2.0 * (after.to - place2)), after.period)
+            .value_or(after.period);
+    const double from = std::max(0.0, edge - half - 2.5 * longest);
+    const double to = std::min(static_cast<double>(sound.samples.size()), edge + half + 1.5 * longest);
+    const std::span<const float> piece = part(sound.samples, from, to);
+    if (static_cast<double>(piece.size()) < 3.0 * longest + 16.0)
+        return std::nullopt;
+    const GlideFitter fitter(piece, 1.0 / p1, 1.0 / p2);
+    const double start = std::floor(from);
+    Glide glide = fitter.fit(edge - start, std::min(half, 1.5 * longest + 0.02 * rate), maxLength);
+    glide.centre += start;
+    return glide;
+}
+
+void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const {
+    for (std::size_t i = 1; i + 1 < tones.size();) {
+        const Tone& middle = tones[i];
+        Tone before = tones[i - 1];
+        Tone after = tones[i + 1];
+        const bool between = (middle.period - before.period) * (middle.period - after.period) < 0.0;
+        const bool touches = middle.from - before.to < touchSeconds * rate &&
+                             after.from - middle.to < touchSeconds * rate;
+        if (between && touches && middle.to - middle.from < passedSeconds * rate) {
+            before.to = after.from = 0.5 * (middle.from + middle.to);
+            const bool moves = std::abs(middle.drift) > passingSpeed / rate;
+            const auto glide = moves ? std::nullopt : fitGlide(sound, before, after);
+            if (moves || (glide && glide->residual < maxGlideResidual)) {
+                tones[i - 1].to = tones[i + 1].from = before.to;
+                tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
+                continue;
+            }
+        }
+        ++i;
+    }
+}
+
+void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
+    // What does not continue the old note's cycle is the new note's: its power is the sound's times
+    // 1 - likeness^2, which a dying away of the old note leaves alone.
+    const double window = windowOf(after);
+    const double step = 0.125 * window;
+    const double from = std::max(before.period + window, before.to - dipSearchSeconds * rate);
+    const double to = std::min(0.5 * (after.from + after.to), after.from + 0.5 * levelSeconds * rate);
+    std::vector<double> fresh;
+    for (double t = from; t < to; t += step) {
+        const double like = cycleLikeness(sound.samples, t, before.period, window);
+        fresh.push_back(sound.envelope.meanSquare(t, window) * (1.0 - like * like));
+    }
+    after.start = HeardNote::Start::attack;
+    after.onset = 0.5 * (before.to + after.from);
+    const auto settled = static_cast<std::size_t>(std::max(0.0, (after.from - from) / step));
+    if (settled + 2 >= fresh.size())
+        return;
+    const double plateau = medianOf(std::span(fresh).subspan(settled));
+    const double old = medianOf(std::span(fresh).first(std::max<std::size_t>(1, settled / 3)));
+    const double threshold = std::max(onsetLevel * onsetLevel * plateau, std::min(2.0 * old, 0.5 * plateau));
+    std::size_t at = settled;
+    while (at > 0 && fresh[at] > threshold)
+        --at;
+    after.onset = from + step * static_cast<double>(at);
+}
+
+PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
+                                             double window) const {
+    Dip dip{from, sound.envelope.rms(from, window)};
+    for (double t = from; t <= to; t += 0.125 * window) {
+        const double level = sound.envelope.rms(t, window);
+        if (level < dip.level)
+            dip = {t, level};
+    }
+    return dip;
+}
+
+PhraseAnalyser::Transition PhraseAnalyser::lookAt(const Sound& sound, const Tone& before,
+                                                  const Tone& after) const {
+    const double window = std::max(windowOf(before), windowOf(after));
+    // The contour's edge may come late: a dying note is periodic for longer than it is loud.
+    const double reach = dipSearchSeconds * rate;
+    Transition transition;
+    transition.dip = quietest(sound, std::max(0.5 * (before.from + before.to), before.to - reach),
+                              std::min(0.5 * (after.from + after.to), after.from + 0.5 * reach), window);
+    transition.share = transition.dip.level / std::max(1e-12, std::min(before.level, after.level));
+    transition.touches = after.from - before.to < touchSeconds * rate;
+    if (transition.touches && transition.share > glideDip)
+        transition.glide = fitGlide(sound, before, after);
+    return transition;
+}
+
+void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transition, double maxResidual,
+                                    Tone& before, Tone& after) const {
+    if (transition.glide && transition.glide->residual < maxResidual) {
+        after.onset = transition.glide->centre;
+        after.changeover = transition.glide->length;
+        after.start = HeardNote::Start::glide;
+        before.offset = after.onset;
+    } else if (transition.share < tonguedDip || !transition.touches) {
+        findAttack(sound, after, transition.dip.place);
+        findEnd(sound, before, transition.dip.place);
+        after.gap = after.onset - before.offset;
+    } else {
+        findRestrikeOnset(sound, before, after);
+        before.offset = after.onset;
+    }
+}
+
+double PhraseAnalyser::residualLimit(std::span<const Transition> transitions) {
+    std::vector<double> residuals;
+    for (const Transition& t : transitions)
+        if (t.glide)
+            residuals.push_back(t.glide->residual);
+    const bool bends = residuals.size() >= minTransitions && medianOf(residuals) < usualGlideResidual;
+    return bends ? lenientGlideResidual : maxGlideResidual;
+}
+
+void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
+    const double window = windowOf(tone);
+    const double last = std::min(ceiling, tone.to + marginSeconds * rate);
+    const double body = std::max(tone.onset, tone.to - endLevelSeconds * rate);
+    const double level = sound.envelope.maxRms(body, std::max(body + 1.0, tone.to), window, 0.25 * window);
+    double end = last;
+    while (end > tone.onset && sound.envelope.rms(end, window) < halfLevel * level)
+        end -= 1.0;
+    tone.offset = std::max(end, tone.onset);
+}
+
+HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
+    const double margin = tone.changeover.value_or(0.0) / 2.0 + unsettledSeconds * rate;
+    const double length = tone.offset - tone.onset;
+    const double skip = std::min(margin, 0.35 * length);
+    const double from = tone.onset + skip;
+    const double to = tone.offset - std::min(unsettledSeconds * rate, 0.2 * length);
+    const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * tone.period);
+    const double period =
+        medianPeriod(sound.samples, from, to, tone.period, window).value_or(tone.period);
+    HeardNote note;
+    const auto base = static_cast<double>(sound.first);
+    note.onset = seconds(base + tone.onset);
+    note.offset = seconds(base + std::max(tone.onset, tone.offset));
+    note.midi = midiOf(period, rate);
+    note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
+    note.strength = tone.strength;
+    note.start = tone.start;
+    if (tone.changeover.has_value())
+        note.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
+    if (tone.gap)
+        note.gapMs = 1000.0 * seconds(*tone.gap);
+    note.settledSeconds = seconds(std::max(0.0, to - from));
+    return note;
+}
+
+void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
+                                 std::vector<HeardNote>& notes) const {
+    const double settled = tone.onset + 0.5 * tone.changeover.value_or(0.0);
+    const double leaving = tone.offset - 0.5 * changeoverAfter;
+    const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
+                                       leastStrokeSeconds * rate);
+    if(getenv("DBGR")) for(auto&r:strokes) fprintf(stderr,"R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",seconds(double(sound.first)+r.place),r.dipDb,r.likenessLost,r.weight,seconds(r.gapFrom-tone.onset),1000*seconds(tone.period),1000*seconds(r.place-r.gapFrom));
+    Tone piece = tone;
+    double weight = 0.0;
+    for (std::size_t i = 0; i <= strokes.size(); ++i) {
+        const bool last = i == strokes.size();
+        piece.offset = last ? tone.offset : strokes[i].gapFrom;
+        HeardNote note = noteOf(sound, piece);
+        note.restrikeWeight = weight;
+        notes.push_back(note);
+        if (last)
+            break;
+        piece.onset = strokes[i].place;
+        piece.start = HeardNote::Start::restrike;
+        piece.changeover.reset();
+        piece.gap = strokes[i].place - strokes[i].gapFrom;
+        weight = strokes[i].weight;
+    }
+}
+
+std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> frames, PhrasePlace place,
+                                               std::int64_t earliest) const {
+    const std::vector<Stretch> stretches = segmentContour(frames);
+    if (stretches.empty())
+        return {};
+    const auto margin = static_cast<std::int64_t>(marginSeconds * rate);
+    const auto length = static_cast<std::int64_t>(frames.size()) * place.hop;
+    const std::int64_t first = std::max(ring.begin(), place.firstCentre - margin);
+    const std::int64_t last = std::min(ring.end(), place.firstCentre + length + margin);
+    if (last <= first)
+        return {};
+    const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
+    const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
+    std::vector<Tone> tones = roughTones(sound, stretches, place);
+    dropPassedThrough(sound, tones);
+    std::vector<HeardNote> notes;
+    std::vector<Transition> transitions;
+    for (std::size_t i = 1; i < tones.size(); ++i)
+        transitions.push_back(lookAt(sound, tones[i - 1], tones[i]));
+    const double limit = residualLimit(transitions);
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        if (i > 0)
+            findTransition(sound, transitions[i - 1], limit, tones[i - 1], tones[i]);
+        else
+            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
+    }
+    Tone& final = tones.back();
+    const double middle = 0.5 * (final.from + final.to);
+    findEnd(sound, final, quietest(sound, middle, final.to + marginSeconds * rate, windowOf(final)).place);
+    for (std::size_t i = 0; i < tones.size(); ++i)
+        appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0, notes);
+    return notes;
+}
+
+} // namespace valveladder

@@ -1,0 +1,89 @@
+#pragma once
+
+#include "Listening/Envelope.h"
+#include "Listening/GlideFit.h"
+#include "Listening/HeardNote.h"
+#include "Listening/NoteSegmenter.h"
+#include "Listening/SampleRing.h"
+
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace valveladder {
+
+/// Where a phrase's contour frames lie in the stream of samples.
+struct PhrasePlace {
+    std::int64_t firstCentre = 0; ///< sample in the middle of the first frame
+    int hop = 1;                  ///< samples a frame
+};
+
+/// Turns one phrase (a stretch of contour between silences) into notes: cuts it by pitch, then finds in the
+/// sound itself when each note began and ended, how long each change took, and where a note spoke twice.
+class PhraseAnalyser {
+public:
+    /// `ring` outlives the analyser and holds the sound (no direct current) at `sampleRate` Hz.
+    PhraseAnalyser(double sampleRate, const SampleRing& soundRing) : rate(sampleRate), ring(soundRing) {}
+
+    /// Notes in order; times in samples of the stream divided by the rate. `earliest`: sample before which
+    /// no note of this phrase begins (the end of the phrase before).
+    [[nodiscard]] std::vector<HeardNote> analyse(std::span<const ContourFrame> frames, PhrasePlace place,
+                                                 std::int64_t earliest) const;
+
+private:
+    struct Sound {
+        std::span<const float> samples;
+        Envelope envelope;
+        std::int64_t first; ///< place of samples[0] in the stream
+        double earliest;    ///< as the argument of analyse, samples into the sound
+    };
+    struct Tone {
+        double from = 0.0; ///< rough edges from the contour, samples into the sound
+        double to = 0.0;
+        double period = 0.0;
+        double level = 0.0;
+        double strength = 0.0;
+        double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
+        double onset = 0.0; ///< refined
+        double offset = 0.0;
+        HeardNote::Start start = HeardNote::Start::attack;
+        std::optional<double> changeover; ///< samples
+        std::optional<double> gap;        ///< samples
+    };
+
+    [[nodiscard]] double seconds(double samples) const { return samples / rate; }
+    [[nodiscard]] double windowOf(const Tone& tone) const;
+    [[nodiscard]] std::vector<Tone> roughTones(const Sound& sound, std::span<const Stretch> stretches,
+                                               PhrasePlace place) const;
+    struct Dip {
+        double place = 0.0;
+        double level = 0.0;
+    };
+    [[nodiscard]] Dip quietest(const Sound& sound, double from, double to, double window) const;
+    /// `quiet`: the quietest place before the note, or the earliest at which it may begin.
+    void findAttack(const Sound& sound, Tone& tone, double quiet) const;
+    struct Transition {
+        Dip dip;
+        double share = 1.0;   ///< level of the dip over the softer tone's
+        bool touches = false; ///< no silence in the contour
+        std::optional<Glide> glide;
+    };
+    [[nodiscard]] Transition lookAt(const Sound& sound, const Tone& before, const Tone& after) const;
+    [[nodiscard]] static double residualLimit(std::span<const Transition> transitions);
+    void findTransition(const Sound& sound, const Transition& transition, double maxResidual, Tone& before,
+                        Tone& after) const;
+    [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
+                                                const Tone& after) const;
+    /// Takes out tones that are only passed through by one glide from the tone before to the tone after.
+    void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
+    void findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const;
+    void findEnd(const Sound& sound, Tone& tone, double ceiling) const;
+    void appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
+                     std::vector<HeardNote>& notes) const;
+    [[nodiscard]] HeardNote noteOf(const Sound& sound, const Tone& tone) const;
+
+    double rate;
+    const SampleRing& ring;
+};
+
+} // namespace valveladder

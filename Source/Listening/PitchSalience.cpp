@@ -1,0 +1,118 @@
+#include "Listening/PitchSalience.h"
+
+#include "Listening/DotProduct.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+/// Window of the comparison, in periods, and its least length.
+constexpr double windowPeriods = 1.25;
+constexpr double minWindowSeconds = 0.010;
+/// Share of the correlation at half the lag that speaks against the whole lag: a tone whose half period
+/// repeats as well is an octave higher.
+constexpr float octaveDiscount = 0.5F;
+constexpr float octaveFloor = 0.6F;
+/// Longer lags pay this much an octave, so that of equal multiples the shortest wins.
+constexpr float lagDiscountPerOctave = 0.02F;
+
+int windowFor(int lag, double rate) {
+    return std::max(static_cast<int>(windowPeriods * lag), static_cast<int>(minWindowSeconds * rate));
+}
+
+} // namespace
+
+PitchSalience::PitchSalience(double sampleRate, double lowMidi, double highMidi)
+    : rate(sampleRate), low(lowMidi) {
+    binCount = static_cast<int>(std::ceil((highMidi - lowMidi) * binsPerSemitone)) + 1;
+    const auto lagOf = [&](double midi) { return rate / (440.0 * std::exp2((midi - 69.0) / 12.0)); };
+    // An octave above the range too: its lags tell a note from one twice as long.
+    minLag = std::max(2, static_cast<int>(std::floor(lagOf(highMidi + 0.25) / 2.0)));
+    maxLag = static_cast<int>(std::ceil(lagOf(lowMidi - 0.25))) + 1;
+    reachSamples = (windowFor(maxLag, rate) + maxLag) / 2 + 2;
+    correlation.assign(static_cast<std::size_t>(maxLag - minLag + 1), 0.0F);
+    squares.assign(static_cast<std::size_t>(2 * reachSamples + 1), 0.0);
+    for (int b = 0; b < binCount; ++b)
+        binLag.push_back(lagOf(binMidi(b)));
+}
+
+void PitchSalience::correlate(const float* centre) {
+    const float* first = centre - reachSamples;
+    for (std::size_t i = 0; i + 1 < squares.size(); ++i)
+        squares[i + 1] = squares[i] + static_cast<double>(first[i]) * static_cast<double>(first[i]);
+    constexpr double silence = 1e-12;
+    for (int lag = minLag; lag <= maxLag; ++lag) {
+        const int window = windowFor(lag, rate);
+        const int start = -(window + lag) / 2;
+        const auto from = static_cast<std::size_t>(start + reachSamples);
+        const auto n = static_cast<std::size_t>(window);
+        const auto shift = static_cast<std::size_t>(lag);
+        const double energy =
+            squares[from + n] - squares[from] + squares[from + shift + n] - squares[from + shift];
+        correlation[static_cast<std::size_t>(lag - minLag)] =
+            energy > silence * window ? static_cast<float>(2.0 * dotProduct(centre + start, centre + start + lag, n) / energy) : 0.0F;
+    }
+}
+
+float PitchSalience::correlationAt(double lag) const {
+    const double place = std::clamp(lag - minLag, 0.0, static_cast<double>(maxLag - minLag) - 0.001);
+    const auto i = static_cast<std::size_t>(place);
+    const auto f = static_cast<float>(place - static_cast<double>(i));
+    return correlation[i] * (1.0F - f) + correlation[i + 1] * f;
+}
+
+void PitchSalience::fillBins(Salience& out) const {
+    out.strength.resize(static_cast<std::size_t>(binCount));
+    out.midi.resize(static_cast<std::size_t>(binCount));
+    for (int b = 0; b < binCount; ++b) {
+        out.strength[static_cast<std::size_t>(b)] = correlationAt(binLag[static_cast<std::size_t>(b)]);
+        out.midi[static_cast<std::size_t>(b)] = static_cast<float>(binMidi(b));
+    }
+}
+
+void PitchSalience::markPeaks(Salience& out) const {
+    for (std::size_t i = 1; i + 1 < correlation.size(); ++i) {
+        const float l = correlation[i - 1];
+        const float m = correlation[i];
+        const float r = correlation[i + 1];
+        if (m < l || m <= r || m < 0.2F)
+            continue;
+        const float curve = l - 2.0F * m + r;
+        const float shift = curve < 0.0F ? 0.5F * (l - r) / curve : 0.0F;
+        const float peak = m - 0.25F * (l - r) * shift;
+        const double lag = minLag + static_cast<double>(i) + static_cast<double>(shift);
+        const double midi = 69.0 + 12.0 * std::log2(rate / (440.0 * lag));
+        const int bin = static_cast<int>(std::lround((midi - low) * binsPerSemitone));
+        if (bin < 0 || bin >= binCount)
+            continue;
+        const auto b = static_cast<std::size_t>(bin);
+        if (peak > out.strength[b]) {
+            out.strength[b] = std::min(peak, 1.0F);
+            out.midi[b] = static_cast<float>(midi);
+        }
+    }
+}
+
+void PitchSalience::discountOctaves(Salience& out) const {
+    for (int b = 0; b < binCount; ++b) {
+        const auto i = static_cast<std::size_t>(b);
+        const double lag = binLag[i];
+        const float half = correlationAt(0.5 * lag);
+        const float whole = out.strength[i];
+        const float octaves = static_cast<float>(std::log2(lag / minLag));
+        out.strength[i] = whole - lagDiscountPerOctave * octaves -
+                          octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F));
+    }
+}
+
+void PitchSalience::analyse(const float* centre, Salience& out) {
+    correlate(centre);
+    fillBins(out);
+    markPeaks(out);
+    discountOctaves(out);
+}
+
+} // namespace valveladder

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "Listening/Envelope.h"
+
+#include <span>
+#include <vector>
+
+namespace valveladder {
+
+/// A moment inside a tone of one pitch at which it seems to be struck again.
+struct Restrike {
+    double place = 0.0;  ///< samples into the sound: half of the second stroke's level reached
+    double weight = 0.0; ///< evidence: 1 = as likely as not on the tuning takes
+    double dipDb = 0.0;
+    double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
+    double gapFrom = 0.0; ///< where the first stroke fell to half of its level
+};
+
+/// Looks for second strokes within [from, to) of `sound`, where one pitch of `period` samples sounds: the
+/// level dips and rises again, and the cycles before and after do not continue each other.
+/// `least`: shortest distance between strokes, samples.
+[[nodiscard]] std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope,
+                                                  double from, double to, double period, double least);
+
+} // namespace valveladder

@@ -1,0 +1,189 @@
+#include "Listening/SoundListener.h"
+
+#include "Listening/Measures.h"
+#include "Listening/TempoFinder.h"
+#include "Listening/Tuning.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+namespace valveladder {
+
+namespace {
+
+/// Heard beyond the score's own range: the tuning's semitone, and one partial in the register of the ladder
+/// (a fifth), a wrong combination below. An octave jump within the range is told by its own pitch.
+constexpr double semitonesBelow = 6.0;
+constexpr double semitonesAbove = 9.0;
+constexpr std::size_t spareNotes = 4096;
+constexpr double clippedLevel = 0.999;
+constexpr double silentPeak = 1e-4; ///< -80 dBFS
+/// Fewer of the expected notes right than this: the remarks say that the sound does not fit the drill.
+constexpr double fitsShare = 0.3;
+/// Clipped samples from which on it is worth a remark.
+constexpr long manyClipped = 50;
+
+std::pair<double, double> rangeOf(const Score& score) {
+    if (score.notes.empty())
+        return {40.0, 76.0};
+    const auto [low, high] = std::ranges::minmax_element(score.notes, {}, &ScoreNote::sounding);
+    constexpr double lowest = 22.0;
+    constexpr double highest = 100.0;
+    return {std::clamp(low->sounding - semitonesBelow, lowest, highest),
+            std::clamp(high->sounding + semitonesAbove, lowest + 12.0, highest + 12.0)};
+}
+
+std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds) {
+    std::vector<HeardNote> moved(notes.begin(), notes.end());
+    for (HeardNote& note : moved) {
+        note.onset -= seconds;
+        note.offset -= seconds;
+    }
+    return moved;
+}
+
+} // namespace
+
+Result<SoundSettings> checked(SoundSettings settings) {
+    const double rate = settings.sampleRate;
+    if (!(rate >= SoundSettings::minSampleRate && rate <= SoundSettings::maxSampleRate))
+        return Problem{"a sample rate of " + std::to_string(rate) + " Hz cannot be listened to", "sample rate",
+                       "use 8000 to 192000 Hz"};
+    if (!(settings.roundTripMs >= -1000.0 && settings.roundTripMs <= 5000.0))
+        return Problem{"the round trip is out of range", "round trip", "measure it, or set 0 to 5000 ms"};
+    if (settings.startSeconds && !std::isfinite(*settings.startSeconds))
+        return Problem{"the start of the drill in the sound is not a number", "start", "leave it open to be found"};
+    return settings;
+}
+
+SoundListener::SoundListener(const Score& expected, const Instrument&, SoundSettings soundSettings)
+    : score(expected), settings(std::move(soundSettings)),
+      hearing(settings.sampleRate, rangeOf(expected).first, rangeOf(expected).second),
+      follower(expected, settings.tempo,
+               settings.startSeconds ? std::optional(*settings.startSeconds + settings.roundTripMs / 1000.0)
+                                     : std::nullopt) {
+    heard.reserve(4 * score.notes.size() + spareNotes);
+    fresh.reserve(256);
+}
+
+void SoundListener::push(std::span<const float> mono) {
+    constexpr std::size_t chunk = 256; // the view moves on at least this often
+    samples += static_cast<long>(mono.size());
+    while (!mono.empty()) {
+        const auto part = mono.first(std::min(chunk, mono.size()));
+        for (const float s : part) {
+            const double level = std::abs(static_cast<double>(s));
+            if (level > loudest && std::isfinite(level))
+                loudest = level;
+            clipped += level >= clippedLevel ? 1 : 0;
+        }
+        fresh.clear();
+        hearing.push(part, fresh);
+        follower.hear(hearing.now());
+        for (const HeardNote& note : fresh)
+            if (heard.size() < heard.capacity())
+                heard.push_back(note);
+            else
+                ++dropped;
+        mono = mono.subspan(part.size());
+    }
+}
+
+LiveView SoundListener::now() const {
+    const HeardNow& heardNow = hearing.now();
+    return {follower.index(), heardNow.midi, heardNow.confidence, heardNow.seconds};
+}
+
+double SoundListener::chooseTuning(std::span<const HeardNote> notes) {
+    double best = 0.0;
+    double least = 1e18;
+    for (const double candidate : tuningCandidates(tuningFraction(notes))) {
+        double cost = 0.0;
+        if (settings.tempo && settings.startSeconds)
+            cost = matchCost(shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0), score,
+                             *settings.tempo, settings.span, candidate);
+        else {
+            std::optional<double> known;
+            if (settings.tempo)
+                known = 60.0 / settings.tempo->bpmAt(0.0);
+            const auto place = findPlace(notes, score, candidate, known);
+            cost = place ? -place->votes : 0.0;
+        }
+        if (cost < least) {
+            least = cost;
+            best = candidate;
+        }
+    }
+    return best;
+}
+
+bool SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
+    if (settings.tempo && settings.startSeconds)
+        return true;
+    std::optional<double> known;
+    if (settings.tempo)
+        known = 60.0 / settings.tempo->bpmAt(0.0);
+    const auto place = findPlace(notes, score, tuning, known);
+    if (!place)
+        return false;
+    if (!settings.tempo)
+        settings.tempo = TempoMap(60.0 / place->secondsPerQuarter);
+    if (!settings.startSeconds)
+        settings.startSeconds = place->startSeconds - settings.roundTripMs / 1000.0;
+    return true;
+}
+
+Performance SoundListener::finish() {
+    fresh.clear();
+    hearing.finish(fresh);
+    for (const HeardNote& note : fresh)
+        if (heard.size() < heard.capacity())
+            heard.push_back(note);
+    if (samples == 0)
+        return withoutMatch("The sound is empty: nothing was recorded");
+    if (loudest < silentPeak)
+        return withoutMatch("The sound is silent: check the input and its level");
+    const std::vector<HeardNote> notes = keepPlausible(heard, score);
+    if (notes.empty())
+        return withoutMatch("No notes were heard in the sound");
+    const double tuning = chooseTuning(notes);
+    if (!findTime(notes, tuning))
+        return withoutMatch("Neither tempo nor start could be found: the sound does not follow the drill");
+    const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
+    Performance performance = matchSound(moved, score, *settings.tempo, settings.span, tuning);
+    fillMeasures(performance, score, *settings.tempo);
+    addRemarks(performance);
+    return performance;
+}
+
+Performance SoundListener::withoutMatch(const char* why) const {
+    const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : 120.0));
+    Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0);
+    fillMeasures(performance, score, tempoUsed);
+    performance.remarks.insert(performance.remarks.begin(), why);
+    if (hearing.brokenSamples() > 0)
+        performance.remarks.push_back(std::to_string(hearing.brokenSamples()) +
+                                      " samples were no numbers or far over full scale and count as silence");
+    return performance;
+}
+
+void SoundListener::addRemarks(Performance& performance) const {
+    const auto say = [&](std::string text) { performance.remarks.push_back(std::move(text)); };
+    const int right = performance.count(Outcome::right);
+    if (right < fitsShare * static_cast<double>(performance.notes.size()))
+        say("Few of the expected notes were heard: another piece, another tempo, or the drill was not played");
+    if (clipped >= manyClipped)
+        say(std::to_string(clipped) + " samples are at full scale: lower the input's level");
+    if (hearing.brokenSamples() > 0)
+        say(std::to_string(hearing.brokenSamples()) +
+            " samples were no numbers or far over full scale and count as silence");
+    if (dropped > 0)
+        say(std::to_string(dropped) + " sounds more than there is room for were not weighed");
+    const bool noChangeovers = std::ranges::none_of(
+        performance.changes, [](const ChangeResult& c) { return c.changeoverMs.has_value(); });
+    if (noChangeovers && std::ranges::any_of(performance.changes, &ChangeResult::slurred))
+        say("No changeovers: no change was slurred without a new stroke");
+}
+
+} // namespace valveladder

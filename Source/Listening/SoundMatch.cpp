@@ -1,0 +1,312 @@
+#include "Listening/SoundMatch.h"
+
+#include "Listening/Estimates.h"
+#include "Listening/Measures.h"
+#include "Listening/NoteAlignment.h"
+#include "Listening/Tuning.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+/// Softer than the median note by this is another sound in the room.
+constexpr double strangerShare = 0.1; ///< -20 dB
+constexpr double leastStrength = 0.35;
+constexpr double leastSeconds = 0.025;
+/// Evidence for a second stroke on one pitch (HeardNote::restrikeWeight), where the score asks for none and
+/// where it repeats pitches. Set on the tuning half of the rendered takes.
+constexpr double strokeWeight = 1.3;
+constexpr double askedStrokeWeight = 0.8;
+/// And this many times what the take's notes show anyway (usualWeight).
+constexpr double ownStrokeShare = 1.5;
+/// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
+constexpr double speakSeconds = 0.08;
+constexpr double touchSeconds = 0.03;
+/// Scraps of tone: shorter than any note, and no farther than a fumbled valve.
+constexpr double scrapSeconds = 0.06;
+constexpr double scrapSemitones = 1.6;
+constexpr double msPerSecond = 1000.0;
+
+bool repeatsPitches(const Score& score) {
+    for (std::size_t i = 1; i < score.notes.size(); ++i)
+        if (score.notes[i].span == score.notes[i - 1].span &&
+            score.notes[i].sounding == score.notes[i - 1].sounding)
+            return true;
+    return false;
+}
+
+struct Expected {
+    int firstIndex = 0;
+    std::vector<ExpectedOnset> notes;
+};
+
+Expected expect(const Score& score, const TempoMap& tempo, TakeSpan span) {
+    Expected expected;
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+        const ScoreNote& note = score.notes[i];
+        const double seconds = scoreSeconds(tempo, note.onset);
+        if (seconds < span.fromSeconds || seconds >= span.toSeconds)
+            continue;
+        if (expected.notes.empty())
+            expected.firstIndex = static_cast<int>(i);
+        const double value =
+            noteValueTicks(score, score.spans[static_cast<std::size_t>(note.span)]) / ticksPerQuarter;
+        const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
+        expected.notes.push_back({seconds, note.sounding, value * 60.0 / bpm});
+    }
+    return expected;
+}
+
+std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning) {
+    std::vector<HeardOnset> onsets;
+    onsets.reserve(notes.size());
+    for (const HeardNote& note : notes)
+        onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning))});
+    return onsets;
+}
+
+/// How much like a second stroke this player's (or instrument's) notes sound anyway: the upper quartile over
+/// notes of the strongest evidence within each.
+double usualWeight(std::span<const HeardNote> notes) {
+    std::vector<double> strongest;
+    for (const HeardNote& note : notes)
+        if (note.start != HeardNote::Start::restrike)
+            strongest.push_back(0.0);
+        else if (!strongest.empty())
+            strongest.back() = std::max(strongest.back(), note.restrikeWeight);
+    if (strongest.empty())
+        return 0.0;
+    const auto quartile = strongest.begin() + static_cast<std::ptrdiff_t>(strongest.size() * 3 / 4);
+    std::nth_element(strongest.begin(), quartile, strongest.end());
+    return *quartile;
+}
+
+/// One note after all: pitch and level are those of the part that was settled for longer.
+void join(HeardNote& note, const HeardNote& rest) {
+    note.offset = rest.offset;
+    if (rest.settledSeconds > note.settledSeconds) {
+        note.midi = rest.midi;
+        note.level = rest.level;
+        note.settledSeconds = rest.settledSeconds;
+    }
+}
+
+/// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
+void absorbTransients(std::vector<HeardNote>& notes) {
+    for (std::size_t i = 0; i < notes.size();) {
+        const HeardNote scrap = notes[i];
+        const auto near = [&](const HeardNote& other) {
+            return std::abs(other.midi - scrap.midi) < scrapSemitones && other.level > scrap.level &&
+                   other.offset - other.onset > scrap.offset - scrap.onset;
+        };
+        if (scrap.offset - scrap.onset < scrapSeconds) {
+            HeardNote* next = i + 1 < notes.size() ? &notes[i + 1] : nullptr;
+            if (next != nullptr && next->onset - scrap.offset < touchSeconds && near(*next)) {
+                if (scrap.start == HeardNote::Start::attack)
+                    next->onset = scrap.onset;
+                next->start = scrap.start;
+                next->changeoverMs.reset();
+                notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
+                continue;
+            }
+        }
+        ++i;
+    }
+}
+
+/// One pass over a take; holds what its steps share.
+class Matcher {
+public:
+    Matcher(std::span<const HeardNote> heardNotes, const Score& s, const TempoMap& tempo, TakeSpan span,
+            double tuning)
+        : heard(heardNotes), score(s), expected(expect(s, tempo, span)), takeSpan(span), shift(tuning) {}
+
+    Performance run() {
+        performance.source = Source::sound;
+        const auto onsets = onsetsOf(heard, shift);
+        alignment = alignNotes(expected.notes, onsets);
+        addNotes(onsets);
+        addExtras(onsets);
+        addPitches();
+        addLoudness();
+        addChanges();
+        return std::move(performance);
+    }
+
+private:
+    [[nodiscard]] const ScoreNote& scoreNote(const NoteResult& note) const {
+        return score.notes[static_cast<std::size_t>(note.index)];
+    }
+    [[nodiscard]] const HeardNote* heardFor(std::size_t i) const {
+        const int j = alignment.heardFor[i];
+        return j < 0 ? nullptr : &heard[static_cast<std::size_t>(j)];
+    }
+
+    void addNotes(const std::vector<HeardOnset>& onsets) {
+        for (std::size_t i = 0; i < expected.notes.size(); ++i) {
+            NoteResult note;
+            note.index = expected.firstIndex + static_cast<int>(i);
+            if (const HeardNote* h = heardFor(i)) {
+                note.played = onsets[static_cast<std::size_t>(alignment.heardFor[i])].pitch;
+                note.outcome = note.played == expected.notes[i].pitch ? Outcome::right : Outcome::wrong;
+                note.onsetSeconds = h->onset;
+                note.offsetSeconds = h->offset;
+            }
+            performance.notes.push_back(note);
+        }
+    }
+
+    void addExtras(const std::vector<HeardOnset>& onsets) {
+        std::vector<int> expectedFor(heard.size(), -1);
+        for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
+            if (alignment.heardFor[i] >= 0)
+                expectedFor[static_cast<std::size_t>(alignment.heardFor[i])] = static_cast<int>(i);
+        int before = -1;
+        for (std::size_t j = 0; j < heard.size(); ++j) {
+            if (expectedFor[j] >= 0) {
+                before = expectedFor[j];
+                continue;
+            }
+            if (expected.notes.empty() || heard[j].onset < takeSpan.fromSeconds ||
+                heard[j].onset >= takeSpan.toSeconds)
+                continue;
+            const int after = j + 1 < heard.size() ? expectedFor[j + 1] : -1;
+            addExtra(heard[j], onsets[j].pitch, before, after);
+        }
+    }
+
+    void addExtra(const HeardNote& h, MidiNote pitch, int before, int after) {
+        int near = std::max(before, 0);
+        const auto at = [&](int i) -> NoteResult& { return performance.notes[static_cast<std::size_t>(i)]; };
+        const bool speaks = after >= 0 && h.offset - h.onset <= speakSeconds &&
+                            *at(after).onsetSeconds - h.offset <= touchSeconds;
+        const bool again = before >= 0 && h.start == HeardNote::Start::restrike && at(before).played == pitch;
+        if (speaks) {
+            near = after;
+            at(after).split = true;
+        } else if (again)
+            at(before).split = true;
+        performance.extras.push_back({h.onset, h.offset, pitch, expected.firstIndex + near});
+    }
+
+    void addPitches() {
+        std::vector<double> plain;
+        std::vector<double> predicted;
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (performance.notes[i].outcome == Outcome::right) {
+                plain.push_back(centsOf(i));
+                predicted.push_back(centsOf(i) - scoreNote(performance.notes[i]).predictedCents);
+            }
+        if (plain.empty())
+            return;
+        const double centre = median(plain);
+        const double predictedCentre = median(predicted);
+        performance.tuningHz = tuningHz(shift + centre / 100.0);
+        for (std::size_t i = 0; i < performance.notes.size(); ++i) {
+            NoteResult& note = performance.notes[i];
+            if (note.outcome != Outcome::right)
+                continue;
+            note.cents = centsOf(i) - centre;
+            note.centsFromPrediction = centsOf(i) - scoreNote(note).predictedCents - predictedCentre;
+        }
+    }
+
+    [[nodiscard]] double centsOf(std::size_t i) const {
+        return 100.0 * (heardFor(i)->midi - shift - expected.notes[i].pitch);
+    }
+
+    void addLoudness() {
+        std::vector<double> levels;
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
+                levels.push_back(20.0 * std::log10(h->level));
+        if (levels.empty())
+            return;
+        const double centre = median(levels);
+        for (std::size_t i = 0; i < performance.notes.size(); ++i)
+            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
+                performance.notes[i].loudnessDb = 20.0 * std::log10(h->level) - centre;
+    }
+
+    /// Whether nothing but second strokes of the note before was heard between it and note i.
+    [[nodiscard]] bool follows(std::size_t i) const {
+        const int to = alignment.heardFor[i];
+        int from = alignment.heardFor[i - 1];
+        if (to < 0 || from < 0)
+            return false;
+        while (from + 1 < to && heard[static_cast<std::size_t>(from + 1)].start == HeardNote::Start::restrike)
+            ++from;
+        return from + 1 == to;
+    }
+
+    void addChanges() {
+        for (std::size_t i = 1; i < performance.notes.size(); ++i) {
+            const NoteResult& before = performance.notes[i - 1];
+            const NoteResult& note = performance.notes[i];
+            const ScoreNote& asked = scoreNote(note);
+            if (scoreNote(before).span != asked.span)
+                continue;
+            ChangeResult change;
+            change.toIndex = note.index;
+            change.change = score.changeInto(note.index);
+            change.slurred = asked.slurFromPrevious;
+            if (follows(i) && note.outcome == Outcome::right && before.outcome == Outcome::right) {
+                if (change.slurred)
+                    change.changeoverMs = heardFor(i)->changeoverMs;
+                else
+                    change.gapMs = (heardFor(i)->onset - heard[static_cast<std::size_t>(alignment.heardFor[i] - 1)].offset) * msPerSecond;
+            }
+            performance.changes.push_back(change);
+        }
+    }
+
+    std::span<const HeardNote> heard;
+    const Score& score;
+    Expected expected;
+    TakeSpan takeSpan;
+    double shift;
+    Alignment alignment;
+    Performance performance;
+};
+
+} // namespace
+
+std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score) {
+    if (notes.empty())
+        return notes;
+    std::vector<double> levels;
+    for (const HeardNote& note : notes)
+        levels.push_back(note.level);
+    const double soft = strangerShare * median(levels);
+    std::erase_if(notes, [&](const HeardNote& note) {
+        return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
+    });
+    absorbTransients(notes);
+    const double needed =
+        repeatsPitches(score) ? askedStrokeWeight : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
+    std::vector<HeardNote> kept;
+    for (const HeardNote& note : notes) {
+        if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
+            join(kept.back(), note);
+        else
+            kept.push_back(note);
+    }
+    std::ranges::stable_sort(kept, {}, &HeardNote::onset);
+    return kept;
+}
+
+Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
+                       double tuningSemitones) {
+    return Matcher(notes, score, tempo, span, tuningSemitones).run();
+}
+
+double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
+                 double tuningSemitones) {
+    const auto onsets = onsetsOf(notes, tuningSemitones);
+    return alignNotes(expect(score, tempo, span).notes, onsets).cost;
+}
+
+} // namespace valveladder

@@ -1,0 +1,35 @@
+#pragma once
+
+#include "Listening/HeardNote.h"
+#include "Listening/Performance.h"
+#include "Score/Score.h"
+#include "Tempo/TempoMap.h"
+
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace valveladder {
+
+/// The part of the score that a take covers, seconds from tick 0; notes outside are not expected.
+struct TakeSpan {
+    double fromSeconds = -1e9;
+    double toSeconds = 1e9;
+};
+
+/// Drops what is no note of the player's (far softer than the take, too short or too vague to be one) and
+/// joins strokes on one pitch for which there is too little evidence. `score` says whether strokes on one
+/// pitch are asked for.
+[[nodiscard]] std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score);
+
+/// Matches heard notes to the score and fills notes, extras, changes and the tuning of a Performance; the
+/// measures that follow are fillMeasures'. Times of `notes` are seconds from tick 0. `tuningSemitones`: how
+/// far A4 lies from 440 Hz.
+[[nodiscard]] Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
+                                     TakeSpan span, double tuningSemitones);
+
+/// Cost of matching at a tuning, to choose among candidates; a missed or an extra note costs 1.
+[[nodiscard]] double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
+                               TakeSpan span, double tuningSemitones);
+
+} // namespace valveladder

@@ -1,0 +1,101 @@
+#include "Support/CorpusRun.h"
+
+#include "Listening/SoundListener.h"
+#include "Support/AubioNotes.h"
+
+#include <cmath>
+#include <cstdlib>
+#include <fmt/format.h>
+#include <string_view>
+
+namespace valveladder::testing {
+
+bool fullSize() {
+    const char* full = std::getenv("VALVE_LADDER_FULL");
+    return full != nullptr && std::string_view(full) == "1";
+}
+
+int corpusSize(int small, int full) { return fullSize() ? full : small; }
+
+namespace {
+
+void addAubio(CorpusResult& result, const RenderedTake& rendered, const std::vector<std::string>& groups) {
+    const auto reference = referenceNotes(rendered.take.truth);
+    const auto events = withoutLag(aubioNotes(rendered.take.samples, rendered.take.rate), reference);
+    const MatchCounts counts = matchNotes(reference, events);
+    result.aubio += counts;
+    for (const std::string& group : groups)
+        result.aubioByGroup[group] += counts;
+    for (const NoteEvent& r : reference) {
+        double nearest = 0.05;
+        for (const NoteEvent& e : events)
+            if (std::abs(e.midi - r.midi) <= 0.5 && std::abs(e.onset - r.onset) < std::abs(nearest))
+                nearest = e.onset - r.onset;
+        if (std::abs(nearest) < 0.05)
+            result.aubioOnsetErrorsMs.push_back(1000.0 * nearest);
+    }
+}
+
+} // namespace
+
+CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
+                       const std::function<bool(const TakeRecipe&)>& wanted) {
+    CorpusResult result;
+    for (const TakeRecipe& recipe : recipes(part, condition, size)) {
+        if (wanted && !wanted(recipe))
+            continue;
+        const RenderedTake rendered = renderTake(recipe);
+        SoundSettings settings;
+        settings.sampleRate = rendered.take.rate;
+        settings.tempo = TempoMap(recipe.bpm);
+        settings.startSeconds = rendered.take.truth.startSeconds;
+        SoundListener listener(rendered.score, catalogue().front(), settings);
+        listener.push(rendered.take.samples);
+        const Performance heard = listener.finish();
+        const Tally tally = tallyTake(rendered.score, recipe.bpm, rendered.take, heard,
+                                      rendered.take.truth.startSeconds, recipe.name());
+        const std::vector<std::string> groups{nameOf(recipe.kind), nameOf(recipe.articulation),
+                                              nameOf(recipe.source)};
+        result.all += tally;
+        for (const std::string& group : groups)
+            result.byGroup[group] += tally;
+        if (withAubio)
+            addAubio(result, rendered, groups);
+    }
+    return result;
+}
+
+namespace {
+
+std::string row(const std::string& name, const Tally& t, const MatchCounts* aubio) {
+    const auto onsets = magnitudes(t.onsetErrorsMs);
+    const auto changes = magnitudes(t.changeoverErrorsMs);
+    const auto fault = [](const Tally::Fault& f) {
+        return f.planted == 0 ? std::string("-") : fmt::format("{}/{}", f.found, f.planted);
+    };
+    return fmt::format("| {} | {} | {:.3f} | {} | {:.1f} | {:.1f} | {} | {} | {} | {} | {} | {} |\n", name,
+                       t.notes.reference, t.notes.f(), aubio == nullptr ? "-" : fmt::format("{:.3f}", aubio->f()),
+                       quantile(onsets, 0.5), quantile(onsets, 0.95),
+                       t.changeovers == 0 ? std::string("-")
+                                          : fmt::format("{:.1f} / {:+.1f} / {:.1f} ({}/{})", quantile(changes, 0.5),
+                                                        quantile(t.changeoverErrorsMs, 0.5),
+                                                        quantile(changes, 0.95), changes.size(), t.changeovers),
+                       fault(t.wrong), fault(t.missed), fault(t.split), fault(t.breath),
+                       fmt::format("{} ({:.1f} in 200)", t.falseReports,
+                                   t.notes.reference == 0 ? 0.0 : 200.0 * t.falseReports / t.notes.reference));
+}
+
+} // namespace
+
+std::string table(const CorpusResult& result, const std::string& title) {
+    std::string text = "| " + title +
+                       " | notes | note F | aubio yin F | onset ms, median | 95 % | changeover ms: median error / "
+                       "bias / 95 % (measured) | wrong | missed | split | breath | false |\n"
+                       "|---|---|---|---|---|---|---|---|---|---|---|---|\n";
+    const bool aubio = result.aubio.reference > 0;
+    for (const auto& [name, tally] : result.byGroup)
+        text += row(name, tally, aubio ? &result.aubioByGroup.at(name) : nullptr);
+    return text + row("all", result.all, aubio ? &result.aubio : nullptr);
+}
+
+} // namespace valveladder::testing

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "Support/SoundCorpus.h"
+#include "Support/SoundScoring.h"
+
+#include <functional>
+#include <map>
+#include <string>
+
+namespace valveladder::testing {
+
+/// Seeds for each combination: VALVE_LADDER_FULL=1 means the full size, else the small one of CI.
+[[nodiscard]] bool fullSize();
+[[nodiscard]] int corpusSize(int small, int full);
+
+struct CorpusResult {
+    Tally all;
+    std::map<std::string, Tally> byGroup; ///< "trumpet", "glide", "large font", ...
+    MatchCounts aubio;                    ///< the same sounds by aubioNotes, lag removed
+    std::map<std::string, MatchCounts> aubioByGroup;
+    std::vector<double> aubioOnsetErrorsMs;
+};
+
+/// Listens to every take of a part that `wanted` accepts, with tempo and start known, and tallies.
+[[nodiscard]] CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio = false,
+                                     const std::function<bool(const TakeRecipe&)>& wanted = {});
+
+/// Rows of a Markdown table, one for each group and one for all.
+[[nodiscard]] std::string table(const CorpusResult& result, const std::string& title);
+
+} // namespace valveladder::testing

@@ -1,0 +1,229 @@
+#include "Support/SoundScoring.h"
+
+#include "Listening/Measures.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+namespace valveladder::testing {
+
+MatchCounts& MatchCounts::operator+=(const MatchCounts& other) {
+    reference += other.reference;
+    estimated += other.estimated;
+    matched += other.matched;
+    return *this;
+}
+
+double MatchCounts::f() const {
+    return reference + estimated == 0 ? 1.0 : 2.0 * matched / static_cast<double>(reference + estimated);
+}
+
+MatchCounts matchNotes(const std::vector<NoteEvent>& reference, const std::vector<NoteEvent>& estimated) {
+    constexpr double onsetSeconds = 0.05;
+    constexpr double pitchSemitones = 0.5;
+    std::vector<int> owner(estimated.size(), -1);
+    std::vector<char> seen;
+    const std::function<bool(std::size_t)> place = [&](std::size_t r) {
+        for (std::size_t e = 0; e < estimated.size(); ++e) {
+            if (seen[e] || std::abs(estimated[e].onset - reference[r].onset) > onsetSeconds ||
+                std::abs(estimated[e].midi - reference[r].midi) > pitchSemitones)
+                continue;
+            seen[e] = 1;
+            if (owner[e] < 0 || place(static_cast<std::size_t>(owner[e]))) {
+                owner[e] = static_cast<int>(r);
+                return true;
+            }
+        }
+        return false;
+    };
+    MatchCounts counts{static_cast<int>(reference.size()), static_cast<int>(estimated.size()), 0};
+    for (std::size_t r = 0; r < reference.size(); ++r) {
+        seen.assign(estimated.size(), 0);
+        counts.matched += place(r) ? 1 : 0;
+    }
+    return counts;
+}
+
+Tally& Tally::operator+=(const Tally& other) {
+    notes += other.notes;
+    const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
+    append(onsetErrorsMs, other.onsetErrorsMs);
+    append(changeoverErrorsMs, other.changeoverErrorsMs);
+    append(ratioErrors, other.ratioErrors);
+    append(ioiSpreadErrors, other.ioiSpreadErrors);
+    append(stories, other.stories);
+    changeovers += other.changeovers;
+    falseReports += other.falseReports;
+    for (const auto fault : {&Tally::wrong, &Tally::missed, &Tally::split, &Tally::breath}) {
+        (this->*fault).planted += (other.*fault).planted;
+        (this->*fault).found += (other.*fault).found;
+    }
+    return *this;
+}
+
+std::vector<NoteEvent> referenceNotes(const SoundPlan& truth) {
+    std::vector<NoteEvent> notes;
+    for (const TrueNote& note : truth.notes) {
+        notes.push_back({note.onset, static_cast<double>(note.midi)});
+        if (note.splitAt)
+            notes.push_back({*note.splitAt, static_cast<double>(note.midi)});
+    }
+    return notes;
+}
+
+double quantile(std::vector<double> values, double share) {
+    if (values.empty())
+        return 0.0;
+    std::sort(values.begin(), values.end());
+    return values[std::min(values.size() - 1, static_cast<std::size_t>(share * static_cast<double>(values.size())))];
+}
+
+std::vector<double> magnitudes(std::vector<double> values) {
+    for (double& v : values)
+        v = std::abs(v);
+    return values;
+}
+
+namespace {
+
+std::vector<NoteEvent> heardNotes(const Performance& heard, double start) {
+    std::vector<NoteEvent> notes;
+    for (const NoteResult& note : heard.notes)
+        if (note.onsetSeconds)
+            notes.push_back({*note.onsetSeconds + start, static_cast<double>(note.played)});
+    for (const ExtraNote& extra : heard.extras)
+        notes.push_back({extra.onsetSeconds + start, static_cast<double>(extra.played)});
+    return notes;
+}
+
+const TrueNote* trueNote(const SoundPlan& truth, int index) {
+    for (const TrueNote& note : truth.notes)
+        if (note.index == index)
+            return &note;
+    return nullptr;
+}
+
+class Judge {
+public:
+    Judge(const SoundPlan& plan, const Performance& performance, double start, std::string takeName)
+        : truth(plan), heard(performance), startSeconds(start), name(std::move(takeName)) {}
+
+    Tally run() {
+        tally.notes = matchNotes(referenceNotes(truth), heardNotes(heard, startSeconds));
+        for (const NoteResult& note : heard.notes)
+            judgeNote(note);
+        judgeExtras();
+        judgeChanges();
+        return std::move(tally);
+    }
+
+private:
+    void story(const std::string& what, int index, double seconds) {
+        tally.stories.push_back(name + ": note " + std::to_string(index) + " at " + std::to_string(seconds) + " " + what);
+    }
+    void falseReport(const std::string& what, int index, double seconds) {
+        ++tally.falseReports;
+        story("FALSE " + what, index, seconds);
+    }
+    void count(Tally::Fault& fault, bool found, const char* what, int index, double seconds) {
+        ++fault.planted;
+        fault.found += found ? 1 : 0;
+        if (!found)
+            story(std::string("NOT FOUND ") + what, index, seconds);
+    }
+
+    void judgeNote(const NoteResult& note) {
+        const TrueNote* t = trueNote(truth, note.index);
+        if (t == nullptr) {
+            count(tally.missed, note.outcome == Outcome::missed, "missed", note.index, 0.0);
+            return;
+        }
+        if (t->wrong)
+            count(tally.wrong, note.outcome == Outcome::wrong, "wrong", note.index, t->onset);
+        else if (note.outcome != Outcome::right)
+            falseReport(note.outcome == Outcome::wrong ? "wrong " + std::to_string(note.played) + " for " + std::to_string(t->midi) : "missed", note.index, t->onset);
+        if (t->splitAt)
+            count(tally.split, note.split, "split", note.index, *t->splitAt);
+        else if (note.split)
+            falseReport("split", note.index, t->onset);
+        if (t->breathBefore)
+            count(tally.breath, note.breathBefore, "breath", note.index, t->onset);
+        else if (note.breathBefore)
+            falseReport("breath", note.index, t->onset);
+        if (note.outcome == Outcome::right && note.onsetSeconds) {
+            const double error = 1000.0 * (*note.onsetSeconds + startSeconds - t->onset);
+            tally.onsetErrorsMs.push_back(error);
+            if (std::abs(error) > 20.0)
+                story("onset off by " + std::to_string(error) + " ms", note.index, t->onset);
+        }
+    }
+
+    void judgeExtras() {
+        for (const ExtraNote& extra : heard.extras) {
+            const TrueNote* t = trueNote(truth, extra.nearIndex);
+            const bool secondStroke = t != nullptr && t->splitAt && t->midi == extra.played;
+            if (!secondStroke)
+                falseReport("extra " + std::to_string(extra.played), extra.nearIndex, extra.onsetSeconds + startSeconds);
+        }
+    }
+
+    void judgeChanges() {
+        for (const ChangeResult& change : heard.changes) {
+            const TrueNote* t = trueNote(truth, change.toIndex);
+            const TrueNote* before = trueNote(truth, change.toIndex - 1);
+            if (t == nullptr || before == nullptr || !t->changeoverMs || t->wrong || before->wrong)
+                continue;
+            ++tally.changeovers;
+            if (!change.changeoverMs)
+                continue;
+            const double error = *change.changeoverMs - *t->changeoverMs;
+            tally.changeoverErrorsMs.push_back(error);
+            if (std::abs(error) > 25.0)
+                story("changeover " + std::to_string(*change.changeoverMs) + " for " + std::to_string(*t->changeoverMs), change.toIndex, t->onset);
+        }
+    }
+
+    const SoundPlan& truth;
+    const Performance& heard;
+    double startSeconds;
+    std::string name;
+    Tally tally;
+};
+
+/// The measures that follow from the true onsets, by the same rules.
+Performance trueMeasures(const Score& score, double bpm, const SoundPlan& truth) {
+    Performance p;
+    for (int i = 0; i < static_cast<int>(score.notes.size()); ++i) {
+        NoteResult note;
+        note.index = i;
+        if (const TrueNote* t = trueNote(truth, i)) {
+            note.outcome = t->wrong ? Outcome::wrong : Outcome::right;
+            note.played = t->midi;
+            note.onsetSeconds = t->onset - truth.startSeconds;
+            note.offsetSeconds = t->offset - truth.startSeconds;
+        }
+        p.notes.push_back(note);
+    }
+    fillMeasures(p, score, TempoMap(bpm));
+    return p;
+}
+
+} // namespace
+
+Tally tallyTake(const Score& score, double bpm, const SoundTake& take, const Performance& heard,
+                double startSeconds, const std::string& name) {
+    Tally tally = Judge(take.truth, heard, startSeconds, name).run();
+    const Performance truth = trueMeasures(score, bpm, take.truth);
+    for (std::size_t i = 0; i < std::min(truth.segments.size(), heard.segments.size()); ++i) {
+        const SegmentResult& t = truth.segments[i];
+        const SegmentResult& h = heard.segments[i];
+        if (t.longShortRatio && h.longShortRatio)
+            tally.ratioErrors.push_back(h.longShortRatio->value / t.longShortRatio->value - 1.0);
+        if (t.ioiSpreadMs && h.ioiSpreadMs)
+            tally.ioiSpreadErrors.push_back(h.ioiSpreadMs->value - t.ioiSpreadMs->value);
+    }
+    return tally;
+}
+
+} // namespace valveladder::testing
