@@ -50,14 +50,16 @@ Result<std::shared_ptr<SoundFile>> SoundFile::open(const std::filesystem::path& 
     SF_INFO info{};
     sound->handle->file = sf_open(path.c_str(), SFM_READ, &info);
     if (sound->handle->file == nullptr)
-        return unreadable(path, std::string("this is no sound file that can be read (") + sf_strerror(nullptr) + ")");
+        return unreadable(path, std::string("this is no sound file that can be read (") +
+                                    sf_strerror(nullptr) + ")");
     if (info.channels < 1 || info.channels > maxChannels)
         return unreadable(path, "the file has " + std::to_string(info.channels) + " channels");
     if (info.samplerate < minRate || info.samplerate > maxRate)
         return unreadable(path, "the file has a sample rate of " + std::to_string(info.samplerate) + " Hz");
     if (info.frames <= 0)
         return unreadable(path, "the file holds no sound");
-    sound->soundFormat = {static_cast<double>(info.samplerate), info.channels, info.frames, formatName(info.format)};
+    sound->soundFormat = {static_cast<double>(info.samplerate), info.channels, info.frames,
+                          formatName(info.format)};
     return sound;
 }
 
@@ -67,7 +69,8 @@ std::size_t SoundFile::read(std::span<float> mono, std::optional<int> channel) {
     while (filled < mono.size()) {
         const std::size_t wanted = std::min(pieceFrames, mono.size() - filled);
         interleaved.resize(wanted * channels);
-        const sf_count_t got = sf_readf_float(handle->file, interleaved.data(), static_cast<sf_count_t>(wanted));
+        const sf_count_t got =
+            sf_readf_float(handle->file, interleaved.data(), static_cast<sf_count_t>(wanted));
         if (got <= 0)
             break;
         for (std::size_t i = 0; i < static_cast<std::size_t>(got); ++i) {
@@ -91,8 +94,8 @@ std::size_t SoundFile::read(std::span<float> mono, std::optional<int> channel) {
 std::string SoundFile::shortfall() const {
     if (framesRead >= soundFormat.frames)
         return {};
-    return "the file breaks off after " + std::to_string(framesRead) + " of " + std::to_string(soundFormat.frames) +
-           " frames";
+    return "the file breaks off after " + std::to_string(framesRead) + " of " +
+           std::to_string(soundFormat.frames) + " frames";
 }
 
 Result<SoundFormat> readSound(const std::filesystem::path& path, std::optional<int> channel,
@@ -112,7 +115,8 @@ Result<SoundFormat> readSound(const std::filesystem::path& path, std::optional<i
     while (const std::size_t got = sound.read(piece, channel)) {
         take(std::span<const float>(piece.data(), got));
         done += static_cast<std::int64_t>(got);
-        if (progress && !progress(std::min(1.0, static_cast<double>(done) / static_cast<double>(format.frames))))
+        if (progress &&
+            !progress(std::min(1.0, static_cast<double>(done) / static_cast<double>(format.frames))))
             break;
     }
     return format;
@@ -126,8 +130,8 @@ Result<Done> writeSound(const std::filesystem::path& path, std::span<const float
     info.format = (flac ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_16;
     SNDFILE* file = sf_open(path.c_str(), SFM_WRITE, &info);
     if (file == nullptr)
-        return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")", path.string(),
-                       "check the folder, its rights and the free space"};
+        return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
+                       path.string(), "check the folder, its rights and the free space"};
     sf_command(file, SFC_SET_CLIPPING, nullptr, SF_TRUE);
     const sf_count_t written = sf_writef_float(file, mono.data(), static_cast<sf_count_t>(mono.size()));
     const bool closed = sf_close(file) == 0;

@@ -14,10 +14,10 @@
 namespace valveladder {
 
 struct SoundFormat {
-    double sampleRate = 0.0;    ///< Hz
-    int channels = 0;           ///< 1..SoundFile::maxChannels
-    std::int64_t frames = 0;    ///< as the header says; a truncated file may hold fewer
-    std::string name;           ///< e.g. "WAV (Microsoft)"
+    double sampleRate = 0.0; ///< Hz
+    int channels = 0;        ///< 1..SoundFile::maxChannels
+    std::int64_t frames = 0; ///< as the header says; a truncated file may hold fewer
+    std::string name;        ///< e.g. "WAV (Microsoft)"
 };
 
 /// A sound file opened for reading: WAV, AIFF, FLAC and what else libsndfile knows, at any rate. Read in

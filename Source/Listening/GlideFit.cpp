@@ -185,8 +185,8 @@ Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, double guess, 
 
 Glide GlideFitter::fit(double guess, double slack, double maxLength) const {
     const double step = std::max(minTrackStep, window / trackPointsAPeriod);
-    const auto track = trackPitch(x, envelope, window, static_cast<double>(x.size()) - window, step, 1.0 / f1,
-                                  1.0 / f2);
+    const auto track =
+        trackPitch(x, envelope, window, static_cast<double>(x.size()) - window, step, 1.0 / f1, 1.0 / f2);
     Glide glide = fitTrack(track, guess, slack, maxLength);
     glide.residual = judge(glide);
     return glide;

@@ -10,9 +10,10 @@ namespace valveladder {
 
 /// A change of pitch without a break, as it fits the sound best. Places and lengths in samples.
 struct Glide {
-    double centre = 0.0;   ///< middle of the glide
-    double length = 0.0;   ///< from leaving the first pitch to reaching the second
-    double residual = 1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
+    double centre = 0.0; ///< middle of the glide
+    double length = 0.0; ///< from leaving the first pitch to reaching the second
+    double residual =
+        1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
 };
 
 /// Fits a glide between two settled pitches: a ramp (straight in cents) of unknown middle and length.
@@ -41,7 +42,7 @@ private:
     Envelope envelope;
     double f1;
     double f2;
-    double window; ///< of the pitch track, samples
+    double window;     ///< of the pitch track, samples
     double from = 0.0; ///< compared stretch of the sound
     double to = 0.0;
 };

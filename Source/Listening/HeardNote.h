@@ -12,16 +12,16 @@ struct HeardNote {
         restrike ///< spoke again on the pitch that was sounding
     };
 
-    double onset = 0.0; ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
-    double offset = 0.0; ///< last time at half of its level, or where the next note takes over
-    double midi = 0.0;   ///< median pitch, fractional MIDI number at A4 = 440 Hz
-    double level = 0.0;  ///< root mean square while settled, full scale = 1
-    double strength = 0.0;               ///< how periodic, 0..1
+    double onset = 0.0;    ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
+    double offset = 0.0;   ///< last time at half of its level, or where the next note takes over
+    double midi = 0.0;     ///< median pitch, fractional MIDI number at A4 = 440 Hz
+    double level = 0.0;    ///< root mean square while settled, full scale = 1
+    double strength = 0.0; ///< how periodic, 0..1
     Start start = Start::attack;
-    double restrikeWeight = 0.0;         ///< evidence of a second stroke, 0..; restrike only
-    std::optional<double> changeoverMs;  ///< glide only
-    std::optional<double> gapMs;         ///< silence before an attack, when a note came shortly before
-    double settledSeconds = 0.0;         ///< time on which `midi` rests
+    double restrikeWeight = 0.0;        ///< evidence of a second stroke, 0..; restrike only
+    std::optional<double> changeoverMs; ///< glide only
+    std::optional<double> gapMs;        ///< silence before an attack, when a note came shortly before
+    double settledSeconds = 0.0;        ///< time on which `midi` rests
 };
 
 } // namespace valveladder

@@ -30,8 +30,8 @@ constexpr double touchSeconds = 0.045;
 /// Longest change of pitch that counts as one.
 constexpr double maxGlideSeconds = 0.18;
 /// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
-/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new strokes lie
-/// under 0.05. So what most changes of a phrase are decides how strict to be with the others.
+/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new strokes
+/// lie under 0.05. So what most changes of a phrase are decides how strict to be with the others.
 constexpr double maxGlideResidual = 0.035;
 constexpr double lenientGlideResidual = 0.12;
 constexpr double usualGlideResidual = 0.06;
@@ -54,7 +54,9 @@ constexpr double pitchWindowPeriods = 7.0;
 /// Left out at a note's edges, where it is not settled yet.
 constexpr double unsettledSeconds = 0.02;
 
-double midiOf(double period, double rate) { return 69.0 + 12.0 * std::log2(rate / (440.0 * period)); }
+double midiOf(double period, double rate) {
+    return 69.0 + 12.0 * std::log2(rate / (440.0 * period));
+}
 
 std::span<const float> part(std::span<const float> x, double from, double to) {
     const double last = static_cast<double>(x.size());
@@ -89,9 +91,8 @@ double PhraseAnalyser::windowOf(const Tone& tone) const {
     return std::max(tone.period, minLevelWindowSeconds * rate);
 }
 
-std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
-                                                             std::span<const Stretch> stretches,
-                                                             PhrasePlace place) const {
+std::vector<PhraseAnalyser::Tone>
+PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretches, PhrasePlace place) const {
     std::vector<Tone> tones;
     for (const Stretch& s : stretches) {
         Tone tone;
@@ -121,7 +122,8 @@ void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) co
     tone.level = sound.envelope.maxRms(loud, last, window, 0.25 * window);
     while (loud < last && sound.envelope.rms(loud, window) < 0.9 * tone.level)
         loud += 0.125 * window;
-    tone.onset = riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, onsetLevel * tone.level);
+    tone.onset =
+        riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, onsetLevel * tone.level);
     tone.start = HeardNote::Start::attack;
 }
 
@@ -136,9 +138,9 @@ std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& be
     const double window = std::max(pitchWindowSeconds * rate, 4.0 * longest);
     const double place1 = std::max(left, edge - half - 0.5 * window);
     const double place2 = std::min(right, edge + half + 0.5 * window);
-    const double p1 = periodAt(sound.samples, place1, std::min(window, 2.0 * (place1 - before.onset)),
-                               before.period)
-                          .value_or(before.period);
+    const double p1 =
+        periodAt(sound.samples, place1, std::min(window, 2.0 * (place1 - before.onset)), before.period)
+            .value_or(before.period);
     const double p2 =
         periodAt(sound.samples, place2, std::min(window, 2.0 * (after.to - place2)), after.period)
             .value_or(after.period);
@@ -160,8 +162,8 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
         Tone before = tones[i - 1];
         Tone after = tones[i + 1];
         const bool between = (middle.period - before.period) * (middle.period - after.period) < 0.0;
-        const bool touches = middle.from - before.to < touchSeconds * rate &&
-                             after.from - middle.to < touchSeconds * rate;
+        const bool touches =
+            middle.from - before.to < touchSeconds * rate && after.from - middle.to < touchSeconds * rate;
         if (between && touches && middle.to - middle.from < passedSeconds * rate) {
             before.to = after.from = 0.5 * (middle.from + middle.to);
             const bool moves = std::abs(middle.drift) > passingSpeed / rate;
@@ -272,8 +274,7 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     const double from = tone.onset + skip;
     const double to = tone.offset - std::min(unsettledSeconds * rate, 0.2 * length);
     const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * tone.period);
-    const double period =
-        medianPeriod(sound.samples, from, to, tone.period, window).value_or(tone.period);
+    const double period = medianPeriod(sound.samples, from, to, tone.period, window).value_or(tone.period);
     HeardNote note;
     const auto base = static_cast<double>(sound.first);
     note.onset = seconds(base + tone.onset);
@@ -296,7 +297,12 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
     const double leaving = tone.offset - 0.5 * changeoverAfter;
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
-    if(getenv("DBGR")) for(auto&r:strokes) fprintf(stderr,"R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",seconds(double(sound.first)+r.place),r.dipDb,r.likenessLost,r.weight,seconds(r.gapFrom-tone.onset),1000*seconds(tone.period),1000*seconds(r.place-r.gapFrom));
+    if (getenv("DBGR"))
+        for (auto& r : strokes)
+            fprintf(stderr, "R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",
+                    seconds(double(sound.first) + r.place), r.dipDb, r.likenessLost, r.weight,
+                    seconds(r.gapFrom - tone.onset), 1000 * seconds(tone.period),
+                    1000 * seconds(r.place - r.gapFrom));
     Tone piece = tone;
     double weight = 0.0;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
@@ -345,7 +351,8 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     const double middle = 0.5 * (final.from + final.to);
     findEnd(sound, final, quietest(sound, middle, final.to + marginSeconds * rate, windowOf(final)).place);
     for (std::size_t i = 0; i < tones.size(); ++i)
-        appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0, notes);
+        appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0,
+                    notes);
     return notes;
 }
 

@@ -19,11 +19,11 @@ struct ContourFrame {
 
 /// Costs a frame of 5 ms (frameSeconds). Set on the tuning half of the rendered takes.
 struct ContourCosts {
-    float unvoiced = 0.45F;       ///< a frame without pitch while the sound is above the gate
-    float silentVoiced = 1.0F;    ///< added to every pitch while the sound is below the gate
-    float step = 0.02F;           ///< to the neighbouring quarter of a semitone
-    float jump = 1.2F;            ///< to any other pitch
-    float voicing = 0.8F;         ///< from pitch to no pitch or back
+    float unvoiced = 0.45F;    ///< a frame without pitch while the sound is above the gate
+    float silentVoiced = 1.0F; ///< added to every pitch while the sound is below the gate
+    float step = 0.02F;        ///< to the neighbouring quarter of a semitone
+    float jump = 1.2F;         ///< to any other pitch
+    float voicing = 0.8F;      ///< from pitch to no pitch or back
 };
 
 /// Finds the most plausible pitch contour through the saliences by dynamic programming with a fixed look

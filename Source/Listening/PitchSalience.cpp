@@ -53,7 +53,9 @@ void PitchSalience::correlate(const float* centre) {
         const double energy =
             squares[from + n] - squares[from] + squares[from + shift + n] - squares[from + shift];
         correlation[static_cast<std::size_t>(lag - minLag)] =
-            energy > silence * window ? static_cast<float>(2.0 * dotProduct(centre + start, centre + start + lag, n) / energy) : 0.0F;
+            energy > silence * window
+                ? static_cast<float>(2.0 * dotProduct(centre + start, centre + start + lag, n) / energy)
+                : 0.0F;
     }
 }
 

@@ -21,7 +21,10 @@ double likeness(std::span<const float> x, const Envelope& envelope, double place
     const double middle = static_cast<double>(start) + 0.5 * window;
     const double energy =
         std::sqrt(envelope.meanSquare(middle, window) * envelope.meanSquare(middle + lag, window)) * window;
-    return energy > 1e-12 ? dotProduct(x.data() + start, x.data() + start + lag, static_cast<std::size_t>(window)) / energy : 0.0;
+    return energy > 1e-12
+               ? dotProduct(x.data() + start, x.data() + start + lag, static_cast<std::size_t>(window)) /
+                     energy
+               : 0.0;
 }
 
 } // namespace

@@ -13,7 +13,7 @@ struct Restrike {
     double weight = 0.0; ///< evidence: 1 = as likely as not on the tuning takes
     double dipDb = 0.0;
     double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
-    double gapFrom = 0.0; ///< where the first stroke fell to half of its level
+    double gapFrom = 0.0;      ///< where the first stroke fell to half of its level
 };
 
 /// Looks for second strokes within [from, to) of `sound`, where one pitch of `period` samples sounds: the

@@ -82,9 +82,9 @@ void ScoreFollower::hear(const HeardNow& now) {
     ++steadyFrames;
     if (steadyFrames != neededFrames || score.notes.empty())
         return;
-    const bool sameNote = place >= 0 && !fresh &&
-                          std::abs(now.midi - score.notes[static_cast<std::size_t>(place)].sounding) <
-                              samePitchSemitones;
+    const bool sameNote =
+        place >= 0 && !fresh &&
+        std::abs(now.midi - score.notes[static_cast<std::size_t>(place)].sounding) < samePitchSemitones;
     if (!sameNote)
         moveTo(now.midi, now.seconds);
     fresh = false;

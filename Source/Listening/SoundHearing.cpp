@@ -19,8 +19,8 @@ constexpr double levelSeconds = 0.02;
 constexpr float gateOverFloor = 2.0F;
 constexpr float gateUnderPeak = 0.012F;
 constexpr float silenceLevel = 2e-4F;
-constexpr float peakDecay = 0.99985F;  ///< a frame: 26 dB in 100 s
-constexpr float floorRise = 1.002F;    ///< a frame: doubles in 1.7 s
+constexpr float peakDecay = 0.99985F; ///< a frame: 26 dB in 100 s
+constexpr float floorRise = 1.002F;   ///< a frame: doubles in 1.7 s
 /// So many frames without pitch end a phrase.
 constexpr int phraseGapFrames = 12;
 
@@ -40,7 +40,9 @@ SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi)
     phrase.reserve(static_cast<std::size_t>(maxPhraseSeconds / PitchContour::frameSeconds) + 1);
 }
 
-double SoundHearing::secondsAt(double sample) const { return (sample - changer.delay()) / rate; }
+double SoundHearing::secondsAt(double sample) const {
+    return (sample - changer.delay()) / rate;
+}
 
 bool SoundHearing::gateOpen(float level) {
     peakLevel = std::max(level, peakLevel * peakDecay);
@@ -128,8 +130,8 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
         note.offset -= shift;
         notes.push_back(note);
     }
-    const auto drop = static_cast<std::size_t>(
-        std::clamp<std::int64_t>((keepFrom - phraseCentre) / hop, 0, static_cast<std::int64_t>(phrase.size())));
+    const auto drop = static_cast<std::size_t>(std::clamp<std::int64_t>(
+        (keepFrom - phraseCentre) / hop, 0, static_cast<std::int64_t>(phrase.size())));
     earliest = keepLast ? keepFrom : contourCentre - phraseGapFrames * hop;
     phrase.erase(phrase.begin(), phrase.begin() + static_cast<std::ptrdiff_t>(drop));
     phraseCentre += static_cast<std::int64_t>(drop) * hop;

@@ -14,9 +14,9 @@ namespace valveladder {
 
 /// What is heard at this moment, without look-ahead.
 struct HeardNow {
-    double midi = -1.0;       ///< fractional MIDI number at A4 = 440 Hz; negative = no pitch
-    double confidence = 0.0;  ///< 0..1
-    double seconds = 0.0;     ///< time in the sound that this stands for
+    double midi = -1.0;      ///< fractional MIDI number at A4 = 440 Hz; negative = no pitch
+    double confidence = 0.0; ///< 0..1
+    double seconds = 0.0;    ///< time in the sound that this stands for
 };
 
 /// From a stream of sound to heard notes. Knows a pitch range, nothing else of the score. Bounded memory: the
@@ -39,9 +39,7 @@ public:
 
     [[nodiscard]] const HeardNow& now() const { return current; }
     /// From a sound to its place in now(): half the longest window, the rate changer, one frame.
-    [[nodiscard]] double delaySeconds() const {
-        return (salience.reach() + changer.delay() + hop) / rate;
-    }
+    [[nodiscard]] double delaySeconds() const { return (salience.reach() + changer.delay() + hop) / rate; }
     [[nodiscard]] double analysisRate() const { return rate; }
     [[nodiscard]] long brokenSamples() const { return broken; }
 

@@ -48,12 +48,13 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
 Result<SoundSettings> checked(SoundSettings settings) {
     const double rate = settings.sampleRate;
     if (!(rate >= SoundSettings::minSampleRate && rate <= SoundSettings::maxSampleRate))
-        return Problem{"a sample rate of " + std::to_string(rate) + " Hz cannot be listened to", "sample rate",
-                       "use 8000 to 192000 Hz"};
+        return Problem{"a sample rate of " + std::to_string(rate) + " Hz cannot be listened to",
+                       "sample rate", "use 8000 to 192000 Hz"};
     if (!(settings.roundTripMs >= -1000.0 && settings.roundTripMs <= 5000.0))
         return Problem{"the round trip is out of range", "round trip", "measure it, or set 0 to 5000 ms"};
     if (settings.startSeconds && !std::isfinite(*settings.startSeconds))
-        return Problem{"the start of the drill in the sound is not a number", "start", "leave it open to be found"};
+        return Problem{"the start of the drill in the sound is not a number", "start",
+                       "leave it open to be found"};
     return settings;
 }
 
@@ -172,7 +173,8 @@ void SoundListener::addRemarks(Performance& performance) const {
     const auto say = [&](std::string text) { performance.remarks.push_back(std::move(text)); };
     const int right = performance.count(Outcome::right);
     if (right < fitsShare * static_cast<double>(performance.notes.size()))
-        say("Few of the expected notes were heard: another piece, another tempo, or the drill was not played");
+        say("Few of the expected notes were heard: another piece, another tempo, or the drill was not "
+            "played");
     if (clipped >= manyClipped)
         say(std::to_string(clipped) + " samples are at full scale: lower the input's level");
     if (hearing.brokenSamples() > 0)

@@ -257,7 +257,9 @@ private:
                 if (change.slurred)
                     change.changeoverMs = heardFor(i)->changeoverMs;
                 else
-                    change.gapMs = (heardFor(i)->onset - heard[static_cast<std::size_t>(alignment.heardFor[i] - 1)].offset) * msPerSecond;
+                    change.gapMs = (heardFor(i)->onset -
+                                    heard[static_cast<std::size_t>(alignment.heardFor[i] - 1)].offset) *
+                                   msPerSecond;
             }
             performance.changes.push_back(change);
         }
@@ -285,8 +287,8 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
     absorbTransients(notes);
-    const double needed =
-        repeatsPitches(score) ? askedStrokeWeight : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
+    const double needed = repeatsPitches(score) ? askedStrokeWeight
+                                                : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
     std::vector<HeardNote> kept;
     for (const HeardNote& note : notes) {
         if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
@@ -298,8 +300,8 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     return kept;
 }
 
-Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
-                       double tuningSemitones) {
+Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
+                       TakeSpan span, double tuningSemitones) {
     return Matcher(notes, score, tempo, span, tuningSemitones).run();
 }
 

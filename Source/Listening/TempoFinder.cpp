@@ -42,7 +42,9 @@ std::vector<Match> matchingRuns(std::span<const HeardNote> notes, const Score& s
     return runs;
 }
 
-double quarters(Tick tick) { return static_cast<double>(tick) / ticksPerQuarter; }
+double quarters(Tick tick) {
+    return static_cast<double>(tick) / ticksPerQuarter;
+}
 
 /// The place with most votes about it and the median of those within `width`.
 double mostVoted(std::vector<double> values, double width) {
@@ -78,8 +80,8 @@ std::vector<double> tempoVotes(std::span<const HeardNote> notes, const Score& sc
 
 } // namespace
 
-std::optional<ScorePlace> findPlace(std::span<const HeardNote> notes, const Score& score, double tuningSemitones,
-                                    std::optional<double> knownSecondsPerQuarter) {
+std::optional<ScorePlace> findPlace(std::span<const HeardNote> notes, const Score& score,
+                                    double tuningSemitones, std::optional<double> knownSecondsPerQuarter) {
     const auto looked = notes.first(std::min<std::size_t>(notes.size(), maxNotesForTempo));
     const std::vector<Match> runs = matchingRuns(looked, score, tuningSemitones);
     if (runs.empty())

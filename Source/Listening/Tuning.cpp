@@ -18,7 +18,9 @@ double tuningFraction(std::span<const HeardNote> notes) {
     return x == 0.0 && y == 0.0 ? 0.0 : std::atan2(y, x) / (2.0 * std::numbers::pi);
 }
 
-double tuningHz(double semitones) { return 440.0 * std::exp2(semitones / 12.0); }
+double tuningHz(double semitones) {
+    return 440.0 * std::exp2(semitones / 12.0);
+}
 
 std::vector<double> tuningCandidates(double fraction) {
     std::vector<double> shifts;

@@ -13,7 +13,8 @@ constexpr uint_t hopSamples = 512;
 constexpr float silenceDb = -50.0F;
 constexpr int steadyFrames = 3;
 
-/// Cuts a pitch track into notes: three frames of one rounded pitch begin one, another pitch or silence ends it.
+/// Cuts a pitch track into notes: three frames of one rounded pitch begin one, another pitch or silence ends
+/// it.
 class Splitter {
 public:
     void frame(double seconds, double midi) {
@@ -52,7 +53,8 @@ std::vector<NoteEvent> aubioNotes(std::span<const float> mono, double sampleRate
         for (uint_t i = 0; i < hopSamples; ++i)
             fvec_set_sample(in.get(), mono[at + i], i);
         aubio_pitch_do(pitch.get(), in.get(), out.get());
-        splitter.frame(static_cast<double>(at) / sampleRate, static_cast<double>(fvec_get_sample(out.get(), 0)));
+        splitter.frame(static_cast<double>(at) / sampleRate,
+                       static_cast<double>(fvec_get_sample(out.get(), 0)));
     }
     return splitter.notes;
 }

@@ -7,14 +7,24 @@
 
 namespace valveladder::testing {
 
-BrassVoice trumpetVoice() { return {"trumpet", -4.0, -12.0, 1300.0, 6.0, 18.0, 30.0, -46.0, 3.0, 0.0, 3.0}; }
-BrassVoice hornVoice() { return {"horn", -9.0, -16.0, 450.0, 6.0, 30.0, 45.0, -48.0, 3.0, 0.0, 4.0}; }
-BrassVoice euphoniumVoice() { return {"euphonium", -7.0, -14.0, 500.0, 5.0, 25.0, 45.0, -46.0, 3.0, 0.0, 3.0}; }
-BrassVoice tubaVoice() { return {"tuba", -7.0, -13.0, 250.0, 6.0, 35.0, 60.0, -44.0, 4.0, 0.0, 4.0}; }
+BrassVoice trumpetVoice() {
+    return {"trumpet", -4.0, -12.0, 1300.0, 6.0, 18.0, 30.0, -46.0, 3.0, 0.0, 3.0};
+}
+BrassVoice hornVoice() {
+    return {"horn", -9.0, -16.0, 450.0, 6.0, 30.0, 45.0, -48.0, 3.0, 0.0, 4.0};
+}
+BrassVoice euphoniumVoice() {
+    return {"euphonium", -7.0, -14.0, 500.0, 5.0, 25.0, 45.0, -46.0, 3.0, 0.0, 3.0};
+}
+BrassVoice tubaVoice() {
+    return {"tuba", -7.0, -13.0, 250.0, 6.0, 35.0, 60.0, -44.0, 4.0, 0.0, 4.0};
+}
 
 namespace {
 
-double fromDb(double db) { return std::pow(10.0, db / 20.0); }
+double fromDb(double db) {
+    return std::pow(10.0, db / 20.0);
+}
 
 /// Raised cosine of which the 10-90 % time equals that of a straight line of length 1: it lasts 0.8 / 0.5903.
 constexpr double smoothStretch = 0.8 / 0.5903;

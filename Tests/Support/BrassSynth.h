@@ -14,7 +14,7 @@ struct BrassVoice {
     double softSlopeDb = -14.0; ///< a octave, at a tenth of it
     double formantHz = 1200.0;
     double formantDb = 6.0;
-    double attackMs = 22.0;  ///< 0 to full
+    double attackMs = 22.0; ///< 0 to full
     double releaseMs = 35.0;
     double breathDb = -48.0; ///< noise under the tone
     double wanderCents = 3.0;

@@ -21,8 +21,8 @@ const char* nameOf(SoundSource source) {
 
 std::string TakeRecipe::name() const {
     return std::string(nameOf(source)) + " " + nameOf(kind) + " " + nameOf(articulation) + " " +
-           std::to_string(static_cast<int>(bpm)) + (condition == Condition::clean ? " clean" : " faulty") + " seed " +
-           std::to_string(seed);
+           std::to_string(static_cast<int>(bpm)) + (condition == Condition::clean ? " clean" : " faulty") +
+           " seed " + std::to_string(seed);
 }
 
 namespace {

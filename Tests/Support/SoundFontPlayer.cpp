@@ -56,7 +56,8 @@ struct SoundFontPlayer::Engine {
             break;
         case Event::Kind::bend: {
             const double value = 8192.0 + 8192.0 * event.cents / (100.0 * bendRangeSemitones);
-            fluid_synth_pitch_bend(synth, channel, std::clamp(static_cast<int>(std::lround(value)), 0, 16383));
+            fluid_synth_pitch_bend(synth, channel,
+                                   std::clamp(static_cast<int>(std::lround(value)), 0, 16383));
             break;
         }
         }
@@ -76,7 +77,8 @@ struct SoundFontPlayer::Engine {
                 apply(it->second);
             fluid_synth_write_float(synth, blockFrames, left.data(), 0, 1, right.data(), 0, 1);
             for (int i = 0; i < blockFrames; ++i)
-                out.push_back(0.5F * (left[static_cast<std::size_t>(i)] + right[static_cast<std::size_t>(i)]));
+                out.push_back(0.5F *
+                              (left[static_cast<std::size_t>(i)] + right[static_cast<std::size_t>(i)]));
         }
         return out;
     }
@@ -88,8 +90,12 @@ SoundFontPlayer::~SoundFontPlayer() = default;
 
 namespace {
 
-int blockOf(double seconds) { return static_cast<int>(std::lround(seconds * SoundFontPlayer::rate / blockFrames)); }
-double secondsOf(int block) { return block * blockFrames / SoundFontPlayer::rate; }
+int blockOf(double seconds) {
+    return static_cast<int>(std::lround(seconds * SoundFontPlayer::rate / blockFrames));
+}
+double secondsOf(int block) {
+    return block * blockFrames / SoundFontPlayer::rate;
+}
 
 } // namespace
 
@@ -131,7 +137,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
             const double length = note.changeoverMs.value_or(30.0) / 1000.0;
             const double start = note.onset - length / 2;
             for (int b = blockOf(start) + 1; b <= blockOf(start + length) + 1; ++b)
-                bendAt(secondsOf(b), from + (to - from) * std::clamp((secondsOf(b) - start) / length, 0.0, 1.0));
+                bendAt(secondsOf(b),
+                       from + (to - from) * std::clamp((secondsOf(b) - start) / length, 0.0, 1.0));
         } else {
             held = note.midi;
             bendAt(secondsOf(blockOf(note.onset)), 0.0);
@@ -149,9 +156,11 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
                             onsetLag(note.midi, velocityUsed, std::min(0.3, note.offset - *note.splitAt));
         }
         if (!bendsOn) {
-            const bool overlaps = i + 1 < plan.notes.size() && plan.notes[i + 1].onset - note.offset < 0.001 &&
+            const bool overlaps = i + 1 < plan.notes.size() &&
+                                  plan.notes[i + 1].onset - note.offset < 0.001 &&
                                   plan.notes[i + 1].midi != note.midi;
-            events.emplace(blockOf(note.offset + (overlaps ? 0.005 : -0.003)), Event{Event::Kind::off, held, 0.0});
+            events.emplace(blockOf(note.offset + (overlaps ? 0.005 : -0.003)),
+                           Event{Event::Kind::off, held, 0.0});
             if (!overlaps)
                 held = -1;
         }
@@ -160,7 +169,11 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
     return take;
 }
 
-std::string largeFont() { return VALVE_LADDER_LARGE_FONT; }
-std::string smallFont() { return VALVE_LADDER_SMALL_FONT; }
+std::string largeFont() {
+    return VALVE_LADDER_LARGE_FONT;
+}
+std::string smallFont() {
+    return VALVE_LADDER_SMALL_FONT;
+}
 
 } // namespace valveladder::testing

@@ -47,7 +47,8 @@ Score chromaticRun(const RunShape& shape, double bpm) {
     int segment = 0;
     for (const auto& rhythm : shape.rhythms) {
         const int span = static_cast<int>(score.spans.size());
-        score.spans.push_back({0, segment, static_cast<int>(score.notes.size()), static_cast<int>(notes.size()), at, at});
+        score.spans.push_back(
+            {0, segment, static_cast<int>(score.notes.size()), static_cast<int>(notes.size()), at, at});
         const int sum = std::accumulate(rhythm.begin(), rhythm.end(), 0);
         const auto [least, most] = std::minmax_element(rhythm.begin(), rhythm.end());
         const bool even = *least == *most;
@@ -99,7 +100,8 @@ Choice choose(const Score& score, const PlanFaults& faults, std::mt19937& random
         for (const int i : order) {
             if (static_cast<int>(chosen.size()) >= count)
                 break;
-            const ScoreSpan& span = score.spans[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(i)].span)];
+            const ScoreSpan& span =
+                score.spans[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(i)].span)];
             if (i == span.firstNote || i == span.firstNote + span.noteCount - 1)
                 continue;
             if (taken.contains(i) || taken.contains(i - 1) || taken.contains(i + 1))
@@ -179,9 +181,11 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
             note.midi = wrongPitch(score, index, random);
         }
         if (choice.breaths.contains(index) && !plan.notes.empty()) {
-            const double asked = style.articulation == Articulation::detached ? (1.0 - style.gateShare) * ioi : 0.0;
+            const double asked =
+                style.articulation == Articulation::detached ? (1.0 - style.gateShare) * ioi : 0.0;
             const double breath = asked + 0.13 + 0.17 * uniform(random);
-            const double spoken = plan.notes.back().onset + std::max(0.07, 0.6 * (note.onset - plan.notes.back().onset));
+            const double spoken =
+                plan.notes.back().onset + std::max(0.07, 0.6 * (note.onset - plan.notes.back().onset));
             const double extra = std::max(0.0, spoken + breath - note.onset);
             late += extra;
             note.onset += extra;
@@ -195,7 +199,8 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
         if (!note.tongued) {
             // Both notes must settle: a changeover takes no more than 0.6 of the shorter interval beside it.
             const double before = plan.notes.empty() ? ioi : note.onset - plan.notes.back().onset;
-            const double drawn = style.minChangeoverMs + (style.maxChangeoverMs - style.minChangeoverMs) * uniform(random);
+            const double drawn =
+                style.minChangeoverMs + (style.maxChangeoverMs - style.minChangeoverMs) * uniform(random);
             note.changeoverMs = std::min(drawn, 600.0 * std::min(before, ioi));
         }
         if (choice.split.contains(index))
@@ -203,7 +208,8 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
         plan.notes.push_back(note);
     }
     for (std::size_t i = 0; i < plan.notes.size(); ++i)
-        placeSplit(plan.notes[i], i + 1 < plan.notes.size() ? plan.notes[i + 1].changeoverMs.value_or(0.0) : 0.0);
+        placeSplit(plan.notes[i],
+                   i + 1 < plan.notes.size() ? plan.notes[i + 1].changeoverMs.value_or(0.0) : 0.0);
     plan.length = plan.notes.empty() ? style.startSeconds + 1.0 : plan.notes.back().offset + 0.6;
     return plan;
 }

@@ -16,8 +16,8 @@ enum class Articulation { detached, slur, glide };
 
 /// What a made-up player does with one note. Times in seconds of the sound.
 struct TrueNote {
-    int index = -1; ///< of the score; -1 = not in it
-    double onset = 0.0;  ///< as planned; the renderers replace it by the audible reference
+    int index = -1;     ///< of the score; -1 = not in it
+    double onset = 0.0; ///< as planned; the renderers replace it by the audible reference
     double offset = 0.0;
     int midi = 60; ///< sounding, as played
     bool tongued = true;
@@ -64,7 +64,7 @@ struct RunShape {
 [[nodiscard]] Score chromaticRun(const RunShape& shape, double bpm);
 
 /// Plays `score` at `bpm` with faults chosen by `seed`.
-[[nodiscard]] SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const PlanFaults& faults,
-                                 std::uint32_t seed);
+[[nodiscard]] SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style,
+                                 const PlanFaults& faults, std::uint32_t seed);
 
 } // namespace valveladder::testing

@@ -9,7 +9,9 @@
 namespace valveladder::testing {
 
 namespace {
-float gainOf(double db) { return static_cast<float>(std::pow(10.0, db / 20.0)); }
+float gainOf(double db) {
+    return static_cast<float>(std::pow(10.0, db / 20.0));
+}
 } // namespace
 
 void addNoise(SoundTake& take, double dbfs, std::uint32_t seed) {
@@ -55,10 +57,12 @@ void addClicks(SoundTake& take, double firstBeat, double beatSeconds, double dbf
     const double end = static_cast<double>(take.samples.size()) / take.rate;
     for (double t = firstBeat; t < end; t += beatSeconds)
         for (int i = 0; i < static_cast<int>(0.012 * take.rate); ++i) {
-            const auto at = static_cast<std::size_t>(std::max(0.0, t) * take.rate) + static_cast<std::size_t>(i);
+            const auto at =
+                static_cast<std::size_t>(std::max(0.0, t) * take.rate) + static_cast<std::size_t>(i);
             if (at < take.samples.size())
-                take.samples[at] += static_cast<float>(peak * std::exp(-i / (0.003 * take.rate)) *
-                                                       std::sin(2.0 * std::numbers::pi * 1600.0 * i / take.rate));
+                take.samples[at] +=
+                    static_cast<float>(peak * std::exp(-i / (0.003 * take.rate)) *
+                                       std::sin(2.0 * std::numbers::pi * 1600.0 * i / take.rate));
         }
 }
 
@@ -67,7 +71,8 @@ void addHeldNote(SoundTake& take, double hz, double dbfs) {
     for (std::size_t i = 0; i < take.samples.size(); ++i)
         for (int k = 1; k <= 4; ++k)
             take.samples[i] += static_cast<float>(
-                level / k * std::sin(2.0 * std::numbers::pi * k * hz * static_cast<double>(i) / take.rate + k));
+                level / k *
+                std::sin(2.0 * std::numbers::pi * k * hz * static_cast<double>(i) / take.rate + k));
 }
 
 void cutLows(SoundTake& take, double hz) {

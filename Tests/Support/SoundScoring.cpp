@@ -76,7 +76,8 @@ double quantile(std::vector<double> values, double share) {
     if (values.empty())
         return 0.0;
     std::sort(values.begin(), values.end());
-    return values[std::min(values.size() - 1, static_cast<std::size_t>(share * static_cast<double>(values.size())))];
+    return values[std::min(values.size() - 1,
+                           static_cast<std::size_t>(share * static_cast<double>(values.size())))];
 }
 
 std::vector<double> magnitudes(std::vector<double> values) {
@@ -120,7 +121,8 @@ public:
 
 private:
     void story(const std::string& what, int index, double seconds) {
-        tally.stories.push_back(name + ": note " + std::to_string(index) + " at " + std::to_string(seconds) + " " + what);
+        tally.stories.push_back(name + ": note " + std::to_string(index) + " at " + std::to_string(seconds) +
+                                " " + what);
     }
     void falseReport(const std::string& what, int index, double seconds) {
         ++tally.falseReports;
@@ -142,7 +144,10 @@ private:
         if (t->wrong)
             count(tally.wrong, note.outcome == Outcome::wrong, "wrong", note.index, t->onset);
         else if (note.outcome != Outcome::right)
-            falseReport(note.outcome == Outcome::wrong ? "wrong " + std::to_string(note.played) + " for " + std::to_string(t->midi) : "missed", note.index, t->onset);
+            falseReport(note.outcome == Outcome::wrong
+                            ? "wrong " + std::to_string(note.played) + " for " + std::to_string(t->midi)
+                            : "missed",
+                        note.index, t->onset);
         if (t->splitAt)
             count(tally.split, note.split, "split", note.index, *t->splitAt);
         else if (note.split)
@@ -164,7 +169,8 @@ private:
             const TrueNote* t = trueNote(truth, extra.nearIndex);
             const bool secondStroke = t != nullptr && t->splitAt && t->midi == extra.played;
             if (!secondStroke)
-                falseReport("extra " + std::to_string(extra.played), extra.nearIndex, extra.onsetSeconds + startSeconds);
+                falseReport("extra " + std::to_string(extra.played), extra.nearIndex,
+                            extra.onsetSeconds + startSeconds);
         }
     }
 
@@ -180,7 +186,9 @@ private:
             const double error = *change.changeoverMs - *t->changeoverMs;
             tally.changeoverErrorsMs.push_back(error);
             if (std::abs(error) > 25.0)
-                story("changeover " + std::to_string(*change.changeoverMs) + " for " + std::to_string(*t->changeoverMs), change.toIndex, t->onset);
+                story("changeover " + std::to_string(*change.changeoverMs) + " for " +
+                          std::to_string(*t->changeoverMs),
+                      change.toIndex, t->onset);
         }
     }
 

@@ -26,7 +26,8 @@ struct MatchCounts {
 
 /// Largest one-to-one matching of notes with onsets within 50 ms and pitches within 50 cents: the onset-only
 /// rule of MIREX note tracking, as mir_eval.transcription documents it.
-[[nodiscard]] MatchCounts matchNotes(const std::vector<NoteEvent>& reference, const std::vector<NoteEvent>& estimated);
+[[nodiscard]] MatchCounts matchNotes(const std::vector<NoteEvent>& reference,
+                                     const std::vector<NoteEvent>& estimated);
 
 /// What a take's verdict got right and wrong against the truth, summed over takes.
 struct Tally {

@@ -15,8 +15,8 @@ struct SoundTake {
 };
 
 /// The reference for the onset of a struck note, measured on the note alone: the first time at which the root
-/// mean square over one period (at least 5 ms), centred, reaches a tenth of the power (-10 dB) of its greatest value
-/// within the first 150 ms of the note or its length. Seconds from `struck`.
+/// mean square over one period (at least 5 ms), centred, reaches a tenth of the power (-10 dB) of its
+/// greatest value within the first 150 ms of the note or its length. Seconds from `struck`.
 [[nodiscard]] double audibleOnset(const std::vector<float>& alone, double rate, double struck, double length,
                                   double hz);
 
