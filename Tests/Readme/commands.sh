@@ -40,7 +40,14 @@ trap 'umount "$root/proc"; rm -rf --one-file-system "$work"' EXIT
 git clone -q "$source" "$root/root/valve-ladder"
 cp -r /etc/apt/. "$root/etc/apt/" # the registries that this machine may use
 cp /etc/resolv.conf "$root/etc/resolv.conf" 2>/dev/null || true
-run() { chroot "$root" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LC_ALL=C.UTF-8 bash -c "cd /root/valve-ladder && $1"; }
+# A machine behind a proxy of its own has npm trust that proxy's certificate; the bare system must as well.
+authority=$(npm config get cafile 2>/dev/null || true)
+npm_trust=()
+if [ -f "$authority" ]; then
+    cp "$authority" "$root/root/authority.pem"
+    npm_trust=(NPM_CONFIG_CAFILE=/root/authority.pem)
+fi
+run() { chroot "$root" /usr/bin/env -i "${npm_trust[@]}" HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LC_ALL=C.UTF-8 bash -c "cd /root/valve-ladder && $1"; }
 if [ "$3" = first ]; then
     run "${commands[0]}"
     look_at "$root/root/valve-ladder/demo-session"
