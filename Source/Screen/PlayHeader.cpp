@@ -39,7 +39,7 @@ void PlayHeader::show(const PlayModel& model) {
         return;
     picture = std::move(next);
     setDescription(toText(model.place + ". " + picture.take + ". " + words::plannedWord + " " + picture.planned +
-                          " " + words::bpm + ", " + words::realWord + " " + picture.real + ". " +
+                          " " + words::bpmWord + ", " + words::realWord + " " + picture.real + ". " +
                           picture.notice.title + " " + picture.notice.words));
     repaint();
 }
@@ -94,7 +94,7 @@ void PlayHeader::paintTempo(juce::Graphics& g, juce::Rectangle<float> area) cons
         g.drawText(toText(value), part.removeFromTop(46.0F), juce::Justification::centredRight, false);
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::lead));
-        g.drawText(juce::String(caption) + " " + words::bpm, part.removeFromTop(26.0F),
+        g.drawText(juce::String(caption) + " " + words::bpmWord, part.removeFromTop(26.0F),
                    juce::Justification::centredRight, false);
         if (marked)
             paintSign(g, Sign::warning, {part.getRight() - 110.0F, part.getY() - 22.0F, 18.0F, 18.0F},

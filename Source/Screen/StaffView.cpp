@@ -32,7 +32,6 @@ double staffY(MidiNote written, Clef clef) {
 StaffView::StaffView() {
     setTitle("Staff and valve strip");
     setOpaque(true);
-    still.setBufferedToImage(true);
     still.setOpaque(true);
     still.setAccessible(false);
     mover.setAccessible(false);
@@ -45,7 +44,7 @@ void StaffView::Mover::paint(juce::Graphics& g) {
 }
 
 void StaffView::Still::paint(juce::Graphics& g) {
-    staff.paintStill(g);
+    staff.paintKept(g);
 }
 
 void StaffView::paint(juce::Graphics& g) {
@@ -56,6 +55,8 @@ void StaffView::resized() {
     still.setBounds(getLocalBounds());
     mover.setBounds(getLocalBounds());
     layOutDrill();
+    if (newest.setup)
+        show(PlayModel(newest), newestJumpy);
 }
 
 void StaffView::chooseSizes() {
@@ -93,7 +94,7 @@ void StaffView::layOutDrill() {
     layout.reset();
     if (!laid) {
         refusal = laid.problem().text();
-        still.repaint();
+        redraw();
         return;
     }
     layout = std::move(laid.value());
@@ -105,8 +106,7 @@ void StaffView::engravePage(std::size_t index) {
     pageIndex = index;
     engraving = engrave(setup->score(), setup->config.instrument, *layout, pages[index], spacesWide);
     holds = valveStrip(setup->score(), pages[index]);
-    still.repaint();
-    mover.repaint();
+    redraw();
 }
 
 StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
@@ -122,6 +122,8 @@ StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
 }
 
 void StaffView::show(const PlayModel& model, bool jumpy) {
+    newest = model;
+    newestJumpy = jumpy;
     if (model.setup != setup) {
         const bool same = setup && setup->track == model.setup->track &&
                           setup->config.instrument == model.setup->config.instrument;
@@ -176,6 +178,31 @@ juce::Rectangle<float> StaffView::holdArea(const ValveHold& hold) const {
     const auto row = lane(hold.valve);
     return {from, row.getY() + std::round(laneHeight * 0.18F), to - from,
             row.getHeight() - std::round(laneHeight * 0.18F)};
+}
+
+void StaffView::redraw() {
+    kept = {};
+    still.repaint();
+    mover.repaint();
+}
+
+/// Glyphs are costly to draw and stand still: they are drawn once and copied. On paper they stay shapes.
+void StaffView::paintKept(juce::Graphics& g) {
+    if (g.isVectorDevice()) {
+        paintStill(g);
+        return;
+    }
+    const float scale = g.getInternalContext().getPhysicalPixelScaleFactor();
+    if (!kept.isValid() || scale < keptScale || scale > keptScale) {
+        keptScale = scale;
+        const auto area = (getLocalBounds().toFloat() * scale).getSmallestIntegerContainer();
+        kept = juce::Image(juce::Image::RGB, juce::jmax(1, area.getWidth()), juce::jmax(1, area.getHeight()),
+                           false, juce::SoftwareImageType());
+        juce::Graphics on(kept);
+        on.addTransform(juce::AffineTransform::scale(scale));
+        paintStill(on);
+    }
+    g.drawImageTransformed(kept, juce::AffineTransform::scale(1.0F / scale));
 }
 
 void StaffView::paintStill(juce::Graphics& g) const {

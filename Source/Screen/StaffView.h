@@ -23,7 +23,7 @@ public:
 
     void paint(juce::Graphics& g) override;
     void resized() override;
-    void lookAndFeelChanged() override { repaint(); }
+    void lookAndFeelChanged() override { redraw(); }
 
 private:
     /// The part that moves: lies over the rest and is redrawn where the position was and is.
@@ -38,11 +38,11 @@ private:
     /// What stands still.
     class Still final : public juce::Component {
     public:
-        explicit Still(const StaffView& view) : staff(view) { setInterceptsMouseClicks(false, false); }
+        explicit Still(StaffView& view) : staff(view) { setInterceptsMouseClicks(false, false); }
         void paint(juce::Graphics& g) override;
 
     private:
-        const StaffView& staff;
+        StaffView& staff;
     };
 
     struct Place {
@@ -59,6 +59,9 @@ private:
     [[nodiscard]] juce::Rectangle<float> lane(int valve) const;
     [[nodiscard]] juce::Rectangle<float> holdArea(const ValveHold& hold) const;
     [[nodiscard]] juce::Rectangle<int> noteArea(std::size_t note) const;
+    /// What stands still must be drawn anew.
+    void redraw();
+    void paintKept(juce::Graphics& g);
     void paintStill(juce::Graphics& g) const;
     void paintStrip(juce::Graphics& g) const;
     void paintMoving(juce::Graphics& g) const;
@@ -77,6 +80,10 @@ private:
     float laneHeight = 20.0F;
     double spacesWide = 60.0;
     Place place;
+    PlayModel newest;
+    bool newestJumpy = false;
+    juce::Image kept; ///< what stands still, at keptScale; invalid = to be drawn
+    float keptScale = 0.0F;
 
     Still still{*this};
     Mover mover{*this};

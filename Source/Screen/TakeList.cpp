@@ -26,9 +26,13 @@ Sign signOf(const TakeSummary& take) {
 
 } // namespace
 
-juce::String timeOf(UtcMs utc) {
+juce::String dayOf(UtcMs utc) {
     const juce::Time time(utc);
-    return juce::String(time.getDayOfMonth()) + " " + time.getMonthName(true) + time.formatted("  %H:%M");
+    return juce::String(time.getDayOfMonth()) + " " + time.getMonthName(true);
+}
+
+juce::String timeOf(UtcMs utc) {
+    return dayOf(utc) + juce::Time(utc).formatted("  %H:%M");
 }
 
 TakeList::TakeList() {
@@ -93,7 +97,7 @@ juce::String TakeList::getNameForRow(int row) {
         return {};
     const words::TakeLine line = words::takeLine(*take);
     return timeOf(take->header.startedUtc) +
-           toText(", " + line.tempo + " " + words::bpm + ", " + line.notes + ", " + line.faults + ", " +
+           toText(", " + line.tempo + " " + words::bpmWord + ", " + line.notes + ", " + line.faults + ", " +
                   line.verdict + (take->playerNote.empty() ? "" : ", " + take->playerNote));
 }
 

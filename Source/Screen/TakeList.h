@@ -43,5 +43,7 @@ private:
 
 /// "4 Mar 18:05".
 [[nodiscard]] juce::String timeOf(UtcMs utc);
+/// "4 Mar".
+[[nodiscard]] juce::String dayOf(UtcMs utc);
 
 } // namespace valveladder

@@ -99,6 +99,38 @@ std::string nextItem(const SessionItem& item) {
                        seconds % 60, item.why);
 }
 
+std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
+    return fmt::format("{}: {:.0f} ms, 90 % interval {:.0f} to {:.0f}, {} changes{}", name, ms.value, ms.low,
+                       ms.high, ms.n, claimed ? "; slower than your others" : "");
+}
+
+std::string dayChoice(const std::string& day, std::size_t takes) {
+    return fmt::format("{}, {} takes", day, takes);
+}
+
+std::string takeChoice(const std::string& time, const TakeSummary& take) {
+    return fmt::format("{}, {} bpm", time, tempoText(take.playedBpm));
+}
+
+std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance) {
+    const char* what = "Changeovers";
+    const char* more = "longer";
+    const char* less = "shorter";
+    if (measure == SideMeasure::deviation) {
+        what = "Notes";
+        more = "later";
+        less = "earlier";
+    } else if (measure == SideMeasure::intonation) {
+        what = "Pitch";
+        more = "higher";
+        less = "lower";
+    }
+    return fmt::format("{} {:.0f} {} {} (90 % interval {:.0f} to {:.0f}, {} notes): {}.", what,
+                       std::abs(difference.value), unit(measure), difference.value < 0 ? less : more,
+                       difference.low, difference.high, difference.n,
+                       beyondChance ? "more than your own scatter" : "within your own scatter");
+}
+
 std::string cellWords(const SegmentResult& result) {
     if (!result.played)
         return "not played";

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Findings/NextSession.h"
+#include "Findings/SideBySide.h"
 #include "Log/TakeRecord.h"
 #include "Score/Score.h"
 #include "Session/SessionView.h"
@@ -27,7 +28,7 @@ inline constexpr const char* nowWord = "Now";
 inline constexpr const char* nextWord = "Next";
 inline constexpr const char* plannedWord = "planned";
 inline constexpr const char* realWord = "now";
-inline constexpr const char* bpm = "bpm";
+inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
 inline constexpr const char* takeWord = "Take";
 inline constexpr const char* repeatWord = "Repeat";
@@ -99,8 +100,78 @@ inline constexpr const char* releasing = "releasing";
 inline constexpr const char* legendPlan = "planned";
 inline constexpr const char* legendPassed = "played, passed";
 inline constexpr const char* legendNotPassed = "played, not passed";
+/// "1 pressing: 84 ms, 90 % interval 79 to 90, 412 changes".
+[[nodiscard]] std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed);
+inline constexpr const char* firstSide = "First";
+inline constexpr const char* secondSide = "Second";
+inline constexpr const char* differenceTitle = "Second against first";
+inline constexpr const char* noDifference = "Nothing was measured in both.";
+inline constexpr const char* otherNotes =
+    "These two asked for other notes or fingerings, so they cannot be laid side by side.";
+[[nodiscard]] std::string dayChoice(const std::string& day, std::size_t takes);
+[[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
+[[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
 inline constexpr const char* stopReading = "Stop";
+
+// Set-up.
+inline constexpr const char* basicsHeading = "To begin with";
+inline constexpr const char* drillHeading = "The drill";
+inline constexpr const char* rulesHeading = "Tempo, marks, sound's way";
+inline constexpr const char* switchesHeading = "Clock, guide, listening";
+inline constexpr const char* playerField = "Player";
+inline constexpr const char* instrumentField = "Instrument and clef";
+inline constexpr const char* startField = "Comfortable tempo (bpm)";
+inline constexpr const char* tapField = "Or tap it";
+inline constexpr const char* tapButton = "Tap";
+inline constexpr const char* openButton = "Open...";
+inline constexpr const char* saveButton = "Save...";
+inline constexpr const char* segmentsHelp =
+    "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out";
+inline constexpr const char* learnField = "Learn the mark";
+inline constexpr const char* learnButton = "Press a key or pedal";
+inline constexpr const char* learnHelp = "Then press the key or pedal that is to mark takes";
+inline constexpr const char* undo = "Undo";
+inline constexpr const char* redo = "Redo";
+inline constexpr const char* keptHeading = "Kept set-ups";
+inline constexpr const char* keptField = "Set-up";
+inline constexpr const char* keptLoad = "Load";
+inline constexpr const char* keepName = "Name for this set-up";
+inline constexpr const char* keep = "Keep";
+inline constexpr const char* keptLoadSaid = "Load this set-up";
+inline constexpr const char* keepSaid = "Keep this one";
+inline constexpr const char* shareSaid = "Share";
+inline constexpr const char* openSaid = "Take over";
+inline constexpr const char* toFile = "To a file...";
+inline constexpr const char* fromFile = "From a file...";
+inline constexpr const char* displayHeading = "Display";
+inline constexpr const char* themeField = "Colours";
+inline constexpr const char* darkTheme = "Dark";
+inline constexpr const char* lightTheme = "Light";
+inline constexpr const char* scaleField = "Size";
+inline constexpr const char* motionField = "Reduce motion";
+inline constexpr const char* namesField = "Note names";
+inline constexpr const char* sharpNames = "Sharps: C#, F#";
+inline constexpr const char* flatNames = "Flats: Db, Gb";
+inline constexpr const char* germanNames = "German: H, B, Fis";
+inline constexpr const char* doNames = "Fixed do: do, re, mi";
+inline constexpr const char* pitchField = "Pitch named";
+inline constexpr const char* writtenPitch = "Written";
+inline constexpr const char* soundingPitch = "Sounding";
+
+// The window.
+inline constexpr const char* messages = "Messages";
+inline constexpr const char* noMessages = "Nothing to say.";
+inline constexpr const char* mind = "Mind: ";
+inline constexpr const char* trouble = "Trouble: ";
+inline constexpr const char* runClockKey = "Own clock  Space";
+inline constexpr const char* takeKey = "Take  T";
+inline constexpr const char* notTaken = "Not taken: ";
+inline constexpr const char* noteTitle = "Your note";
+inline constexpr const char* noteQuestion = "What should be remembered of this take?";
+inline constexpr const char* noteKeep = "Keep";
+inline constexpr const char* noteLeave = "Leave as it was";
+inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 
 // Made from results.
 [[nodiscard]] std::string logTroubleWords(const SessionView& view);
