@@ -16,7 +16,6 @@ set(shownBy
     findings-6 "^FindingsCost"
     findings-7 "^FindingsWording"
     screen-1 "^ScreenPictures"
-    screen-2 "^ScreenByHand"
     screen-3 "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
     screen-4 "^EngravingOutside"
     screen-5 "^ScreenLife"

@@ -30,7 +30,8 @@ Result<Done> exportView(juce::Component& view, const juce::File& file) {
     if (file.hasFileExtension("svg"))
         return file.replaceWithText(svgOf(view)) ? Result<Done>(Done{}) : Result<Done>(cannotWrite(file));
     if (!file.hasFileExtension("png"))
-        return Problem{"a picture ends in .png or .svg", file.getFullPathName().toStdString(), "choose one of the two"};
+        return Problem{"a picture ends in .png or .svg", file.getFullPathName().toStdString(),
+                       "choose one of the two"};
     juce::MemoryOutputStream bytes;
     if (!juce::PNGImageFormat().writeImageToStream(pictureOf(view), bytes) ||
         !file.replaceWithData(bytes.getData(), bytes.getDataSize()))

@@ -98,8 +98,8 @@ void HandView::paintHand(juce::Graphics& g) const {
     const auto last = fingerArea(4);
     const float inset = first.getWidth() * 0.08F;
     hand.addRoundedRectangle(first.getX() + inset, area.getBottom() + 4.0F,
-                             last.getRight() - first.getX() - 2 * inset, palmHeight - 4.0F, 14.0F, 14.0F, false,
-                             false, true, true);
+                             last.getRight() - first.getX() - 2 * inset, palmHeight - 4.0F, 14.0F, 14.0F,
+                             false, false, true, true);
     g.setColour(theme.raised.withMultipliedAlpha(theme.isDark ? 0.7F : 0.8F));
     g.fillPath(hand);
     g.setFont(boldFont(grid::lead));
@@ -148,7 +148,9 @@ void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) cons
     g.setColour(colour);
     const float top = yOf(whisker.ms.high);
     g.fillRoundedRectangle(x - 1.5F, top, 3.0F, std::max(2.0F, yOf(whisker.ms.low) - top), 1.5F);
-    const float size = whisker.claimed ? 15.0F : 11.0F;
+    g.fillRect(x - 5.0F, top, 10.0F, 2.0F);
+    g.fillRect(x - 5.0F, std::max(top + 2.0F, yOf(whisker.ms.low)) - 2.0F, 10.0F, 2.0F);
+    const float size = whisker.claimed ? 14.0F : 9.0F;
     const juce::Rectangle<float> dot(x - size / 2, yOf(whisker.ms.value) - size / 2, size, size);
     if (!whisker.pressing) {
         g.setColour(theme.raised);
@@ -180,10 +182,11 @@ void ChangesView::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
-    g.drawFittedText(words::changesTitle, getLocalBounds().withHeight(20), juce::Justification::centredLeft, 1,
-                     0.8F);
+    g.drawFittedText(words::changesTitle, getLocalBounds().withHeight(20), juce::Justification::centredLeft,
+                     1, 0.8F);
     auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight);
-    const float height = std::min(30.0F, area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size())));
+    const float height =
+        std::min(30.0F, area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size())));
     if (height < 16.0F)
         return;
     for (const WhiskerModel& row : rows)
@@ -204,9 +207,9 @@ void ChangesView::paintRow(juce::Graphics& g, const WhiskerModel& whisker, juce:
     g.fillRect(row.getX(), mid, row.getWidth(), 1.0F);
     const auto x = [&](double ms) { return row.getX() + static_cast<float>(ms / reach) * row.getWidth(); };
     g.setColour(whisker.claimed ? theme.accent : theme.text);
-    g.fillRoundedRectangle(x(whisker.ms.low), mid - 1.0F, std::max(2.0F, x(whisker.ms.high) - x(whisker.ms.low)),
-                           3.0F, 1.5F);
-    const float size = whisker.claimed ? 14.0F : 10.0F;
+    g.fillRoundedRectangle(x(whisker.ms.low), mid - 1.0F,
+                           std::max(2.0F, x(whisker.ms.high) - x(whisker.ms.low)), 3.0F, 1.5F);
+    const float size = whisker.claimed ? 13.0F : 9.0F;
     g.fillEllipse(x(whisker.ms.value) - size / 2, mid + 0.5F - size / 2, size, size);
 }
 

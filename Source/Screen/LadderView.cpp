@@ -13,7 +13,7 @@ namespace {
 constexpr float labelWidth = 84.0F;
 constexpr float headHeight = 24.0F;
 constexpr float highestRung = 58.0F;
-constexpr float lowestRung = 26.0F;
+constexpr float lowestRung = 24.0F;
 constexpr float railWidth = 3.0F;
 constexpr float cellGap = 4.0F;
 
@@ -34,8 +34,18 @@ void LadderView::show(const TakeModel& model) {
     repaint();
 }
 
+int LadderView::rungsShown() const {
+    const int fit = static_cast<int>((static_cast<float>(getHeight()) - headHeight) / lowestRung);
+    return juce::jlimit(1, juce::jmax(1, static_cast<int>(rungs.size())), fit);
+}
+
+int LadderView::lowestShown() const {
+    return juce::jlimit(0, juce::jmax(0, static_cast<int>(rungs.size()) - rungsShown()),
+                        rung - rungsShown() / 2);
+}
+
 float LadderView::rungHeight() const {
-    const auto count = static_cast<float>(juce::jmax<std::size_t>(1, rungs.size()));
+    const auto count = static_cast<float>(rungsShown());
     return juce::jlimit(lowestRung, highestRung, (static_cast<float>(getHeight()) - headHeight) / count);
 }
 
@@ -44,14 +54,15 @@ juce::Rectangle<float> LadderView::cellArea(int rungIndex, int segmentIndex) con
     const float left = labelWidth + railWidth + cellGap;
     const float width = (static_cast<float>(getWidth()) - left - railWidth - cellGap) / columns;
     const float height = rungHeight();
-    const float bottom = headHeight + height * static_cast<float>(rungs.size());
+    const float bottom = headHeight + height * static_cast<float>(rungsShown());
     return juce::Rectangle<float>(left + width * static_cast<float>(segmentIndex),
-                                  bottom - height * static_cast<float>(rungIndex + 1), width, height)
+                                  bottom - height * static_cast<float>(rungIndex - lowestShown() + 1), width,
+                                  height)
         .reduced(cellGap / 2, juce::jmin(8.0F, height * 0.14F));
 }
 
 LadderView::Position LadderView::cellAt(juce::Point<float> point) const {
-    for (int r = 0; r < static_cast<int>(rungs.size()); ++r)
+    for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r)
         for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s)
             if (cellArea(r, s).contains(point))
                 return {r, s};
@@ -110,7 +121,7 @@ void LadderView::paint(juce::Graphics& g) {
         return;
     paintRails(g);
     paintHeads(g);
-    for (int r = 0; r < static_cast<int>(rungs.size()); ++r) {
+    for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r) {
         const RungModel& each = rungs[static_cast<std::size_t>(r)];
         const auto first = cellArea(r, 0);
         g.setColour(r == rung ? theme.text : theme.quiet);
@@ -123,8 +134,8 @@ void LadderView::paint(juce::Graphics& g) {
 
 void LadderView::paintRails(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    const auto top = cellArea(static_cast<int>(rungs.size()) - 1, 0).getY() - 6.0F;
-    const auto bottom = cellArea(0, 0).getBottom() + 6.0F;
+    const auto top = cellArea(lowestShown() + rungsShown() - 1, 0).getY() - 6.0F;
+    const auto bottom = cellArea(lowestShown(), 0).getBottom() + 6.0F;
     g.setColour(theme.faintInk);
     g.fillRect(labelWidth, top, railWidth, bottom - top);
     g.fillRect(static_cast<float>(getWidth()) - railWidth, top, railWidth, bottom - top);
@@ -134,13 +145,13 @@ void LadderView::paintHeads(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::caption));
-    const int top = static_cast<int>(rungs.size()) - 1;
+    const int top = lowestShown() + rungsShown() - 1;
     for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s) {
         const auto cell = cellArea(top, s);
-        g.drawFittedText(toText(segmentNames[static_cast<std::size_t>(s)]),
-                         juce::Rectangle<float>(cell.getX(), 0.0F, cell.getWidth(), headHeight - 4.0F)
-                             .toNearestInt(),
-                         juce::Justification::centredLeft, 1, 0.7F);
+        g.drawFittedText(
+            toText(segmentNames[static_cast<std::size_t>(s)]),
+            juce::Rectangle<float>(cell.getX(), 0.0F, cell.getWidth(), headHeight - 4.0F).toNearestInt(),
+            juce::Justification::centredLeft, 1, 0.7F);
     }
 }
 
@@ -162,8 +173,8 @@ void LadderView::paintCell(juce::Graphics& g, const CellModel& cell, juce::Recta
         paintSign(g, Sign::tick, sign, theme.onAccent);
     } else if (cell.played) {
         auto label = area.withTrimmedRight(8.0F);
-        const juce::Rectangle<float> pill =
-            label.removeFromRight(26.0F).withSizeKeepingCentre(26.0F, juce::jmin(20.0F, area.getHeight() - 4.0F));
+        const juce::Rectangle<float> pill = label.removeFromRight(26.0F).withSizeKeepingCentre(
+            26.0F, juce::jmin(20.0F, area.getHeight() - 4.0F));
         g.setColour(theme.panel);
         g.fillRoundedRectangle(pill, pill.getHeight() / 2);
         g.setColour(theme.text);

@@ -36,6 +36,8 @@ private:
     [[nodiscard]] juce::Rectangle<float> cellArea(int rungIndex, int segmentIndex) const;
     [[nodiscard]] Position cellAt(juce::Point<float> point) const;
     [[nodiscard]] float rungHeight() const;
+    [[nodiscard]] int rungsShown() const;
+    [[nodiscard]] int lowestShown() const; ///< a long ladder shows the part round the chosen rung
     void choose(int rungIndex, int segmentIndex);
     void paintCell(juce::Graphics& g, const CellModel& cell, juce::Rectangle<float> area, bool chosen) const;
     void paintRails(juce::Graphics& g) const;

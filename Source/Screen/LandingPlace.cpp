@@ -29,9 +29,8 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             if (onNote)
                 onNote(note);
         };
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&takes, &ladder, &deviations, &changeovers, &intonation,
-                                                 &found, &next, &load})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &takes, &ladder, &deviations, &changeovers, &intonation, &found, &next, &load})
         addAndMakeVisible(part);
     show(nullptr);
 }
@@ -101,8 +100,8 @@ void LandingPlace::paint(juce::Graphics& g) {
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
     const bool broken = !shownTake->trouble.empty();
-    g.drawFittedText(toText(broken ? words::unreadableTake : shownTake->model.heading), area.removeFromTop(34),
-                     juce::Justification::centredLeft, 1, 0.8F);
+    g.drawFittedText(toText(broken ? words::unreadableTake : shownTake->model.heading),
+                     area.removeFromTop(34), juce::Justification::centredLeft, 1, 0.8F);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::body));
     g.drawFittedText(toText(broken ? shownTake->trouble : shownTake->model.detail), area,
@@ -138,8 +137,8 @@ void LandingPlace::resized() {
     found.setBounds(right.removeFromTop(right.getHeight() * 55 / 100));
     right.removeFromTop(grid::gutter);
     next.setBounds(right);
-    heading = area.removeFromTop(58);
-    ladder.setBounds(area.removeFromTop(juce::jlimit(110, 210, area.getHeight() * 34 / 100)));
+    heading = area.removeFromTop(getWidth() < 1100 ? 78 : 60);
+    ladder.setBounds(area.removeFromTop(juce::jlimit(126, 210, area.getHeight() * 34 / 100)));
     area.removeFromTop(grid::gutter);
     const int names = 34;
     const int each = (area.getHeight() - names) / 3;

@@ -77,8 +77,7 @@ Overview overviewOf(const LogStore& log, const OverviewRequest& request, const s
     }
     overview.takes = std::move(takes.value());
     std::erase_if(overview.takes, [](const TakeSummary& take) { return take.state == TakeState::open; });
-    const auto evidence =
-        oneKind(readEvidence(log, filterOf(request), stop, progress, overview.trouble));
+    const auto evidence = oneKind(readEvidence(log, filterOf(request), stop, progress, overview.trouble));
     if (stop.stop_requested() || evidence.empty())
         return overview;
     const FindingsReport report = findingsIn(evidence, request.instrument, request.bpm);

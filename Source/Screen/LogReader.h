@@ -51,8 +51,8 @@ struct LoadedTake {
                                   const std::stop_token& stop, std::atomic<int>& progress);
 [[nodiscard]] LoadedTake loadTake(const LogStore& log, const std::string& id);
 
-/// Reads the log on a thread of its own, through a store of its own, so that the window never waits. [message]
-/// Results are fetched by asking; the newest request of a kind wins.
+/// Reads the log on a thread of its own, through a store of its own, so that the window never waits.
+/// [message] Results are fetched by asking; the newest request of a kind wins.
 class LogReader {
 public:
     explicit LogReader(std::filesystem::path logPath);

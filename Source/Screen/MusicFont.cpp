@@ -37,7 +37,8 @@ struct Run {
 
 bool isSign(const juce::String& text, int at) {
     const auto letter = text[at - 1];
-    const bool afterLetter = at > 0 && letter >= 'A' && letter <= 'H' && (at < 2 || !juce::CharacterFunctions::isLetter(text[at - 2]));
+    const bool afterLetter = at > 0 && letter >= 'A' && letter <= 'H' &&
+                             (at < 2 || !juce::CharacterFunctions::isLetter(text[at - 2]));
     return text[at] == '#' ? at > 0 : (text[at] == 'b' && afterLetter);
 }
 
@@ -88,8 +89,8 @@ void drawPitchText(juce::Graphics& g, const juce::String& text, juce::Rectangle<
     g.setFont(font);
     for (const Run& run : runs) {
         if (run.sign)
-            g.fillPath(glyphPath(run.glyph),
-                       juce::AffineTransform::scale(space).translated(x + space * 0.1F, middle - space * 0.35F));
+            g.fillPath(glyphPath(run.glyph), juce::AffineTransform::scale(space).translated(
+                                                 x + space * 0.1F, middle - space * 0.35F));
         else
             g.drawText(run.text, juce::Rectangle<float>(x, area.getY(), run.width + 4.0F, area.getHeight()),
                        juce::Justification::centredLeft, false);

@@ -15,8 +15,11 @@ namespace {
 
 constexpr float axisWidth = 64.0F;
 constexpr float captionHeight = 22.0F;
+constexpr float captionGap = 10.0F;
 constexpr float namesHeight = 40.0F;
 constexpr float dotSize = 9.0F;
+constexpr float leastNameSlot = 13.0F;
+constexpr float leastCombinationSlot = 22.0F;
 constexpr float segmentGap = 1.2F; ///< notes' widths between segments
 
 const char* titleOf(NoteMeasure measure) {
@@ -82,13 +85,19 @@ void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, 
     points.clear();
     marked = segment;
     twoTakes = second != nullptr;
-    cannotMeasure = measure == NoteMeasure::intonation && first != nullptr && first->midiOnly;
     if (first != nullptr) {
         segmentNames = first->segmentNames;
         for (const NoteModel& note : first->notes)
             if (note.rung == rung)
-                points.push_back({note.index, note.segment, note.written, note.combination, valueOf(note), {},
-                                  note.outcome != Outcome::right, false, note.outcome});
+                points.push_back({note.index,
+                                  note.segment,
+                                  note.written,
+                                  note.combination,
+                                  valueOf(note),
+                                  {},
+                                  note.outcome != Outcome::right,
+                                  false,
+                                  note.outcome});
     }
     if (second != nullptr)
         for (const NoteModel& note : second->notes)
@@ -97,6 +106,12 @@ void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, 
                     point.second = valueOf(note);
                     point.secondFault = note.outcome != Outcome::right;
                 }
+    const bool any = std::any_of(points.begin(), points.end(), [](const Point& point) {
+        return point.first.has_value() || point.second.has_value();
+    });
+    notMeasured = any || first == nullptr                                 ? ""
+                  : measure == NoteMeasure::intonation && first->midiOnly ? words::notByMidi
+                                                                          : words::notMeasured;
     say();
     repaint();
 }
@@ -106,15 +121,16 @@ void NoteGraph::say() {
     for (const Point& point : points)
         if (point.first)
             values.push_back(*point.first);
-    setDescription(cannotMeasure ? juce::String(words::notByMidi)
-                                 : toText(words::graphSummary(values, measure == NoteMeasure::intonation)));
+    setDescription(notMeasured.isNotEmpty()
+                       ? notMeasured
+                       : toText(words::graphSummary(values, measure == NoteMeasure::intonation)));
 }
 
 juce::Rectangle<float> NoteGraph::plot() const {
     return getLocalBounds()
         .toFloat()
         .withTrimmedLeft(axisWidth)
-        .withTrimmedTop(captionHeight)
+        .withTrimmedTop(captionHeight + captionGap)
         .withTrimmedBottom(pitches ? namesHeight : 6.0F);
 }
 
@@ -140,10 +156,12 @@ void NoteGraph::paint(juce::Graphics& g) {
     g.drawText(titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
                juce::Justification::centredLeft, false);
     paintAxis(g);
-    if (cannotMeasure) {
+    if (notMeasured.isNotEmpty()) {
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::body));
-        g.drawFittedText(words::notByMidi, plot().toNearestInt(), juce::Justification::centred, 2);
+        g.drawFittedText(notMeasured, plot().toNearestInt(), juce::Justification::centred, 2);
+        if (pitches)
+            paintNames(g);
         return;
     }
     for (std::size_t i = 0; i < points.size(); ++i) {
@@ -167,8 +185,8 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const auto area = plot();
     const bool fromZero = measure == NoteMeasure::changeover;
-    for (const double value : fromZero ? std::vector<double>{0.0, reach / 2, reach}
-                                       : std::vector<double>{-reach, 0.0, reach}) {
+    for (const double value :
+         fromZero ? std::vector<double>{0.0, reach / 2, reach} : std::vector<double>{-reach, 0.0, reach}) {
         const float y = std::round(yOf(value));
         const bool zero = std::abs(value) < 1e-9;
         g.setColour(zero ? theme.quiet : theme.line);
@@ -189,7 +207,8 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
 }
 
 /// A stem from zero with a head; beyond the axis the head becomes a point.
-void NoteGraph::paintValue(juce::Graphics& g, float x, const std::optional<double>& value, bool filled) const {
+void NoteGraph::paintValue(juce::Graphics& g, float x, const std::optional<double>& value,
+                           bool filled) const {
     if (!value)
         return;
     const Theme& theme = Look::themeOf(*this);
@@ -230,15 +249,18 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
     for (std::size_t i = 0; i < points.size(); ++i) {
         const juce::Rectangle<float> box(xOf(i) - 24.0F, top, 48.0F, 18.0F);
         g.setColour(theme.quiet);
-        if (slot >= 22.0F) {
-            juce::String name = toText(pitchName(points[i].written, spelling));
-            drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box, plainFont(grid::caption),
-                          juce::Justification::horizontallyCentred);
-            g.setColour(theme.text);
-            g.setFont(plainFont(slot >= 30.0F ? grid::caption : 11.0F));
-            g.drawText(toText(points[i].combination), box.translated(0.0F, 17.0F), juce::Justification::centred,
-                       false);
-        }
+        if (slot < leastNameSlot)
+            return;
+        const juce::String name = toText(pitchName(points[i].written, spelling));
+        drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box,
+                      plainFont(slot >= 22.0F ? grid::caption : 11.0F),
+                      juce::Justification::horizontallyCentred);
+        if (slot < leastCombinationSlot)
+            continue;
+        g.setColour(theme.text);
+        g.setFont(plainFont(slot >= 30.0F ? grid::caption : 11.0F));
+        g.drawText(toText(points[i].combination), box.translated(0.0F, 17.0F), juce::Justification::centred,
+                   false);
     }
 }
 

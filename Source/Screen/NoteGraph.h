@@ -22,10 +22,14 @@ public:
     void show(const TakeModel* first, const TakeModel* second, int rung, int segment);
     /// Half the axis for deviations and cents, all of it for changeovers; the same for graphs to be compared.
     void setReach(double newReach);
-    [[nodiscard]] static double reachFor(NoteMeasure measure, const TakeModel* first, const TakeModel* second);
+    [[nodiscard]] static double reachFor(NoteMeasure measure, const TakeModel* first,
+                                         const TakeModel* second);
     /// A note was clicked, or chosen by Return.
     std::function<void(int noteIndex)> onNote;
-    void setNames(Spelling newSpelling) { spelling = newSpelling; repaint(); }
+    void setNames(Spelling newSpelling) {
+        spelling = newSpelling;
+        repaint();
+    }
     void showPitches(bool wanted) { pitches = wanted; }
 
     void paint(juce::Graphics& g) override;
@@ -57,7 +61,7 @@ private:
     std::vector<Point> points;
     std::vector<std::string> segmentNames;
     bool twoTakes = false;
-    bool cannotMeasure = false;
+    juce::String notMeasured; ///< why there is nothing to show
     bool pitches = false;
     int marked = -1;
     double reach = 50.0;

@@ -31,7 +31,8 @@ juce::String NowNext::said() const {
         text << words::beatsToEntry(picture.beats) << ", ";
     text << words::nowWord << " " << instrument.combinationName(notes[picture.note].combination);
     if (picture.note + 1 < notes.size())
-        text << ", " << words::nextWord << " " << instrument.combinationName(notes[picture.note + 1].combination);
+        text << ", " << words::nextWord << " "
+             << instrument.combinationName(notes[picture.note + 1].combination);
     return text;
 }
 
@@ -58,15 +59,16 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     area.reduce(static_cast<float>(grid::margin), static_cast<float>(grid::unit) * 1.5F);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    g.drawText(isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F), juce::Justification::topLeft);
+    g.drawText(isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F),
+               juce::Justification::topLeft);
     const auto& notes = picture.setup->score().notes;
     if (note >= notes.size())
         return;
     const ScoreNote& shown = notes[note];
     const MidiNote pitch = picture.soundingNames ? shown.sounding : shown.written;
     g.setColour(isNow ? theme.text : theme.quiet);
-    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(28.0F), boldFont(grid::title),
-                  juce::Justification::right);
+    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(28.0F),
+                  boldFont(grid::title), juce::Justification::right);
     area.removeFromTop(24.0F);
     auto valves = area.removeFromRight(area.getWidth() * (isNow ? 0.46F : 0.5F));
     paintValves(g, valves, shown.combination, isNow);
@@ -116,8 +118,8 @@ void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
     g.setColour(theme.text);
     const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * 0.3F);
     g.setFont(boldFont(height));
-    g.drawText(juce::String(counting ? picture.countIn : picture.beats), area.withWidth(area.getWidth() * 0.4F),
-               juce::Justification::centredLeft, false);
+    g.drawText(juce::String(counting ? picture.countIn : picture.beats),
+               area.withWidth(area.getWidth() * 0.4F), juce::Justification::centredLeft, false);
     auto side = area.withTrimmedLeft(area.getWidth() * 0.4F);
     if (!counting) {
         g.setColour(theme.accent);

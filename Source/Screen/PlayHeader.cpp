@@ -38,9 +38,9 @@ void PlayHeader::show(const PlayModel& model) {
     if (next == picture)
         return;
     picture = std::move(next);
-    setDescription(toText(model.place + ". " + picture.take + ". " + words::plannedWord + " " + picture.planned +
-                          " " + words::bpmWord + ", " + words::realWord + " " + picture.real + ". " +
-                          picture.notice.title + " " + picture.notice.words));
+    setDescription(toText(model.place + ". " + picture.take + ". " + words::plannedWord + " " +
+                          picture.planned + " " + words::bpmWord + ", " + words::realWord + " " +
+                          picture.real + ". " + picture.notice.title + " " + picture.notice.words));
     repaint();
 }
 
@@ -119,7 +119,8 @@ void PlayHeader::paintTake(juce::Graphics& g, juce::Rectangle<float> area) const
                      juce::Justification::centredLeft, 1, 0.75F);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(picture.clock), area.withTrimmedTop(44.0F).withHeight(26.0F).withTrimmedLeft(28.0F).toNearestInt(),
+    g.drawFittedText(toText(picture.clock),
+                     area.withTrimmedTop(44.0F).withHeight(26.0F).withTrimmedLeft(28.0F).toNearestInt(),
                      juce::Justification::centredLeft, 1, 0.75F);
 }
 

@@ -26,6 +26,7 @@ struct Preferences {
 [[nodiscard]] std::filesystem::path preferencesPath();
 /// Anything unreadable counts as absent: the defaults.
 [[nodiscard]] Preferences readPreferences(const std::filesystem::path& path);
-[[nodiscard]] Result<Done> writePreferences(const std::filesystem::path& path, const Preferences& preferences);
+[[nodiscard]] Result<Done> writePreferences(const std::filesystem::path& path,
+                                            const Preferences& preferences);
 
 } // namespace valveladder

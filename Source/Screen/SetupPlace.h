@@ -17,7 +17,7 @@ public:
 
     std::function<void(const Preferences&)> onPreferences;
     std::function<void()> onUndo, onRedo;
-    std::function<void(const std::string& name)> onKeep, onLoad;
+    std::function<void(const std::string&name)> onKeep, onLoad;
     std::function<void()> onToFile, onFromFile;
 
     void paint(juce::Graphics& g) override;

@@ -43,7 +43,8 @@ struct NoteMeans {
 LoadedTakes comparable(const LoadedTakes& takes) {
     LoadedTakes kept;
     for (const auto& take : takes)
-        if (take->trouble.empty() && (kept.empty() || sameNotes(kept.front()->logged.score, take->logged.score)))
+        if (take->trouble.empty() &&
+            (kept.empty() || sameNotes(kept.front()->logged.score, take->logged.score)))
             kept.push_back(take);
     return kept;
 }
@@ -70,16 +71,16 @@ std::vector<SideChoice> sideChoices(const std::vector<TakeSummary>& takes) {
         if (day->second.size() < 2)
             continue;
         SideChoice choice;
-        choice.label = words::dayChoice(dayOf(day->second.front()->header.startedUtc).toStdString(),
-                                        day->second.size());
+        choice.label =
+            words::dayChoice(dayOf(day->second.front()->header.startedUtc).toStdString(), day->second.size());
         for (const TakeSummary* take : day->second)
             choice.takeIds.push_back(take->header.id);
         choices.push_back(std::move(choice));
     }
     for (auto take = takes.rbegin(); take != takes.rend(); ++take)
         if (take->expected > 0)
-            choices.push_back({words::takeChoice(timeOf(take->header.startedUtc).toStdString(), *take),
-                               {take->header.id}});
+            choices.push_back(
+                {words::takeChoice(timeOf(take->header.startedUtc).toStdString(), *take), {take->header.id}});
     return choices;
 }
 

@@ -213,8 +213,8 @@ void StaffView::paintStill(juce::Graphics& g) const {
     if (pages.empty()) {
         g.setColour(theme.text);
         g.setFont(plainFont(grid::lead));
-        g.drawFittedText(toText(refusal), getLocalBounds().reduced(grid::margin), juce::Justification::centred,
-                         4);
+        g.drawFittedText(toText(refusal), getLocalBounds().reduced(grid::margin),
+                         juce::Justification::centred, 4);
         return;
     }
     paintEngraving(g, engraving, staffPlace, theme.ink, theme.faintInk);

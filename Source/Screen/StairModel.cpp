@@ -27,10 +27,9 @@ const Finding* claimFor(const FindingsReport& report, const Suspect& suspect) {
 
 WhiskerModel whisker(const Suspect& suspect, const Estimate& ms, const FindingsReport& report, bool thumb) {
     WhiskerModel model;
-    model.name = suspect.kind == SuspectKind::change
-                     ? combinationName(suspect.change.from, thumb) + " to " +
-                           combinationName(suspect.change.to, thumb)
-                     : suspect.name(thumb);
+    model.name = suspect.kind == SuspectKind::change ? combinationName(suspect.change.from, thumb) + " to " +
+                                                           combinationName(suspect.change.to, thumb)
+                                                     : suspect.name(thumb);
     model.finger = suspect.kind == SuspectKind::change ? 0 : suspect.finger;
     model.pressing = suspect.kind == SuspectKind::press;
     model.ms = ms;

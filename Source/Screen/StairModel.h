@@ -11,8 +11,8 @@ namespace valveladder {
 
 /// How long changes take in which something takes part: the median and its interval, ms.
 struct WhiskerModel {
-    std::string name;  ///< "1 pressing", "1-2 to 2-3"
-    int finger = 0;    ///< 1..4, 0 for a change
+    std::string name; ///< "1 pressing", "1-2 to 2-3"
+    int finger = 0;   ///< 1..4, 0 for a change
     bool pressing = false;
     Estimate ms;
     bool claimed = false; ///< a finding says so

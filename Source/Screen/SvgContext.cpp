@@ -54,7 +54,8 @@ juce::String SvgContext::document() const {
     juce::String text;
     text << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
             "xmlns:xlink=\"http://www.w3.org/1999/xlink\" width=\""
-         << width << "\" height=\"" << height << "\" viewBox=\"0 0 " << width << " " << height << "\">\n<defs>\n"
+         << width << "\" height=\"" << height << "\" viewBox=\"0 0 " << width << " " << height
+         << "\">\n<defs>\n"
          << definitions << "</defs>\n"
          << body << "</svg>\n";
     return text;
@@ -189,8 +190,8 @@ void SvgContext::drawImage(const juce::Image& image, const juce::AffineTransform
     juce::MemoryOutputStream bytes;
     juce::PNGImageFormat().writeImageToStream(image, bytes);
     const auto t = transform.followedBy(states.back().transform);
-    body << "<image " << box(image.getBounds().toFloat()) << " transform=\"matrix(" << t.mat00 << " " << t.mat10
-         << " " << t.mat01 << " " << t.mat11 << " " << t.mat02 << " " << t.mat12
+    body << "<image " << box(image.getBounds().toFloat()) << " transform=\"matrix(" << t.mat00 << " "
+         << t.mat10 << " " << t.mat01 << " " << t.mat11 << " " << t.mat02 << " " << t.mat12
          << ")\" xlink:href=\"data:image/png;base64,"
          << juce::Base64::toBase64(bytes.getData(), bytes.getDataSize()) << "\"/>\n";
 }
@@ -213,8 +214,9 @@ void SvgContext::drawGlyph(int glyph, const juce::AffineTransform& transform) {
     juce::Path outline;
     const juce::Font& font = states.back().font;
     font.getTypefacePtr()->getOutlineForGlyph(glyph, outline);
-    fillPath(outline, juce::AffineTransform::scale(font.getHeight() * font.getHorizontalScale(), font.getHeight())
-                          .followedBy(transform));
+    fillPath(outline,
+             juce::AffineTransform::scale(font.getHeight() * font.getHorizontalScale(), font.getHeight())
+                 .followedBy(transform));
 }
 
 } // namespace valveladder

@@ -11,6 +11,7 @@ namespace {
 
 constexpr int rowHeight = 52;
 constexpr int headingHeight = 30;
+constexpr float timeWidth = 98.0F;
 
 bool same(const std::vector<TakeSummary>& a, const std::vector<TakeSummary>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const TakeSummary& x, const TakeSummary& y) {
@@ -68,7 +69,8 @@ void TakeList::choose(const std::string& id) {
 }
 
 const TakeSummary* TakeList::at(int row) const {
-    return row >= 0 && row < static_cast<int>(newest.size()) ? &newest[static_cast<std::size_t>(row)] : nullptr;
+    return row >= 0 && row < static_cast<int>(newest.size()) ? &newest[static_cast<std::size_t>(row)]
+                                                             : nullptr;
 }
 
 const TakeSummary* TakeList::chosen() const {
@@ -120,14 +122,15 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
     auto upper = area.removeFromTop(area.getHeight() / 2);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
-    g.drawFittedText(toText(line.tempo), upper.removeFromLeft(upper.getWidth() * 0.5F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.75F);
+    const juce::String tempo = toText(words::playedOfPlanned(*take));
+    g.drawText(tempo, upper.removeFromLeft(upper.getWidth() - timeWidth), juce::Justification::centredLeft,
+               true);
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.quiet);
-    g.drawText(timeOf(take->header.startedUtc), upper.withTrimmedRight(8.0F), juce::Justification::centredRight,
-               false);
-    const juce::String lower = take->playerNote.empty() ? toText(line.notes + "  " + line.faults)
-                                                        : toText(take->playerNote);
+    g.drawText(timeOf(take->header.startedUtc), upper.withTrimmedRight(8.0F),
+               juce::Justification::centredRight, false);
+    const juce::String lower =
+        take->playerNote.empty() ? toText(line.notes + "  " + line.faults) : toText(take->playerNote);
     g.drawFittedText(lower, area.toNearestInt(), juce::Justification::centredLeft, 1, 0.8F);
 }
 

@@ -17,8 +17,8 @@ struct CellModel {
     bool clean = false;
     int expected = 0;
     int right = 0;
-    int faults = 0;          ///< wrong, missed, extra and breaths together
-    std::string words;       ///< for tooltip and screen reader
+    int faults = 0;    ///< wrong, missed, extra and breaths together
+    std::string words; ///< for tooltip and screen reader
 };
 
 struct RungModel {
@@ -51,7 +51,7 @@ struct TakeModel {
     std::vector<std::string> segmentNames;
     std::vector<RungModel> rungs;
     std::vector<NoteModel> notes; ///< by index
-    bool midiOnly = false; ///< intonation cannot be measured
+    bool midiOnly = false;        ///< intonation cannot be measured
 };
 
 /// Precondition: `score` is what the take was heard against.

@@ -19,8 +19,8 @@ std::optional<double> TapTempo::tap(double seconds) {
         intervals.push_back(taps[i] - taps[i - 1]);
     std::sort(intervals.begin(), intervals.end());
     const std::size_t middle = intervals.size() / 2;
-    const double median = intervals.size() % 2 == 1 ? intervals[middle]
-                                                    : (intervals[middle - 1] + intervals[middle]) / 2.0;
+    const double median =
+        intervals.size() % 2 == 1 ? intervals[middle] : (intervals[middle - 1] + intervals[middle]) / 2.0;
     return std::clamp(60.0 / median, minBpm, maxBpm);
 }
 

@@ -15,7 +15,7 @@ constexpr float headHeight = 30.0F;
 constexpr float axisWidth = 44.0F;
 constexpr float daysHeight = 58.0F;
 constexpr double gridBpm = 10.0;
-constexpr float widestDay = 56.0F;
+constexpr float widestDay = 96.0F;
 
 /// "4 Mar" of a day number.
 juce::String dayLabel(std::int64_t day) {
@@ -76,7 +76,8 @@ void TempoStair::paint(juce::Graphics& g) {
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
     g.drawText(juce::String(words::tempoTitle) + ", " + words::bpmWord,
-               getLocalBounds().withHeight(static_cast<int>(headHeight)), juce::Justification::topLeft, false);
+               getLocalBounds().withHeight(static_cast<int>(headHeight)), juce::Justification::topLeft,
+               false);
     if (days.empty())
         return;
     paintAxes(g);
@@ -112,7 +113,8 @@ void TempoStair::paintPlan(juce::Graphics& g) const {
         if (stair.isEmpty())
             stair.startNewSubPath(x - half, y);
         else
-            stair.lineTo(x - half, y);
+            stair.lineTo(x - half, stair.getCurrentPosition().y);
+        stair.lineTo(x - half, y);
         stair.lineTo(x + half, y);
     }
     juce::Path under = stair;
@@ -184,8 +186,8 @@ void TempoStair::paintLegend(juce::Graphics& g) const {
         x -= width;
         g.setColour(theme.quiet);
         g.setFont(font);
-        g.drawText(text, juce::Rectangle<float>(x, 0.0F, width + 2.0F, 18.0F), juce::Justification::centredLeft,
-                   false);
+        g.drawText(text, juce::Rectangle<float>(x, 0.0F, width + 2.0F, 18.0F),
+                   juce::Justification::centredLeft, false);
         x -= 18.0F;
         g.setColour(kind == 1 ? theme.accent : kind == 2 ? theme.text : theme.quiet);
         if (kind == 0)

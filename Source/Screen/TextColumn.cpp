@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Words.h"
 
 namespace valveladder {
 
@@ -19,13 +20,14 @@ TextColumn::TextColumn(const juce::String& heading) : title(heading) {
     text.setLineSpacing(1.2F);
     text.setTitle(heading);
     text.setBorder({});
+    text.setIndents(0, 0);
     addAndMakeVisible(text);
 }
 
 void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::String& whenEmpty) {
     juce::String all;
     for (const std::string& paragraph : paragraphs)
-        all << (all.isEmpty() ? "" : "\n\n") << toText(paragraph);
+        all << (all.isEmpty() ? "" : "\n\n") << toText(words::sentence(paragraph));
     if (all.isEmpty())
         all = whenEmpty;
     if (all == shown)

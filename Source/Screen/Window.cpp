@@ -43,7 +43,8 @@ Window::Window(Processor& plugin)
     buildSetup();
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup, &messages})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup, &messages})
         addChildComponent(part);
     owner.startedWorker();
     adopt(owner.config());
@@ -63,11 +64,11 @@ Window::~Window() {
 }
 
 void Window::buildBar() {
-    const std::initializer_list<std::tuple<juce::TextButton*, const char*, const char*, const char*, Place>> places{
-        {&rungButton, words::rungPlace, "1", words::rungPlaceSaid, Place::rung},
-        {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, Place::landing},
-        {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, Place::stair},
-        {&setupButton, words::setUp, "S", words::setUp, Place::setUp}};
+    const std::initializer_list<std::tuple<juce::TextButton*, const char*, const char*, const char*, Place>>
+        places{{&rungButton, words::rungPlace, "1", words::rungPlaceSaid, Place::rung},
+               {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, Place::landing},
+               {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, Place::stair},
+               {&setupButton, words::setUp, "S", words::setUp, Place::setUp}};
     for (const auto& [button, text, key, said, where] : places) {
         button->setButtonText(juce::String(text) + "  " + key);
         button->setTitle(said);
@@ -91,8 +92,8 @@ void Window::buildBar() {
     takeButton.onClick = [this] { owner.pressTake(); };
     lastMessage.setMinimumHorizontalScale(0.8F);
     lastMessage.setTitle(words::messages);
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&exportButton, &runClock, &takeButton, &messagesButton, &lastMessage})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &exportButton, &runClock, &takeButton, &messagesButton, &lastMessage})
         addAndMakeVisible(part);
 }
 
@@ -184,7 +185,8 @@ void Window::resized() {
     area.removeFromTop(grid::unit);
     messages.setVisible(messagesShown);
     if (messagesShown) {
-        messages.setBounds(area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
+        messages.setBounds(
+            area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
     }
     placeComponent().setBounds(area);
 }
@@ -224,7 +226,8 @@ bool Window::placeKey(juce::juce_wchar letter) {
 bool Window::historyKey(const juce::KeyPress& key) {
     if (!key.getModifiers().isCommandDown())
         return false;
-    const auto letter = juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
+    const auto letter =
+        juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
     if (letter == 'z')
         goBack(key.getModifiers().isShiftDown());
     else if (letter == 'y')
@@ -397,9 +400,10 @@ void Window::loadSetup(const Result<std::string>& text) {
 void Window::setupFile(bool save) {
     const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
     chooser = std::make_unique<juce::FileChooser>(words::setUp, folder, juce::String("*") + Shelf::extension);
-    const int flags = save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
-                           : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
-    chooser->launchAsync(flags, [this, save](const juce::FileChooser& chosen) {
+    const int wanted =
+        save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
+             : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
+    chooser->launchAsync(wanted, [this, save](const juce::FileChooser& chosen) {
         const juce::File file = chosen.getResult();
         if (file == juce::File())
             return;
@@ -419,7 +423,8 @@ void Window::exportPlace() {
     const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
     chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile("Valve Ladder.png"),
                                                   "*.png;*.svg");
-    chooser->launchAsync(juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting,
+    chooser->launchAsync(juce::FileBrowserComponent::saveMode |
+                             juce::FileBrowserComponent::warnAboutOverwriting,
                          [this](const juce::FileChooser& chosen) {
                              juce::File file = chosen.getResult();
                              if (file == juce::File())

@@ -93,10 +93,16 @@ std::string verdictOf(const TakeSummary& take) {
 
 } // namespace
 
+std::string sentence(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
 std::string nextItem(const SessionItem& item) {
     const int seconds = static_cast<int>(std::lround(item.seconds));
     return fmt::format("{}, {} bpm, {}:{:02}. {}", item.drill.name, tempoText(item.bpm), seconds / 60,
-                       seconds % 60, item.why);
+                       seconds % 60, sentence(item.why));
 }
 
 std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
@@ -190,6 +196,13 @@ std::string graphSummary(std::vector<double> values, bool cents) {
     std::sort(values.begin(), values.end());
     return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(),
                        values[values.size() / 2], cents ? "cents" : "ms", values.front(), values.back());
+}
+
+std::string playedOfPlanned(const TakeSummary& take) {
+    std::string text = tempoText(take.playedBpm);
+    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
+        text += " / " + tempoText(take.header.plannedBpm);
+    return text;
 }
 
 TakeLine takeLine(const TakeSummary& take) {

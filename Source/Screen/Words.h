@@ -62,7 +62,9 @@ inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segmen
 inline constexpr const char* deviationTitle = "Early and late, ms";
 inline constexpr const char* changeoverTitle = "Changeovers, ms";
 inline constexpr const char* intonationTitle = "Intonation, cents";
-inline constexpr const char* notByMidi = "MIDI carries no intonation: it is measured when you play into a microphone.";
+inline constexpr const char* notByMidi =
+    "MIDI carries no intonation: it is measured when you play into a microphone.";
+inline constexpr const char* notMeasured = "Not measured in this take.";
 inline constexpr const char* takesTitle = "Takes";
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* loadNextSaid = "Load what comes next";
@@ -72,10 +74,13 @@ inline constexpr const char* findingsTitle = "What was found";
 inline constexpr const char* nextTitle = "Next";
 inline constexpr const char* loadNext = "Load it";
 inline constexpr const char* noTakesTitle = "No take yet";
-inline constexpr const char* noTakesWords = "Play one, and its ladder stands here: every note, every change of valves.";
+inline constexpr const char* noTakesWords =
+    "Play one, and its ladder stands here: every note, every change of valves.";
 inline constexpr const char* nothingFound =
     "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
 inline constexpr const char* writeNote = "Note";
+/// With a capital letter.
+[[nodiscard]] std::string sentence(std::string text);
 [[nodiscard]] std::string nextItem(const SessionItem& item);
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
@@ -93,8 +98,8 @@ inline constexpr const char* daysTitle = "Days practised";
 inline constexpr const char* weeksView = "Weeks";
 inline constexpr const char* sidesView = "Side by side";
 inline constexpr const char* noDaysTitle = "No days yet";
-inline constexpr const char* noDaysWords =
-    "The stair grows by a step for each day you practise; fingers and changes need a few takes to be measured.";
+inline constexpr const char* noDaysWords = "The stair grows by a step for each day you practise; fingers and "
+                                           "changes need a few takes to be measured.";
 inline constexpr const char* pressing = "pressing";
 inline constexpr const char* releasing = "releasing";
 inline constexpr const char* legendPlan = "planned";
@@ -194,6 +199,8 @@ struct TakeLine {
     std::string even;   ///< "4.1 %"
     std::string verdict;
 };
+/// "78 / 80" where the plan was another, "80" where it was not.
+[[nodiscard]] std::string playedOfPlanned(const TakeSummary& take);
 [[nodiscard]] TakeLine takeLine(const TakeSummary& take);
 
 } // namespace valveladder::words

@@ -73,9 +73,10 @@ TEST(Engraving, WrittenFSharpUnderTheTrebleStaffStandsOnTheThirdLedgerLine) {
     EXPECT_EQ(head.spelled, (Spelled{3, 1, 3}));
     EXPECT_DOUBLE_EQ(head.y, 7.0); // E4 is the bottom line; C4, A3 and F3 have the ledger lines
     EXPECT_EQ(head.accidental, 1);
-    const auto ledgers = std::count_if(picture.lines.begin(), picture.lines.end(), [&](const PlacedLine& line) {
-        return line.y1 > 4.0 && std::abs((line.x1 + line.x2) / 2 - head.x) < 1e-9;
-    });
+    const auto ledgers =
+        std::count_if(picture.lines.begin(), picture.lines.end(), [&](const PlacedLine& line) {
+            return line.y1 > 4.0 && std::abs((line.x1 + line.x2) / 2 - head.x) < 1e-9;
+        });
     EXPECT_EQ(ledgers, 3);
 }
 
@@ -112,9 +113,11 @@ TEST(Engraving, StemsLeaveTheirHeadsAndEndInTheBeam) {
             }
             for (const EngravedHead& head : picture.heads)
                 if (!head.beams.empty())
-                    EXPECT_TRUE(std::any_of(picture.beams.begin(), picture.beams.end(), [&](const PlacedBeam& beam) {
-                        return beam.x1 <= head.x + 1.0 && beam.x2 >= head.x - 1.0;
-                    })) << id;
+                    EXPECT_TRUE(std::any_of(picture.beams.begin(), picture.beams.end(),
+                                            [&](const PlacedBeam& beam) {
+                                                return beam.x1 <= head.x + 1.0 && beam.x2 >= head.x - 1.0;
+                                            }))
+                        << id;
         }
     }
 }
@@ -139,8 +142,9 @@ TEST(Engraving, TimeIsLinearBetweenThePagesEnds) {
     const Laid l = usual("trumpet-b-flat");
     const Engraving picture = engraved(l, 1);
     for (const EngravedHead& head : picture.heads)
-        EXPECT_NEAR(head.x, picture.xAt(static_cast<double>(l.score.notes[static_cast<std::size_t>(head.note)].onset)),
-                    1e-9);
+        EXPECT_NEAR(
+            head.x,
+            picture.xAt(static_cast<double>(l.score.notes[static_cast<std::size_t>(head.note)].onset)), 1e-9);
     EXPECT_DOUBLE_EQ(picture.xAt(static_cast<double>(picture.start)), picture.timeLeft);
     EXPECT_DOUBLE_EQ(picture.xAt(static_cast<double>(picture.end)), picture.timeRight);
 }
@@ -188,7 +192,8 @@ TEST(ValveStrip, HoldsSpanNotesThatShareAValve) {
     const Laid l = usual("trumpet-b-flat");
     const auto holds = valveStrip(l.score, l.pages[0]);
     // F sharp 1-2-3, G 1-3, G sharp 2-3, A 1-2, A sharp 1, B 2, C open: valve 3 is down for three notes.
-    const auto third = std::find_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 3; });
+    const auto third =
+        std::find_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 3; });
     ASSERT_NE(third, holds.end());
     EXPECT_EQ(third->from, l.score.notes[0].onset);
     EXPECT_EQ(third->to, l.score.notes[3].onset);

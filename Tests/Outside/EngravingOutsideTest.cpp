@@ -1,6 +1,6 @@
-// Our engraving against verovio's drawing (npm verovio 6.3.0, LGPL-3.0) of the MusicXML that we write of the same
-// drill: each note on the same line or space, with the same head, accidental, dots and accent; beams over the
-// same notes, as many of them; as many slurs.
+// Our engraving against verovio's drawing (npm verovio 6.3.0, LGPL-3.0) of the MusicXML that we write of the
+// same drill: each note on the same line or space, with the same head, accidental, dots and accent; beams
+// over the same notes, as many of them; as many slurs.
 
 #include "Outside/NodeScript.h"
 
@@ -88,8 +88,8 @@ Seen verovios(const nlohmann::json& json) {
     std::string last;
     for (const auto& note : json["notes"]) {
         const std::string beam = note["beam"];
-        seen.heads.push_back({note["place"], note["head"], note["accidental"], note["dots"], note["accent"],
-                              !beam.empty()});
+        seen.heads.push_back(
+            {note["place"], note["head"], note["accidental"], note["dots"], note["accent"], !beam.empty()});
         if (!beam.empty() && beam != last)
             seen.beamGroups.push_back({0, json["beams"][beam].get<int>()});
         if (!beam.empty())

@@ -1,5 +1,5 @@
-// What WCAG 2.2 asks of text contrast (1.4.3, AA: 4.5:1), targets (2.5.8, AA: 24 by 24 px), keyboard (2.1.1) and
-// names (4.1.2), held against every component of the window.
+// What WCAG 2.2 asks of text contrast (1.4.3, AA: 4.5:1), targets (2.5.8, AA: 24 by 24 px), keyboard (2.1.1)
+// and names (4.1.2), held against every component of the window.
 
 #include "Host/TempLog.h"
 #include "Screen/Window.h"
@@ -20,7 +20,8 @@ double luminance(juce::Colour colour) {
         const double c = value / 255.0;
         return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
     };
-    return 0.2126 * part(colour.getRed()) + 0.7152 * part(colour.getGreen()) + 0.0722 * part(colour.getBlue());
+    return 0.2126 * part(colour.getRed()) + 0.7152 * part(colour.getGreen()) +
+           0.0722 * part(colour.getBlue());
 }
 
 double contrast(juce::Colour a, juce::Colour b) {
@@ -47,7 +48,8 @@ bool isControl(const juce::Component& component) {
 
 /// Parts of a control that are reached through it.
 bool isPart(const juce::Component& component) {
-    for (auto* parent = component.getParentComponent(); parent != nullptr; parent = parent->getParentComponent())
+    for (auto* parent = component.getParentComponent(); parent != nullptr;
+         parent = parent->getParentComponent())
         if (isControl(*parent) || dynamic_cast<juce::ScrollBar*>(parent) != nullptr ||
             dynamic_cast<juce::ResizableCornerComponent*>(parent) != nullptr)
             return true;
@@ -86,7 +88,8 @@ TEST(ScreenContrast, ThemesTextKeepsFourAndAHalfToOneOnEverySurface) {
         for (const juce::Colour surface : {theme->ground, theme->panel, theme->raised})
             for (const juce::Colour text : {theme->text, theme->quiet, theme->accentText})
                 EXPECT_GE(contrast(text, surface), leastContrast)
-                    << (theme->isDark ? "dark " : "light ") << text.toString() << " on " << surface.toString();
+                    << (theme->isDark ? "dark " : "light ") << text.toString() << " on "
+                    << surface.toString();
         EXPECT_GE(contrast(theme->onAccent, theme->accent), leastContrast);
         EXPECT_GE(contrast(theme->panel, theme->quiet), leastContrast); // figures in discs of the next note
         // Shapes that carry meaning: 3:1 (WCAG 2.2, 1.4.11).
@@ -136,8 +139,9 @@ TEST(ScreenTargets, EveryControlIsAtLeastTwentyFourPixelsHighAndWide) {
                  parent = parent->getParentComponent())
                 if (!parent->isVisible() && parent != &window)
                     return;
-            const bool sliderButton = dynamic_cast<juce::Slider*>(component.getParentComponent()) != nullptr &&
-                                      dynamic_cast<juce::Button*>(&component) != nullptr;
+            const bool sliderButton =
+                dynamic_cast<juce::Slider*>(component.getParentComponent()) != nullptr &&
+                dynamic_cast<juce::Button*>(&component) != nullptr;
             if (!isControl(component) || (isPart(component) && !sliderButton))
                 return;
             ++seen;
@@ -198,7 +202,8 @@ TEST(ScreenKeys, EachPlaceIsOneKeyAway) {
     for (const auto& [key, place] :
          {std::pair{'2', Window::Place::landing}, std::pair{'3', Window::Place::stair},
           std::pair{'1', Window::Place::rung}, std::pair{'s', Window::Place::setUp}}) {
-        EXPECT_TRUE(window.keyPressed(juce::KeyPress(key, juce::ModifierKeys(), static_cast<juce::juce_wchar>(key))));
+        EXPECT_TRUE(
+            window.keyPressed(juce::KeyPress(key, juce::ModifierKeys(), static_cast<juce::juce_wchar>(key))));
         EXPECT_EQ(window.place(), place);
     }
 }

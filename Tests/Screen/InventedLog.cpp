@@ -44,15 +44,15 @@ TakeRecord recordOf(int number, int day, const Instrument& instrument, const Dri
 } // namespace
 
 const Instrument& InventedLog::instrument() const {
-    return *findInstrument("trumpet-b-flat");
+    return *findInstrument("flugelhorn-b-flat-4");
 }
 
 InventedLog::InventedLog() {
     store = std::move(LogStore::open(place.log()).value());
-    Drill drill = defaultDrill(instrument());
+    Drill drill = simulated::fullDrill(instrument());
     std::get<LadderPattern>(drill.pattern).lastTop += 2;
     simulated::Spread spread;
-    spread.errorShare = 0.008;
+    spread.errorShare = 0.002;
     Suspect third;
     third.kind = SuspectKind::press;
     third.finger = 3;

@@ -6,8 +6,9 @@
 
 namespace valveladder::pictures {
 
-/// A log of invented practice that is the same each time: a trumpeter on twelve days of three weeks whose
-/// third finger presses slowly, at tempos that rise by two a day. In a folder of its own, gone after the test.
+/// A log of invented practice that is the same each time: a player of a four-valved flugelhorn on twelve days
+/// of three weeks whose third finger presses slowly, at tempos that rise by two a day. In a folder of its
+/// own, gone after the test.
 class InventedLog {
 public:
     InventedLog();

@@ -173,7 +173,8 @@ TEST(LogReader, GivesTakesAndOverviewFromItsOwnThread) {
     EXPECT_EQ(reader.overview(), nullptr);
     reader.wantOverview(requestFor(invented));
     reader.wantTake(invented.newestTake());
-    ASSERT_TRUE(within(std::chrono::seconds(120), [&] { return reader.overview() && reader.take(invented.newestTake()); }));
+    ASSERT_TRUE(within(std::chrono::seconds(120),
+                       [&] { return reader.overview() && reader.take(invented.newestTake()); }));
     EXPECT_EQ(reader.overview()->takes.size(), 36U);
     EXPECT_EQ(reader.overview()->stair.takes, 36);
     EXPECT_EQ(reader.overview()->stair.days.size(), 12U);
@@ -186,7 +187,8 @@ TEST(LogReader, ALogThatIsNotThereIsAnEmptyOverviewAndATakeWithTrouble) {
     LogReader reader(place.log());
     reader.wantOverview({"Nobody", catalogue().front(), defaultDrill(catalogue().front()), 60.0});
     reader.wantTake("unknown");
-    ASSERT_TRUE(within(std::chrono::seconds(30), [&] { return reader.overview() && reader.take("unknown"); }));
+    ASSERT_TRUE(
+        within(std::chrono::seconds(30), [&] { return reader.overview() && reader.take("unknown"); }));
     EXPECT_TRUE(reader.overview()->takes.empty());
     EXPECT_FALSE(reader.take("unknown")->trouble.empty());
 }

@@ -26,15 +26,28 @@ struct Size {
 constexpr Size large{1280, 684, "large"};
 constexpr Size small{900, 484, "small"}; ///< what a place has in a window of 900x600
 
-/// References are kept of the small size at 1x; VALVE_LADDER_WRITE_REFERENCES=1 writes them anew.
+/// VALVE_LADDER_WRITE_REFERENCES=1 writes references and the README's pictures anew.
+bool writing() {
+    return std::getenv("VALVE_LADDER_WRITE_REFERENCES") != nullptr;
+}
+
+void write(const juce::Image& image, const juce::File& file) {
+    file.getParentDirectory().createDirectory();
+    juce::MemoryOutputStream bytes;
+    juce::PNGImageFormat().writeImageToStream(image, bytes);
+    ASSERT_TRUE(file.replaceWithData(bytes.getData(), bytes.getDataSize()));
+}
+
+void writeForReadme(const juce::Image& image, const std::string& name) {
+    if (writing())
+        write(image, juce::File(VALVE_LADDER_README_PICTURES).getChildFile(name + ".png"));
+}
+
+/// References are kept of the small size at 1x.
 void compareWithReference(const juce::Image& image, const std::string& name) {
     const juce::File reference = juce::File(VALVE_LADDER_REFERENCES).getChildFile(name + ".png");
-    if (std::getenv("VALVE_LADDER_WRITE_REFERENCES") != nullptr) {
-        reference.getParentDirectory().createDirectory();
-        juce::MemoryOutputStream bytes;
-        juce::PNGImageFormat().writeImageToStream(image, bytes);
-        ASSERT_TRUE(reference.replaceWithData(bytes.getData(), bytes.getDataSize()));
-    }
+    if (writing())
+        write(image, reference);
     const juce::Image kept = juce::ImageFileFormat::loadFrom(reference);
     ASSERT_TRUE(kept.isValid()) << "there is no reference picture " << reference.getFullPathName();
     const auto difference = pictures::difference(image, kept);
@@ -57,8 +70,10 @@ void shoot(juce::Component& place, const std::string& name, bool compared) {
             for (const int scale : {1, 2}) {
                 const juce::Image image = pictures::render(place, static_cast<float>(scale));
                 pictures::save(image, full + "-" + std::to_string(scale) + "x");
-                if (compared && scale == 1 && &size.name[0] == &small.name[0])
+                if (compared && scale == 1 && size.width == small.width)
                     compareWithReference(image, full);
+                else if (compared && scale == 1 && theme->isDark)
+                    writeForReadme(image, name);
             }
         }
         stage.removeChildComponent(&place);
@@ -132,18 +147,31 @@ TEST(ScreenPictures, RungStates) {
     };
     state("first-run", standing, InputSeen::nothing, true);
     state("host-stands", standing, InputSeen::something, false);
-    state("no-clock", [](SessionView& view) { view.clock = Clock::none; view.playing = false; view.bpm = 0.0; },
-          InputSeen::something, false);
-    state("no-input", [](SessionView&) {}, InputSeen::nothing, false);
-    state("wrong-tempo", [](SessionView& view) {
-        view.clock = Clock::host;
-        view.bpm = 72;
-        view.mismatch = "The host is at 72, this take is planned at 66";
-    }, InputSeen::something, false);
-    state("log-trouble", [](SessionView& view) {
-        view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
-        view.waitingTakes = 2;
-    }, InputSeen::something, false);
+    state(
+        "no-clock",
+        [](SessionView& view) {
+            view.clock = Clock::none;
+            view.playing = false;
+            view.bpm = 0.0;
+        },
+        InputSeen::something, false);
+    state(
+        "no-input", [](SessionView&) {}, InputSeen::nothing, false);
+    state(
+        "wrong-tempo",
+        [](SessionView& view) {
+            view.clock = Clock::host;
+            view.bpm = 72;
+            view.mismatch = "The host is at 72, this take is planned at 66";
+        },
+        InputSeen::something, false);
+    state(
+        "log-trouble",
+        [](SessionView& view) {
+            view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
+            view.waitingTakes = 2;
+        },
+        InputSeen::something, false);
 }
 
 TEST(ScreenPictures, LandingAfterATake) {

@@ -34,8 +34,9 @@ Difference difference(const juce::Image& a, const juce::Image& b) {
         for (int x = 0; x < a.getWidth(); ++x) {
             const auto p = left.getPixelColour(x, y);
             const auto q = right.getPixelColour(x, y);
-            const int step = juce::jmax(std::abs(p.getRed() - q.getRed()), std::abs(p.getGreen() - q.getGreen()),
-                                        std::abs(p.getBlue() - q.getBlue()));
+            const int step =
+                juce::jmax(std::abs(p.getRed() - q.getRed()), std::abs(p.getGreen() - q.getGreen()),
+                           std::abs(p.getBlue() - q.getBlue()));
             sum += step;
             far += step > farStep ? 1.0 : 0.0;
         }

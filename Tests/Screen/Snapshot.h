@@ -16,8 +16,8 @@ void save(const juce::Image& image, const std::string& name);
 /// How far two pictures are apart.
 struct Difference {
     bool sameSize = false;
-    double meanStep = 0.0;     ///< mean over pixels of the largest channel's difference, 0..255
-    double farShare = 0.0;     ///< share of pixels that differ by more than farStep
+    double meanStep = 0.0; ///< mean over pixels of the largest channel's difference, 0..255
+    double farShare = 0.0; ///< share of pixels that differ by more than farStep
 };
 inline constexpr int farStep = 48;
 [[nodiscard]] Difference difference(const juce::Image& a, const juce::Image& b);

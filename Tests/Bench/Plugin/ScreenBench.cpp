@@ -1,5 +1,5 @@
-// What the place "while playing" costs on the software renderer: the whole view, and one frame while the position
-// moves. A frame must stay under 8 ms; at 60 frames a second its time x 60 is the share of a core.
+// What the place "while playing" costs on the software renderer: the whole view, and one frame while the
+// position moves. A frame must stay under 8 ms; at 60 frames a second its time x 60 is the share of a core.
 
 #include "Screen/Look.h"
 #include "Screen/RungPlace.h"
@@ -55,21 +55,20 @@ void paintInto(juce::Image& image, juce::Component& component, float scale, juce
 void screenWholeView(benchmark::State& state) {
     const auto scale = static_cast<float>(state.range(0));
     Stage stage;
-    juce::Image image(juce::Image::RGB, static_cast<int>(width * scale), static_cast<int>(height * scale), true,
-                      juce::SoftwareImageType());
+    juce::Image image(juce::Image::RGB, static_cast<int>(width * scale), static_cast<int>(height * scale),
+                      true, juce::SoftwareImageType());
     for (auto _ : state)
         paintInto(image, stage.place, scale, stage.place.getLocalBounds());
-    state.counters["ms"] =
-        benchmark::Counter(static_cast<double>(state.iterations()) / 1000.0,
-                           benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+    state.counters["ms"] = benchmark::Counter(static_cast<double>(state.iterations()) / 1000.0,
+                                              benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
 }
 
 /// The strip that the position leaves and enters; the model is worked out in each frame as the window does.
 void screenFrameWhilePlaying(benchmark::State& state) {
     const auto scale = static_cast<float>(state.range(0));
     Stage stage;
-    juce::Image image(juce::Image::RGB, static_cast<int>(width * scale), static_cast<int>(height * scale), true,
-                      juce::SoftwareImageType());
+    juce::Image image(juce::Image::RGB, static_cast<int>(width * scale), static_cast<int>(height * scale),
+                      true, juce::SoftwareImageType());
     paintInto(image, stage.place, scale, stage.place.getLocalBounds());
     double quarters = 4.0;
     for (auto _ : state) {

@@ -1,6 +1,6 @@
-// A host with a window for tests by hand: loads the built VST3, shows its editor, runs its audio in real time,
-// and plays back to it by MIDI whatever its guide plays, as a player who is never wrong. No transport: the
-// plugin's own clock leads.
+// A host with a window for tests by hand: loads the built VST3, shows its editor, runs its audio in real
+// time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong. No transport:
+// the plugin's own clock leads.
 //   valveladder_window_host PLUGIN.vst3 SECONDS
 
 #include <juce_audio_processors/juce_audio_processors.h>
