@@ -1,6 +1,7 @@
 #include "Screen/Form.h"
 
 #include "Screen/Theme.h"
+#include "Screen/Type.h"
 
 namespace valveladder {
 
@@ -16,6 +17,11 @@ void Form::add(const juce::String& label, juce::Component& control) {
     text->setMinimumHorizontalScale(0.8F);
     control.setTitle(label);
     control.setWantsKeyboardFocus(true);
+    if (auto* editor = dynamic_cast<juce::TextEditor*>(&control)) {
+        editor->setFont(plainFont(grid::body));
+        editor->setJustification(juce::Justification::centredLeft);
+        editor->setIndents(8, 0);
+    }
     control.setExplicitFocusOrder(static_cast<int>(rows.size()) + 1);
     addAndMakeVisible(*text);
     addAndMakeVisible(control);

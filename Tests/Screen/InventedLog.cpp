@@ -48,6 +48,7 @@ const Instrument& InventedLog::instrument() const {
 }
 
 InventedLog::InventedLog() {
+    host::setEnvironment("TZ", "Etc/UTC"); // clock times in pictures are the same everywhere
     store = std::move(LogStore::open(place.log()).value());
     Drill drill = simulated::fullDrill(instrument());
     std::get<LadderPattern>(drill.pattern).lastTop += 2;
