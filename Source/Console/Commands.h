@@ -17,9 +17,14 @@ void addGuide(CLI::App& app, Tool& tool);
 void addSession(CLI::App& app, Tool& tool);
 void addAssess(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
+void addFindings(CLI::App& app, Tool& tool);
+void addNext(CLI::App& app, Tool& tool);
+void addCompare(CLI::App& app, Tool& tool);
+void addPlayers(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
-inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
-                                          addSession,     addAssess,    addTake,  addLog};
+inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan,     addGuide,
+                                          addSession,     addAssess,    addTake,  addFindings, addNext,
+                                          addCompare,     addPlayers,   addLog};
 
 } // namespace valveladder::console

@@ -3,6 +3,7 @@
 #include "Base/Uuid.h"
 #include "Files/Json.h"
 #include "Guide/Guide.h"
+#include "Session/Review.h"
 
 #include <algorithm>
 #include <cmath>
@@ -124,6 +125,11 @@ void Session::readPlan() {
         if (rules && rules.value())
             config.rules = *rules.value();
     }
+    if (LogStore* store = keeper.store()) {
+        const auto players = store->players();
+        if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
+            care.firstUse();
+    }
     replan();
     refreshToday();
 }
@@ -159,6 +165,7 @@ Result<Done> Session::configure(const SessionConfig& wanted) {
     auto sound = checked(wanted);
     if (!sound)
         return sound.problem();
+    config.care = sound.value().care; // reminders alone change nothing else
     if (sound.value() == config)
         return Done{};
     close();
@@ -399,6 +406,9 @@ void Session::finish(const PendingTake& take) {
     replan();
     refreshToday();
     note(current->planned.words, false);
+    care.takeEnded(record.header.startedUtc, record.endedUtc);
+    if (takeLogged && keeper.waiting() == 0)
+        takeLogged(reviewRequest());
 }
 
 void Session::finishReady(std::int64_t sample) {
@@ -428,6 +438,7 @@ void Session::idle() {
         replan();
         refreshToday();
     }
+    tellCare();
 }
 
 void Session::close() {

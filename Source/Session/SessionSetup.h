@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Findings/Care.h"
 #include "Guide/GuideTrack.h"
 #include "Ladder/Drill.h"
 #include "Tempo/TempoPlan.h"
@@ -30,6 +31,7 @@ struct SessionConfig {
     MarkTrigger mark;
     std::optional<double> roundTripMs; ///< of sound: output + input latency, 0..1000; absent = none known
     bool invented = false;             ///< demo: takes are marked as invented
+    CareSettings care;                 ///< reminders between takes
 
     bool operator==(const SessionConfig&) const = default;
 };
