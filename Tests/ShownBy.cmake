@@ -14,7 +14,7 @@ set(shownBy
     findings-4 "^FindingsCoverage"
     findings-5 "^FindingsStatistics"
     findings-6 "^FindingsCost"
-    findings-7 "^FindingsWording"
+    findings-7 "^FindingsWording|^ToolFindings"
 )
 
 list(LENGTH shownBy shownLength)

@@ -1,4 +1,5 @@
 #include "Console/Commands.h"
+#include "Console/Help.h"
 #include "Console/LogOptions.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
@@ -110,7 +111,7 @@ Result<Done> compare(Tool& tool, const Options& options) {
     if (options.csv.toStandardOutput() || options.svg.toStandardOutput())
         return Done{};
     tool.printText(tool.json ? sideJson(comparison.notes, comparison.score) + "\n"
-                             : sideText(comparison.notes, comparison.score));
+                             : wrapped(sideText(comparison.notes, comparison.score), textWidth));
     return Done{};
 }
 

@@ -1,8 +1,7 @@
 #include "Console/DrillOptions.h"
 
+#include "Console/DrillFile.h"
 #include "Console/Options.h"
-#include "Console/Output.h"
-#include "Files/Json.h"
 
 namespace valveladder::console {
 
@@ -236,16 +235,6 @@ void changeRest(Drill& drill, const DrillOptions& options) {
     drill.fingering.mix = options.mix.value_or(drill.fingering.mix);
     for (const auto& [note, combination] : options.byHand)
         drill.fingering.byHand[note] = combination;
-}
-
-Result<Drill> readDrill(const std::string& path) {
-    auto text = readTextFile(path);
-    if (!text)
-        return text.problem();
-    auto drill = drillFromJson(text.value());
-    if (!drill)
-        return Problem{drill.problem().what, path + ", " + drill.problem().where, drill.problem().remedy};
-    return drill;
 }
 
 } // namespace

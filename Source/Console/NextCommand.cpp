@@ -1,5 +1,5 @@
 #include "Console/Commands.h"
-#include "Console/DrillOptions.h"
+#include "Console/DrillFile.h"
 #include "Console/Output.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
@@ -51,13 +51,10 @@ Result<ReviewRequest> requestOf(const Options& options, const LogStore& store) {
     request.value().minutes = options.minutes;
     request.value().bpm = options.bpm;
     if (!options.ladderFile.empty()) {
-        DrillOptions ladder;
-        ladder.file = options.ladderFile;
-        ladder.instrument.given = request.value().instrumentId;
-        auto chosen = ladder.choose();
-        if (!chosen)
-            return chosen.problem();
-        request.value().ladder = chosen.value().drill;
+        auto ladder = readDrill(options.ladderFile);
+        if (!ladder)
+            return ladder.problem();
+        request.value().ladder = std::move(ladder.value());
     }
     return request;
 }

@@ -4,6 +4,7 @@
 #include "Findings/Words.h"
 
 #include <cmath>
+#include <map>
 
 namespace valveladder::console {
 
@@ -163,9 +164,12 @@ std::string heading(const Review& review) {
 void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines) {
     if (lines.empty())
         return;
-    tool.print("\n{}\n", title);
-    for (const std::string& line : lines)
+    tool.printText("\n" + wrapped(title, textWidth) + "\n");
+    for (std::string line : lines) {
+        if (!line.empty() && line[0] >= 'a' && line[0] <= 'z')
+            line[0] = static_cast<char>(line[0] - 'a' + 'A');
         printHanging(tool, "  - ", line);
+    }
 }
 
 void printCare(Tool& tool, const std::vector<CareText>& texts) {
@@ -197,8 +201,9 @@ void printReview(Tool& tool, const Review& review) {
                    "\n");
 }
 
-void printSession(Tool& tool, const PracticeSession& session, bool) {
+void printSession(Tool& tool, const PracticeSession& session, bool thumbValve) {
     int number = 0;
+    std::map<std::string, int> saidAt; // a reason is given once
     for (const SessionItem& item : session.items) {
         const Rung first = rungs(item.drill).front();
         constexpr std::size_t notesShown = 2;
@@ -208,12 +213,14 @@ void printSession(Tool& tool, const PracticeSession& session, bool) {
         std::string fingers;
         for (const auto& [note, combination] : item.drill.fingering.byHand)
             if (item.drill.name == "Cell")
-                fingers +=
-                    fmt::format("{}{} {}", fingers.empty() ? "" : ", ", pitchName(note), combination.name());
-        printHanging(tool, fmt::format("{:>3}. ", ++number),
+                fingers += fmt::format("{}{} {}", fingers.empty() ? "" : ", ", pitchName(note),
+                                       combinationName(combination, thumbValve));
+        const auto [said, isNew] = saidAt.try_emplace(item.why, ++number);
+        const std::string why = isNew ? item.why : fmt::format("as {}", said->second);
+        printHanging(tool, fmt::format("{:>3}. ", number),
                      fmt::format("{}{} at {:g} bpm, {}, then rest {}: {}", what,
                                  fingers.empty() ? "" : " (" + fingers + ")", item.bpm,
-                                 timeText(item.seconds), restText(item.restSecondsAfter), item.why));
+                                 timeText(item.seconds), restText(item.restSecondsAfter), why));
     }
 }
 

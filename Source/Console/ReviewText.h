@@ -17,7 +17,7 @@ void printPoints(Tool& tool, const std::string& title, const std::vector<std::st
 /// Everything that the takes say, for the player.
 void printReview(Tool& tool, const Review& review);
 /// The session proposed: what to play, how fast, when to rest.
-void printSession(Tool& tool, const PracticeSession& session, bool thumbValve);
+void printSession(Tool& tool, const PracticeSession& session, bool thumbValve); // T for valve 4
 void printCare(Tool& tool, const std::vector<CareText>& texts);
 
 [[nodiscard]] Json asJson(const Estimate& estimate);

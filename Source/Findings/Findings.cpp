@@ -73,7 +73,8 @@ FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument&
     if (!questions.empty() || !report.identifiability.complete()) {
         report.settle = drillThatSeparates(takes, questions, instrument, usualLimits(instrument, bpm));
         if (report.settle)
-            report.remarks.push_back("to tell them apart: " + report.settle->words);
+            report.remarks.push_back("to tell them apart: " + report.settle->words +
+                                     ", each back and forth in one slur");
     }
     return report;
 }

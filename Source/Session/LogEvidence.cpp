@@ -3,6 +3,7 @@
 #include "Files/Json.h"
 #include "Tempo/PracticeDay.h"
 
+#include <future>
 #include <map>
 #include <tuple>
 
@@ -133,12 +134,10 @@ TakeFilter takesOf(const LogPlayer& player) {
     return filter;
 }
 
-Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
-                                    const std::stop_token& stop) {
-    auto summaries = log.takes(filter);
-    if (!summaries)
-        return summaries.problem();
-    const Days days(log, summaries.value());
+namespace {
+
+Result<LoggedEvidence> readStretch(const LogStore& log, const TakeFilter& filter, const Days& days,
+                                   const std::stop_token& stop) {
     PlayedFrom playedFrom;
     LoggedEvidence evidence;
     const Played* newest = nullptr;
@@ -169,6 +168,56 @@ Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filte
     if (newestLadder != nullptr)
         evidence.ladder = newestLadder->drill;
     return evidence;
+}
+
+void append(LoggedEvidence& older, LoggedEvidence&& newer) {
+    older.takes.reserve(older.takes.size() + newer.takes.size());
+    std::move(newer.takes.begin(), newer.takes.end(), std::back_inserter(older.takes));
+    older.unreadable += newer.unreadable;
+    older.stopped = older.stopped || newer.stopped;
+    if (newer.instrument)
+        older.instrument = std::move(newer.instrument);
+    if (newer.drill)
+        older.drill = std::move(newer.drill);
+    if (newer.ladder)
+        older.ladder = std::move(newer.ladder);
+}
+
+/// The older and the newer half, each through a store of its own.
+Result<LoggedEvidence> readHalves(const LogStore& log, const TakeFilter& filter, UtcMs middle,
+                                  const Days& days, const std::stop_token& stop) {
+    TakeFilter older = filter;
+    TakeFilter newer = filter;
+    older.toUtc = newer.fromUtc = middle;
+    auto second = std::async(std::launch::async, [&]() -> Result<LoggedEvidence> {
+        auto own = LogStore::openReadOnly(log.path());
+        return own ? readStretch(*own.value(), newer, days, stop) : own.problem();
+    });
+    auto first = readStretch(log, older, days, stop);
+    auto rest = second.get();
+    if (!first)
+        return first;
+    if (!rest)
+        return rest;
+    append(first.value(), std::move(rest.value()));
+    return first;
+}
+
+/// From so many takes a second thread is worth starting.
+constexpr std::size_t manyTakes = 100;
+
+} // namespace
+
+Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
+                                    const std::stop_token& stop) {
+    auto summaries = log.takes(filter);
+    if (!summaries)
+        return summaries.problem();
+    const auto& takes = summaries.value();
+    const Days days(log, takes);
+    if (takes.size() < manyTakes || filter.newest > 0)
+        return readStretch(log, filter, days, stop);
+    return readHalves(log, filter, takes[takes.size() / 2].header.startedUtc, days, stop);
 }
 
 } // namespace valveladder

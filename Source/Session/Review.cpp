@@ -84,7 +84,8 @@ void putInWords(const LoggedEvidence& evidence, Review& review) {
     for (const Trend& trend : review.findings.trends)
         review.trends.push_back(inWords(trend, review.thumbValve));
     for (const Tiring& one : review.findings.tiring)
-        review.tiring.push_back(inWords(one, review.thumbValve));
+        if (!one.finger) // single fingers are told only where it is more than chance
+            review.tiring.push_back(inWords(one, review.thumbValve));
     for (const PlanDay& day : review.findings.plan.days)
         review.planDays.push_back(day.words);
 }
@@ -155,6 +156,8 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request, const
     const Drill ladder = request.ladder ? *request.ladder
                          : known.ladder ? *known.ladder
                                         : defaultDrill(instrument);
+    if (auto sound = checked(ladder, instrument); !sound)
+        return sound.problem();
     auto plan = planOf(log, request, ladder.name);
     if (!plan)
         return plan.problem();

@@ -44,7 +44,7 @@ struct Review {
     FindingsReport findings;
     std::vector<std::string> trends;     ///< how weaknesses went over the days
     std::vector<std::string> carryOver;  ///< relaxed against firm: all rungs, then each rung
-    std::vector<std::string> tiring;     ///< with the minutes played
+    std::vector<std::string> tiring;     ///< of the hand as a whole, with the minutes played
     std::vector<std::string> planDays;   ///< each practice day in words, oldest first
     std::optional<PracticeSession> next; ///< proposed; see configFor()
     std::optional<Comparison> newestTwo; ///< the newest take of a drill, beside the one before

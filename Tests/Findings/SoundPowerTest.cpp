@@ -102,7 +102,9 @@ TEST(FindingsPower, FortyMsIsNamedFromRenderedSoundWithinThreeTakes) {
     report(fmt::format("from rendered sound, planted {:.0f} ms, {} takes: named first and claimed {} of {}",
                        extraMs, takes, named, players));
     const double spread = std::sqrt(0.95 * 0.05 * players);
-    EXPECT_GE(named, fullSize() ? std::ceil(0.95 * players) : std::floor(0.95 * players - 3.1 * spread));
+    // At CI size, where chance alone would excuse anything, one miss at most is excused.
+    EXPECT_GE(named, fullSize() ? std::ceil(0.95 * players)
+                                : std::max(1.0, std::floor(0.95 * players - 3.1 * spread)));
 }
 
 } // namespace
