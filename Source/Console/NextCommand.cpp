@@ -1,9 +1,11 @@
 #include "Console/Commands.h"
 #include "Console/DrillFile.h"
+#include "Console/Help.h"
 #include "Console/Output.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
 #include "Files/Json.h"
+#include "Tempo/TempoMap.h"
 
 #include <algorithm>
 #include <memory>
@@ -72,8 +74,9 @@ std::vector<CareText> careBefore(const Review& review, const CareSettings& setti
 
 void print(Tool& tool, const Review& review, const std::vector<CareText>& care, const OutputOption& output) {
     const PracticeSession& next = *review.next;
-    tool.print("{}\n{:.0f} minutes at {:g} bpm, {} {}\n\n", heading(review), next.minutes, next.bpm,
-               next.items.size(), next.items.size() == 1 ? "piece" : "pieces");
+    tool.printText(wrapped(heading(review), textWidth));
+    tool.print("\n{:.0f} minutes at {:g} bpm, {} {}\n\n", next.minutes, next.bpm, next.items.size(),
+               next.items.size() == 1 ? "piece" : "pieces");
     printSession(tool, next, review.thumbValve);
     printPoints(tool, "To know", next.remarks);
     printCare(tool, care);
@@ -81,8 +84,8 @@ void print(Tool& tool, const Review& review, const std::vector<CareText>& care, 
         tool.print("\n'-o FILE' writes it as one drill, for --drill and for the plugin.\n");
     else
         tool.print("\n{}: the session as one drill. Its guide, for instance:\n"
-                   "  valve-ladder guide -i {} --drill {} --bpm {:g} -o guide.mid\n",
-                   output.path, review.instrumentId, output.path, next.bpm);
+                   "  valve-ladder guide -i {} --bpm {:g} -d {} -o guide.mid\n",
+                   output.path, review.instrumentId, next.bpm, output.path);
 }
 
 Result<Done> next(Tool& tool, const Options& options) {
