@@ -10,8 +10,6 @@ namespace valveladder {
 namespace {
 
 constexpr std::size_t maxKnownSetups = 16;
-/// A take's end by the clock, when no blocks come any more.
-constexpr UtcMs graceMs = 1000;
 
 } // namespace
 
@@ -245,7 +243,7 @@ void Session::block(const SessionBlock& whole) {
 
 void Session::idle() {
     const UtcMs time = now();
-    while (!pending.empty() && time - pending.front().endedUtc > graceMs)
+    while (!pending.empty() && time > pending.front().readyUtc)
         finishFirst();
     if (time - lastIdle < 1000 && time >= lastIdle)
         return;

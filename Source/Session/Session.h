@@ -99,7 +99,8 @@ private:
         OpenTake open;
         TakeEdge end;
         UtcMs endedUtc = 0;
-        std::int64_t readySample = 0; ///< late note-offs are awaited until here
+        std::int64_t readySample = 0; ///< late note-offs, and sound on its way, are awaited until here
+        UtcMs readyUtc = 0;           ///< or until then, when no blocks come any more
     };
 
     void readPlan();

@@ -17,6 +17,7 @@ namespace {
 constexpr double leadSeconds = 0.25;
 /// Late note-offs of a take's last note, and the end of its sound, are awaited this long.
 constexpr double graceSeconds = 0.3;
+constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
 /// Outside takes this much of what was played is remembered, for leads.
 constexpr double keptSeconds = 2.0;
 
@@ -250,8 +251,9 @@ void Session::endTake(const TakeEdge& found) {
     }
     const double lateSeconds =
         take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / 1000.0 : 0.0;
-    PendingTake waiting{std::move(take), found, now(), 0};
+    PendingTake waiting{std::move(take), found, now(), 0, 0};
     waiting.readySample = found.sample + std::llround((graceSeconds + lateSeconds) * lastRate);
+    waiting.readyUtc = waiting.endedUtc + graceMs + std::llround(1000.0 * lateSeconds);
     pending.push_back(std::move(waiting));
 }
 
