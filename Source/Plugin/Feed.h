@@ -84,6 +84,9 @@ private:
     struct BlockEnd {};
     using Item = std::variant<FeedBlock, MidiEvent, Sound, BlockEnd>;
 
+    /// Goes through the whole queue once: the system gives memory its pages at the first touch, which takes
+    /// many times a block's own work and must not fall to the audio thread.
+    void touchAll();
     static void mix(const SoundIn& sound, int at, Sound& chunk) noexcept;
     bool put(const Item& item, bool wait) noexcept;
     void putSound(const SoundIn& sound, bool wait) noexcept;
