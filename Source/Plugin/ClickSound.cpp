@@ -5,19 +5,17 @@
 namespace valveladder {
 
 std::int64_t ClickSound::follow(std::int64_t startSample, double sampleRate) noexcept {
-    const bool sounding = series >= 0;
-    const bool over =
-        sounding && (sampleRate != rate || startSample - series >= RoundTripClicks::length(rate));
-    if (over)
-        stop();
-    if (!wanted.load(std::memory_order_acquire)) {
-        series = -1;
-        return -1;
-    }
-    if (!sounding) {
+    std::uint32_t now = wanted.load(std::memory_order_acquire);
+    if (now != none && now != sounding) {
         series = startSample;
         rate = sampleRate;
+    } else if (now != none && (sampleRate != rate || startSample - series >= RoundTripClicks::length(rate))) {
+        wanted.compare_exchange_strong(now, none); // unless another series is wanted already
+        now = none;
     }
+    sounding = now;
+    if (now == none)
+        series = -1;
     block = startSample;
     return series;
 }

@@ -9,8 +9,8 @@ namespace valveladder {
 /// through would come back as echo.
 class ClickSound {
 public:
-    void start() noexcept { wanted.store(true, std::memory_order_release); } ///< [any]
-    void stop() noexcept { wanted.store(false, std::memory_order_release); } ///< [any]
+    void start() noexcept { wanted.store(++started, std::memory_order_release); } ///< [worker] a new series
+    void stop() noexcept { wanted.store(none, std::memory_order_release); }       ///< [any]
 
     /// [audio] A block begins at `startSample`. The sample at which the series that sounds began; -1 = none.
     std::int64_t follow(std::int64_t startSample, double sampleRate) noexcept;
@@ -18,7 +18,12 @@ public:
     void render(float* const* channels, int channelCount, int samples) const noexcept;
 
 private:
-    std::atomic<bool> wanted{false};
+    static constexpr std::uint32_t none = 0;
+
+    std::uint32_t started = none; ///< [worker] series so far
+    std::atomic<std::uint32_t> wanted{none};
+    // [audio]
+    std::uint32_t sounding = none;
     std::int64_t series = -1;
     std::int64_t block = 0;
     double rate = 0.0;

@@ -1,5 +1,6 @@
 #include "Plugin/Worker.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -142,12 +143,13 @@ Result<Done> Worker::beginMeasure(const Session& session) {
 
 void Worker::hearClicks(Session& session, const ReceivedBlock& received) {
     const FeedBlock& block = received.block;
-    if (!measure || (!measure->finder && block.clicksFrom < 0))
-        return;
+    if (!measure || (!measure->finder && block.clicksFrom <= lastClicksFrom))
+        return; // not begun, or the rest of a series that was broken off
     if (block.host.playing)
         return endMeasure(session, Problem{"the transport started meanwhile", roundTrip, "measure again"});
     if (!measure->finder)
         measure->finder.emplace(block.host.sampleRate, block.clicksFrom);
+    lastClicksFrom = std::max(lastClicksFrom, block.clicksFrom);
     measure->finder->push(block.startSample, received.sound);
     const std::int64_t passed = block.startSample + block.host.samples;
     if (measure->finder->done(passed))

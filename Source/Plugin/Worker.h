@@ -73,7 +73,8 @@ private:
         std::chrono::steady_clock::time_point begun;
         std::optional<RoundTripFinder> finder; ///< once the clicks sound
     };
-    std::optional<Measure> measure; ///< of the round trip, while it runs
+    std::int64_t lastClicksFrom = -1; ///< series heard so far
+    std::optional<Measure> measure;   ///< of the round trip, while it runs
     bool recordingUnknownTold = false;
     std::chrono::steady_clock::time_point viewMade;
 
