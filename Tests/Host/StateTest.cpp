@@ -71,7 +71,9 @@ TEST(State, FixturesOfEveryOlderVersionStillOpen) {
         ASSERT_TRUE(std::filesystem::exists(path)) << path;
         const auto read = stateFromText(readFile(path));
         ASSERT_TRUE(read.ok()) << path << ": " << read.problem().text();
-        EXPECT_EQ(read.value(), unusualState()) << path;
+        PluginState expected = unusualState();
+        expected.config.keepSound = {}; // came later, as a member that may be absent
+        EXPECT_EQ(read.value(), expected) << path;
     }
 }
 
