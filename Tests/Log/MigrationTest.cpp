@@ -155,7 +155,7 @@ TEST(LogMigration, MigratedLogHasTheSchemaOfANewOne) {
     const TempFolder folder;
     ASSERT_TRUE(LogStore::open(folder / "new.sqlite").ok());
     for (int version = 1; version < LogStore::schemaVersion; ++version) {
-        const auto old = folder / ("old-" + std::to_string(version) + ".sqlite");
+        const auto old = folder / ("old-" + std::to_string(version) + ".sqlite").c_str();
         makeVersion(version, old);
         ASSERT_TRUE(LogStore::open(old).ok()) << version;
         EXPECT_EQ(schemaOf(old), schemaOf(folder / "new.sqlite")) << version;
