@@ -156,6 +156,7 @@ Result<TakeRecord> recordOf(const AssessOptions& options, const DrillOptions::Ch
     setPlayed(take, heard, score);
     take.clock = "file";
     take.roundTripMs = options.roundTripMs;
+    take.roundTripFrom = options.roundTripMs ? RoundTripFrom::byHand : RoundTripFrom::none;
     take.playerNote = options.note;
     take.performance = listenToMidi(score, heard.tempo, heard.take, options.roundTripMs.value_or(0.0));
     judge(take, rules.pass);

@@ -155,9 +155,15 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     printSegments(tool, played, from);
     if (played.asynchronyMs) {
         const Estimate& late = *played.asynchronyMs;
-        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late{}\n", late.value,
-                   late.low, late.high, take.roundTripMs ? "" : "; no round trip taken off");
+        const std::string from = take.roundTripFrom == RoundTripFrom::measured ? "measured" : "set by hand";
+        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late; {}\n", late.value,
+                   late.low, late.high,
+                   take.roundTripMs
+                       ? fmt::format("round trip of {:.1f} ms ({}) taken off", *take.roundTripMs, from)
+                       : "no round trip taken off");
     }
+    if (!take.soundFile.empty())
+        tool.print("Its sound is kept beside the log: {}\n", take.soundFile);
     for (const std::string& remark : played.remarks)
         tool.printText(wrapped(remark, textWidth) + "\n");
     if (from)

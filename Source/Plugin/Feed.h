@@ -27,6 +27,7 @@ struct FeedBlock {
     Controls controls;
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start
+    std::int64_t clicksFrom = -1;  ///< where the clicks that sound began (see ClickSound), -1 = none
 };
 
 /// A block as the worker receives it. `midi` is relative to the block; `sound` holds the mean of the input's
