@@ -93,6 +93,18 @@ struct MusicXmlFile::Content {
         return std::nullopt;
     }
 
+    /// Those that can be read; the choice of one part should not fail for another's sake.
+    [[nodiscard]] std::vector<RawPart> otherParts(int part) const {
+        std::vector<RawPart> parts;
+        int index = 0;
+        for (pugi::xml_node node = root().child("part-list").child("score-part"); node;
+             node = node.next_sibling("score-part"), ++index)
+            if (index != part)
+                if (Result<RawPart> raw = readBars(measuresOf(root(), index)))
+                    parts.push_back(std::move(raw.value()));
+        return parts;
+    }
+
     [[nodiscard]] std::vector<std::uint8_t> saved(const pugi::xml_document& tree) const {
         std::ostringstream stream;
         tree.save(stream, "", pugi::format_raw | pugi::format_no_declaration, encoding);
@@ -163,9 +175,10 @@ Result<Part> MusicXmlFile::part(const PartChoice& choice) const {
     if (measures.empty())
         return Problem{"there is no part " + std::to_string(choice.part + 1) + " with bars in this file",
                        "the part", "choose one of those that it lists"};
-    const Result<RawPart> raw = readBars(measures);
+    Result<RawPart> raw = readBars(measures);
     if (!raw)
         return raw.problem();
+    shareSigns(raw.value(), content->otherParts(choice.part));
     Result<Part> part = assembled(raw.value(), choice);
     if (!part)
         return part;
