@@ -191,7 +191,8 @@ Result<Part> MusicXmlFile::part(const PartChoice& choice) const {
     return part;
 }
 
-Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const NoteMark> marks) const {
+Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const NoteMark> marks,
+                                                       MusicXmlForm form) const {
     pugi::xml_document copy;
     copy.reset(content->document);
     std::vector<pugi::xml_node> notes;
@@ -204,10 +205,13 @@ Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const
                            "the part", "mark the file that the part was read from"};
         mark(notes[static_cast<std::size_t>(each.source)], each);
     }
+    std::vector<std::uint8_t> text = content->saved(copy);
+    if (form == MusicXmlForm::plain || (form == MusicXmlForm::asRead && !content->archive))
+        return text;
     if (!content->archive)
-        return content->saved(copy);
+        return writeMxl(mxlOf(std::move(text)));
     MxlArchive archive = *content->archive;
-    archive.entries[archive.score].bytes = content->saved(copy);
+    archive.entries[archive.score].bytes = std::move(text);
     return writeMxl(archive);
 }
 

@@ -115,8 +115,9 @@ private:
 
     void addNote(const RawNote& from) {
         const Tick onset = part.length + from.start;
-        // After a jump the tie that ends here may have begun elsewhere: the same pitch is then held on.
-        if (from.tieStop && (tieOpen || jumped) && !from.grace && continues(from, onset)) {
+        // A tie across a jump is often written at one end alone, as into a second ending.
+        const bool tied = jumped ? from.tieStop || tieOpen : from.tieStop && tieOpen;
+        if (tied && !from.grace && continues(from, onset)) {
             part.notes.back().length += from.length;
         } else {
             PartNote note{onset,
@@ -191,7 +192,8 @@ void shareSigns(RawPart& part, std::span<const RawPart> others) {
         RawBar& bar = part.bars[i];
         for (const RawPart& other : others)
             if (i < other.bars.size())
-                addSigns(bar, other.bars[i], static_cast<double>(part.ticksPerQuarter) / other.ticksPerQuarter);
+                addSigns(bar, other.bars[i],
+                         static_cast<double>(part.ticksPerQuarter) / other.ticksPerQuarter);
         std::stable_sort(bar.tempos.begin(), bar.tempos.end(),
                          [](const PartTempo& a, const PartTempo& b) { return a.tick < b.tick; });
     }

@@ -7,6 +7,7 @@
 #include "Files/MxlArchive.h"
 #include "Files/Smf.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <pugixml.hpp>
 
@@ -87,9 +88,9 @@ Played playedBy(const SmfFile& file, const SmfTrack& track) {
     Played played;
     for (const SmfEvent& event : track.events)
         if ((event.bytes[0] & 0xF0) == 0x90 && event.bytes[2] > 0)
-            played.push_back({std::lround(static_cast<double>(event.tick) / file.ticksPerQuarterNote *
-                                          perQuarter),
-                              event.bytes[1]});
+            played.push_back(
+                {std::lround(static_cast<double>(event.tick) / file.ticksPerQuarterNote * perQuarter),
+                 event.bytes[1]});
     std::sort(played.begin(), played.end());
     return played;
 }
@@ -97,10 +98,18 @@ Played playedBy(const SmfFile& file, const SmfTrack& track) {
 Played playedBy(const Part& part) {
     Played played;
     for (const PartNote& note : part.notes)
-        played.push_back(
-            {std::lround(static_cast<double>(note.onset) / part.ticksPerQuarter * perQuarter), note.sounding});
+        played.push_back({std::lround(static_cast<double>(note.onset) / part.ticksPerQuarter * perQuarter),
+                          note.sounding});
     std::sort(played.begin(), played.end());
     return played;
+}
+
+std::string firstDifference(const Played& ours, const Played& theirs) {
+    for (std::size_t i = 0; i < std::min(ours.size(), theirs.size()); ++i)
+        if (ours[i] != theirs[i])
+            return fmt::format("note {}: we {} at {}, MuseScore {} at {}", i, ours[i].second, ours[i].first,
+                               theirs[i].second, theirs[i].first);
+    return "";
 }
 
 /// What a program makes of these when it plays is its own: extra notes, moved onsets.
@@ -116,8 +125,8 @@ bool isPlainLine(pugi::xml_node root, int part) {
     return true;
 }
 
-/// The track of each part, or -1 for parts on several staves: MuseScore writes one for its tempo, then one for
-/// each staff. Empty where the file does not hold them all.
+/// The track of each part, or -1 for parts on several staves: MuseScore writes one for its tempo, then one
+/// for each staff. Empty where the file does not hold them all.
 std::vector<int> tracksOf(pugi::xml_node root, std::size_t tracks) {
     std::vector<int> of;
     int next = 1;
@@ -159,8 +168,7 @@ TEST_F(MusicXmlOutside, CompressedExamplesReadAsTheirPlainOnes) {
         const int parts = static_cast<int>(unzipped.value().parts().size());
         ASSERT_EQ(static_cast<int>(zipped.value().parts().size()), parts);
         for (int part = 0; part < parts; ++part)
-            EXPECT_EQ(zipped.value().part(choose(part)).value(),
-                      unzipped.value().part(choose(part)).value());
+            EXPECT_EQ(zipped.value().part(choose(part)).value(), unzipped.value().part(choose(part)).value());
     }
 }
 
@@ -189,7 +197,10 @@ TEST_F(MusicXmlOutside, PlainLinesSoundWhenAndAsMuseScorePlaysThemRepeatsInclude
                     continue;
                 SCOPED_TRACE(parts[i].name);
                 const Played ours = playedBy(read.value().part(choose(index)).value());
-                EXPECT_EQ(ours, playedBy(played.value(), played.value().tracks[static_cast<std::size_t>(tracks[i])]));
+                const Played theirs =
+                    playedBy(played.value(), played.value().tracks[static_cast<std::size_t>(tracks[i])]);
+                EXPECT_EQ(ours.size(), theirs.size());
+                EXPECT_EQ(firstDifference(ours, theirs), "");
                 ++lines;
                 notes += static_cast<int>(ours.size());
             }

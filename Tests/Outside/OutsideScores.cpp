@@ -1,6 +1,5 @@
 #include "OutsideScores.h"
 
-
 #include <fmt/format.h>
 #include <pugixml.hpp>
 
@@ -37,7 +36,7 @@ fs::path vexflowData(const char* folder) {
 
 /// Semitones of MEI's accidentals, written or gestural (MEI 5, data.ACCIDENTAL.WRITTEN and .GESTURAL).
 int alterOf(Name accidental) {
-    static const std::map<Name, int> table{{"s", 1},  {"f", -1}, {"ss", 2},  {"x", 2},
+    static const std::map<Name, int> table{{"s", 1},   {"f", -1}, {"ss", 2}, {"x", 2},
                                            {"ff", -2}, {"n", 0},  {"xs", 3}, {"tf", -3}};
     const auto found = table.find(accidental);
     return found == table.end() ? 0 : found->second;
@@ -50,7 +49,8 @@ bool isTablature(pugi::xml_node note) {
     return static_cast<bool>(note.child("notations").child("technical").child("fret"));
 }
 
-/// Printed small among others' notes, which verovio marks as cue. The standard's mark of a cue note is <cue/>.
+/// Printed small among others' notes, which verovio marks as cue. The standard's mark of a cue note is
+/// <cue/>.
 bool isPrintedSmall(pugi::xml_node note) {
     return Name(note.child("type").attribute("size").value()) == "cue";
 }
@@ -65,14 +65,6 @@ int alterOf(pugi::xml_node note) {
                 return alterOf(Name(accid.attribute(attribute).value()));
     }
     return 0;
-}
-
-MidiNote pitchOf(pugi::xml_node note) {
-    static constexpr std::array<int, 7> fromA{9, 11, 0, 2, 4, 5, 7};
-    const char step = note.attribute("pname").value()[0];
-    const pugi::xml_attribute octave =
-        note.attribute("oct.ges") ? note.attribute("oct.ges") : note.attribute("oct");
-    return 12 * (octave.as_int() + 1) + fromA[static_cast<std::size_t>(step - 'a')] + alterOf(note);
 }
 
 class MeiReader {
@@ -109,7 +101,7 @@ private:
         for (pugi::xml_node node = note; node && Name(node.name()) != "layer"; node = node.parent())
             grace = grace || node.attribute("grace") || Name(node.name()) == "graceGrp";
         const double quarters = grace ? 0.0 : timed.attribute("dur.ppq").as_double() / ppq[staff];
-        ++notes[{bar, tablature ? byFret : pitchOf(note), std::lround(quarters * perQuarter)}];
+        ++notes[{bar, tablature ? byFret : meiPitch(note), std::lround(quarters * perQuarter)}];
     }
 
     NoteCounts notes;
@@ -119,6 +111,14 @@ private:
 };
 
 } // namespace
+
+MidiNote meiPitch(pugi::xml_node note) {
+    static constexpr std::array<int, 7> fromA{9, 11, 0, 2, 4, 5, 7};
+    const char step = note.attribute("pname").value()[0];
+    const pugi::xml_attribute octave =
+        note.attribute("oct.ges") ? note.attribute("oct.ges") : note.attribute("oct");
+    return 12 * (octave.as_int() + 1) + fromA[static_cast<std::size_t>(step - 'a')] + alterOf(note);
+}
 
 fs::path outsideFolder() {
     return fs::path(VALVE_LADDER_BINARY_DIR) / "outside";

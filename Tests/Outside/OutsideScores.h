@@ -37,6 +37,9 @@ using NoteCounts = std::map<std::tuple<int, MidiNote, long>, int>;
 [[nodiscard]] NoteCounts notesWeRead(const std::filesystem::path& musicXml);
 [[nodiscard]] NoteCounts notesVerovioRead(const std::filesystem::path& mei);
 
+/// Written pitch of a <note> of MEI.
+[[nodiscard]] MidiNote meiPitch(pugi::xml_node note);
+
 [[nodiscard]] int totalOf(const NoteCounts& notes);
 /// What is in one and not in the other, in words, at most `lines` of it; empty when equal.
 [[nodiscard]] std::string differences(const NoteCounts& ours, const NoteCounts& theirs, int lines = 8);
