@@ -111,8 +111,10 @@ std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const In
             spot.limit = limit(spot.change);
         spot.words = spotWords(part, spot, instrument);
     }
+    // Equal costs are summed in different orders: what is left of that must not decide.
+    const auto rounded = [](const Spot& spot) { return std::llround(spot.cost * 1e9); };
     std::stable_sort(spots.begin(), spots.end(),
-                     [](const Spot& a, const Spot& b) { return a.cost > b.cost; });
+                     [&](const Spot& a, const Spot& b) { return rounded(a) > rounded(b); });
     return spots;
 }
 

@@ -210,8 +210,9 @@ TEST(MusicXmlRefuses, OrSurvivesDeepNesting) {
         closed += "</a>";
     const Result<MusicXmlFile> file =
         MusicXmlFile::read(bytesOf("<score-partwise>" + closed + "</score-partwise>"));
-    if (file)
+    if (file) {
         EXPECT_TRUE(file.value().marked(0, {}));
+    }
 }
 
 } // namespace valveladder

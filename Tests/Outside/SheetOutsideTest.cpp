@@ -29,7 +29,7 @@ namespace fs = std::filesystem;
 struct SeenNote {
     MidiNote written = 0;
     double quarters = 0.0;
-    std::string fingering; ///< the first of it
+    std::string fingering; ///< the last of it, which is the drill's own
 
     bool operator==(const SeenNote& other) const {
         return written == other.written && std::abs(quarters - other.quarters) < 1e-3 &&
@@ -140,7 +140,7 @@ SeenSheet seenByVerovio(const Folder& folder, const fs::path& file) {
         continued.insert(tie.node().attribute("endid").value());
     std::map<std::string, std::string> fingerings;
     for (const pugi::xpath_node& fing : mei.select_nodes("//fing"))
-        fingerings.insert({fing.node().attribute("startid").value(), fing.node().child_value()});
+        fingerings[fing.node().attribute("startid").value()] = fing.node().child_value();
     const double perQuarter = mei.select_node("//staffDef/@ppq").attribute().as_double();
     for (const pugi::xpath_node& found : mei.select_nodes("//note")) {
         const std::string id = std::string("#") + found.node().attribute("xml:id").value();
