@@ -15,6 +15,12 @@ set(shownBy
     findings-5 "^FindingsStatistics"
     findings-6 "^FindingsCost"
     findings-7 "^FindingsWording"
+    files-1 "^MusicXmlOutside"
+    files-2 "^SheetOutside"
+    files-3 "^SmfOutsideReader|^MuseScoreMidi|^Backing"
+    files-4 "^FingeringPath"
+    files-5 "^OwnStudy"
+    files-6 "^ReaderFuzz|^MusicXmlRefuses"
 )
 
 list(LENGTH shownBy shownLength)

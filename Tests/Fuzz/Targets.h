@@ -15,4 +15,11 @@ using Complaint = std::optional<std::string>;
 /// is the same.
 [[nodiscard]] Complaint fuzzSmf(std::span<const std::uint8_t> bytes);
 
+/// MusicXML, plain or compressed: refusals say where and what to do, every part that is offered is read or
+/// refused likewise, times are in order and notes within reach, a document written again reads the same.
+[[nodiscard]] Complaint fuzzMusicXml(std::span<const std::uint8_t> bytes);
+
+/// A MIDI file read as a piece.
+[[nodiscard]] Complaint fuzzPartSmf(std::span<const std::uint8_t> bytes);
+
 } // namespace valveladder
