@@ -16,10 +16,11 @@ void addPlan(CLI::App& app, Tool& tool);
 void addGuide(CLI::App& app, Tool& tool);
 void addSession(CLI::App& app, Tool& tool);
 void addAssess(CLI::App& app, Tool& tool);
+void addEvaluate(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
 inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
-                                          addSession,     addAssess,    addTake,  addLog};
+                                          addSession,     addAssess,    addEvaluate, addTake, addLog};
 
 } // namespace valveladder::console

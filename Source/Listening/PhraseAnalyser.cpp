@@ -6,8 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 
 namespace valveladder {
 
@@ -297,12 +295,6 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
     const double leaving = tone.offset - 0.5 * changeoverAfter;
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
-    if (getenv("DBGR"))
-        for (auto& r : strokes)
-            fprintf(stderr, "R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",
-                    seconds(double(sound.first) + r.place), r.dipDb, r.likenessLost, r.weight,
-                    seconds(r.gapFrom - tone.onset), 1000 * seconds(tone.period),
-                    1000 * seconds(r.place - r.gapFrom));
     Tone piece = tone;
     double weight = 0.0;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
