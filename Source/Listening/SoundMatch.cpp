@@ -102,7 +102,7 @@ bool touches(const HeardNote& before, const HeardNote& after) {
 }
 
 /// Where one stroke's sound dies away under the next, both pitches sound for a moment, and the blur between
-/// them may pass for a stroke of its own: short, and on neither pitch. It belongs to the nearer of the two.
+/// them may pass for a stroke of its own: short, and on neither pitch.
 bool isBlur(const HeardNote& piece, const HeardNote& settled) {
     return piece.offset - piece.onset < blurSeconds &&
            std::abs(piece.midi - settled.midi) > blurSemitones &&
@@ -125,15 +125,17 @@ void joinBlurs(std::vector<HeardNote>& notes) {
             ++i;
             continue;
         }
-        const double toNext = std::abs(piece.midi - next.midi);
-        const bool olds = before != nullptr && std::abs(piece.midi - before->midi) < toNext;
-        if (olds)
-            before->offset = next.onset;
-        else
-            next.onset = piece.onset;
+        // The nearer to the new pitch, the sooner it took over. Beyond a pitch: the stronger of two tones that
+        // beat is bent away from the other.
+        const double way = before != nullptr ? next.midi - before->midi : 0.0;
+        const double share =
+            std::abs(way) > blurSemitones ? std::clamp((piece.midi - before->midi) / way, 0.0, 1.0) : 1.0;
+        next.onset = next.onset + share * (piece.onset - next.onset);
+        if (before != nullptr)
+            before->offset = std::min(before->offset, next.onset);
         if (begins)
-            next.start = olds ? HeardNote::Start::attack : piece.start;
-        next.changeoverMs = begins && !olds ? piece.changeoverMs : std::nullopt;
+            next.start = piece.start;
+        next.changeoverMs = begins ? piece.changeoverMs : std::nullopt;
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
