@@ -19,11 +19,12 @@ void addBacking(CLI::App& app, Tool& tool);
 void addSheet(CLI::App& app, Tool& tool);
 void addMark(CLI::App& app, Tool& tool);
 void addAssess(CLI::App& app, Tool& tool);
+void addEvaluate(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
-inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill,   addPlan,
-                                          addGuide,       addSession,   addBacking, addSheet,
-                                          addMark,        addAssess,    addTake,    addLog};
+inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
+                                          addSession,     addBacking,   addSheet, addMark, addAssess,
+                                          addEvaluate,    addTake,      addLog};
 
 } // namespace valveladder::console

@@ -3,14 +3,19 @@
 
 #include "Files/MxlArchive.h"
 #include "Files/Smf.h"
+#include "Files/SoundFile.h"
 
 #include <gtest/gtest.h>
 
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <string>
+#include <unistd.h>
 
 namespace valveladder {
 
@@ -111,7 +116,34 @@ std::vector<Bytes> validScores() {
     return files;
 }
 
+/// One short note each in the formats that the reader promises.
+std::vector<Bytes> validSounds() {
+    std::vector<float> samples;
+    for (int i = 0; i < 2000; ++i)
+        samples.push_back(0.3F * std::sin(0.12F * static_cast<float>(i)));
+    std::vector<Bytes> files;
+    for (const char* name : {"seed.wav", "seed.flac"}) {
+        const std::string path = testing::TempDir() + std::to_string(getpid()) + name;
+        EXPECT_TRUE(writeSound(path, samples, 8000.0).ok());
+        std::ifstream in(path, std::ios::binary);
+        files.push_back({std::istreambuf_iterator<char>(in), {}});
+        std::filesystem::remove(path);
+    }
+    return files;
+}
+
 } // namespace
+
+TEST(ReaderFuzz, SoundReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("sound", fuzzSound, validSounds());
+}
+
+TEST(ReaderFuzz, AnnotationReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("annotations", fuzzAnnotations,
+         {bytesOf("0.5,1.0,60\n1.0,1.5,61\n"),
+          bytesOf("start_sec;end_sec;dur_sec;pitch\n0.500;1.250;0.750;58\n2;3;1;59\n"),
+          bytesOf("note\tonset\tduration\nF#3\t1\t0.5\n"), bytesOf("onset,offset,hz\n0,1,440\n1,2,0\n")});
+}
 
 TEST(ReaderFuzz, SmfReaderKeepsItsPromisesOnDamagedFiles) {
     fuzz("smf", fuzzSmf, validSmfs());

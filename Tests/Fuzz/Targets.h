@@ -22,4 +22,11 @@ using Complaint = std::optional<std::string>;
 /// A MIDI file read as a piece.
 [[nodiscard]] Complaint fuzzPartSmf(std::span<const std::uint8_t> bytes);
 
+/// Refusals say where and what to do; what was read is no more than the header promised, and is heard
+/// without a note outside the sound.
+[[nodiscard]] Complaint fuzzSound(std::span<const std::uint8_t> bytes);
+
+/// Refusals say where and what to do; what was read is sorted and within its ranges.
+[[nodiscard]] Complaint fuzzAnnotations(std::span<const std::uint8_t> bytes);
+
 } // namespace valveladder
