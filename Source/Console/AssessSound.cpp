@@ -119,7 +119,7 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();
-    const auto& [instrument, drill] = chosen.value();
+    const auto& [instrument, drill, rules] = chosen.value();
     auto score = buildScore(drill, instrument, options.bpm.value_or(bpmBeforeFound));
     if (!score)
         return score.problem();
