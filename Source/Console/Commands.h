@@ -15,11 +15,16 @@ void addDrill(CLI::App& app, Tool& tool);
 void addPlan(CLI::App& app, Tool& tool);
 void addGuide(CLI::App& app, Tool& tool);
 void addSession(CLI::App& app, Tool& tool);
+void addBacking(CLI::App& app, Tool& tool);
+void addSheet(CLI::App& app, Tool& tool);
+void addMark(CLI::App& app, Tool& tool);
 void addAssess(CLI::App& app, Tool& tool);
+void addEvaluate(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
 inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
-                                          addSession,     addAssess,    addTake,  addLog};
+                                          addSession,     addBacking,   addSheet, addMark, addAssess,
+                                          addEvaluate,    addTake,      addLog};
 
 } // namespace valveladder::console

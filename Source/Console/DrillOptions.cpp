@@ -238,14 +238,27 @@ void changeRest(Drill& drill, const DrillOptions& options) {
         drill.fingering.byHand[note] = combination;
 }
 
-Result<Drill> readDrill(const std::string& path) {
+/// A drill file's drill and tempo plan.
+struct ReadDrill {
+    Drill drill;
+    std::optional<TempoRules> rules;
+};
+
+Result<ReadDrill> readDrill(const std::string& path) {
     auto text = readTextFile(path);
     if (!text)
         return text.problem();
     auto drill = drillFromJson(text.value());
-    if (!drill)
-        return Problem{drill.problem().what, path + ", " + drill.problem().where, drill.problem().remedy};
-    return drill;
+    auto rules = drillRulesFromJson(text.value());
+    if (!drill || !rules) {
+        const Problem problem = drill ? rules.problem() : drill.problem();
+        return Problem{problem.what, path + ", " + problem.where, problem.remedy};
+    }
+    if (rules.value())
+        if (auto sound = checked(*rules.value()); !sound)
+            return Problem{sound.problem().what, path + ", tempo, " + sound.problem().where,
+                           sound.problem().remedy};
+    return ReadDrill{std::move(drill.value()), std::move(rules.value())};
 }
 
 } // namespace
@@ -265,10 +278,11 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
     auto found = instrument.find();
     if (!found)
         return found.problem();
-    auto begun = file.empty() ? Result<Drill>(defaultDrill(found.value())) : readDrill(file);
+    auto begun = file.empty() ? Result<ReadDrill>(ReadDrill{defaultDrill(found.value()), std::nullopt})
+                              : readDrill(file);
     if (!begun)
         return begun.problem();
-    Drill drill = std::move(begun.value());
+    Drill drill = std::move(begun.value().drill);
     if (auto done = changePattern(drill, *this); !done)
         return done.problem();
     if (auto done = changeSegments(drill, *this); !done)
@@ -279,7 +293,7 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
         return file.empty() ? sound.problem()
                             : Problem{sound.problem().what, file + ", " + sound.problem().where,
                                       sound.problem().remedy};
-    return Chosen{std::move(found.value()), std::move(sound.value())};
+    return Chosen{std::move(found.value()), std::move(sound.value()), std::move(begun.value().rules)};
 }
 
 } // namespace valveladder::console

@@ -58,7 +58,8 @@ TEST(ToolHelp, ListsEveryCommandOnce) {
     const Sandbox sandbox;
     const std::vector<std::string> names = commandsIn(sandbox.run({"--help"}).out);
     const std::vector<std::string> wanted = {"instruments", "fingering", "drill", "plan", "guide",
-                                             "session",     "assess",    "take",  "log"};
+                                             "session",     "backing",   "sheet", "mark", "assess",
+                                             "evaluate",    "take",      "log"};
     for (const std::string& name : wanted)
         EXPECT_EQ(std::count(names.begin(), names.end(), name), 1) << name;
 }

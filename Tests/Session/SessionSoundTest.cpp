@@ -1,5 +1,6 @@
 // Takes of sound in the session, by rendered players: see Support/BrassSynth.h. Nothing here is a live
 // player.
+#include "Listening/Evaluation.h"
 #include "Session/SoundStage.h"
 #include "Support/SoundScoring.h"
 
@@ -12,8 +13,6 @@
 namespace valveladder {
 namespace {
 
-using testing::magnitudes;
-using testing::quantile;
 using testing::SoundPlan;
 using testing::SoundStage;
 using testing::TrueNote;
@@ -56,9 +55,9 @@ TEST(SessionSound, ATakeOfSoundIsMeasuredNoteByNote) {
     EXPECT_EQ(take.performance.source, Source::sound);
     ASSERT_EQ(static_cast<int>(take.performance.notes.size()), notesOf(stage));
     expectAsPlanned(take.performance, plan);
-    const auto errors = magnitudes(changeoverErrors(take.performance, plan));
+    const auto errors = magnitudesOf(changeoverErrors(take.performance, plan));
     ASSERT_GT(errors.size(), 10U);
-    EXPECT_LE(quantile(errors, 0.5), 5.0);
+    EXPECT_LE(quantileOf(errors, 0.5), 5.0);
     EXPECT_NEAR(take.performance.asynchronyMs->value, 0.0, 10.0);
     EXPECT_EQ(stage.session->view().today.front().wrong, 2) << "today's list shows it";
 }
@@ -386,10 +385,10 @@ TEST(SessionSound, TheViewFollowsThePlayer) {
         int shown = 0;
         const auto delays = viewDelays(stage, take, shown);
         std::cout << each.name << ": " << shown << " of " << notesOf(stage) << " notes shown, median "
-                  << quantile(delays, 0.5) << " ms, 90 % " << quantile(delays, 0.9) << " ms, most "
-                  << quantile(delays, 1.0) << " ms after the onset (worker and screen not counted)\n";
+                  << quantileOf(delays, 0.5) << " ms, 90 % " << quantileOf(delays, 0.9) << " ms, most "
+                  << quantileOf(delays, 1.0) << " ms after the onset (worker and screen not counted)\n";
         EXPECT_GE(shown, notesOf(stage) * 9 / 10) << each.name;
-        EXPECT_LE(quantile(delays, 0.5), each.mostMs) << each.name;
+        EXPECT_LE(quantileOf(delays, 0.5), each.mostMs) << each.name;
     }
 }
 
