@@ -183,11 +183,11 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     printSegments(tool, played, from);
     if (played.asynchronyMs) {
         const Estimate& late = *played.asynchronyMs;
-        const std::string from = take.roundTripFrom == RoundTripFrom::measured ? "measured" : "set by hand";
+        const std::string whence = take.roundTripFrom == RoundTripFrom::measured ? "measured" : "set by hand";
         tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late; {}\n", late.value,
                    late.low, late.high,
                    take.roundTripMs
-                       ? fmt::format("round trip of {:.1f} ms ({}) taken off", *take.roundTripMs, from)
+                       ? fmt::format("round trip of {:.1f} ms ({}) taken off", *take.roundTripMs, whence)
                        : "no round trip taken off");
     }
     printChangeovers(tool, played, from);
