@@ -124,6 +124,17 @@ fs::path outsideFolder() {
     return fs::path(VALVE_LADDER_BINARY_DIR) / "outside";
 }
 
+bool hasMuseScore() {
+    return std::system("command -v mscore3 > /dev/null 2>&1") == 0;
+}
+
+bool museScoreWrites(const fs::path& from, const fs::path& to) {
+    const std::string command =
+        fmt::format("QT_QPA_PLATFORM=offscreen XDG_RUNTIME_DIR='{}' mscore3 -o '{}' '{}' > /dev/null 2>&1",
+                    to.parent_path().string(), to.string(), from.string());
+    return std::system(command.c_str()) == 0 && fs::exists(to);
+}
+
 bool outsideScoresInstalled() {
     return fs::exists(outsideFolder() / "mei" / "installed");
 }

