@@ -81,8 +81,12 @@ Result<Listened> listenToMidiFile(const AssessOptions& options) {
     if (!score)
         return score.problem();
     MidiTake& take = read.value().take;
-    Listened heard{std::move(chosen.value()), std::move(score.value()), read.value().tempo,
-                   read.value().lengthQuarters, start, {}};
+    Listened heard{std::move(chosen.value()),
+                   std::move(score.value()),
+                   read.value().tempo,
+                   read.value().lengthQuarters,
+                   start,
+                   {}};
     limitTo(take, heard);
     if (take.notes.empty())
         return Problem{"no note is played within the drill", options.file,

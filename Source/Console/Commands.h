@@ -20,7 +20,7 @@ void addEvaluate(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
-inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
+inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill,    addPlan, addGuide,
                                           addSession,     addAssess,    addEvaluate, addTake, addLog};
 
 } // namespace valveladder::console

@@ -57,7 +57,7 @@ std::string joined(const std::vector<std::string>& words) {
 TEST(ToolHelp, ListsEveryCommandOnce) {
     const Sandbox sandbox;
     const std::vector<std::string> names = commandsIn(sandbox.run({"--help"}).out);
-    const std::vector<std::string> wanted = {"instruments", "fingering", "drill", "plan", "guide",
+    const std::vector<std::string> wanted = {"instruments", "fingering", "drill",    "plan", "guide",
                                              "session",     "assess",    "evaluate", "take", "log"};
     for (const std::string& name : wanted)
         EXPECT_EQ(std::count(names.begin(), names.end(), name), 1) << name;

@@ -12,7 +12,8 @@ namespace valveladder {
 
 namespace {
 
-/// The dataset names a track by voice and instrument, e.g. 01_tp.wav; these are its brass (choralebricks/constants.py).
+/// The dataset names a track by voice and instrument, e.g. 01_tp.wav; these are its brass
+/// (choralebricks/constants.py).
 bool isBrass(const std::filesystem::path& sound) {
     const std::string stem = sound.stem().string();
     for (const char* ending : {"_tp", "_fh", "_fho", "_bar", "_tb", "_tba"})

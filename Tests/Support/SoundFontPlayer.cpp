@@ -122,7 +122,7 @@ double SoundFontPlayer::onsetLag(int midi, int velocity, double length) {
 namespace {
 
 /// Moves the references of strokes that the one before still drowns.
-void delayMasked(SoundPlan& truth, const std::vector<bool>& struck, const std::vector<float>& even,
+void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std::vector<float>& even,
                  const std::vector<float>& odd) {
     int stroke = -1;
     const auto delay = [&](double& onset, int midi) {
@@ -132,7 +132,7 @@ void delayMasked(SoundPlan& truth, const std::vector<bool>& struck, const std::v
     };
     for (std::size_t i = 0; i < truth.notes.size(); ++i) {
         TrueNote& note = truth.notes[i];
-        if (struck[i])
+        if (isStruck[i])
             delay(note.onset, note.midi);
         if (note.splitAt)
             delay(*note.splitAt, note.midi);
@@ -153,7 +153,7 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
     bendAt(0.0, 0.0);
     int held = -1; // key of the struck note that is being bent
     int stroke = -1;
-    std::vector<bool> struck(plan.notes.size(), false);
+    std::vector<bool> isStruck(plan.notes.size(), false);
     for (std::size_t i = 0; i < plan.notes.size(); ++i) {
         const TrueNote& note = plan.notes[i];
         TrueNote& truth = take.truth.notes[i];
@@ -168,7 +168,7 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
                        from + (to - from) * std::clamp((secondsOf(b) - start) / length, 0.0, 1.0));
         } else {
             held = note.midi;
-            struck[i] = true;
+            isStruck[i] = true;
             bendAt(secondsOf(blockOf(note.onset)), 0.0);
             events.emplace(blockOf(note.onset), Event{Event::Kind::on, note.midi, 0.0, ++stroke});
             const double struck = secondsOf(blockOf(note.onset));
@@ -176,7 +176,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
             truth.onset = struck + onsetLag(note.midi, velocityUsed, std::min(0.3, sounding));
         }
         if (note.splitAt) {
-            events.emplace(blockOf(*note.splitAt - note.splitGap), Event{Event::Kind::off, held, 0.0, stroke});
+            events.emplace(blockOf(*note.splitAt - note.splitGap),
+                           Event{Event::Kind::off, held, 0.0, stroke});
             if (note.midi != held)
                 bendAt(*note.splitAt - note.splitGap / 2, 100.0 * (note.midi - held));
             events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0, ++stroke});
@@ -196,7 +197,7 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
     take.samples = engine->play(events, blockOf(plan.length));
     const std::vector<float> even = engine->play(events, blockOf(plan.length), 0);
     const std::vector<float> odd = engine->play(events, blockOf(plan.length), 1);
-    delayMasked(take.truth, struck, even, odd);
+    delayMasked(take.truth, isStruck, even, odd);
     return take;
 }
 
