@@ -25,11 +25,11 @@ std::string pictureOf(const Assessed& assessed) {
     const TakeRecord& take = assessed.take;
     const std::string when = localText(take.header.startedUtc, take.header.timeZone);
     PictureText text;
-    text.title = fmt::format("{}, {}{}", take.header.drillName, when, take.header.invented ? " (invented)" : "");
-    text.subtitle = fmt::format("{}{}, played at {:.4g} bpm: {}",
-                                take.header.player.empty() ? "" : take.header.player + ", ",
-                                assessed.from->instrument.name, take.playedBpm,
-                                verdict(take.state, take.passed));
+    text.title =
+        fmt::format("{}, {}{}", take.header.drillName, when, take.header.invented ? " (invented)" : "");
+    text.subtitle = fmt::format(
+        "{}{}, played at {:.4g} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
+        assessed.from->instrument.name, take.playedBpm, verdict(take.state, take.passed));
     return takePicture(take.performance, assessed.from->score, assessed.from->instrument, text);
 }
 
@@ -111,9 +111,10 @@ void addOptions(CLI::App& sub, Options& options) {
     sub.add_option("file", take.file,
                    "The recorded take: a MIDI file, a sound (WAV, AIFF, FLAC), or a folder of takes")
         ->required();
-    sub.add_option("--bpm", take.bpm,
-                   "Tempo of the guide, where the file's own tempo is not that of the guide; in a sound it is "
-                   "found when not given")
+    sub.add_option(
+           "--bpm", take.bpm,
+           "Tempo of the guide, where the file's own tempo is not that of the guide; in a sound it is "
+           "found when not given")
         ->option_text("BPM");
     sub.add_option("--start", take.startQuarter,
                    "Where in a MIDI file, in quarters, the drill's count-in begins (0)")
@@ -148,9 +149,11 @@ void addAssess(CLI::App& app, Tool& tool) {
     auto options = std::make_shared<Options>();
     CLI::App* sub = app.add_subcommand(
         "assess",
-        "Hear a recorded take, MIDI or sound, against a drill\n\nMatches what was played to the drill, and says "
+        "Hear a recorded take, MIDI or sound, against a drill\n\nMatches what was played to the drill, and "
+        "says "
         "what was right, wrong, missed and extra, how even it was, how long the long notes were, and, from "
-        "slurred sound, how long each change of valves took. In MIDI, controllers 20 to 23 are heard as valve "
+        "slurred sound, how long each change of valves took. In MIDI, controllers 20 to 23 are heard as "
+        "valve "
         "sensors. A folder's takes are heard several at a time.");
     addOptions(*sub, *options);
     sub->footer("Examples:\n"

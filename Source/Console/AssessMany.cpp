@@ -40,16 +40,15 @@ Json asJson(const FileAssessed& file) {
     if (file.assessed)
         json["take"] = Json::parse(toJson(file.assessed->take));
     if (file.problem)
-        json["problem"] = {{"what", file.problem->what},
-                           {"where", file.problem->where},
-                           {"remedy", file.problem->remedy}};
+        json["problem"] = {
+            {"what", file.problem->what}, {"where", file.problem->where}, {"remedy", file.problem->remedy}};
     return json;
 }
 
 void printLine(Tool& tool, const FileAssessed& file) {
-    constexpr const char* row = "{:<24} {:>6} {:>9} {:>3} {:>3} {:>3} {:>8} {:>10}  {}\n";
+    constexpr const char* row = "{:<20} {:>6} {:>8} {:>3} {:>3} {:>3} {:>7} {:>7}  {}\n";
     if (!file.assessed) {
-        tool.print("{:<24} not heard\n", fileName(file.file));
+        tool.print("{:<20} not heard\n", fileName(file.file));
         return;
     }
     const TakeRecord& take = file.assessed->take;
@@ -59,8 +58,9 @@ void printLine(Tool& tool, const FileAssessed& file) {
     const auto change = usualChangeover(played);
     tool.print(fmt::runtime(row), fileName(file.file), fmt::format("{:.4g}", take.playedBpm),
                fmt::format("{}/{}", right, played.notes.size()), played.count(Outcome::wrong),
-               played.count(Outcome::missed), played.extras.size(), spread ? fmt::format("{:.1f}", *spread) : "-",
-               change ? fmt::format("{:.0f}", *change) : "-", verdict(take.state, take.passed));
+               played.count(Outcome::missed), played.extras.size(),
+               spread ? fmt::format("{:.1f}", *spread) : "-", change ? fmt::format("{:.0f}", *change) : "-",
+               verdict(take.state, take.passed));
 }
 
 } // namespace
@@ -134,11 +134,11 @@ void printFiles(Tool& tool, const std::vector<FileAssessed>& files) {
         tool.printJson(all);
         return;
     }
-    tool.print("{:<24} {:>6} {:>9} {:>3} {:>3} {:>3} {:>8} {:>10}\n", "take", "bpm", "right", "w", "m", "x",
-               "worst %", "change, ms");
+    tool.print("{:<20} {:>6} {:>8} {:>3} {:>3} {:>3} {:>7} {:>7}\n", "take", "bpm", "right", "w", "m", "x",
+               "worst %", "chg, ms");
     for (const FileAssessed& file : files)
         printLine(tool, file);
-    tool.print("w wrong, m missed, x extra; worst spread of intervals; median changeover\n");
+    tool.print("w wrong, m missed, x extra; worst spread of intervals; chg median changeover\n");
 }
 
 } // namespace valveladder::console

@@ -45,9 +45,9 @@ Result<Hearing> hear(const AssessOptions& options, const DrillOptions::Chosen& c
         return opened.problem();
     SoundFile& sound = *opened.value();
     if (options.channel > sound.format().channels)
-        return Problem{fmt::format("there is no channel {}: the file has {}", options.channel,
-                                   sound.format().channels),
-                       options.file, "Choose another with --channel, or leave it out to mix all"};
+        return Problem{
+            fmt::format("there is no channel {}: the file has {}", options.channel, sound.format().channels),
+            options.file, "Choose another with --channel, or leave it out to mix all"};
     settings.sampleRate = sound.format().sampleRate;
     auto sane = checked(settings);
     if (!sane)
@@ -90,8 +90,7 @@ SoundSettings knownNow(const AssessOptions& options, const Hearing& first, const
     settings.tempo = first.tempo;
     settings.startSeconds = first.startSeconds;
     const double end = first.seconds - *first.startSeconds - settings.roundTripMs / 1000.0;
-    const double drillEnd =
-        first.tempo->secondsAt(quartersOf(score.spans.back().end) + afterEndQuarters);
+    const double drillEnd = first.tempo->secondsAt(quartersOf(score.spans.back().end) + afterEndQuarters);
     settings.span = {0.0, std::min(end, drillEnd)};
     return settings;
 }
@@ -123,8 +122,8 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
     auto score = buildScore(drill, instrument, options.bpm.value_or(bpmBeforeFound));
     if (!score)
         return score.problem();
-    auto first = findPlace(options, chosen.value(), score.value(),
-                           [&](double share) { progress(0.5 * share); });
+    auto first =
+        findPlace(options, chosen.value(), score.value(), [&](double share) { progress(0.5 * share); });
     if (!first)
         return first.problem();
     const TempoMap tempo = *first.value().tempo;
@@ -139,7 +138,11 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
     if (nothingHeard(second.value().performance))
         return notHeard(options, second.value());
     const double length = second.value().seconds - *settings.startSeconds - settings.roundTripMs / 1000.0;
-    Listened heard{std::move(chosen.value()), std::move(score.value()), tempo, tempo.quarterAt(length), 0.0,
+    Listened heard{std::move(chosen.value()),
+                   std::move(score.value()),
+                   tempo,
+                   tempo.quarterAt(length),
+                   0.0,
                    std::move(second.value().performance)};
     if (!second.value().shortfall.empty())
         heard.performance.remarks.push_back("The recording is damaged: " + second.value().shortfall);

@@ -37,7 +37,8 @@ void print(Tool& tool, const Options& options, const std::vector<Evaluated>& all
     if (tool.json) {
         Json recordings = Json::array();
         for (const Evaluated& each : all) {
-            Json json{{"sound", each.recording.sound.string()}, {"annotation", each.recording.notes.string()}};
+            Json json{{"sound", each.recording.sound.string()},
+                      {"annotation", each.recording.notes.string()}};
             if (each.tally->ok())
                 json.update(asJson(each.tally->value()));
             else
@@ -54,8 +55,9 @@ void print(Tool& tool, const Options& options, const std::vector<Evaluated>& all
                 tallyTableRow(std::filesystem::relative(each.recording.sound, options.folder).string(),
                               each.tally->value()));
     tool.printText(tallyTableRow("all", sum));
-    tool.print("\nNote F: onset within 50 ms and pitch within 50 cents of the annotation (MIREX). The annotated\n"
-               "notes are the score that is listened with; what is not heard so counts as a false report.\n");
+    tool.print(
+        "\nNote F: onset within 50 ms and pitch within 50 cents of the annotation (MIREX). The annotated\n"
+        "notes are the score that is listened with; what is not heard so counts as a false report.\n");
 }
 
 Result<Done> evaluate(Tool& tool, const Options& options) {
@@ -73,8 +75,8 @@ Result<Done> evaluate(Tool& tool, const Options& options) {
     const auto channel = options.channel > 0 ? std::optional(options.channel - 1) : std::nullopt;
     shareOut(all.size(), options.workers, [&](std::size_t i) {
         const std::string name = all[i].recording.sound.string();
-        all[i].tally = evaluateRecording(all[i].recording, channel,
-                                         [&](double share) { progress.share(name, share); });
+        all[i].tally =
+            evaluateRecording(all[i].recording, channel, [&](double share) { progress.share(name, share); });
         progress.finished(name);
     });
     Tally sum;

@@ -185,8 +185,7 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
     auto bytes = readFileBytes(path, maxAnnotationBytes);
     if (!bytes)
         return bytes.problem();
-    auto notes =
-        readAnnotations({reinterpret_cast<const char*>(bytes.value().data()), bytes.value().size()});
+    auto notes = readAnnotations({reinterpret_cast<const char*>(bytes.value().data()), bytes.value().size()});
     if (!notes)
         return Problem{notes.problem().what, path.string() + ", " + notes.problem().where,
                        notes.problem().remedy};
@@ -194,7 +193,7 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
 }
 
 bool hasSoundName(const std::filesystem::path& path) {
-    constexpr std::array<std::string_view, 9> endings{".wav", ".wave", ".aif", ".aiff", ".aifc",
+    constexpr std::array<std::string_view, 9> endings{".wav",  ".wave", ".aif",  ".aiff", ".aifc",
                                                       ".flac", ".w64",  ".rf64", ".caf"};
     return std::ranges::find(endings, lower(path.extension().string())) != endings.end();
 }

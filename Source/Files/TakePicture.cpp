@@ -74,10 +74,9 @@ public:
             x1, y1, x2, y2, colour, width);
     }
     void bar(double x, double y, double width, double height, const char* colour, const std::string& told) {
-        svg += fmt::format(
-            R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" fill="{}">{}</rect>)"
-            "\n",
-            x, y, width, height, colour, titleOf(told));
+        svg += fmt::format(R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" fill="{}">{}</rect>)"
+                           "\n",
+                           x, y, width, height, colour, titleOf(told));
     }
     void dot(double x, double y, const char* colour, const std::string& told) {
         svg += fmt::format(R"(<circle cx="{:.1f}" cy="{:.1f}" r="{:g}" fill="{}">{}</circle>)"
@@ -171,9 +170,7 @@ private:
         return {labelWidth + span.segment * (cellWidth + cellGap),
                 headHeight + (rungs - 1 - span.rung) * cellHeight + cellHead};
     }
-    [[nodiscard]] double step(const ScoreSpan& span) const {
-        return cellWidth / std::max(1, span.noteCount);
-    }
+    [[nodiscard]] double step(const ScoreSpan& span) const { return cellWidth / std::max(1, span.noteCount); }
     [[nodiscard]] double xOf(const ScoreSpan& span, int index) const {
         return placeOf(span).x + (index - span.firstNote + 0.5) * step(span);
     }
@@ -194,7 +191,8 @@ private:
         for (int s = 0; s < segments; ++s) {
             const auto i = static_cast<std::size_t>(s);
             canvas.text(labelWidth + s * (cellWidth + cellGap), headHeight - 8.0, 13.0, "start",
-                        i < score.segmentNames.size() ? score.segmentNames[i] : fmt::format("segment {}", s + 1),
+                        i < score.segmentNames.size() ? score.segmentNames[i]
+                                                      : fmt::format("segment {}", s + 1),
                         "bold");
         }
     }
@@ -238,8 +236,8 @@ private:
         const ScoreNote& asked = score.notes[static_cast<std::size_t>(note.index)];
         const Place p = placeOf(span);
         const double x = xOf(span, note.index);
-        const std::string name = fmt::format("{} ({})", pitchName(asked.written),
-                                             instrument.combinationName(asked.combination));
+        const std::string name =
+            fmt::format("{} ({})", pitchName(asked.written), instrument.combinationName(asked.combination));
         if (note.outcome == Outcome::missed) {
             canvas.box(x, p.zero(), vermilion, name + ": missed");
             return;
@@ -248,8 +246,9 @@ private:
         const std::string off =
             note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
         if (note.outcome == Outcome::wrong)
-            canvas.cross(x, y, vermilion,
-                         fmt::format("{}: {} heard, {}", name, pitchName(instrument.written(note.played)), off));
+            canvas.cross(
+                x, y, vermilion,
+                fmt::format("{}: {} heard, {}", name, pitchName(instrument.written(note.played)), off));
         else
             canvas.dot(x, y, blue, name + ": " + off);
         if (note.split)

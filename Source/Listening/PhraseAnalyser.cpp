@@ -48,6 +48,9 @@ constexpr double dipSearchSeconds = 0.08;
 constexpr double leastStrokeSeconds = 0.05;
 /// A note struck while another dies away is blurred by it for this long.
 constexpr double blurSeconds = 0.03;
+constexpr double shareOfWay = 0.6;
+/// What a likeness on the way must be above the settled one: an old note that wavers is no new one.
+constexpr double wayMargin = 0.1;
 /// Pitch: windows of this length, their median counts.
 constexpr double pitchWindowSeconds = 0.06;
 constexpr double pitchWindowPeriods = 7.0;
@@ -179,23 +182,29 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
 }
 
 void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
-    // The old note still dies away under the new one. Before the change the sound repeats with the old period,
-    // after it with the new one: the change lies where it splits the time best between the two.
+    // The old note still dies away under the new one. Before the change the sound repeats with the old
+    // period, after it with the new one: the change lies where it splits the time best between the two.
     const double longest = std::max(before.period, after.period);
     const double window = std::max(longest, minLevelWindowSeconds * rate);
     const double step = 0.125 * longest;
-    const double from = std::max(before.period + window,
-                                 std::max(0.5 * (before.from + before.to), before.to - dipSearchSeconds * rate));
+    const double from = std::max(before.period + window, std::max(0.5 * (before.from + before.to),
+                                                                  before.to - dipSearchSeconds * rate));
     const double to = std::min(0.5 * (after.from + after.to), after.from + dipSearchSeconds * rate);
     after.start = HeardNote::Start::attack;
     after.blurred = true;
     after.onset = 0.5 * (before.to + after.from);
+    // A fresh note may speak off its pitch at first: what has left the old pitch by more than half counts
+    // too.
+    const double onTheWay = before.period * std::pow(after.period / before.period, shareOfWay);
+    // Of a cycle with the one before, centred on the border between the two.
+    const auto repeats = [&](double t, double period) {
+        return cycleLikeness(sound.samples, t + 0.5 * period, period, window);
+    };
     double sum = 0.0;
     double least = 0.0;
     for (double t = from; t < to; t += step) {
-        // Each likeness is of a cycle with the one before: centred on the border between the two.
-        sum += cycleLikeness(sound.samples, t + 0.5 * after.period, after.period, window) -
-               cycleLikeness(sound.samples, t + 0.5 * before.period, before.period, window);
+        sum +=
+            std::max(repeats(t, after.period), repeats(t, onTheWay) - wayMargin) - repeats(t, before.period);
         if (sum < least || t == from) {
             least = std::min(least, sum);
             after.onset = t + 0.5 * step;
@@ -236,7 +245,7 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
         before.offset = after.onset;
-    } else if (transition.share < tonguedDip || !transition.touches) {
+    } else if (transition.share < tonguedDip) {
         findAttack(sound, after, transition.dip.place);
         findEnd(sound, before, transition.dip.place);
         after.gap = after.onset - before.offset;
@@ -292,8 +301,8 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
 
 void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
                                  std::vector<HeardNote>& notes) const {
-    const double settled = tone.blurred ? tone.onset + blurSeconds * rate
-                                        : tone.onset + 0.5 * tone.changeover.value_or(0.0);
+    const double settled =
+        tone.blurred ? tone.onset + blurSeconds * rate : tone.onset + 0.5 * tone.changeover.value_or(0.0);
     const double leaving = tone.offset - 0.5 * changeoverAfter;
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);

@@ -104,8 +104,7 @@ bool touches(const HeardNote& before, const HeardNote& after) {
 /// Where one stroke's sound dies away under the next, both pitches sound for a moment, and the blur between
 /// them may pass for a stroke of its own: short, and on neither pitch.
 bool isBlur(const HeardNote& piece, const HeardNote& settled) {
-    return piece.offset - piece.onset < blurSeconds &&
-           std::abs(piece.midi - settled.midi) > blurSemitones &&
+    return piece.offset - piece.onset < blurSeconds && std::abs(piece.midi - settled.midi) > blurSemitones &&
            std::abs(piece.midi - settled.midi) < scrapSemitones;
 }
 
@@ -119,14 +118,14 @@ void joinBlurs(std::vector<HeardNote>& notes) {
             piece.start != HeardNote::Start::restrike && next.start == HeardNote::Start::restrike;
         const bool ends = piece.start == HeardNote::Start::restrike &&
                           next.start != HeardNote::Start::restrike && before != nullptr;
-        const bool blur = touches(piece, next) && ((begins && isBlur(piece, next)) ||
-                                                   (ends && isBlur(piece, *before)));
+        const bool blur =
+            touches(piece, next) && ((begins && isBlur(piece, next)) || (ends && isBlur(piece, *before)));
         if (!blur) {
             ++i;
             continue;
         }
-        // The nearer to the new pitch, the sooner it took over. Beyond a pitch: the stronger of two tones that
-        // beat is bent away from the other.
+        // The nearer to the new pitch, the sooner it took over. Beyond a pitch: the stronger of two tones
+        // that beat is bent away from the other.
         const double way = before != nullptr ? next.midi - before->midi : 0.0;
         const double share =
             std::abs(way) > blurSemitones ? std::clamp((piece.midi - before->midi) / way, 0.0, 1.0) : 1.0;

@@ -154,10 +154,10 @@ TEST(ToolSound, PictureHoldsADotForEveryNoteAndABarForEveryChangeover) {
     const Json take = jsonOf(sandbox.run(assess("take.wav", {"--bpm", "96", "--json"}))).at("take");
     std::size_t right = 0;
     for (const Json& note : take.at("performance").at("notes"))
-        right += note.at("outcome") == "right" ? 1 : 0;
+        right += note.at("outcome") == "right" ? 1U : 0U;
     std::size_t changeovers = 0;
     for (const Json& change : take.at("performance").at("changes"))
-        changeovers += change.contains("changeoverMs") && change.at("changeoverMs").is_number() ? 1 : 0;
+        changeovers += change.contains("changeoverMs") && change.at("changeoverMs").is_number() ? 1U : 0U;
     pugi::xml_document svg;
     ASSERT_TRUE(svg.load_file(sandbox.file("take.svg").c_str()));
     EXPECT_EQ(svg.select_nodes("//circle[title]").size(), right);
@@ -172,8 +172,7 @@ TEST(ToolSound, SilentEmptyAndUnfittingSoundsAreSaid) {
     silent.samples.assign(44100, 0.0F);
     write(sandbox, "silent.wav", silent);
     sandbox.write("empty.wav", "");
-    for (const auto& [name, said] : {std::pair{"silent.wav", "silent"},
-                                     std::pair{"empty.wav", "empty"},
+    for (const auto& [name, said] : {std::pair{"silent.wav", "silent"}, std::pair{"empty.wav", "empty"},
                                      std::pair{"absent.wav", "no such file"}}) {
         const Ran run = sandbox.run(assess(name));
         EXPECT_EQ(run.exitCode, 1);

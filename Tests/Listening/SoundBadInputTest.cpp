@@ -133,8 +133,7 @@ TEST(SoundBadInput, TruncatedFileIsReadAsFarAsItGoesAndSaidToBreakOff) {
         std::vector<float> samples(take.samples.size());
         const std::size_t got = opened.value()->read(samples);
         EXPECT_LT(got, samples.size());
-        const Performance heard =
-            hear(std::span(samples).first(got), take.rate, shortRun());
+        const Performance heard = hear(std::span(samples).first(got), take.rate, shortRun());
         EXPECT_GT(rightOf(heard), 2);
     } else
         EXPECT_FALSE(opened.problem().remedy.empty());

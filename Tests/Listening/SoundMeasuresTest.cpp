@@ -14,8 +14,8 @@ namespace valveladder {
 namespace {
 
 using testing::Condition;
-using testing::corpusSize;
 using testing::CorpusResult;
+using testing::corpusSize;
 using testing::Part;
 using testing::SoundSource;
 using testing::TakeRecipe;
@@ -34,7 +34,8 @@ std::vector<float> tone(double hz, double slopeDb, double rate, double seconds, 
         const double gain = std::pow(10.0, slopeDb * std::log2(k) / 20.0);
         const double start = phase(random);
         for (std::size_t i = 0; i < sum.size(); ++i)
-            sum[i] += gain * std::sin(start + 2.0 * std::numbers::pi * k * hz * static_cast<double>(i) / rate);
+            sum[i] +=
+                gain * std::sin(start + 2.0 * std::numbers::pi * k * hz * static_cast<double>(i) / rate);
     }
     std::vector<float> samples;
     for (const double s : sum)
