@@ -18,7 +18,7 @@ set(shownBy
     findings-4 "^FindingsCoverage"
     findings-5 "^FindingsStatistics"
     findings-6 "^FindingsCost"
-    findings-7 "^FindingsWording"
+    findings-7 "^FindingsWording|^ToolFindings"
     files-1 "^MusicXmlOutside"
     files-2 "^SheetOutside"
     files-3 "^SmfOutsideReader|^MuseScoreMidi|^Backing"

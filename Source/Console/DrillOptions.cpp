@@ -1,8 +1,7 @@
 #include "Console/DrillOptions.h"
 
+#include "Console/DrillFile.h"
 #include "Console/Options.h"
-#include "Console/Output.h"
-#include "Files/Json.h"
 
 namespace valveladder::console {
 
@@ -236,29 +235,6 @@ void changeRest(Drill& drill, const DrillOptions& options) {
     drill.fingering.mix = options.mix.value_or(drill.fingering.mix);
     for (const auto& [note, combination] : options.byHand)
         drill.fingering.byHand[note] = combination;
-}
-
-/// A drill file's drill and tempo plan.
-struct ReadDrill {
-    Drill drill;
-    std::optional<TempoRules> rules;
-};
-
-Result<ReadDrill> readDrill(const std::string& path) {
-    auto text = readTextFile(path);
-    if (!text)
-        return text.problem();
-    auto drill = drillFromJson(text.value());
-    auto rules = drillRulesFromJson(text.value());
-    if (!drill || !rules) {
-        const Problem problem = drill ? rules.problem() : drill.problem();
-        return Problem{problem.what, path + ", " + problem.where, problem.remedy};
-    }
-    if (rules.value())
-        if (auto sound = checked(*rules.value()); !sound)
-            return Problem{sound.problem().what, path + ", tempo, " + sound.problem().where,
-                           sound.problem().remedy};
-    return ReadDrill{std::move(drill.value()), std::move(rules.value())};
 }
 
 } // namespace

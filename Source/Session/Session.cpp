@@ -1,5 +1,7 @@
 #include "Session/Session.h"
 
+#include "Session/Review.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -144,6 +146,11 @@ void Session::readPlan() {
         if (rules && rules.value())
             config.rules = *rules.value();
     }
+    if (LogStore* store = keeper.store()) {
+        const auto players = store->players();
+        if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
+            care.firstUse();
+    }
     replan();
     refreshToday();
 }
@@ -179,6 +186,7 @@ Result<Done> Session::configure(const SessionConfig& wanted) {
     auto sound = checked(wanted);
     if (!sound)
         return sound.problem();
+    config.care = sound.value().care; // reminders alone change nothing else
     if (sound.value() == config)
         return Done{};
     SessionConfig sameDrill = sound.value();
@@ -258,6 +266,7 @@ void Session::idle() {
         replan();
         refreshToday();
     }
+    tellCare();
 }
 
 void Session::close() {

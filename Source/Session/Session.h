@@ -5,6 +5,7 @@
 #include "Guide/MidiEvent.h"
 #include "Log/TakeKeeper.h"
 #include "Session/Capture.h"
+#include "Session/CareWatch.h"
 #include "Session/SessionView.h"
 #include "Session/TakeHearing.h"
 #include "Takes/TakeWatch.h"
@@ -16,6 +17,9 @@
 #include <span>
 
 namespace valveladder {
+
+struct Review;
+struct ReviewRequest;
 
 /// One audio block as it reaches the worker.
 struct SessionBlock {
@@ -75,6 +79,13 @@ public:
     /// Writes the player's note to a logged take; what goes wrong is said in a message.
     void setPlayerNote(const std::string& takeId, const std::string& text);
 
+    /// What to ask a Reviewer for: this player on this instrument, now.
+    [[nodiscard]] ReviewRequest reviewRequest() const;
+    /// Called with it after each take that went into the log.
+    void onTakeLogged(std::function<void(const ReviewRequest&)> call) { takeLogged = std::move(call); }
+    /// A review came back: what it says of hand and rest is told between takes.
+    void reviewed(const Review& review);
+
     /// The log for queries of screen and console; nullptr while in trouble.
     [[nodiscard]] LogStore* log() { return keeper.store(); }
 
@@ -130,6 +141,7 @@ private:
     [[nodiscard]] TakeFilter planFilter() const;
     [[nodiscard]] std::vector<PlanTake> history();
     void refreshToday();
+    void tellCare();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;
     [[nodiscard]] std::shared_ptr<const SessionSetup> setupOf(std::uint64_t trackId) const;
 
@@ -155,6 +167,8 @@ private:
     std::string device;
     bool deviceRead = true;                    ///< its round trip has been looked up
     std::optional<double> measuredRoundTripMs; ///< of `device`
+    CareWatch care;
+    std::function<void(const ReviewRequest&)> takeLogged;
 };
 
 } // namespace valveladder

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Findings/Care.h"
 #include "Guide/GuideTrack.h"
 #include "Ladder/Drill.h"
 #include "Session/KeptSound.h"
@@ -33,6 +34,7 @@ struct SessionConfig {
                                        ///< over a measured one; absent = none by hand
     KeepSound keepSound;
     bool invented = false; ///< demo: takes are marked as invented
+    CareSettings care;     ///< reminders between takes
 
     bool operator==(const SessionConfig&) const = default;
 };

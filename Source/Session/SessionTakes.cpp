@@ -3,6 +3,7 @@
 #include "Base/Uuid.h"
 #include "Files/Json.h"
 #include "Guide/Guide.h"
+#include "Session/Review.h"
 
 #include <algorithm>
 #include <cmath>
@@ -335,6 +336,9 @@ void Session::finish(PendingTake& take) {
     replan();
     refreshToday();
     note(current->planned.words, false);
+    care.takeEnded(record.header.startedUtc, record.endedUtc);
+    if (takeLogged && keeper.waiting() == 0)
+        takeLogged(reviewRequest());
 }
 
 void Session::finishFirst() {
