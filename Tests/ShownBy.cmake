@@ -8,6 +8,10 @@ set(shownBy
     session-7 "^TempoPlanSession"
     session-8 "^LogKill"
     listening-2 "^MidiTiming"
+    listening-4 "^SoundChangeover"
+    listening-5 "^SoundPitch"
+    listening-6 "^SoundRhythm"
+    listening-8 "^SoundBadInput|^ReaderFuzz.(Sound|Annotation)"
     findings-1 "^FindingsPower"
     findings-2 "^FindingsFalseAlarm"
     findings-3 "^FindingsIdentifiable"
@@ -15,6 +19,12 @@ set(shownBy
     findings-5 "^FindingsStatistics"
     findings-6 "^FindingsCost"
     findings-7 "^FindingsWording|^ToolFindings"
+    files-1 "^MusicXmlOutside"
+    files-2 "^SheetOutside"
+    files-3 "^SmfOutsideReader|^MuseScoreMidi|^Backing"
+    files-4 "^FingeringPath"
+    files-5 "^OwnStudy"
+    files-6 "^ReaderFuzz|^MusicXmlRefuses"
 )
 
 list(LENGTH shownBy shownLength)

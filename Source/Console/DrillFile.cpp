@@ -5,14 +5,21 @@
 
 namespace valveladder::console {
 
-Result<Drill> readDrill(const std::string& path) {
+Result<ReadDrill> readDrill(const std::string& path) {
     auto text = readTextFile(path);
     if (!text)
         return text.problem();
     auto drill = drillFromJson(text.value());
-    if (!drill)
-        return Problem{drill.problem().what, path + ", " + drill.problem().where, drill.problem().remedy};
-    return drill;
+    auto rules = drillRulesFromJson(text.value());
+    if (!drill || !rules) {
+        const Problem problem = drill ? rules.problem() : drill.problem();
+        return Problem{problem.what, path + ", " + problem.where, problem.remedy};
+    }
+    if (rules.value())
+        if (auto sound = checked(*rules.value()); !sound)
+            return Problem{sound.problem().what, path + ", tempo, " + sound.problem().where,
+                           sound.problem().remedy};
+    return ReadDrill{std::move(drill.value()), std::move(rules.value())};
 }
 
 } // namespace valveladder::console

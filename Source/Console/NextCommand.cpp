@@ -56,7 +56,7 @@ Result<ReviewRequest> requestOf(const Options& options, const LogStore& store) {
         auto ladder = readDrill(options.ladderFile);
         if (!ladder)
             return ladder.problem();
-        request.value().ladder = std::move(ladder.value());
+        request.value().ladder = std::move(ladder.value().drill);
     }
     return request;
 }

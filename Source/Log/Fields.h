@@ -141,6 +141,8 @@ void sharedFields(Io& io, T& take) {
     io("playedBpm", take.playedBpm);
     io("clock", take.clock);
     io("roundTripMs", take.roundTripMs);
+    io("roundTripFrom", take.roundTripFrom);
+    io("soundFile", take.soundFile);
     io("passed", take.passed);
     io("playerNote", take.playerNote);
     io("messages", take.messages);

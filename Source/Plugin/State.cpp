@@ -90,6 +90,19 @@ Trouble takeMark(const json& object, MarkTrigger& mark) {
     return takePlain(*found, "controller", mark.controller);
 }
 
+Trouble takeKeepSound(const json& object, KeepSound& keep) {
+    const auto found = object.find("keepSound");
+    if (found == object.end())
+        return std::nullopt;
+    if (!found->is_object())
+        return refused("keepSound has the wrong type");
+    if (auto trouble = takePlain(*found, "on", keep.on))
+        return trouble;
+    if (auto trouble = takePlain(*found, "limitMb", keep.limitMb))
+        return trouble;
+    return takePlain(*found, "dropOldest", keep.dropOldest);
+}
+
 Trouble takeCare(const json& object, CareSettings& care) {
     const auto found = object.find("care");
     if (found == object.end())
@@ -134,6 +147,8 @@ Trouble takeConfig(const json& object, SessionConfig& config) {
         return trouble;
     if (auto trouble = takeMark(object, config.mark))
         return trouble;
+    if (auto trouble = takeKeepSound(object, config.keepSound))
+        return trouble;
     if (auto trouble = takeCare(object, config.care))
         return trouble;
     return takePlan(object, config);
@@ -165,6 +180,10 @@ std::string toStateText(const PluginState& state) {
                 {"rules", json::parse(toJson(config.rules))},
                 {"mark", {{"note", config.mark.note}, {"controller", config.mark.controller}}},
                 {"invented", config.invented},
+                {"keepSound",
+                 {{"on", config.keepSound.on},
+                  {"limitMb", config.keepSound.limitMb},
+                  {"dropOldest", config.keepSound.dropOldest}}},
                 {"care", careJson(config.care)},
                 {"parameters", state.parameters}};
     if (config.roundTripMs)

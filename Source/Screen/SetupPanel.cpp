@@ -106,6 +106,17 @@ void SetupPanel::addFields() {
     addNumber("Step a take", stepPerTake, 0, 3, 0.5);
     addNumber("Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
     addNumber("Round trip (ms)", roundTrip, 0, 1000, 0.1);
+    form.add("Round trip by clicks", measure);
+    measure.setTooltip("Six short clicks: take headphones off, and hold one to the microphone");
+    measure.onClick = [this] {
+        if (onMeasure)
+            onMeasure();
+    };
+    form.add("Keep takes' sound", keepSound);
+    addNumber("Kept sound (MB)", soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
+    form.add("Oldest makes room", dropOldest);
+    for (juce::ToggleButton* toggle : {&keepSound, &dropOldest})
+        toggle->onClick = [this] { changed(); };
     addNumber("Mark by note", markNote, -1, 127, 1);
     addNumber("Mark by controller", markController, -1, 127, 1);
     for (juce::Slider* mark : {&markNote, &markController}) {
@@ -216,6 +227,9 @@ void SetupPanel::show(const SessionConfig& config) {
     stepPerTake.setValue(config.rules.stepPerTake, silent);
     ceiling.setValue(config.rules.ceilingBpm, silent);
     roundTrip.setValue(config.roundTripMs.value_or(0.0), silent);
+    keepSound.setToggleState(config.keepSound.on, silent);
+    soundLimit.setValue(config.keepSound.limitMb, silent);
+    dropOldest.setToggleState(config.keepSound.dropOldest, silent);
     markNote.setValue(config.mark.note, silent);
     markController.setValue(config.mark.controller, silent);
 }
@@ -251,6 +265,8 @@ Result<SessionConfig> SetupPanel::entered() const {
     config.rules.ceilingBpm = ceiling.getValue();
     config.mark.note = juce::roundToInt(markNote.getValue());
     config.mark.controller = juce::roundToInt(markController.getValue());
+    config.keepSound = {keepSound.getToggleState(), juce::roundToInt(soundLimit.getValue()),
+                        dropOldest.getToggleState()};
     // 0 stands for "none known": no device is that quick.
     config.roundTripMs = roundTrip.getValue() > 0.0 ? std::optional(roundTrip.getValue()) : std::nullopt;
     return config;

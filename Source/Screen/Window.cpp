@@ -28,6 +28,10 @@ Window::Window(Processor& plugin)
     setTitle("Valve Ladder");
     setup.onChange = [this](SessionConfig config) { take(std::move(config)); };
     setup.onProblem = [this](const Problem& problem) { say(problem); };
+    setup.onMeasure = [this] {
+        if (const auto begun = owner.measureRoundTrip(); !begun)
+            say(begun.problem());
+    };
     today.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     takeButton.onClick = [this] { owner.pressTake(); };
     setupButton.onClick = [this] { toggleSetup(); };
