@@ -253,8 +253,8 @@ TEST(MuseScoreMidi, ReadsGuideAndSteppedSessionToTheTick) {
     const Score quick = built(defaultLadder(), 64.0);
     const std::vector<SessionTake> takes{{&slow, 60.0}, {&quick, 64.0}};
     GuideSettings settings;
-    settings.click = ClickWhen::never;
-    settings.valves = false;
+    settings.click = ClickWhen::off;
+    settings.valveLanes = false;
     for (const SmfFile& file :
          {guideFile(slow, 60.0, settings, "Ladder"), sessionFile(takes, settings, "Session", false)}) {
         const std::filesystem::path folder =
