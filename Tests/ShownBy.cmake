@@ -25,6 +25,10 @@ set(shownBy
     files-4 "^FingeringPath"
     files-5 "^OwnStudy"
     files-6 "^ReaderFuzz|^MusicXmlRefuses"
+    screen-1 "^ScreenPictures"
+    screen-3 "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
+    screen-4 "^EngravingOutside"
+    screen-5 "^ScreenLife"
 )
 
 list(LENGTH shownBy shownLength)

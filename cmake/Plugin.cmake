@@ -19,10 +19,17 @@ endforeach()
 set(pluginEntry ${CMAKE_SOURCE_DIR}/Source/Plugin/Entry.cpp)
 list(REMOVE_ITEM pluginSources ${pluginEntry})
 
+# The window's type and music symbols travel with the plugin, so that it looks the same on every machine.
+juce_add_binary_data(ValveLadderFonts NAMESPACE fontdata HEADER_NAME FontData.h SOURCES
+    ${CMAKE_SOURCE_DIR}/Resources/fonts/Bravura.otf
+    ${CMAKE_SOURCE_DIR}/Resources/fonts/Inter-Regular.otf
+    ${CMAKE_SOURCE_DIR}/Resources/fonts/Inter-SemiBold.otf)
+set_target_properties(ValveLadderFonts PROPERTIES POSITION_INDEPENDENT_CODE ON)
+
 add_library(valveladder_plugin STATIC ${pluginSources})
 target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_INCLUDE})
 target_link_libraries(valveladder_plugin PUBLIC valveladder_core
-                                         PRIVATE valveladder_juce_headers nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
+                                         PRIVATE valveladder_juce_headers ValveLadderFonts nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
 valveladder_own_sources(valveladder_plugin)
 
 # A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.

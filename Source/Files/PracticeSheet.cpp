@@ -1,13 +1,12 @@
 #include "Files/PracticeSheet.h"
 
 #include "Files/SheetLayout.h"
+#include "Files/SheetSpelling.h"
 #include "Files/XmlText.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
-#include <map>
 #include <numeric>
 #include <pugixml.hpp>
 
@@ -17,23 +16,6 @@ namespace {
 
 /// An alternate further from equal temperament than this is not printed: it would only tempt.
 constexpr double printedAlternateCents = 35.0;
-constexpr int lettersPerOctave = 7;
-
-struct Spelled {
-    int step = 0; ///< 0 = C ... 6 = B
-    int alter = 0;
-    int octave = 4;
-};
-
-/// Chromatic notes are written sharp on the way up and flat on the way down.
-Spelled spell(MidiNote written, bool rising) {
-    static constexpr std::array<int, 12> sharpSteps{0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6};
-    static constexpr std::array<int, 12> flatSteps{0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
-    static constexpr std::array<int, lettersPerOctave> naturals{0, 2, 4, 5, 7, 9, 11};
-    const auto pitchClass = static_cast<std::size_t>(written % 12);
-    const int step = rising ? sharpSteps[pitchClass] : flatSteps[pitchClass];
-    return {step, static_cast<int>(pitchClass) - naturals[static_cast<std::size_t>(step)], written / 12 - 1};
-}
 
 const char* accidentalName(int alter) {
     return alter > 0 ? "sharp" : alter < 0 ? "flat" : "natural";
@@ -81,7 +63,7 @@ private:
         const SheetBar& bar = layout.bars[static_cast<std::size_t>(index)];
         pugi::xml_node measure = part.append_child("measure");
         measure.append_attribute("number") = index + 1;
-        inForce.clear();
+        accidentals.newBar();
         const bool newRung = bar.span >= 0 && span(bar.span).segment == 0;
         if (newRung && index > 0)
             measure.append_child("print").append_attribute("new-system") = "yes";
@@ -138,7 +120,7 @@ private:
             if (symbol.wholeBar)
                 rest.append_attribute("measure") = "yes";
         } else {
-            spelled = spell(scoreNote(symbol).written, rising(symbol.note));
+            spelled = spelledNote(score, symbol.note);
             appendPitch(node, spelled.step, spelled.alter, spelled.octave);
         }
         addText(node, "duration", std::to_string(symbol.value.length / divisor));
@@ -165,12 +147,9 @@ private:
         }
     }
 
-    /// Printed where the pitch differs from what the bar has had so far on that line.
     void writeAccidental(pugi::xml_node node, const SheetSymbol& symbol, const Spelled& spelled) {
-        int& current = inForce[spelled.octave * lettersPerOctave + spelled.step];
-        if (current != spelled.alter && !symbol.tiedFrom)
-            addText(node, "accidental", accidentalName(spelled.alter));
-        current = spelled.alter;
+        if (const auto alter = accidentals.print(spelled, symbol.tiedFrom))
+            addText(node, "accidental", accidentalName(*alter));
     }
 
     static void writeTies(pugi::xml_node node, const char* element, const SheetSymbol& symbol) {
@@ -260,16 +239,6 @@ private:
         const ScoreSpan& own = span(scoreNote(symbol).span);
         return !symbol.tiedTo && own.firstNote + own.noteCount - 1 == symbol.note;
     }
-    /// The line's direction at a note: towards the next one of its segment, or from the one before.
-    [[nodiscard]] bool rising(int note) const {
-        const ScoreSpan& own = span(score.notes[static_cast<std::size_t>(note)].span);
-        const int last = own.firstNote + own.noteCount - 1;
-        const int to = std::min(note + 1, last);
-        const int from = to == note ? std::max(note - 1, own.firstNote) : note;
-        return score.notes[static_cast<std::size_t>(to)].written >=
-               score.notes[static_cast<std::size_t>(from)].written;
-    }
-
     const Score& score;
     const Drill& drill;
     const Instrument& instrument;
@@ -277,7 +246,7 @@ private:
     const SheetOptions& options;
     const SheetLayout& layout;
     std::int64_t divisor;
-    std::map<int, int> inForce; ///< staff line to accidental within the bar
+    BarAccidentals accidentals;
 };
 
 } // namespace

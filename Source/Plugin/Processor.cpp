@@ -12,6 +12,8 @@ namespace {
 
 /// Short MIDI messages a block may bring; what exceeds it is lost and counted by the feed's own measure.
 constexpr std::size_t heardCapacity = 4096;
+/// Peak over which an input counts as connected: -60 dB of full scale, over the hum of an open input.
+constexpr float leastSound = 0.001F;
 
 bool atMostStereo(const juce::AudioChannelSet& set) {
     return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
@@ -125,7 +127,29 @@ void Processor::receive(const juce::MidiBuffer& midi) noexcept {
         event.size = static_cast<std::uint8_t>(message.numBytes);
         std::copy_n(message.data, message.numBytes, event.bytes.begin());
         heard.push_back(event);
+        noticePress(event);
     }
+}
+
+void Processor::noticePress(const MidiEvent& event) noexcept {
+    const bool controller = (event.bytes[0] & 0xF0) == 0xB0 && event.bytes[2] > 63;
+    if (!event.isNoteOn() && !controller)
+        return;
+    const std::uint32_t count = (pressed.load(std::memory_order_relaxed) >> 8U) + 1U;
+    pressed.store(count << 8U | (controller ? 0x80U : 0U) | event.bytes[1], std::memory_order_relaxed);
+    heardAnything.store(true, std::memory_order_relaxed);
+}
+
+void Processor::noticeSound(const juce::AudioBuffer<float>& audio) noexcept {
+    if (heardAnything.load(std::memory_order_relaxed) || getTotalNumInputChannels() == 0)
+        return;
+    if (audio.getMagnitude(0, 0, audio.getNumSamples()) > leastSound)
+        heardAnything.store(true, std::memory_order_relaxed);
+}
+
+Processor::Pressed Processor::lastPressed() const noexcept {
+    const std::uint32_t packed = pressed.load(std::memory_order_relaxed);
+    return {packed >> 8U, static_cast<int>(packed & 0x7FU), (packed & 0x80U) != 0};
 }
 
 HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
@@ -138,6 +162,7 @@ HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
 void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
     const juce::ScopedNoDenormals noDenormals;
     receive(midi);
+    noticeSound(audio);
     AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
     input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field

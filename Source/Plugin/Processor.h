@@ -71,6 +71,16 @@ public:
     [[nodiscard]] const ClockView& clock() const { return path.clock; }
     [[nodiscard]] FeedLosses losses() const { return path.feed.losses(); }
 
+    /// The key or pedal the player pressed last, for learning. `count` rises with each press; 0 = none yet.
+    struct Pressed {
+        std::uint32_t count = 0;
+        int number = 0; ///< note or controller, 0..127
+        bool isController = false;
+    };
+    [[nodiscard]] Pressed lastPressed() const noexcept;
+    /// Whether any note or sound has come in since the plugin was made.
+    [[nodiscard]] bool inputHeard() const noexcept { return heardAnything.load(std::memory_order_relaxed); }
+
 private:
     /// Counts rises of the Take parameter, however short; hosts call it on any thread.
     struct MarkCounter final : juce::AudioProcessorParameter::Listener {
@@ -86,6 +96,8 @@ private:
     void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
     [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
     void receive(const juce::MidiBuffer& midi) noexcept;
+    void noticePress(const MidiEvent& event) noexcept;
+    void noticeSound(const juce::AudioBuffer<float>& audio) noexcept;
 
     Parameters parameters;
     AudioPath path;
@@ -94,6 +106,8 @@ private:
     std::vector<MidiEvent> heard;  ///< [audio] fixed capacity
     MarkCounter markCounter;
     std::atomic<std::uint32_t> handPresses{0};
+    std::atomic<std::uint32_t> pressed{0}; ///< count << 8 | isController << 7 | number
+    std::atomic<bool> heardAnything{false};
 
     const SoundDeviceName nameOfSoundDevice;
     mutable std::mutex configMutex; ///< never taken by the audio thread

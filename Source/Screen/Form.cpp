@@ -1,14 +1,19 @@
 #include "Screen/Form.h"
 
-#include "Screen/Style.h"
+#include "Screen/Theme.h"
 
 namespace valveladder {
 
+namespace {
+
+constexpr int rowHeight = grid::control + grid::unit;
+
+} // namespace
+
 void Form::add(const juce::String& label, juce::Component& control) {
     auto text = std::make_unique<juce::Label>(juce::String(), label);
-    text->setColour(juce::Label::textColourId, style::quietText);
-    text->setFont(style::font(14.0F));
     text->setAccessible(false); // its words are the control's own name
+    text->setMinimumHorizontalScale(0.8F);
     control.setTitle(label);
     control.setWantsKeyboardFocus(true);
     control.setExplicitFocusOrder(static_cast<int>(rows.size()) + 1);
@@ -17,21 +22,26 @@ void Form::add(const juce::String& label, juce::Component& control) {
     rows.push_back({std::move(text), &control});
 }
 
-int Form::rowsPerColumn() const {
-    return (static_cast<int>(rows.size()) + columnCount - 1) / columnCount;
+int Form::columnsFor(int width) const {
+    return juce::jmax(1, width / narrowestColumn);
 }
 
-int Form::heightNeeded() const {
-    return rowsPerColumn() * (style::rowHeight + 4);
+int Form::rowsPerColumn(int width) const {
+    const int columns = columnsFor(width);
+    return (static_cast<int>(rows.size()) + columns - 1) / columns;
+}
+
+int Form::heightFor(int width) const {
+    return rowsPerColumn(width) * rowHeight;
 }
 
 void Form::resized() {
-    const int columnWidth = getWidth() / columnCount;
-    const int perColumn = rowsPerColumn();
+    const int columnWidth = getWidth() / columnsFor(getWidth());
+    const int perColumn = rowsPerColumn(getWidth());
     for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
-        auto area = juce::Rectangle<int>(i / perColumn * columnWidth, i % perColumn * (style::rowHeight + 4),
-                                         columnWidth - style::gap, style::rowHeight);
-        rows[static_cast<std::size_t>(i)].label->setBounds(area.removeFromLeft(columnWidth * 2 / 5));
+        auto area = juce::Rectangle<int>(i / perColumn * columnWidth, i % perColumn * rowHeight,
+                                         columnWidth - grid::margin, grid::control);
+        rows[static_cast<std::size_t>(i)].label->setBounds(area.removeFromLeft(area.getWidth() * 45 / 100));
         rows[static_cast<std::size_t>(i)].control->setBounds(area);
     }
 }

@@ -10,21 +10,23 @@ namespace valveladder {
 /// Labelled controls in columns, in the order of adding; each is named for screen readers by its label.
 class Form final : public juce::Component {
 public:
-    explicit Form(int columns) : columnCount(columns) {}
+    /// `narrowest` is the least width of a column, px; there are as many as fit.
+    explicit Form(int narrowest) : narrowestColumn(narrowest) {}
 
     /// Adds a control that the caller owns.
     void add(const juce::String& label, juce::Component& control);
     void resized() override;
-    [[nodiscard]] int heightNeeded() const;
+    [[nodiscard]] int heightFor(int width) const;
 
 private:
     struct Row {
         std::unique_ptr<juce::Label> label;
         juce::Component* control = nullptr;
     };
-    [[nodiscard]] int rowsPerColumn() const;
+    [[nodiscard]] int columnsFor(int width) const;
+    [[nodiscard]] int rowsPerColumn(int width) const;
 
-    int columnCount;
+    int narrowestColumn;
     std::vector<Row> rows;
 };
 

@@ -1,7 +1,9 @@
 #include "Screen/SetupPanel.h"
 
 #include "Files/Json.h"
-#include "Screen/Style.h"
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
 #include "Tempo/TempoMap.h"
 
 #include <cmath>
@@ -9,6 +11,8 @@
 namespace valveladder {
 
 namespace {
+
+constexpr int headingHeight = 34;
 
 struct NoteValue {
     const char* name;
@@ -20,10 +24,6 @@ constexpr std::array<NoteValue, 6> noteValues{{{"Quarter", ticksPerQuarter},
                                                {"Sixteenth", ticksPerQuarter / 4},
                                                {"Sixteenth triplet", ticksPerQuarter / 6},
                                                {"Thirty-second", ticksPerQuarter / 8}}};
-
-juce::String toText(const std::string& text) {
-    return juce::String::fromUTF8(text.c_str());
-}
 
 int indexOfTicks(int ticks) {
     for (int i = 0; i < static_cast<int>(noteValues.size()); ++i)
@@ -45,10 +45,13 @@ int indexOfRatio(const Rhythm& rhythm) {
 } // namespace
 
 SetupPanel::SetupPanel(Parameters& parameters) {
-    setTitle("Set-up");
-    addFields();
+    setTitle(words::setUp);
+    addBasics(parameters);
+    addDrill();
+    addRules();
     addSwitches(parameters);
-    addAndMakeVisible(form);
+    for (Form* form : {&basics, &drillForm, &rulesForm, &switchForm})
+        addAndMakeVisible(form);
 }
 
 void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts) {
@@ -56,121 +59,153 @@ void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts)
     box.onChange = [this] { changed(); };
 }
 
-void SetupPanel::addNumber(const juce::String& label, juce::Slider& slider, double low, double high,
-                           double step) {
+void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low,
+                           double high, double step) {
     slider.setSliderStyle(juce::Slider::IncDecButtons);
-    slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, style::rowHeight);
+    slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
     slider.setRange(low, high, step);
     slider.onValueChange = [this] { changed(); };
     form.add(label, slider);
 }
 
-void SetupPanel::addFields() {
+/// All that a first-time player must look at.
+void SetupPanel::addBasics(Parameters& parameters) {
     for (juce::TextEditor* editor : {&player, &segments}) {
         editor->onReturnKey = [this] { changed(); };
         editor->onFocusLost = [this] { changed(); };
     }
-    form.add("Player", player);
+    basics.add(words::playerField, player);
     for (const Instrument& each : catalogue())
         instrument.addItem(toText(each.name), instrument.getNumItems() + 1);
     instrument.onChange = [this] { instrumentChosen(); };
-    form.add("Instrument", instrument);
+    basics.add(words::instrumentField, instrument);
+    addNumber(basics, words::startField, startBpm, minBpm, maxBpm, 1);
+    tap.setButtonText(words::tapButton);
+    tap.onClick = [this] { tapped(); };
+    basics.add(words::tapField, tap);
+    addSwitch(*parameters.takeWay, basics);
+}
+
+void SetupPanel::addDrill() {
     for (juce::ComboBox* box : {&foot, &firstTop, &lastTop})
         box->onChange = [this] { changed(); };
-    form.add("Foot (written)", foot);
-    form.add("First top", firstTop);
-    form.add("Last top", lastTop);
+    drillForm.add("Foot (written)", foot);
+    drillForm.add("First top", firstTop);
+    drillForm.add("Last top", lastTop);
     addChoices(growth, {"Shifts up", "Extends up"});
-    form.add("The ladder", growth);
+    drillForm.add("The ladder", growth);
     addChoices(shape, {"Up", "Up and down", "Down and up"});
-    form.add("Shape", shape);
+    drillForm.add("Shape", shape);
     juce::StringArray values;
     for (const NoteValue& value : noteValues)
         values.add(value.name);
     addChoices(noteValue, values);
-    form.add("Note value", noteValue);
-    form.add("Segments", segments);
-    segments.setHelpText(
-        "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out");
+    drillForm.add("Note value", noteValue);
+    drillForm.add("Segments", segments);
+    segments.setHelpText(words::segmentsHelp);
     addChoices(ratio, ratios);
-    form.add("Long : short", ratio);
-    addNumber("Repeats", repeats, 1, DrillLimits::maxRepeats, 1);
-    addNumber("Rest (beats)", rest, 0, 32, 0.5);
-    addNumber("Count-in (bars)", countIn, 0, 8, 1);
+    drillForm.add("Long : short", ratio);
+    addNumber(drillForm, "Repeats", repeats, 1, DrillLimits::maxRepeats, 1);
+    addNumber(drillForm, "Rest (beats)", rest, 0, 32, 0.5);
+    addNumber(drillForm, "Count-in (bars)", countIn, 0, 8, 1);
     addChoices(fingering, {"Usual", "Fourth valve", "1-3", "Mixed"});
-    form.add("Fingerings", fingering);
+    drillForm.add("Fingerings", fingering);
     addChoices(mixing, {"by rung", "by segment", "by note"});
-    form.add("Mixed", mixing);
-    addNumber("Start (bpm)", startBpm, minBpm, maxBpm, 1);
-    addNumber("Step a day", stepPerDay, 0, 3, 0.5);
-    addNumber("Step a take", stepPerTake, 0, 3, 0.5);
-    addNumber("Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
-    addNumber("Round trip (ms)", roundTrip, 0, 1000, 0.1);
-    form.add("Round trip by clicks", measure);
+    drillForm.add("Mixed", mixing);
+    openDrill.setButtonText(words::openButton);
+    saveDrill.setButtonText(words::saveButton);
+    openDrill.onClick = [this] { drillFileWanted(false); };
+    saveDrill.onClick = [this] { drillFileWanted(true); };
+    drillForm.add("Open a drill", openDrill);
+    drillForm.add("Keep the drill", saveDrill);
+}
+
+void SetupPanel::addRules() {
+    addNumber(rulesForm, "Step a day", stepPerDay, 0, 3, 0.5);
+    addNumber(rulesForm, "Step a take", stepPerTake, 0, 3, 0.5);
+    addNumber(rulesForm, "Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
+    addNumber(rulesForm, "Round trip (ms)", roundTrip, 0, 1000, 0.1);
+    rulesForm.add("Round trip by clicks", measure);
     measure.setTooltip("Six short clicks: take headphones off, and hold one to the microphone");
     measure.onClick = [this] {
         if (onMeasure)
             onMeasure();
     };
-    form.add("Keep takes' sound", keepSound);
-    addNumber("Kept sound (MB)", soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
-    form.add("Oldest makes room", dropOldest);
+    rulesForm.add("Keep takes' sound", keepSound);
+    addNumber(rulesForm, "Kept sound (MB)", soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
+    rulesForm.add("Oldest makes room", dropOldest);
     for (juce::ToggleButton* toggle : {&keepSound, &dropOldest})
         toggle->onClick = [this] { changed(); };
-    addNumber("Mark by note", markNote, -1, 127, 1);
-    addNumber("Mark by controller", markController, -1, 127, 1);
+    addNumber(rulesForm, "Mark by note", markNote, -1, 127, 1);
+    addNumber(rulesForm, "Mark by controller", markController, -1, 127, 1);
     for (juce::Slider* mark : {&markNote, &markController}) {
         mark->textFromValueFunction = [](double value) {
             return value < 0 ? juce::String("none") : juce::String(juce::roundToInt(value));
         };
         mark->updateText();
     }
-    openDrill.onClick = [this] { drillFileWanted(false); };
-    saveDrill.onClick = [this] { drillFileWanted(true); };
-    form.add("Drill file", openDrill);
-    form.add("Keep as file", saveDrill);
+    learnMark.setButtonText(words::learnButton);
+    learnMark.setClickingTogglesState(true);
+    learnMark.setHelpText(words::learnHelp);
+    rulesForm.add(words::learnField, learnMark);
+}
+
+void SetupPanel::heard(bool isController, int number) {
+    if (!learning())
+        return;
+    learnMark.setToggleState(false, juce::dontSendNotification);
+    markNote.setValue(isController ? -1 : number, juce::dontSendNotification);
+    markController.setValue(isController ? number : -1, juce::dontSendNotification);
+    changed();
+}
+
+void SetupPanel::tapped() {
+    if (const auto bpm = tapTempo.tap(juce::Time::getMillisecondCounterHiRes() / 1000.0))
+        startBpm.setValue(std::round(*bpm));
+}
+
+void SetupPanel::addSwitch(juce::AudioParameterChoice& parameter, Form& form) {
+    auto box = std::make_unique<juce::ComboBox>();
+    box->addItemList(parameter.choices, 1);
+    Switch entry;
+    entry.choice = std::make_unique<juce::ComboBoxParameterAttachment>(parameter, *box);
+    form.add(parameter.getName(40), *box);
+    entry.control = std::move(box);
+    switches.push_back(std::move(entry));
+}
+
+void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, Form& form) {
+    auto toggle = std::make_unique<juce::ToggleButton>("on");
+    Switch entry;
+    entry.button = std::make_unique<juce::ButtonParameterAttachment>(parameter, *toggle);
+    form.add(parameter.getName(40), *toggle);
+    entry.control = std::move(toggle);
+    switches.push_back(std::move(entry));
+}
+
+void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form) {
+    auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
+    slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
+    Switch entry;
+    entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
+    form.add(parameter.getName(40), *slider);
+    entry.control = std::move(slider);
+    switches.push_back(std::move(entry));
 }
 
 void SetupPanel::addSwitches(Parameters& parameters) {
-    const auto choice = [this](juce::AudioParameterChoice& parameter) {
-        auto box = std::make_unique<juce::ComboBox>();
-        box->addItemList(parameter.choices, 1);
-        Switch entry;
-        entry.choice = std::make_unique<juce::ComboBoxParameterAttachment>(parameter, *box);
-        form.add(parameter.getName(40), *box);
-        entry.control = std::move(box);
-        switches.push_back(std::move(entry));
-    };
-    const auto button = [this](juce::AudioParameterBool& parameter) {
-        auto toggle = std::make_unique<juce::ToggleButton>("on");
-        Switch entry;
-        entry.button = std::make_unique<juce::ButtonParameterAttachment>(parameter, *toggle);
-        form.add(parameter.getName(40), *toggle);
-        entry.control = std::move(toggle);
-        switches.push_back(std::move(entry));
-    };
-    const auto number = [this](juce::RangedAudioParameter& parameter) {
-        auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
-        slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, style::rowHeight);
-        Switch entry;
-        entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
-        form.add(parameter.getName(40), *slider);
-        entry.control = std::move(slider);
-        switches.push_back(std::move(entry));
-    };
-    choice(*parameters.takeWay);
-    choice(*parameters.tempoFrom);
-    number(*parameters.ownTempo);
-    number(*parameters.startBar);
-    number(*parameters.listenChannel);
-    number(*parameters.soundThreshold);
-    choice(*parameters.click);
-    choice(*parameters.pitch);
-    button(*parameters.guide);
-    button(*parameters.valveLanes);
-    button(*parameters.midiClock);
-    button(*parameters.repeat);
-    button(*parameters.link);
+    addSwitch(*parameters.tempoFrom, switchForm);
+    addNumberSwitch(*parameters.ownTempo, switchForm);
+    addNumberSwitch(*parameters.startBar, switchForm);
+    addNumberSwitch(*parameters.listenChannel, switchForm);
+    addNumberSwitch(*parameters.soundThreshold, switchForm);
+    addSwitch(*parameters.click, switchForm);
+    addSwitch(*parameters.pitch, switchForm);
+    addSwitch(*parameters.guide, switchForm);
+    addSwitch(*parameters.valveLanes, switchForm);
+    addSwitch(*parameters.midiClock, switchForm);
+    addSwitch(*parameters.repeat, switchForm);
+    addSwitch(*parameters.link, switchForm);
 }
 
 void SetupPanel::fillPitches() {
@@ -338,8 +373,34 @@ void SetupPanel::readDrillFile(const juce::File& file) {
         onChange(config);
 }
 
+int SetupPanel::heightFor(int width) const {
+    int height = 0;
+    for (const Form* form : {&basics, &drillForm, &rulesForm, &switchForm})
+        height += headingHeight + form->heightFor(width) + grid::gutter;
+    return height;
+}
+
+void SetupPanel::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    const std::initializer_list<std::pair<const Form*, const char*>> parts{
+        {&basics, words::basicsHeading},
+        {&drillForm, words::drillHeading},
+        {&rulesForm, words::rulesHeading},
+        {&switchForm, words::switchesHeading}};
+    g.setColour(theme.quiet);
+    g.setFont(boldFont(grid::body));
+    for (const auto& [form, heading] : parts)
+        g.drawText(heading, form->getX(), form->getY() - headingHeight, getWidth(), headingHeight - 6,
+                   juce::Justification::centredLeft, false);
+}
+
 void SetupPanel::resized() {
-    form.setBounds(getLocalBounds());
+    auto area = getLocalBounds();
+    for (Form* form : {&basics, &drillForm, &rulesForm, &switchForm}) {
+        area.removeFromTop(headingHeight);
+        form->setBounds(area.removeFromTop(form->heightFor(getWidth())));
+        area.removeFromTop(grid::gutter);
+    }
 }
 
 } // namespace valveladder

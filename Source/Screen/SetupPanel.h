@@ -3,6 +3,7 @@
 #include "Plugin/Parameters.h"
 #include "Screen/DrillFields.h"
 #include "Screen/Form.h"
+#include "Screen/TapTempo.h"
 #include "Session/SessionSetup.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
@@ -30,13 +31,26 @@ public:
     std::function<void(const Problem&)> onProblem;
 
     void resized() override;
-    [[nodiscard]] int heightNeeded() const { return form.heightNeeded(); }
+    void paint(juce::Graphics& g) override;
+    void lookAndFeelChanged() override { repaint(); }
+    /// Height of everything at a width; the rest is scrolled.
+    [[nodiscard]] int heightFor(int width) const;
+    /// While the player is asked to press a key or pedal: the one pressed last (count 0 = none yet).
+    void heard(bool isController, int number);
+    [[nodiscard]] bool learning() const { return learnMark.getToggleState(); }
 
 private:
-    void addFields();
+    void addBasics(Parameters& parameters);
+    void addDrill();
+    void addRules();
+    void tapped();
     void addSwitches(Parameters& parameters);
+    void addSwitch(juce::AudioParameterChoice& parameter, Form& form);
+    void addSwitch(juce::AudioParameterBool& parameter, Form& form);
+    void addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form);
     void addChoices(juce::ComboBox& box, const juce::StringArray& texts);
-    void addNumber(const juce::String& label, juce::Slider& slider, double low, double high, double step);
+    void addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low, double high,
+                   double step);
     void fillPitches();
     void instrumentChosen();
     void drillFileWanted(bool save);
@@ -57,7 +71,8 @@ private:
     juce::TextButton measure{"Measure..."};
     juce::ToggleButton keepSound{"on"}, dropOldest{"agreed"};
     juce::Slider soundLimit;
-    juce::TextButton openDrill{"Open drill..."}, saveDrill{"Save drill..."};
+    juce::TextButton openDrill, saveDrill, tap, learnMark;
+    TapTempo tapTempo;
 
     // What a host can automate.
     struct Switch {
@@ -67,7 +82,8 @@ private:
         std::unique_ptr<juce::SliderParameterAttachment> slider;
     };
     std::vector<Switch> switches;
-    Form form{5};
+    Form basics{460};
+    Form drillForm{330}, rulesForm{330}, switchForm{330};
     std::unique_ptr<juce::FileChooser> chooser;
 };
 

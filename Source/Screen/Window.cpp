@@ -1,14 +1,30 @@
 #include "Screen/Window.h"
 
-#include "Screen/Style.h"
+#include "Plugin/State.h"
+#include "Screen/ExportView.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
 
 namespace valveladder {
 
 namespace {
 
-constexpr int refreshHz = 30;
+constexpr int playingHz = 60;
 constexpr int minWidth = 900;
 constexpr int minHeight = 600;
+constexpr int barHeight = 64;
+constexpr int footHeight = 52;
+
+double steadySeconds() {
+    return juce::Time::getMillisecondCounterHiRes() / 1000.0;
+}
+
+std::vector<std::string> idsOf(const std::vector<TakeSummary>& takes) {
+    std::vector<std::string> ids;
+    for (const TakeSummary& take : takes)
+        ids.push_back(take.header.id + take.playerNote);
+    return ids;
+}
 
 } // namespace
 
@@ -17,129 +33,419 @@ juce::AudioProcessorEditor* Processor::createEditor() {
 }
 
 Window::Window(Processor& plugin)
-    : AudioProcessorEditor(plugin), owner(plugin),
-      clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()) {
-    look.setColour(juce::ResizableWindow::backgroundColourId, style::background);
-    look.setColour(juce::TextEditor::backgroundColourId, style::background);
-    look.setColour(juce::TextEditor::textColourId, style::text);
-    look.setColour(juce::ComboBox::backgroundColourId, style::background);
-    look.setColour(juce::TextButton::buttonColourId, style::edge);
+    : AudioProcessorEditor(plugin), owner(plugin), preferences(readPreferences(preferencesPath())),
+      look(preferences.dark ? Theme::dark() : Theme::light()), shelf(shelfFolder()), reader(defaultLogPath()),
+      clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()),
+      messages(words::messages) {
     setLookAndFeel(&look);
     setTitle("Valve Ladder");
-    setup.onChange = [this](SessionConfig config) { take(std::move(config)); };
-    setup.onProblem = [this](const Problem& problem) { say(problem); };
-    setup.onMeasure = [this] {
-        if (const auto begun = owner.measureRoundTrip(); !begun)
-            say(begun.problem());
-    };
-    today.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
-    takeButton.onClick = [this] { owner.pressTake(); };
-    setupButton.onClick = [this] { toggleSetup(); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&runClock, &takeButton, &setupButton,
-                                                                         &now, &setup, &today, &messages})
-        addAndMakeVisible(part);
+    buildBar();
+    buildSetup();
+    landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
+    landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup, &messages})
+        addChildComponent(part);
     owner.startedWorker();
-    shownConfig = owner.config();
-    setup.show(shownConfig);
+    adopt(owner.config());
     setWantsKeyboardFocus(true);
     setResizable(true, true);
     setResizeLimits(minWidth, minHeight, 4000, 3000);
     setSize(1280, 800);
-    startTimerHz(refreshHz);
+    apply(preferences);
+    goTo(Place::rung);
+    startTimerHz(playingHz);
     timerCallback();
 }
 
 Window::~Window() {
+    stopTimer();
     setLookAndFeel(nullptr);
 }
 
+void Window::buildBar() {
+    const std::initializer_list<std::tuple<juce::TextButton*, const char*, const char*, const char*, Place>>
+        places{{&rungButton, words::rungPlace, "1", words::rungPlaceSaid, Place::rung},
+               {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, Place::landing},
+               {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, Place::stair},
+               {&setupButton, words::setUp, "S", words::setUp, Place::setUp}};
+    for (const auto& [button, text, key, said, where] : places) {
+        button->setButtonText(juce::String(text) + "  " + key);
+        button->setTitle(said);
+        button->setTooltip(juce::String(said) + " (" + key + ")");
+        button->onClick = [this, target = where] { goTo(target); };
+        addAndMakeVisible(button);
+    }
+    exportButton.setButtonText(juce::String(words::exportView) + "  E");
+    exportButton.setTitle(words::exportTitle);
+    exportButton.onClick = [this] { exportPlace(); };
+    messagesButton.setButtonText(juce::String(words::messages) + "  M");
+    messagesButton.setTitle(words::messages);
+    messagesButton.onClick = [this] {
+        messagesShown = !messagesShown;
+        resized();
+    };
+    runClock.setButtonText(words::runClockKey);
+    runClock.setTitle(words::runClock);
+    takeButton.setButtonText(words::takeKey);
+    takeButton.setTitle(words::takeWord);
+    takeButton.onClick = [this] { owner.pressTake(); };
+    lastMessage.setMinimumHorizontalScale(0.8F);
+    lastMessage.setTitle(words::messages);
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &exportButton, &runClock, &takeButton, &messagesButton, &lastMessage})
+        addAndMakeVisible(part);
+}
+
+void Window::buildSetup() {
+    setup.panel().onChange = [this](SessionConfig config) { take(std::move(config)); };
+    setup.panel().onProblem = [this](const Problem& problem) { say(problem); };
+    setup.panel().onMeasure = [this] {
+        if (const auto begun = owner.measureRoundTrip(); !begun)
+            say(begun.problem());
+    };
+    setup.onPreferences = [this](const Preferences& wanted) {
+        apply(wanted);
+        if (auto kept = writePreferences(preferencesPath(), wanted); !kept)
+            say(kept.problem());
+    };
+    setup.onUndo = [this] { goBack(false); };
+    setup.onRedo = [this] { goBack(true); };
+    setup.onKeep = [this](const std::string& name) { keepSetup(name); };
+    setup.onLoad = [this](const std::string& name) { loadSetup(shelf.text(name)); };
+    setup.onToFile = [this] { setupFile(true); };
+    setup.onFromFile = [this] { setupFile(false); };
+    setup.showShelf(shelf.names());
+    setup.showUndo(false, false);
+}
+
+void Window::apply(const Preferences& wanted) {
+    preferences = wanted;
+    look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
+    sendLookAndFeelChange();
+    setScaleFactor(static_cast<float>(wanted.scalePercent) / 100.0F);
+    landing.setSpelling(wanted.spelling);
+    stair.sides().setSpelling(wanted.spelling);
+    setup.showPreferences(wanted);
+    repaint();
+}
+
+juce::Component& Window::placeComponent() {
+    switch (current) {
+    case Place::landing:
+        return landing;
+    case Place::stair:
+        return stair;
+    case Place::setUp:
+        return setup;
+    case Place::rung:
+        break;
+    }
+    return rung;
+}
+
+void Window::goTo(Place wanted) {
+    current = wanted;
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup})
+        part->setVisible(part == &placeComponent());
+    const std::initializer_list<std::pair<juce::TextButton*, Place>> buttons{{&rungButton, Place::rung},
+                                                                             {&landingButton, Place::landing},
+                                                                             {&stairButton, Place::stair},
+                                                                             {&setupButton, Place::setUp}};
+    for (const auto& [button, where] : buttons)
+        button->setToggleState(where == wanted, juce::dontSendNotification);
+    if (wanted == Place::setUp && !preferences.welcomed) {
+        preferences.welcomed = true;
+        (void)writePreferences(preferencesPath(), preferences); // it is said again next time, no harm done
+    }
+    resized();
+}
+
 void Window::paint(juce::Graphics& g) {
-    g.fillAll(style::background);
+    g.fillAll(look.theme().ground);
+    g.setColour(look.theme().line);
+    g.fillRect(0, barHeight - grid::unit, getWidth(), 1);
+    g.fillRect(0, getHeight() - footHeight, getWidth(), 1);
 }
 
 void Window::resized() {
-    auto area = getLocalBounds().reduced(style::gap);
-    auto bar = area.removeFromTop(style::rowHeight + 4);
-    runClock.setBounds(bar.removeFromLeft(180));
-    takeButton.setBounds(bar.removeFromLeft(110));
-    bar.removeFromLeft(style::gap);
-    setupButton.setBounds(bar.removeFromLeft(130));
-    area.removeFromTop(style::gap);
-    setup.setVisible(setupShown);
-    if (setupShown) {
-        setup.setBounds(area.removeFromTop(setup.heightNeeded()));
-        area.removeFromTop(style::gap);
+    auto area = getLocalBounds();
+    auto bar = area.removeFromTop(barHeight).withTrimmedBottom(grid::unit).reduced(grid::margin, 0);
+    bar = bar.withSizeKeepingCentre(bar.getWidth(), grid::control);
+    for (juce::TextButton* button : {&rungButton, &landingButton, &stairButton}) {
+        button->setBounds(bar.removeFromLeft(112));
+        bar.removeFromLeft(grid::unit);
     }
-    messages.setBounds(area.removeFromBottom(juce::jmax(60, area.getHeight() / 6)));
-    area.removeFromBottom(style::gap);
-    if (setupShown) {
-        now.setBounds(area.removeFromLeft(area.getWidth() * 9 / 20));
-        area.removeFromLeft(style::gap);
-    } else {
-        now.setBounds(area.removeFromTop(area.getHeight() * 2 / 3));
-        area.removeFromTop(style::gap);
+    exportButton.setBounds(bar.removeFromRight(104));
+    bar.removeFromRight(grid::unit);
+    setupButton.setBounds(bar.removeFromRight(104));
+    auto foot = area.removeFromBottom(footHeight).reduced(grid::margin, 0);
+    foot = foot.withSizeKeepingCentre(foot.getWidth(), grid::control);
+    runClock.setBounds(foot.removeFromLeft(160));
+    foot.removeFromLeft(grid::unit);
+    takeButton.setBounds(foot.removeFromLeft(104));
+    messagesButton.setBounds(foot.removeFromRight(130));
+    lastMessage.setBounds(foot.reduced(grid::gutter, 0));
+    area.removeFromTop(grid::unit);
+    messages.setVisible(messagesShown);
+    if (messagesShown) {
+        messages.setBounds(
+            area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
     }
-    today.setBounds(area);
+    placeComponent().setBounds(area);
+}
+
+bool Window::placeKey(juce::juce_wchar letter) {
+    switch (letter) {
+    case '1':
+        goTo(Place::rung);
+        return true;
+    case '2':
+        goTo(Place::landing);
+        return true;
+    case '3':
+        goTo(Place::stair);
+        return true;
+    case 's':
+        goTo(current == Place::setUp ? Place::rung : Place::setUp);
+        return true;
+    case 't':
+        takeButton.triggerClick();
+        return true;
+    case 'e':
+        exportButton.triggerClick();
+        return true;
+    case 'm':
+        messagesButton.triggerClick();
+        return true;
+    case 'b':
+        goTo(Place::stair);
+        stair.showSides(!stair.sidesShown());
+        return true;
+    default:
+        return false;
+    }
+}
+
+bool Window::historyKey(const juce::KeyPress& key) {
+    if (!key.getModifiers().isCommandDown())
+        return false;
+    const auto letter =
+        juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
+    if (letter == 'z')
+        goBack(key.getModifiers().isShiftDown());
+    else if (letter == 'y')
+        goBack(true);
+    else
+        return false;
+    return true;
 }
 
 bool Window::keyPressed(const juce::KeyPress& key) {
+    if (historyKey(key))
+        return true;
     if (key == juce::KeyPress::spaceKey) {
         runClock.triggerClick();
         return true;
     }
-    const auto letter = juce::CharacterFunctions::toLowerCase(key.getTextCharacter());
-    if (letter == 't') {
-        takeButton.triggerClick();
-        return true;
-    }
-    if (letter == 's') {
-        toggleSetup();
-        return true;
-    }
-    return false;
+    return !key.getModifiers().isAnyModifierKeyDown() &&
+           placeKey(juce::CharacterFunctions::toLowerCase(key.getTextCharacter()));
 }
 
-void Window::toggleSetup() {
-    setupShown = !setupShown;
-    resized();
+bool Window::firstRun(const SessionView& view) const {
+    return !preferences.welcomed && view.today.empty() && !view.playing;
 }
 
 void Window::timerCallback() {
     const auto view = owner.session().view();
     if (view == nullptr)
         return;
-    now.show(view, owner.clock(), owner.parameterSet().repeat->get());
-    today.show(view);
-    messages.show(view, ownMessage);
+    if (current == Place::rung)
+        refreshPlay(*view);
+    refreshLog(*view);
+    refreshMessages(*view);
+    learn();
     // The log's rules, or a host that loads a state, change the configuration behind the window.
-    if (const SessionConfig& config = view->setup->config; config != shownConfig) {
-        shownConfig = config;
-        setup.show(config);
+    if (const SessionConfig& config = view->setup->config; config != shownConfig)
+        adopt(config);
+}
+
+void Window::refreshPlay(const SessionView& view) {
+    const ClockView& clock = owner.clock();
+    ClockReading reading;
+    reading.playing = clock.playing.load();
+    reading.startPpq = clock.startPpq.load();
+    reading.ppq = clock.ppq.load();
+    if (reading.playing)
+        reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
+    else
+        smooth.forget();
+    const InputSeen input = owner.inputHeard() ? InputSeen::something : InputSeen::nothing;
+    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input, firstRun(view)),
+              {preferences.reducedMotion, preferences.spelling, preferences.soundingNames});
+}
+
+void Window::refreshLog(const SessionView& view) {
+    const SessionConfig& config = view.setup->config;
+    const OverviewRequest request{config.player, config.instrument, config.drill, view.setup->planned.bpm};
+    auto seen = idsOf(view.today);
+    if (!asked || *asked != request || seen != takesSeen) {
+        reader.wantOverview(request);
+        asked = request;
+        takesSeen = std::move(seen);
     }
+    const auto overview = reader.overview();
+    if (!overview)
+        return;
+    landing.show(overview);
+    stair.show(overview);
+    if (const std::string id = landing.chosenTake(); !id.empty()) {
+        if (auto loaded = reader.take(id))
+            landing.showTake(std::move(loaded));
+        else
+            reader.wantTake(id);
+    }
+    if (current == Place::stair && stair.sidesShown())
+        for (const std::string& id : stair.sides().wanted()) {
+            if (const auto loaded = reader.take(id))
+                stair.sides().give(loaded, id);
+            else
+                reader.wantTake(id);
+        }
+}
+
+void Window::refreshMessages(const SessionView& view) {
+    std::vector<std::string> all;
+    if (ownMessage.isNotEmpty())
+        all.push_back(ownMessage.toStdString());
+    for (const ScoreWarning& warning : view.setup->warnings)
+        all.push_back(words::mind + warning.text);
+    for (auto message = view.messages.rbegin(); message != view.messages.rend(); ++message)
+        all.push_back(juce::Time(message->utc).formatted("%H:%M:%S  ").toStdString() +
+                      (message->trouble ? words::trouble : "") + message->text);
+    if (messagesShown)
+        messages.show(all, words::noMessages);
+    juce::String newest = ownMessage;
+    if (newest.isEmpty() && !view.messages.empty())
+        newest = toText((view.messages.back().trouble ? words::trouble : "") + view.messages.back().text);
+    lastMessage.setText(newest, juce::dontSendNotification);
+}
+
+void Window::learn() {
+    const Processor::Pressed pressed = owner.lastPressed();
+    if (pressed.count != pressesSeen && pressed.count != 0)
+        setup.panel().heard(pressed.isController, pressed.number);
+    pressesSeen = pressed.count;
+}
+
+void Window::adopt(const SessionConfig& config) {
+    shownConfig = config;
+    setup.panel().show(config);
 }
 
 void Window::take(SessionConfig config) {
+    const SessionConfig before = shownConfig;
     const auto taken = owner.setConfig(std::move(config));
     if (!taken) {
         say(taken.problem());
-        setup.show(shownConfig);
+        setup.panel().show(shownConfig);
         return;
     }
+    history.changed(before);
+    setup.showUndo(history.canUndo(), history.canRedo());
     ownMessage.clear();
     timerCallback();
 }
 
-void Window::say(const Problem& problem) {
-    ownMessage = "Not taken: " + juce::String::fromUTF8(problem.text().c_str());
+void Window::goBack(bool forward) {
+    const auto wanted = forward ? history.redo(shownConfig) : history.undo(shownConfig);
+    setup.showUndo(history.canUndo(), history.canRedo());
+    if (!wanted)
+        return;
+    if (const auto taken = owner.setConfig(*wanted); !taken)
+        say(taken.problem());
     timerCallback();
 }
 
+void Window::say(const Problem& problem) {
+    ownMessage = words::notTaken + toText(problem.text());
+    if (const auto view = owner.session().view())
+        refreshMessages(*view);
+}
+
+void Window::loadNext(const PracticeSession& next) {
+    SessionConfig config = shownConfig;
+    config.drill = next.drill;
+    take(std::move(config));
+    goTo(Place::rung);
+}
+
+void Window::keepSetup(const std::string& name) {
+    const auto kept = shelf.keep(name, toStateText({owner.config(), owner.parameterSet().values()}));
+    if (!kept)
+        say(kept.problem());
+    setup.showShelf(shelf.names());
+}
+
+void Window::loadSetup(const Result<std::string>& text) {
+    if (!text) {
+        say(text.problem());
+        return;
+    }
+    const auto state = stateFromText(text.value());
+    if (!state) {
+        say(state.problem());
+        return;
+    }
+    owner.parameterSet().set(state.value().parameters);
+    take(state.value().config);
+}
+
+void Window::setupFile(bool save) {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser = std::make_unique<juce::FileChooser>(words::setUp, folder, juce::String("*") + Shelf::extension);
+    const int wanted =
+        save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
+             : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
+    chooser->launchAsync(wanted, [this, save](const juce::FileChooser& chosen) {
+        const juce::File file = chosen.getResult();
+        if (file == juce::File())
+            return;
+        if (!save) {
+            loadSetup(Shelf::readFile(file.getFullPathName().toStdString()));
+            return;
+        }
+        const auto target = file.withFileExtension(Shelf::extension).getFullPathName().toStdString();
+        const auto written =
+            Shelf::writeFile(target, toStateText({owner.config(), owner.parameterSet().values()}));
+        if (!written)
+            say(written.problem());
+    });
+}
+
+void Window::exportPlace() {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile("Valve Ladder.png"),
+                                                  "*.png;*.svg");
+    chooser->launchAsync(juce::FileBrowserComponent::saveMode |
+                             juce::FileBrowserComponent::warnAboutOverwriting,
+                         [this](const juce::FileChooser& chosen) {
+                             juce::File file = chosen.getResult();
+                             if (file == juce::File())
+                                 return;
+                             if (file.getFileExtension().isEmpty())
+                                 file = file.withFileExtension("png");
+                             if (auto written = exportView(placeComponent(), file); !written)
+                                 say(written.problem());
+                         });
+}
+
 void Window::writeNote(const TakeSummary& take) {
-    noteWindow = std::make_unique<juce::AlertWindow>("Your note", "What should be remembered of this take?",
+    noteWindow = std::make_unique<juce::AlertWindow>(words::noteTitle, words::noteQuestion,
                                                      juce::MessageBoxIconType::NoIcon, this);
-    noteWindow->addTextEditor("note", juce::String::fromUTF8(take.playerNote.c_str()));
-    noteWindow->addButton("Keep", 1, juce::KeyPress(juce::KeyPress::returnKey));
-    noteWindow->addButton("Leave as it was", 0, juce::KeyPress(juce::KeyPress::escapeKey));
+    noteWindow->addTextEditor("note", toText(take.playerNote));
+    noteWindow->addButton(words::noteKeep, 1, juce::KeyPress(juce::KeyPress::returnKey));
+    noteWindow->addButton(words::noteLeave, 0, juce::KeyPress(juce::KeyPress::escapeKey));
     const auto finish = [this, id = take.header.id](int result) {
         if (result == 1) {
             const std::string text = noteWindow->getTextEditorContents("note").toStdString();

@@ -1,20 +1,29 @@
 #pragma once
 
 #include "Plugin/Processor.h"
-#include "Screen/MessagesPanel.h"
-#include "Screen/NowPanel.h"
-#include "Screen/SetupPanel.h"
-#include "Screen/TodayPanel.h"
+#include "Screen/History.h"
+#include "Screen/LandingPlace.h"
+#include "Screen/Look.h"
+#include "Screen/RungPlace.h"
+#include "Screen/SetupPlace.h"
+#include "Screen/Shelf.h"
+#include "Screen/SmoothClock.h"
+#include "Screen/StairPlace.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
 namespace valveladder {
 
-/// The plugin's window: set up, start, see where the drill stands, takes of today, messages.
+/// The plugin's window: three places, one keystroke apart, and the set-up.
 class Window final : public juce::AudioProcessorEditor, private juce::Timer {
 public:
+    enum class Place { rung, landing, stair, setUp };
+
     explicit Window(Processor& plugin);
     ~Window() override;
+
+    void goTo(Place place);
+    [[nodiscard]] Place place() const { return current; }
 
     void paint(juce::Graphics& g) override;
     void resized() override;
@@ -22,26 +31,58 @@ public:
 
 private:
     void timerCallback() override;
+    void buildBar();
+    void buildSetup();
+    bool placeKey(juce::juce_wchar letter);
+    bool historyKey(const juce::KeyPress& key);
+
+    void refreshPlay(const SessionView& view);
+    void refreshLog(const SessionView& view);
+    void refreshMessages(const SessionView& view);
+    void learn();
+
     void take(SessionConfig config);
+    void adopt(const SessionConfig& config);
+    void goBack(bool forward);
     void say(const Problem& problem);
     void writeNote(const TakeSummary& take);
-    void toggleSetup();
+    void loadNext(const PracticeSession& next);
+    void keepSetup(const std::string& name);
+    void loadSetup(const Result<std::string>& text);
+    void setupFile(bool save);
+    void exportPlace();
+    void apply(const Preferences& preferences);
+    [[nodiscard]] juce::Component& placeComponent();
+    [[nodiscard]] bool firstRun(const SessionView& view) const;
 
     Processor& owner;
-    juce::LookAndFeel_V4 look;
+    Preferences preferences;
+    Look look;
+    Shelf shelf;
+    LogReader reader;
+    SmoothClock smooth;
+    History<SessionConfig> history;
     SessionConfig shownConfig;
+    std::optional<OverviewRequest> asked;
+    std::vector<std::string> takesSeen; ///< of today, when the overview was asked for
+    std::uint32_t pressesSeen = 0;
     juce::String ownMessage;
 
-    juce::ToggleButton runClock{"Own clock (space)"};
-    juce::TextButton takeButton{"Take (T)"};
-    juce::TextButton setupButton{"Set-up (S)"};
+    juce::TextButton rungButton, landingButton, stairButton, setupButton, exportButton, messagesButton;
+    juce::ToggleButton runClock;
+    juce::TextButton takeButton;
     juce::ButtonParameterAttachment clockAttachment;
-    NowPanel now;
-    SetupPanel setup;
-    TodayPanel today;
-    MessagesPanel messages;
+    juce::Label lastMessage;
+    RungPlace rung;
+    LandingPlace landing;
+    StairPlace stair;
+    SetupPlace setup;
+    TextColumn messages;
+    bool messagesShown = false;
+    Place current = Place::rung;
+    juce::TooltipWindow tooltips{this};
     std::unique_ptr<juce::AlertWindow> noteWindow;
-    bool setupShown = true;
+    std::unique_ptr<juce::FileChooser> chooser;
 };
 
 } // namespace valveladder

@@ -2,15 +2,18 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace valveladder::words {
 
-std::string tempoLine(const SessionView& view) {
-    const double planned = view.setup->planned.bpm;
-    if (view.bpm <= 0.0)
-        return fmt::format("Planned {:.4g} bpm", planned);
-    return fmt::format("Planned {:.4g} bpm, now {:.4g} bpm", planned, view.bpm);
+std::string tempoText(double bpm) {
+    return fmt::format("{:.4g}", std::round(bpm * 10.0) / 10.0);
+}
+
+std::string logTroubleWords(const SessionView& view) {
+    return fmt::format("{}. {} finished {} until then; none is lost.", view.logTrouble->text(),
+                       view.waitingTakes, view.waitingTakes == 1 ? "take waits" : "takes wait");
 }
 
 std::string clockLine(const SessionView& view) {
@@ -48,11 +51,19 @@ std::string takeState(const SessionView& view) {
 
 std::string place(const Score& score, std::size_t note) {
     if (note >= score.notes.size())
-        return "The drill is over";
+        return drillOver;
     const ScoreNote& now = score.notes[note];
     return fmt::format("{}, segment {} of {}: {}", score.rungLabels[static_cast<std::size_t>(now.rung)],
                        now.segment + 1, score.segmentNames.size(),
                        score.segmentNames[static_cast<std::size_t>(now.segment)]);
+}
+
+std::string segmentOf(const Score& score, int segment) {
+    return fmt::format("Segment {} of {}", segment + 1, score.segmentNames.size());
+}
+
+std::string beatsToEntry(int beats) {
+    return fmt::format("{} {} to go", beats, beats == 1 ? "beat" : "beats");
 }
 
 namespace {
@@ -81,6 +92,118 @@ std::string verdictOf(const TakeSummary& take) {
 }
 
 } // namespace
+
+std::string sentence(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
+std::string nextItem(const SessionItem& item) {
+    const int seconds = static_cast<int>(std::lround(item.seconds));
+    return fmt::format("{}, {} bpm, {}:{:02}. {}", item.drill.name, tempoText(item.bpm), seconds / 60,
+                       seconds % 60, sentence(item.why));
+}
+
+std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
+    return fmt::format("{}: {:.0f} ms, 90 % interval {:.0f} to {:.0f}, {} changes{}", name, ms.value, ms.low,
+                       ms.high, ms.n, claimed ? "; slower than your others" : "");
+}
+
+std::string dayChoice(const std::string& day, std::size_t takes) {
+    return fmt::format("{}, {} takes", day, takes);
+}
+
+std::string takeChoice(const std::string& time, const TakeSummary& take) {
+    return fmt::format("{}, {} bpm", time, tempoText(take.playedBpm));
+}
+
+std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance) {
+    const char* what = "Changeovers";
+    const char* more = "longer";
+    const char* less = "shorter";
+    if (measure == SideMeasure::deviation) {
+        what = "Notes";
+        more = "later";
+        less = "earlier";
+    } else if (measure == SideMeasure::intonation) {
+        what = "Pitch";
+        more = "higher";
+        less = "lower";
+    }
+    return fmt::format("{} {:.0f} {} {} (90 % interval {:.0f} to {:.0f}, {} notes): {}.", what,
+                       std::abs(difference.value), unit(measure), difference.value < 0 ? less : more,
+                       difference.low, difference.high, difference.n,
+                       beyondChance ? "more than your own scatter" : "within your own scatter");
+}
+
+std::string cellWords(const SegmentResult& result) {
+    if (!result.played)
+        return "not played";
+    std::string text = fmt::format("{} of {} right", result.right, result.expected);
+    const auto add = [&text](int count, const char* what) {
+        if (count > 0)
+            text += fmt::format(", {} {}", count, what);
+    };
+    add(result.wrong, "wrong");
+    add(result.missed, "missed");
+    add(result.extra, "extra");
+    add(result.breaths, result.breaths == 1 ? "breath" : "breaths");
+    if (result.clean)
+        text += ", clean";
+    if (result.ioiSpreadPercent)
+        text += fmt::format(", uneven by {:.1f} % ({:.1f} to {:.1f})", result.ioiSpreadPercent->value,
+                            result.ioiSpreadPercent->low, result.ioiSpreadPercent->high);
+    return text;
+}
+
+std::string takeHeading(const TakeRecord& record) {
+    std::string text = tempoText(record.playedBpm) + " bpm";
+    if (std::abs(record.playedBpm - record.header.plannedBpm) >= 0.05)
+        text += " (planned " + tempoText(record.header.plannedBpm) + ")";
+    if (record.state != TakeState::whole)
+        return text + ", partial";
+    return text + (record.passed ? ", passed" : ", not passed");
+}
+
+std::string takeDetail(const TakeRecord& record) {
+    const Performance& played = record.performance;
+    std::string text = fmt::format("{} of {} right", played.count(Outcome::right), played.notes.size());
+    const auto add = [&text](std::size_t count, const char* what) {
+        if (count > 0)
+            text += fmt::format(", {} {}", count, what);
+    };
+    add(static_cast<std::size_t>(played.count(Outcome::wrong)), "wrong");
+    add(static_cast<std::size_t>(played.count(Outcome::missed)), "missed");
+    add(played.extras.size(), "extra");
+    if (const auto& lag = played.asynchronyMs)
+        text += fmt::format("; {:.0f} ms {} the beat ({:.0f} to {:.0f})", std::abs(lag->value),
+                            lag->value < 0 ? "before" : "after", lag->low, lag->high);
+    if (record.header.invented)
+        text += "; invented playing";
+    return text;
+}
+
+std::string axisValue(double value, bool isSigned) {
+    if (std::abs(value) < 1e-9)
+        return "0";
+    return isSigned ? fmt::format("{:+.4g}", value) : fmt::format("{:.4g}", value);
+}
+
+std::string graphSummary(std::vector<double> values, bool cents) {
+    if (values.empty())
+        return "nothing was measured";
+    std::sort(values.begin(), values.end());
+    return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(),
+                       values[values.size() / 2], cents ? "cents" : "ms", values.front(), values.back());
+}
+
+std::string playedOfPlanned(const TakeSummary& take) {
+    std::string text = tempoText(take.playedBpm);
+    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
+        text += " / " + tempoText(take.header.plannedBpm);
+    return text;
+}
 
 TakeLine takeLine(const TakeSummary& take) {
     TakeLine line;

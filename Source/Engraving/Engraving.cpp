@@ -1,0 +1,263 @@
+#include "Engraving/Engraving.h"
+
+#include "Engraving/Beaming.h"
+#include "Engraving/Curves.h"
+
+#include <algorithm>
+#include <string>
+
+namespace valveladder {
+
+namespace {
+
+// Air round the symbols, staff spaces. By eye, in the proportions of engraving practice (Gould, "Behind
+// Bars", 2011, gives ranges for most of them; from memory).
+constexpr double clefLeft = 0.6;
+constexpr double afterClef = 0.9;
+constexpr double afterMeter = 1.4;
+constexpr double firstNoteRoom = 2.2;
+constexpr double rightRoom = 1.2;
+constexpr double accidentalGap = 0.28;
+constexpr double dotGap = 0.35;
+constexpr double barLineBefore = 1.15;
+constexpr double articulationGap = 0.5;
+
+constexpr double staffMiddle = 2.0;
+constexpr double staffBottom = 4.0;
+
+/// Staff place of the bottom line: E4 with a G clef, G2 with an F clef.
+int bottomPlace(Clef clef) {
+    return clef == Clef::treble ? 4 * 7 + 2 : 2 * 7 + 4;
+}
+
+double widthOf(int alter) {
+    return alter > 0 ? bravura::sharpWidth : alter < 0 ? bravura::flatWidth : bravura::naturalWidth;
+}
+
+Glyph accidentalGlyph(int alter) {
+    return alter > 0 ? Glyph::sharp : alter < 0 ? Glyph::flat : Glyph::natural;
+}
+
+class Engraver {
+public:
+    Engraver(const Score& s, const Instrument& i, const SheetLayout& l, const Page& p, double width)
+        : score(s), instrument(i), layout(l), page(p), perTick(l.quarter / ticksPerQuarter) {
+        picture.width = width;
+        picture.start = page.start;
+        picture.end = page.end;
+    }
+
+    Engraving engrave() {
+        placeHead();
+        for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
+            placeBar(bar);
+        placeStems(heads, picture);
+        for (StemmedHead& head : heads)
+            placeAccent(head);
+        placeSlurs();
+        placeBreath();
+        findInk();
+        return std::move(picture);
+    }
+
+private:
+    void placeHead() {
+        const bool treble = instrument.clef == Clef::treble;
+        double x = clefLeft;
+        picture.glyphs.push_back({treble ? Glyph::gClef : Glyph::fClef, x, treble ? 3.0 : 1.0});
+        x += bravura::clefWidth + afterClef;
+        if (page.firstBar == 0) {
+            const double wide =
+                std::max(placeNumber(score.meter.beats, x, 1.0), placeNumber(score.meter.unit, x, 3.0));
+            x += wide + afterMeter;
+        }
+        picture.timeLeft = x + firstNoteRoom;
+        picture.timeRight = picture.width - rightRoom;
+    }
+
+    double placeNumber(int number, double x, double y) {
+        const std::string digits = std::to_string(number);
+        for (std::size_t i = 0; i < digits.size(); ++i)
+            picture.glyphs.push_back({plus(Glyph::timeSignature0, digits[i] - '0'),
+                                      x + static_cast<double>(i) * bravura::digitWidth, y});
+        return static_cast<double>(digits.size()) * bravura::digitWidth;
+    }
+
+    [[nodiscard]] double xOf(std::int64_t layoutTime) const {
+        return picture.xAt(static_cast<double>(layoutTime) / static_cast<double>(perTick) +
+                           static_cast<double>(score.countInTicks));
+    }
+
+    [[nodiscard]] bool onPage(const SheetSymbol& symbol) const {
+        const Tick start = symbol.start / perTick + score.countInTicks;
+        return start >= page.start && start < page.end;
+    }
+
+    void placeBar(int index) {
+        const SheetBar& bar = layout.bars[static_cast<std::size_t>(index)];
+        accidentals.newBar();
+        bool first = true;
+        for (const SheetSymbol& symbol : bar.symbols) {
+            if (!onPage(symbol)) {
+                if (symbol.note >= 0)
+                    (void)accidentals.print(spelledNote(score, symbol.note), symbol.tiedFrom);
+                continue;
+            }
+            const double left = symbol.note < 0 ? placeRest(symbol) : placeNote(symbol);
+            if (first && index > page.firstBar)
+                placeBarLine(std::min(left, xOf(symbol.start) - bravura::headWidth / 2) - barLineBefore);
+            first = false;
+        }
+        if (index + 1 == page.firstBar + page.barCount)
+            placeBarLine(picture.width - bravura::barLine / 2);
+    }
+
+    void placeBarLine(double x) { picture.lines.push_back({x, 0.0, x, staffBottom, bravura::barLine}); }
+
+    /// Returns the left edge of what was placed, as placeNote does.
+    double placeRest(const SheetSymbol& symbol) {
+        const double x = symbol.wholeBar ? (xOf(symbol.start) + xOf(symbol.end())) / 2 : xOf(symbol.start);
+        const bool whole = symbol.wholeBar || symbol.value.power == 0;
+        const double y = whole ? 1.0 : staffMiddle;
+        const double left = x - bravura::restWidth / 2;
+        picture.glyphs.push_back({plus(Glyph::wholeRest, whole ? 0 : symbol.value.power), left, y});
+        placeDots(symbol.value.dots, x + bravura::restWidth / 2, 1.5);
+        return left;
+    }
+
+    double placeNote(const SheetSymbol& symbol) {
+        EngravedHead head;
+        head.note = symbol.note;
+        head.spelled = spelledNote(score, symbol.note);
+        head.x = xOf(symbol.start);
+        head.y = staffBottom - (head.spelled.place() - bottomPlace(instrument.clef)) / 2.0;
+        head.power = symbol.value.power;
+        head.dots = symbol.value.dots;
+        head.beams = symbol.beams;
+        head.tiedFrom = symbol.tiedFrom;
+        head.accidental = accidentals.print(head.spelled, symbol.tiedFrom);
+        head.accent = scoreNote(symbol.note).accent && !symbol.tiedFrom;
+        const double width = head.power == 0 ? bravura::wholeHeadWidth : bravura::headWidth;
+        double left = head.x - width / 2;
+        const Glyph shape = head.power == 0   ? Glyph::wholeHead
+                            : head.power == 1 ? Glyph::halfHead
+                                              : Glyph::blackHead;
+        picture.glyphs.push_back({shape, left, head.y, head.note});
+        placeLedgers(head, width);
+        const bool onLine = (head.spelled.place() - bottomPlace(instrument.clef)) % 2 == 0;
+        placeDots(head.dots, head.x + width / 2, onLine ? head.y - 0.5 : head.y, head.note);
+        if (head.accidental) {
+            left -= accidentalGap + widthOf(*head.accidental);
+            picture.glyphs.push_back({accidentalGlyph(*head.accidental), left, head.y, head.note});
+        }
+        picture.heads.push_back(head);
+        heads.push_back({symbol, head});
+        return left;
+    }
+
+    void placeDots(int dots, double right, double y, int note = -1) {
+        for (int dot = 0; dot < dots; ++dot)
+            picture.glyphs.push_back(
+                {Glyph::augmentationDot, right + dotGap + dot * (bravura::dotWidth + dotGap), y, note});
+    }
+
+    void placeLedgers(const EngravedHead& head, double width) {
+        const double reach = width / 2 + bravura::ledgerExtension;
+        const auto ledger = [&](double y) {
+            picture.lines.push_back({head.x - reach, y, head.x + reach, y, bravura::ledgerLine});
+        };
+        for (double y = staffBottom + 1; y <= head.y; y += 1.0)
+            ledger(y);
+        for (double y = -1.0; y >= head.y; y -= 1.0)
+            ledger(y);
+    }
+
+    /// On the head's side, outside the staff.
+    void placeAccent(StemmedHead& head) {
+        head.headSide = head.head.y + (head.stemUp ? 0.5 : -0.5);
+        if (!head.head.accent)
+            return;
+        const double x = head.head.x - bravura::accentWidth / 2;
+        if (head.stemUp) {
+            const double y = std::max(head.head.y + 0.5, staffBottom) + articulationGap;
+            picture.glyphs.push_back({Glyph::accentBelow, x, y, head.head.note});
+            head.headSide = y + bravura::accentHeight;
+        } else {
+            const double y = std::min(head.head.y - 0.5, 0.0) - articulationGap;
+            picture.glyphs.push_back({Glyph::accentAbove, x, y, head.head.note});
+            head.headSide = y - bravura::accentHeight;
+        }
+    }
+
+    void placeSlurs() {
+        for (std::size_t i = 0; i + 1 < heads.size(); ++i)
+            if (heads[i].symbol.tiedTo)
+                picture.slurs.push_back(tieBetween(heads[i], heads[i + 1]));
+        std::size_t from = 0;
+        while (from < heads.size()) {
+            std::size_t to = from;
+            while (to + 1 < heads.size() && joined(to + 1))
+                ++to;
+            const bool more = heads[to].symbol.note + 1 < static_cast<int>(score.notes.size()) &&
+                              scoreNote(heads[to].symbol.note + 1).slurFromPrevious && to + 1 == heads.size();
+            const bool before = from == 0 && scoreNote(heads[from].symbol.note).slurFromPrevious;
+            if (to > from || more || before)
+                picture.slurs.push_back(slurOver({heads.data() + from, to - from + 1}, before, more));
+            from = to + 1;
+        }
+    }
+
+    [[nodiscard]] bool joined(std::size_t index) const {
+        const SheetSymbol& symbol = heads[index].symbol;
+        return symbol.tiedFrom || scoreNote(symbol.note).slurFromPrevious;
+    }
+
+    void placeBreath() {
+        if (!page.closesSpan || heads.empty())
+            return;
+        const ScoreNote& last = scoreNote(page.firstNote + page.noteCount - 1);
+        const double x =
+            picture.xAt(static_cast<double>(last.onset + last.length)) - bravura::commaWidth - 0.3;
+        picture.glyphs.push_back({Glyph::breathComma, x, -0.4});
+    }
+
+    /// Glyphs reach about a space and a half round their origin, clefs further.
+    void findInk() {
+        const auto see = [this](double top, double bottom) {
+            picture.top = std::min(picture.top, top);
+            picture.bottom = std::max(picture.bottom, bottom);
+        };
+        see(instrument.clef == Clef::treble ? -1.5 : 0.0, instrument.clef == Clef::treble ? 5.7 : 4.0);
+        for (const PlacedGlyph& glyph : picture.glyphs)
+            if (glyph.note >= 0 || glyph.glyph == Glyph::breathComma)
+                see(glyph.y - 1.0, glyph.y + 1.0);
+        for (const PlacedStem& stem : picture.stems)
+            see(stem.top, stem.bottom);
+        for (const PlacedSlur& slur : picture.slurs) {
+            const double middle = (slur.y1 + slur.y2) / 2 + slur.bulge * 0.75;
+            see(std::min({slur.y1, slur.y2, middle}), std::max({slur.y1, slur.y2, middle}));
+        }
+    }
+
+    [[nodiscard]] const ScoreNote& scoreNote(int note) const {
+        return score.notes[static_cast<std::size_t>(note)];
+    }
+
+    const Score& score;
+    const Instrument& instrument;
+    const SheetLayout& layout;
+    const Page& page;
+    std::int64_t perTick;
+    Engraving picture;
+    std::vector<StemmedHead> heads;
+    BarAccidentals accidentals;
+};
+
+} // namespace
+
+Engraving engrave(const Score& score, const Instrument& instrument, const SheetLayout& layout,
+                  const Page& page, double width) {
+    return Engraver(score, instrument, layout, page, width).engrave();
+}
+
+} // namespace valveladder

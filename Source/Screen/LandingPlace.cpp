@@ -1,0 +1,150 @@
+#include "Screen/LandingPlace.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+#include <cmath>
+
+namespace valveladder {
+
+LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitle) {
+    setTitle(words::landingPlaceSaid);
+    setFocusContainerType(FocusContainerType::focusContainer);
+    setOpaque(true);
+    load.setButtonText(words::loadNext);
+    load.setTitle(words::loadNextSaid);
+    load.onClick = [this] {
+        if (shownOverview && shownOverview->next && onNext)
+            onNext(*shownOverview->next);
+    };
+    takes.onNoteWanted = [this](const TakeSummary& take) {
+        if (onNoteWanted)
+            onNoteWanted(take);
+    };
+    ladder.onChoice = [this] { rungChosen(); };
+    intonation.showPitches(true);
+    for (NoteGraph* graph : {&deviations, &changeovers, &intonation})
+        graph->onNote = [this](int note) {
+            if (onNote)
+                onNote(note);
+        };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &takes, &ladder, &deviations, &changeovers, &intonation, &found, &next, &load})
+        addAndMakeVisible(part);
+    show(nullptr);
+}
+
+std::string LandingPlace::chosenTake() const {
+    const TakeSummary* take = takes.chosen();
+    return take == nullptr ? "" : take->header.id;
+}
+
+void LandingPlace::setSpelling(Spelling spelling) {
+    for (NoteGraph* graph : {&deviations, &changeovers, &intonation})
+        graph->setNames(spelling);
+}
+
+void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
+    if (overview && overview == shownOverview)
+        return;
+    shownOverview = overview;
+    const bool any = overview && !overview->takes.empty();
+    for (juce::Component* part : getChildren())
+        part->setVisible(any);
+    if (any) {
+        takes.show(overview->takes);
+        found.show(overview->stair.claims, words::nothingFound);
+        std::vector<std::string> plan;
+        if (overview->next)
+            for (const SessionItem& item : overview->next->items)
+                plan.push_back(words::nextItem(item));
+        next.show(plan, words::noNext);
+        load.setEnabled(overview->next && !overview->next->items.empty());
+    }
+    repaint();
+}
+
+void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
+    if (take == shownTake)
+        return;
+    shownTake = std::move(take);
+    if (shownTake)
+        ladder.show(shownTake->model);
+    rungChosen();
+    repaint(heading);
+}
+
+void LandingPlace::rungChosen() {
+    const TakeModel* model = shownTake ? &shownTake->model : nullptr;
+    const std::initializer_list<std::pair<NoteGraph*, NoteMeasure>> graphs{
+        {&deviations, NoteMeasure::deviation},
+        {&changeovers, NoteMeasure::changeover},
+        {&intonation, NoteMeasure::intonation}};
+    for (const auto& [graph, measure] : graphs) {
+        graph->setReach(NoteGraph::reachFor(measure, model, nullptr));
+        graph->show(model, nullptr, ladder.chosenRung(), ladder.chosenSegment());
+    }
+}
+
+void LandingPlace::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.fillAll(theme.ground);
+    if (!shownOverview || shownOverview->takes.empty()) {
+        paintEmpty(g);
+        return;
+    }
+    if (!shownTake)
+        return;
+    auto area = heading;
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::title));
+    const bool broken = !shownTake->trouble.empty();
+    g.drawFittedText(toText(broken ? words::unreadableTake : shownTake->model.heading),
+                     area.removeFromTop(34), juce::Justification::centredLeft, 1, 0.8F);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::body));
+    g.drawFittedText(toText(broken ? shownTake->trouble : shownTake->model.detail), area,
+                     juce::Justification::topLeft, 2, 0.8F);
+}
+
+void LandingPlace::paintEmpty(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    auto area = getLocalBounds().reduced(grid::margin * 2);
+    area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
+    const bool reading = !shownOverview;
+    const std::string trouble = shownOverview ? shownOverview->trouble : "";
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::title));
+    g.drawText(reading ? words::reading : words::noTakesTitle, area.removeFromTop(40),
+               juce::Justification::centred, false);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    if (!reading)
+        g.drawFittedText(trouble.empty() ? juce::String(words::noTakesWords) : toText(trouble), area,
+                         juce::Justification::centredTop, 4);
+}
+
+void LandingPlace::resized() {
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    const int side = juce::jlimit(190, 300, getWidth() * 22 / 100);
+    takes.setBounds(area.removeFromLeft(side));
+    area.removeFromLeft(grid::margin);
+    auto right = area.removeFromRight(side);
+    area.removeFromRight(grid::margin);
+    load.setBounds(right.removeFromBottom(grid::control));
+    right.removeFromBottom(grid::unit);
+    found.setBounds(right.removeFromTop(right.getHeight() * 55 / 100));
+    right.removeFromTop(grid::gutter);
+    next.setBounds(right);
+    heading = area.removeFromTop(getWidth() < 1100 ? 78 : 60);
+    ladder.setBounds(area.removeFromTop(juce::jlimit(126, 210, area.getHeight() * 34 / 100)));
+    area.removeFromTop(grid::gutter);
+    const int names = 34;
+    const int each = (area.getHeight() - names) / 3;
+    deviations.setBounds(area.removeFromTop(each));
+    changeovers.setBounds(area.removeFromTop(each));
+    intonation.setBounds(area);
+}
+
+} // namespace valveladder

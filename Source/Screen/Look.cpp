@@ -1,0 +1,186 @@
+#include "Screen/Look.h"
+
+#include "Screen/Type.h"
+
+namespace valveladder {
+
+namespace {
+
+constexpr float corner = 5.0F;
+
+void drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
+    g.setColour(theme.accent);
+    g.drawRoundedRectangle(area.reduced(1.0F), corner, 2.0F);
+}
+
+/// A tick, drawn, since the letters hold none.
+void drawTick(juce::Graphics& g, juce::Rectangle<float> area, juce::Colour colour) {
+    juce::Path tick;
+    tick.startNewSubPath(area.getX() + area.getWidth() * 0.2F, area.getY() + area.getHeight() * 0.52F);
+    tick.lineTo(area.getX() + area.getWidth() * 0.42F, area.getY() + area.getHeight() * 0.74F);
+    tick.lineTo(area.getX() + area.getWidth() * 0.8F, area.getY() + area.getHeight() * 0.28F);
+    g.setColour(colour);
+    g.strokePath(tick, juce::PathStrokeType(area.getWidth() * 0.13F, juce::PathStrokeType::mitered,
+                                            juce::PathStrokeType::rounded));
+}
+
+} // namespace
+
+Look::Look(const Theme& theme) : used(&theme) {
+    setColours();
+}
+
+void Look::setTheme(const Theme& theme) {
+    used = &theme;
+    setColours();
+}
+
+const Theme& Look::themeOf(const juce::Component& component) {
+    if (const auto* look = dynamic_cast<const Look*>(&component.getLookAndFeel()))
+        return look->theme();
+    return Theme::dark();
+}
+
+void Look::setColours() {
+    const Theme& t = *used;
+    const std::initializer_list<std::pair<int, juce::Colour>> wanted{
+        {juce::ResizableWindow::backgroundColourId, t.ground},
+        {juce::TextEditor::backgroundColourId, t.raised},
+        {juce::TextEditor::textColourId, t.text},
+        {juce::TextEditor::highlightColourId, t.accent.withAlpha(0.35F)},
+        {juce::TextEditor::highlightedTextColourId, t.text},
+        {juce::CaretComponent::caretColourId, t.accent},
+        {juce::ComboBox::backgroundColourId, t.raised},
+        {juce::ComboBox::textColourId, t.text},
+        {juce::ComboBox::arrowColourId, t.quiet},
+        {juce::TextButton::buttonColourId, t.raised},
+        {juce::TextButton::buttonOnColourId, t.accent},
+        {juce::TextButton::textColourOffId, t.text},
+        {juce::TextButton::textColourOnId, t.onAccent},
+        {juce::ToggleButton::textColourId, t.text},
+        {juce::Label::textColourId, t.text},
+        {juce::Slider::textBoxTextColourId, t.text},
+        {juce::Slider::textBoxBackgroundColourId, t.raised},
+        {juce::Slider::textBoxOutlineColourId, juce::Colours::transparentBlack},
+        {juce::ListBox::backgroundColourId, t.panel},
+        {juce::ListBox::textColourId, t.text},
+        {juce::PopupMenu::backgroundColourId, t.raised},
+        {juce::PopupMenu::textColourId, t.text},
+        {juce::PopupMenu::highlightedBackgroundColourId, t.accent},
+        {juce::PopupMenu::highlightedTextColourId, t.onAccent},
+        {juce::ScrollBar::thumbColourId, t.quiet},
+        {juce::AlertWindow::backgroundColourId, t.panel},
+        {juce::AlertWindow::textColourId, t.text},
+        {juce::AlertWindow::outlineColourId, t.line},
+        {juce::TooltipWindow::backgroundColourId, t.raised},
+        {juce::TooltipWindow::textColourId, t.text},
+        {juce::DirectoryContentsDisplayComponent::textColourId, t.text},
+        {juce::DirectoryContentsDisplayComponent::highlightColourId, t.accent}};
+    for (const auto& [id, colour] : wanted)
+        setColour(id, colour);
+}
+
+juce::Typeface::Ptr Look::getTypefaceForFont(const juce::Font& font) {
+    if (font.getTypefaceName() == juce::Font::getDefaultSansSerifFontName())
+        return (font.isBold() ? boldFont(font.getHeight()) : plainFont(font.getHeight())).getTypefacePtr();
+    return LookAndFeel_V4::getTypefaceForFont(font);
+}
+
+void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour&,
+                                bool highlighted, bool down) {
+    const auto area = button.getLocalBounds().toFloat().reduced(0.5F);
+    juce::Colour fill = button.getToggleState() ? used->accent : used->raised;
+    if (down || highlighted)
+        fill = fill.interpolatedWith(used->text, down ? 0.18F : 0.08F);
+    g.setColour(button.isEnabled() ? fill : used->panel);
+    g.fillRoundedRectangle(area, corner);
+    if (!button.isEnabled()) {
+        g.setColour(used->line);
+        g.drawRoundedRectangle(area, corner, 1.0F);
+    }
+    if (button.hasKeyboardFocus(true))
+        drawFocus(g, area, *used);
+}
+
+void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, bool) {
+    const bool on = button.getToggleState();
+    g.setColour(!button.isEnabled() ? used->quiet : on ? used->onAccent : used->text);
+    g.setFont(getTextButtonFont(button, button.getHeight()));
+    g.drawFittedText(button.getButtonText(), button.getLocalBounds().reduced(8, 2),
+                     juce::Justification::centred, 1, 0.8F);
+}
+
+void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool highlighted, bool) {
+    const auto area = button.getLocalBounds().toFloat();
+    const float size = 18.0F;
+    const juce::Rectangle<float> box(4.0F, area.getCentreY() - size / 2, size, size);
+    const bool on = button.getToggleState();
+    g.setColour(on ? used->accent : highlighted ? used->line : used->raised);
+    g.fillRoundedRectangle(box, 4.0F);
+    g.setColour(on ? used->accent : used->quiet);
+    g.drawRoundedRectangle(box.reduced(0.5F), 4.0F, 1.0F);
+    if (on)
+        drawTick(g, box, used->onAccent);
+    g.setColour(used->text);
+    g.setFont(plainFont(grid::body));
+    g.drawFittedText(button.getButtonText(), area.withTrimmedLeft(size + 12.0F).toNearestInt(),
+                     juce::Justification::centredLeft, 1, 0.8F);
+    if (button.hasKeyboardFocus(true))
+        drawFocus(g, area, *used);
+}
+
+void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int, int, int,
+                        juce::ComboBox& box) {
+    const juce::Rectangle<float> area(0.5F, 0.5F, static_cast<float>(width) - 1.0F,
+                                      static_cast<float>(height) - 1.0F);
+    g.setColour(box.isEnabled() ? used->raised : used->panel);
+    g.fillRoundedRectangle(area, corner);
+    const float x = area.getRight() - 16.0F;
+    juce::Path arrow;
+    arrow.startNewSubPath(x - 4.0F, area.getCentreY() - 2.0F);
+    arrow.lineTo(x, area.getCentreY() + 2.5F);
+    arrow.lineTo(x + 4.0F, area.getCentreY() - 2.0F);
+    g.setColour(used->quiet);
+    g.strokePath(arrow, juce::PathStrokeType(1.6F));
+    if (box.hasKeyboardFocus(true))
+        drawFocus(g, area, *used);
+}
+
+void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label) {
+    label.setBounds(6, 1, box.getWidth() - 30, box.getHeight() - 2);
+    label.setFont(getComboBoxFont(box));
+    label.setColour(juce::Label::textColourId, box.isEnabled() ? used->text : used->quiet);
+}
+
+juce::Font Look::getComboBoxFont(juce::ComboBox&) {
+    return plainFont(grid::body);
+}
+
+juce::Font Look::getLabelFont(juce::Label&) {
+    return plainFont(grid::body);
+}
+
+juce::Font Look::getPopupMenuFont() {
+    return plainFont(grid::body);
+}
+
+juce::Font Look::getTextButtonFont(juce::TextButton&, int) {
+    return plainFont(grid::body);
+}
+
+void Look::fillTextEditorBackground(juce::Graphics& g, int width, int height, juce::TextEditor& editor) {
+    g.setColour(editor.findColour(juce::TextEditor::backgroundColourId));
+    g.fillRoundedRectangle(0.0F, 0.0F, static_cast<float>(width), static_cast<float>(height), corner);
+}
+
+void Look::drawTextEditorOutline(juce::Graphics& g, int width, int height, juce::TextEditor& editor) {
+    if (editor.hasKeyboardFocus(true))
+        drawFocus(g, {0.0F, 0.0F, static_cast<float>(width), static_cast<float>(height)}, *used);
+}
+
+juce::Button* Look::createSliderButton(juce::Slider&, bool increment) {
+    return new juce::TextButton(increment ? "+" : juce::String::fromUTF8("\xe2\x88\x92"),
+                                increment ? "Increase" : "Decrease");
+}
+
+} // namespace valveladder

@@ -1,0 +1,43 @@
+#pragma once
+
+#include "Screen/Theme.h"
+
+namespace valveladder {
+
+/// How every control of the window is drawn: flat, one accent, focus always seen.
+class Look final : public juce::LookAndFeel_V4 {
+public:
+    explicit Look(const Theme& theme = Theme::dark());
+
+    /// Components repaint themselves when their parent sends a look-and-feel change.
+    void setTheme(const Theme& theme);
+    [[nodiscard]] const Theme& theme() const { return *used; }
+
+    /// The theme of the window that a component is in; dark where there is none.
+    [[nodiscard]] static const Theme& themeOf(const juce::Component& component);
+
+    juce::Typeface::Ptr getTypefaceForFont(const juce::Font& font) override;
+    void drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour& background,
+                              bool highlighted, bool down) override;
+    void drawButtonText(juce::Graphics& g, juce::TextButton& button, bool highlighted, bool down) override;
+    void drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool highlighted,
+                          bool down) override;
+    void drawComboBox(juce::Graphics& g, int width, int height, bool down, int buttonX, int buttonY,
+                      int buttonW, int buttonH, juce::ComboBox& box) override;
+    void positionComboBoxText(juce::ComboBox& box, juce::Label& label) override;
+    juce::Font getComboBoxFont(juce::ComboBox& box) override;
+    juce::Font getLabelFont(juce::Label& label) override;
+    juce::Font getPopupMenuFont() override;
+    juce::Font getTextButtonFont(juce::TextButton& button, int height) override;
+    void fillTextEditorBackground(juce::Graphics& g, int width, int height,
+                                  juce::TextEditor& editor) override;
+    void drawTextEditorOutline(juce::Graphics& g, int width, int height, juce::TextEditor& editor) override;
+    juce::Button* createSliderButton(juce::Slider& slider, bool increment) override;
+
+private:
+    void setColours();
+
+    const Theme* used;
+};
+
+} // namespace valveladder

@@ -1,0 +1,277 @@
+#include "Screen/NoteGraph.h"
+
+#include "Screen/Look.h"
+#include "Screen/MusicFont.h"
+#include "Screen/Signs.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+constexpr float axisWidth = 64.0F;
+constexpr float captionHeight = 22.0F;
+constexpr float captionGap = 10.0F;
+constexpr float namesHeight = 40.0F;
+constexpr float dotSize = 9.0F;
+constexpr float leastNameSlot = 13.0F;
+constexpr float leastCombinationSlot = 22.0F;
+constexpr float segmentGap = 1.2F; ///< notes' widths between segments
+
+const char* titleOf(NoteMeasure measure) {
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return words::deviationTitle;
+    case NoteMeasure::changeover:
+        return words::changeoverTitle;
+    case NoteMeasure::intonation:
+        break;
+    }
+    return words::intonationTitle;
+}
+
+/// Round steps: 10, 20, 50, 100 ...
+double roundUpNicely(double value) {
+    for (double step = 10.0; step < 10000.0; step *= 10.0)
+        for (const double factor : {1.0, 2.0, 3.0, 5.0})
+            if (step * factor >= value)
+                return step * factor;
+    return value;
+}
+
+} // namespace
+
+NoteGraph::NoteGraph(NoteMeasure shownMeasure) : measure(shownMeasure) {
+    setTitle(titleOf(measure));
+}
+
+std::optional<double> NoteGraph::valueOf(const NoteModel& note) const {
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return note.deviationMs;
+    case NoteMeasure::changeover:
+        return note.changeoverMs;
+    case NoteMeasure::intonation:
+        break;
+    }
+    return note.cents;
+}
+
+double NoteGraph::reachFor(NoteMeasure measure, const TakeModel* first, const TakeModel* second) {
+    std::vector<double> sizes;
+    const NoteGraph probe(measure);
+    for (const TakeModel* take : {first, second})
+        if (take != nullptr)
+            for (const NoteModel& note : take->notes)
+                if (const auto value = probe.valueOf(note))
+                    sizes.push_back(std::abs(*value));
+    if (sizes.empty())
+        return measure == NoteMeasure::changeover ? 200.0 : 50.0;
+    // One note far off must not flatten all others: the axis holds 97 of 100.
+    std::sort(sizes.begin(), sizes.end());
+    return roundUpNicely(sizes[(sizes.size() - 1) * 97 / 100] * 1.05);
+}
+
+void NoteGraph::setReach(double newReach) {
+    reach = newReach;
+    repaint();
+}
+
+void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, int segment) {
+    points.clear();
+    marked = segment;
+    twoTakes = second != nullptr;
+    if (first != nullptr) {
+        segmentNames = first->segmentNames;
+        for (const NoteModel& note : first->notes)
+            if (note.rung == rung)
+                points.push_back({note.index,
+                                  note.segment,
+                                  note.written,
+                                  note.combination,
+                                  valueOf(note),
+                                  {},
+                                  note.outcome != Outcome::right,
+                                  false,
+                                  note.outcome});
+    }
+    if (second != nullptr)
+        for (const NoteModel& note : second->notes)
+            for (Point& point : points)
+                if (point.index == note.index) {
+                    point.second = valueOf(note);
+                    point.secondFault = note.outcome != Outcome::right;
+                }
+    const bool any = std::any_of(points.begin(), points.end(), [](const Point& point) {
+        return point.first.has_value() || point.second.has_value();
+    });
+    notMeasured = any || first == nullptr                                 ? ""
+                  : measure == NoteMeasure::intonation && first->midiOnly ? words::notByMidi
+                                                                          : words::notMeasured;
+    say();
+    repaint();
+}
+
+void NoteGraph::say() {
+    std::vector<double> values;
+    for (const Point& point : points)
+        if (point.first)
+            values.push_back(*point.first);
+    setDescription(notMeasured.isNotEmpty()
+                       ? notMeasured
+                       : toText(words::graphSummary(values, measure == NoteMeasure::intonation)));
+}
+
+juce::Rectangle<float> NoteGraph::plot() const {
+    return getLocalBounds()
+        .toFloat()
+        .withTrimmedLeft(axisWidth)
+        .withTrimmedTop(captionHeight + captionGap)
+        .withTrimmedBottom(pitches ? namesHeight : 6.0F);
+}
+
+float NoteGraph::xOf(std::size_t point) const {
+    const auto area = plot();
+    const int gaps = points.empty() ? 0 : points.back().segment - points.front().segment;
+    const float slots = static_cast<float>(points.size()) + static_cast<float>(gaps) * segmentGap;
+    const float before = static_cast<float>(point) +
+                         static_cast<float>(points[point].segment - points.front().segment) * segmentGap;
+    return area.getX() + (before + 0.5F) / std::max(1.0F, slots) * area.getWidth();
+}
+
+float NoteGraph::yOf(double value) const {
+    const auto area = plot();
+    const double share = measure == NoteMeasure::changeover ? value / reach : (value / reach + 1.0) / 2.0;
+    return area.getBottom() - static_cast<float>(std::clamp(share, 0.0, 1.0)) * area.getHeight();
+}
+
+void NoteGraph::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::body));
+    g.drawText(titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
+               juce::Justification::centredLeft, false);
+    paintAxis(g);
+    if (notMeasured.isNotEmpty()) {
+        g.setColour(theme.quiet);
+        g.setFont(plainFont(grid::body));
+        g.drawFittedText(notMeasured, plot().toNearestInt(), juce::Justification::centred, 2);
+        if (pitches)
+            paintNames(g);
+        return;
+    }
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const float x = xOf(i);
+        const float shift = twoTakes ? dotSize * 0.55F : 0.0F;
+        paintValue(g, x - shift, points[i].first, true);
+        if (twoTakes)
+            paintValue(g, x + shift, points[i].second, false);
+        if (measure == NoteMeasure::deviation) {
+            if (points[i].firstFault)
+                paintFault(g, x - shift, 0.0F);
+            if (points[i].secondFault)
+                paintFault(g, x + shift, 0.0F);
+        }
+    }
+    if (pitches)
+        paintNames(g);
+}
+
+void NoteGraph::paintAxis(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    const auto area = plot();
+    const bool fromZero = measure == NoteMeasure::changeover;
+    for (const double value :
+         fromZero ? std::vector<double>{0.0, reach / 2, reach} : std::vector<double>{-reach, 0.0, reach}) {
+        const float y = std::round(yOf(value));
+        const bool zero = std::abs(value) < 1e-9;
+        g.setColour(zero ? theme.quiet : theme.line);
+        g.fillRect(area.getX(), y, area.getWidth(), 1.0F);
+        g.setColour(theme.quiet);
+        g.setFont(plainFont(grid::caption));
+        g.drawText(toText(words::axisValue(value, !fromZero)),
+                   juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
+                   juce::Justification::centredRight, false);
+    }
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        if (points[i].segment != marked)
+            continue;
+        const float half = area.getWidth() / (static_cast<float>(points.size()) + 4.0F) / 2;
+        g.setColour(theme.accent.withAlpha(0.09F));
+        g.fillRect(xOf(i) - half - 1.0F, area.getY(), 2 * half + 2.0F, area.getHeight());
+    }
+}
+
+/// A stem from zero with a head; beyond the axis the head becomes a point.
+void NoteGraph::paintValue(juce::Graphics& g, float x, const std::optional<double>& value,
+                           bool filled) const {
+    if (!value)
+        return;
+    const Theme& theme = Look::themeOf(*this);
+    const float zero = yOf(0.0);
+    const float y = yOf(*value);
+    g.setColour(filled ? theme.accent : theme.text);
+    g.fillRect(x - 0.75F, std::min(zero, y), 1.5F, std::abs(zero - y));
+    const juce::Rectangle<float> dot(x - dotSize / 2, y - dotSize / 2, dotSize, dotSize);
+    const bool beyond = std::abs(*value) > reach;
+    juce::Path head;
+    if (beyond) {
+        const float up = *value > 0 ? -1.0F : 1.0F;
+        head.addTriangle(x - dotSize / 2, y - up * dotSize, x + dotSize / 2, y - up * dotSize, x, y);
+    } else if (filled) {
+        head.addEllipse(dot);
+    } else {
+        head.addRectangle(dot.reduced(1.0F));
+    }
+    if (!filled) {
+        g.setColour(theme.panel);
+        g.fillPath(head);
+        g.setColour(theme.text);
+        g.strokePath(head, juce::PathStrokeType(1.6F));
+        return;
+    }
+    g.fillPath(head);
+}
+
+void NoteGraph::paintFault(juce::Graphics& g, float x, float shift) const {
+    const Theme& theme = Look::themeOf(*this);
+    paintSign(g, Sign::cross, {x - 6.0F, plot().getY() + shift, 12.0F, 12.0F}, theme.alarm);
+}
+
+void NoteGraph::paintNames(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    const float top = plot().getBottom() + 2.0F;
+    const float slot = points.size() > 1 ? xOf(1) - xOf(0) : 40.0F;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const juce::Rectangle<float> box(xOf(i) - 24.0F, top, 48.0F, 18.0F);
+        g.setColour(theme.quiet);
+        if (slot < leastNameSlot)
+            return;
+        const juce::String name = toText(pitchName(points[i].written, spelling));
+        drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box,
+                      plainFont(slot >= 22.0F ? grid::caption : 11.0F),
+                      juce::Justification::horizontallyCentred);
+        if (slot < leastCombinationSlot)
+            continue;
+        g.setColour(theme.text);
+        g.setFont(plainFont(slot >= 30.0F ? grid::caption : 11.0F));
+        g.drawText(toText(points[i].combination), box.translated(0.0F, 17.0F), juce::Justification::centred,
+                   false);
+    }
+}
+
+void NoteGraph::mouseDown(const juce::MouseEvent& event) {
+    if (!onNote || points.empty())
+        return;
+    std::size_t nearest = 0;
+    for (std::size_t i = 1; i < points.size(); ++i)
+        if (std::abs(xOf(i) - event.position.x) < std::abs(xOf(nearest) - event.position.x))
+            nearest = i;
+    onNote(points[nearest].index);
+}
+
+} // namespace valveladder

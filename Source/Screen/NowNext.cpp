@@ -1,0 +1,135 @@
+#include "Screen/NowNext.h"
+
+#include "Screen/Look.h"
+#include "Screen/MusicFont.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+NowNext::NowNext() {
+    setTitle("Combination now and next");
+    setOpaque(true);
+}
+
+void NowNext::show(const PlayModel& model, Spelling spelling, bool soundingNames) {
+    Picture next{model.setup, model.note, model.countIn, model.beatsToEntry, spelling, soundingNames};
+    if (next == picture)
+        return;
+    picture = std::move(next);
+    setDescription(said());
+    repaint();
+}
+
+juce::String NowNext::said() const {
+    const auto& notes = picture.setup->score().notes;
+    if (picture.note >= notes.size())
+        return words::drillOver;
+    const Instrument& instrument = picture.setup->config.instrument;
+    juce::String text;
+    if (picture.beats > 0)
+        text << words::beatsToEntry(picture.beats) << ", ";
+    text << words::nowWord << " " << instrument.combinationName(notes[picture.note].combination);
+    if (picture.note + 1 < notes.size())
+        text << ", " << words::nextWord << " "
+             << instrument.combinationName(notes[picture.note + 1].combination);
+    return text;
+}
+
+void NowNext::paint(juce::Graphics& g) {
+    g.fillAll(Look::themeOf(*this).ground);
+    if (!picture.setup)
+        return;
+    auto area = getLocalBounds().toFloat();
+    const auto nowArea = area.removeFromLeft(area.getWidth() * 0.56F);
+    area.removeFromLeft(static_cast<float>(grid::gutter));
+    if (picture.beats > 0) {
+        paintWait(g, nowArea);
+        paintCard(g, area, picture.note, false);
+    } else {
+        paintCard(g, nowArea, picture.note, true);
+        paintCard(g, area, picture.note + 1, false);
+    }
+}
+
+void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::size_t note, bool isNow) const {
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.panel);
+    g.fillRoundedRectangle(area, 8.0F);
+    area.reduce(static_cast<float>(grid::margin), static_cast<float>(grid::unit) * 1.5F);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    g.drawText(isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F),
+               juce::Justification::topLeft);
+    const auto& notes = picture.setup->score().notes;
+    if (note >= notes.size())
+        return;
+    const ScoreNote& shown = notes[note];
+    const MidiNote pitch = picture.soundingNames ? shown.sounding : shown.written;
+    g.setColour(isNow ? theme.text : theme.quiet);
+    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(28.0F),
+                  boldFont(grid::title), juce::Justification::right);
+    area.removeFromTop(24.0F);
+    auto valves = area.removeFromRight(area.getWidth() * (isNow ? 0.46F : 0.5F));
+    paintValves(g, valves, shown.combination, isNow);
+    g.setColour(isNow ? theme.text : theme.quiet);
+    const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * (isNow ? 0.42F : 0.44F));
+    g.setFont(boldFont(height));
+    g.drawText(toText(picture.setup->config.instrument.combinationName(shown.combination)), area,
+               juce::Justification::centredLeft, false);
+}
+
+/// Pressed valves are filled and their number stands in the disc; open ones are rings.
+void NowNext::paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
+                          bool isNow) const {
+    const Theme& theme = Look::themeOf(*this);
+    const Instrument& instrument = picture.setup->config.instrument;
+    const auto count = static_cast<float>(instrument.valves);
+    const float gap = 10.0F;
+    const float size = std::min(area.getHeight() * 0.62F, (area.getWidth() - gap * (count - 1)) / count);
+    float x = area.getRight() - size * count - gap * (count - 1);
+    for (int valve = 1; valve <= instrument.valves; ++valve) {
+        const juce::Rectangle<float> disc(x, area.getCentreY() - size / 2, size, size);
+        const bool down = combination.has(valve);
+        g.setColour(down ? (isNow ? theme.accent : theme.quiet) : theme.line);
+        if (down)
+            g.fillEllipse(disc);
+        else
+            g.drawEllipse(disc.reduced(1.5F), 3.0F);
+        g.setColour(down ? (isNow ? theme.onAccent : theme.panel) : theme.quiet);
+        g.setFont(boldFont(size * 0.44F));
+        g.drawText(valve == 4 && instrument.thumbValve ? juce::String("T") : juce::String(valve), disc,
+                   juce::Justification::centred, false);
+        x += size + gap;
+    }
+}
+
+void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.panel);
+    g.fillRoundedRectangle(area, 8.0F);
+    area.reduce(static_cast<float>(grid::margin), static_cast<float>(grid::unit) * 1.5F);
+    const bool counting = picture.countIn > 0;
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    g.drawText(counting ? words::countIn : words::breathe, area.withHeight(24.0F),
+               juce::Justification::topLeft);
+    area.removeFromTop(24.0F);
+    g.setColour(theme.text);
+    const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * 0.3F);
+    g.setFont(boldFont(height));
+    g.drawText(juce::String(counting ? picture.countIn : picture.beats),
+               area.withWidth(area.getWidth() * 0.4F), juce::Justification::centredLeft, false);
+    auto side = area.withTrimmedLeft(area.getWidth() * 0.4F);
+    if (!counting) {
+        g.setColour(theme.accent);
+        g.fillPath(glyphPath(Glyph::breathComma),
+                   juce::AffineTransform::scale(height * 0.55F)
+                       .translated(side.getRight() - height * 0.5F, side.getCentreY() + height * 0.28F));
+    }
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    g.drawText(toText(words::beatsToEntry(picture.beats)), side, juce::Justification::centredLeft, false);
+}
+
+} // namespace valveladder

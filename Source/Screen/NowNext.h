@@ -1,0 +1,40 @@
+#pragma once
+
+#include "Screen/PlayModel.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+namespace valveladder {
+
+/// The combination to hold now and the next one, large enough to be read from two metres: figures of a
+/// two-hundredth of the distance are read with ease (common practice for signs, no source), these are far
+/// larger.
+class NowNext final : public juce::Component {
+public:
+    NowNext();
+
+    void show(const PlayModel& model, Spelling spelling, bool soundingNames);
+    void paint(juce::Graphics& g) override;
+    void lookAndFeelChanged() override { repaint(); }
+
+private:
+    struct Picture {
+        std::shared_ptr<const SessionSetup> setup;
+        std::size_t note = 0;
+        int countIn = 0;
+        int beats = 0;
+        Spelling spelling = Spelling::sharps;
+        bool soundingNames = false;
+        bool operator==(const Picture&) const = default;
+    };
+
+    void paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::size_t note, bool isNow) const;
+    void paintWait(juce::Graphics& g, juce::Rectangle<float> area) const;
+    void paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
+                     bool isNow) const;
+    [[nodiscard]] juce::String said() const;
+
+    Picture picture;
+};
+
+} // namespace valveladder

@@ -1,0 +1,60 @@
+#pragma once
+
+#include "Session/SessionView.h"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// The leading clock as the window reads it.
+struct ClockReading {
+    double ppq = 0.0;
+    double startPpq = 0.0; ///< where the drill's tick 0 lies
+    bool playing = false;
+};
+
+/// Something that stands in the way, or a word to begin with: one at a time, the gravest first.
+struct Notice {
+    enum class Kind {
+        none,
+        logTrouble,
+        wrongTempo,
+        noClock,
+        noInput,
+        hostStands,
+        firstRun
+    } kind = Kind::none;
+    bool trouble = false;
+    std::string title;
+    std::string words;
+
+    bool operator==(const Notice&) const = default;
+};
+
+/// What is known of the player's input.
+enum class InputSeen { unknown, nothing, something };
+
+[[nodiscard]] Notice noticeFor(const SessionView& view, InputSeen input, bool firstRun);
+
+/// What the place "while playing" shows.
+struct PlayModel {
+    std::shared_ptr<const SessionSetup> setup;
+    double tick = 0.0;    ///< position in the score
+    bool moving = false;  ///< the clock runs and the drill is there
+    std::size_t note = 0; ///< sounding or next one; notes.size() after the last
+    int countIn = 0;      ///< beat of the count-in, from 1; 0 = not counting in
+    int beatsToEntry = 0; ///< in a rest: whole beats until the next note, rounded up; 0 = playing
+    double plannedBpm = 0.0;
+    double realBpm = 0.0; ///< 0 = unknown
+    std::string place, clock, take;
+    bool inTake = false;
+    Notice notice;
+};
+
+[[nodiscard]] PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat,
+                                  InputSeen input, bool firstRun);
+
+} // namespace valveladder

@@ -1,0 +1,32 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Valves/Pitch.h"
+
+#include <filesystem>
+
+namespace valveladder {
+
+/// How the window looks, for all sessions of this user.
+struct Preferences {
+    bool dark = true;
+    int scalePercent = 100; ///< 100..300
+    bool reducedMotion = false;
+    Spelling spelling = Spelling::sharps;
+    bool soundingNames = false; ///< names of sounding instead of written pitch
+    bool welcomed = false;      ///< the first-run word has been seen
+
+    static constexpr int smallestScale = 100;
+    static constexpr int largestScale = 300;
+
+    bool operator==(const Preferences&) const = default;
+};
+
+/// Kept in "screen.json" beside the log.
+[[nodiscard]] std::filesystem::path preferencesPath();
+/// Anything unreadable counts as absent: the defaults.
+[[nodiscard]] Preferences readPreferences(const std::filesystem::path& path);
+[[nodiscard]] Result<Done> writePreferences(const std::filesystem::path& path,
+                                            const Preferences& preferences);
+
+} // namespace valveladder

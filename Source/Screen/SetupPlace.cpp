@@ -1,0 +1,147 @@
+#include "Screen/SetupPlace.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+#include <array>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::array<int, 6> scales{100, 125, 150, 200, 250, 300};
+constexpr int headingHeight = 34;
+
+} // namespace
+
+SetupPlace::SetupPlace(Parameters& parameters) : fields(parameters) {
+    setTitle(words::setUp);
+    setFocusContainerType(FocusContainerType::focusContainer);
+    setOpaque(true);
+    scroll.setViewedComponent(&fields, false);
+    scroll.setScrollBarsShown(true, false);
+    scroll.setScrollBarThickness(12);
+    addAndMakeVisible(scroll);
+    undo.setButtonText(words::undo);
+    redo.setButtonText(words::redo);
+    undo.setTitle(words::undo);
+    redo.setTitle(words::redo);
+    undo.onClick = [this] { onUndo(); };
+    redo.onClick = [this] { onRedo(); };
+    addAndMakeVisible(undo);
+    addAndMakeVisible(redo);
+    addShelf();
+    addDisplay();
+    addAndMakeVisible(shelf);
+    addAndMakeVisible(display);
+}
+
+void SetupPlace::addShelf() {
+    load.setButtonText(words::keptLoad);
+    keep.setButtonText(words::keep);
+    toFile.setButtonText(words::toFile);
+    fromFile.setButtonText(words::fromFile);
+    load.onClick = [this] {
+        if (kept.getSelectedItemIndex() >= 0)
+            onLoad(kept.getText().toStdString());
+    };
+    keep.onClick = [this] { onKeep(keepName.getText().trim().toStdString()); };
+    toFile.onClick = [this] { onToFile(); };
+    fromFile.onClick = [this] { onFromFile(); };
+    shelf.add(words::keptField, kept);
+    shelf.add(words::keptLoadSaid, load);
+    shelf.add(words::keepName, keepName);
+    shelf.add(words::keepSaid, keep);
+    shelf.add(words::shareSaid, toFile);
+    shelf.add(words::openSaid, fromFile);
+}
+
+void SetupPlace::addDisplay() {
+    theme.addItemList({words::darkTheme, words::lightTheme}, 1);
+    for (const int percent : scales)
+        scale.addItem(juce::String(percent) + " %", percent);
+    names.addItemList({words::sharpNames, words::flatNames, words::germanNames, words::doNames}, 1);
+    pitch.addItemList({words::writtenPitch, words::soundingPitch}, 1);
+    motion.setButtonText("on");
+    for (juce::ComboBox* box : {&theme, &scale, &names, &pitch})
+        box->onChange = [this] { preferenceChanged(); };
+    motion.onClick = [this] { preferenceChanged(); };
+    display.add(words::themeField, theme);
+    display.add(words::scaleField, scale);
+    display.add(words::motionField, motion);
+    display.add(words::namesField, names);
+    display.add(words::pitchField, pitch);
+}
+
+void SetupPlace::preferenceChanged() {
+    Preferences next = shown;
+    next.dark = theme.getSelectedItemIndex() == 0;
+    next.scalePercent = scale.getSelectedId();
+    next.reducedMotion = motion.getToggleState();
+    next.spelling = static_cast<Spelling>(names.getSelectedItemIndex());
+    next.soundingNames = pitch.getSelectedItemIndex() == 1;
+    if (next != shown && onPreferences)
+        onPreferences(next);
+}
+
+void SetupPlace::showPreferences(const Preferences& preferences) {
+    shown = preferences;
+    constexpr auto silent = juce::dontSendNotification;
+    theme.setSelectedItemIndex(preferences.dark ? 0 : 1, silent);
+    scale.setSelectedId(preferences.scalePercent, silent);
+    motion.setToggleState(preferences.reducedMotion, silent);
+    names.setSelectedItemIndex(static_cast<int>(preferences.spelling), silent);
+    pitch.setSelectedItemIndex(preferences.soundingNames ? 1 : 0, silent);
+}
+
+void SetupPlace::showUndo(bool canUndo, bool canRedo) {
+    undo.setEnabled(canUndo);
+    redo.setEnabled(canRedo);
+}
+
+void SetupPlace::showShelf(const std::vector<std::string>& shelfNames) {
+    const juce::String before = kept.getText();
+    kept.clear(juce::dontSendNotification);
+    int id = 1;
+    for (const std::string& name : shelfNames) {
+        kept.addItem(toText(name), id);
+        if (toText(name) == before)
+            kept.setSelectedId(id, juce::dontSendNotification);
+        ++id;
+    }
+    load.setEnabled(!shelfNames.empty());
+}
+
+void SetupPlace::paint(juce::Graphics& g) {
+    const Theme& colours = Look::themeOf(*this);
+    g.fillAll(colours.ground);
+    g.setColour(colours.quiet);
+    g.setFont(boldFont(grid::body));
+    const std::initializer_list<std::pair<const Form*, const char*>> parts{{&shelf, words::keptHeading},
+                                                                           {&display, words::displayHeading}};
+    for (const auto& [form, heading] : parts)
+        g.drawText(heading, form->getX(), form->getY() - headingHeight, form->getWidth(), headingHeight - 6,
+                   juce::Justification::centredLeft, false);
+}
+
+void SetupPlace::resized() {
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    auto side = area.removeFromRight(juce::jlimit(280, 340, getWidth() * 30 / 100));
+    area.removeFromRight(grid::margin);
+    scroll.setBounds(area);
+    const int width = area.getWidth() - scroll.getScrollBarThickness();
+    fields.setSize(width, fields.heightFor(width));
+    auto row = side.removeFromTop(grid::control);
+    undo.setBounds(row.removeFromLeft(row.getWidth() / 2 - grid::unit / 2));
+    row.removeFromLeft(grid::unit);
+    redo.setBounds(row);
+    const int formWidth = side.getWidth() + grid::margin; // a form keeps a margin at its right
+    for (Form* form : {&display, &shelf}) {
+        side.removeFromTop(headingHeight);
+        form->setBounds(side.removeFromTop(form->heightFor(formWidth)).withWidth(formWidth));
+        side.removeFromTop(grid::unit);
+    }
+}
+
+} // namespace valveladder

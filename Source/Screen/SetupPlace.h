@@ -1,0 +1,43 @@
+#pragma once
+
+#include "Screen/Preferences.h"
+#include "Screen/SetupPanel.h"
+
+namespace valveladder {
+
+/// Everything that is chosen before playing, with undo, kept set-ups, and how the window looks.
+class SetupPlace final : public juce::Component {
+public:
+    explicit SetupPlace(Parameters& parameters);
+
+    [[nodiscard]] SetupPanel& panel() { return fields; }
+    void showPreferences(const Preferences& preferences);
+    void showUndo(bool canUndo, bool canRedo);
+    void showShelf(const std::vector<std::string>& names);
+
+    std::function<void(const Preferences&)> onPreferences;
+    std::function<void()> onUndo, onRedo;
+    std::function<void(const std::string&name)> onKeep, onLoad;
+    std::function<void()> onToFile, onFromFile;
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+    void lookAndFeelChanged() override { repaint(); }
+
+private:
+    void addShelf();
+    void addDisplay();
+    void preferenceChanged();
+
+    SetupPanel fields;
+    juce::Viewport scroll;
+    juce::TextButton undo, redo;
+    Form shelf{260}, display{260};
+    juce::ComboBox kept, theme, scale, names, pitch;
+    juce::TextEditor keepName;
+    juce::TextButton load, keep, toFile, fromFile;
+    juce::ToggleButton motion;
+    Preferences shown;
+};
+
+} // namespace valveladder

@@ -1,0 +1,78 @@
+#include "Screen/Shelf.h"
+
+#include "Log/LogStore.h"
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::size_t longestName = 100;
+constexpr std::uintmax_t mostBytes = 16U << 20U;
+
+bool usable(const std::string& name) {
+    return !name.empty() && name.size() <= longestName && name.front() != '.' &&
+           name.find_first_of("/\\:*?\"<>|") == std::string::npos &&
+           std::none_of(name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 32; });
+}
+
+} // namespace
+
+std::filesystem::path shelfFolder() {
+    return defaultLogPath().parent_path() / "set-ups";
+}
+
+Shelf::Shelf(std::filesystem::path folder) : place(std::move(folder)) {}
+
+std::vector<std::string> Shelf::names() const {
+    std::vector<std::string> found;
+    std::error_code failed;
+    for (const auto& entry : std::filesystem::directory_iterator(place, failed))
+        if (entry.path().extension() == extension)
+            found.push_back(entry.path().stem().string());
+    std::sort(found.begin(), found.end());
+    return found;
+}
+
+Result<Done> Shelf::keep(const std::string& name, const std::string& text) const {
+    if (!usable(name))
+        return Problem{"'" + name + "' cannot be a file's name", "set-up",
+                       "use 1 to 100 letters, without / \\ : * ? \" < > |"};
+    std::error_code failed;
+    std::filesystem::create_directories(place, failed);
+    return writeFile(place / (name + extension), text);
+}
+
+Result<std::string> Shelf::text(const std::string& name) const {
+    return readFile(place / (name + extension));
+}
+
+Result<std::string> Shelf::readFile(const std::filesystem::path& path) {
+    std::error_code failed;
+    const auto size = std::filesystem::file_size(path, failed);
+    if (failed)
+        return Problem{"the set-up cannot be read", path.string(), "choose a file that is there"};
+    if (size > mostBytes)
+        return Problem{"the file is too large for a set-up", path.string(), "choose a set-up's file"};
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    text << file.rdbuf();
+    if (!file)
+        return Problem{"the set-up cannot be read", path.string(), "choose a file that you may read"};
+    return text.str();
+}
+
+Result<Done> Shelf::writeFile(const std::filesystem::path& path, const std::string& text) {
+    std::ofstream file(path, std::ios::binary);
+    file << text;
+    file.close();
+    if (!file)
+        return Problem{"the file could not be written", path.string(),
+                       "choose a folder that you may write to and that has room"};
+    return Done{};
+}
+
+} // namespace valveladder

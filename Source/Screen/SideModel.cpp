@@ -1,0 +1,131 @@
+#include "Screen/SideModel.h"
+
+#include "Screen/TakeList.h"
+#include "Screen/Words.h"
+#include "Tempo/PracticeDay.h"
+
+#include <map>
+
+namespace valveladder {
+
+namespace {
+
+bool sameNotes(const Score& a, const Score& b) {
+    return std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(),
+                      [](const ScoreNote& x, const ScoreNote& y) {
+                          return x.written == y.written && x.rung == y.rung && x.segment == y.segment &&
+                                 x.combination == y.combination;
+                      });
+}
+
+/// Running mean of what is there.
+struct Mean {
+    double sum = 0.0;
+    int n = 0;
+
+    void add(const std::optional<double>& value) {
+        if (!value)
+            return;
+        sum += *value;
+        ++n;
+    }
+    [[nodiscard]] std::optional<double> value() const {
+        return n > 0 ? std::optional(sum / n) : std::nullopt;
+    }
+};
+
+struct NoteMeans {
+    Mean deviation, changeover, cents;
+    int right = 0;
+    int all = 0;
+};
+
+LoadedTakes comparable(const LoadedTakes& takes) {
+    LoadedTakes kept;
+    for (const auto& take : takes)
+        if (take->trouble.empty() &&
+            (kept.empty() || sameNotes(kept.front()->logged.score, take->logged.score)))
+            kept.push_back(take);
+    return kept;
+}
+
+SideGroup groupOf(const LoadedTakes& takes) {
+    SideGroup group;
+    for (const auto& take : takes) {
+        group.takes.push_back(&take->record.performance);
+        group.bpm += take->record.playedBpm / static_cast<double>(takes.size());
+    }
+    return group;
+}
+
+} // namespace
+
+std::vector<SideChoice> sideChoices(const std::vector<TakeSummary>& takes) {
+    std::vector<SideChoice> choices;
+    const PracticeCalendar calendar{TempoRules{}};
+    std::map<std::int64_t, std::vector<const TakeSummary*>> days;
+    for (const TakeSummary& take : takes)
+        if (take.expected > 0)
+            days[calendar.day(take.header.startedUtc)].push_back(&take);
+    for (auto day = days.rbegin(); day != days.rend(); ++day) {
+        if (day->second.size() < 2)
+            continue;
+        SideChoice choice;
+        choice.label =
+            words::dayChoice(dayOf(day->second.front()->header.startedUtc).toStdString(), day->second.size());
+        for (const TakeSummary* take : day->second)
+            choice.takeIds.push_back(take->header.id);
+        choices.push_back(std::move(choice));
+    }
+    for (auto take = takes.rbegin(); take != takes.rend(); ++take)
+        if (take->expected > 0)
+            choices.push_back(
+                {words::takeChoice(timeOf(take->header.startedUtc).toStdString(), *take), {take->header.id}});
+    return choices;
+}
+
+TakeModel meanModel(const LoadedTakes& takes) {
+    const LoadedTakes kept = comparable(takes);
+    TakeModel model = kept.front()->model;
+    if (kept.size() == 1)
+        return model;
+    std::map<int, NoteMeans> means;
+    for (const auto& take : kept)
+        for (const NoteModel& note : take->model.notes) {
+            NoteMeans& mean = means[note.index];
+            mean.deviation.add(note.deviationMs);
+            mean.changeover.add(note.changeoverMs);
+            mean.cents.add(note.cents);
+            mean.right += note.outcome == Outcome::right ? 1 : 0;
+            ++mean.all;
+        }
+    for (NoteModel& note : model.notes) {
+        const NoteMeans& mean = means[note.index];
+        note.deviationMs = mean.deviation.value();
+        note.changeoverMs = mean.changeover.value();
+        note.cents = mean.cents.value();
+        note.outcome = 2 * mean.right >= mean.all ? Outcome::right : Outcome::wrong;
+    }
+    return model;
+}
+
+std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& second) {
+    const LoadedTakes a = comparable(first);
+    const LoadedTakes b = comparable(second);
+    if (a.empty() || b.empty())
+        return {words::unreadableTake};
+    if (!sameNotes(a.front()->logged.score, b.front()->logged.score))
+        return {words::otherNotes};
+    const SideBySide sides = sideBySide(a.front()->logged.score, {groupOf(a), groupOf(b)});
+    std::vector<std::string> lines;
+    for (int measure = 0; measure < sideMeasures; ++measure) {
+        const auto index = static_cast<std::size_t>(measure);
+        const SideOverall& overall = sides.overall.front();
+        if (overall.difference[index].n > 0)
+            lines.push_back(words::sideLine(static_cast<SideMeasure>(measure), overall.difference[index],
+                                            overall.beyondChance[index]));
+    }
+    return lines;
+}
+
+} // namespace valveladder

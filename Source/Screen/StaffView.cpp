@@ -1,0 +1,280 @@
+#include "Screen/StaffView.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+// In staff spaces.
+constexpr double laneSpaces = 2.0;
+constexpr double stripGap = 0.8;
+constexpr double aboveHeads = 4.6; ///< stem, beam and slur
+constexpr double belowHeads = 3.4; ///< accent and slur
+constexpr double fewestSpacesWide = 46.0;
+constexpr double clefRoom = 8.0;
+constexpr float largestSpace = 26.0F;
+
+constexpr float lineWidth = 3.0F;
+constexpr int moverReach = 12;
+
+double staffY(MidiNote written, Clef clef) {
+    const int bottom = clef == Clef::treble ? 30 : 18;
+    return 4.0 - (spell(written, true).place() - bottom) / 2.0;
+}
+
+} // namespace
+
+StaffView::StaffView() {
+    setTitle("Staff and valve strip");
+    setOpaque(true);
+    still.setOpaque(true);
+    still.setAccessible(false);
+    mover.setAccessible(false);
+    addAndMakeVisible(still);
+    addAndMakeVisible(mover);
+}
+
+void StaffView::Mover::paint(juce::Graphics& g) {
+    staff.paintMoving(g);
+}
+
+void StaffView::Still::paint(juce::Graphics& g) {
+    staff.paintKept(g);
+}
+
+void StaffView::paint(juce::Graphics& g) {
+    g.fillAll(Look::themeOf(*this).ground);
+}
+
+void StaffView::resized() {
+    still.setBounds(getLocalBounds());
+    mover.setBounds(getLocalBounds());
+    layOutDrill();
+    if (newest.setup)
+        show(PlayModel(newest), newestJumpy);
+}
+
+void StaffView::chooseSizes() {
+    const Score& score = setup->score();
+    const Instrument& instrument = setup->config.instrument;
+    double top = 0.0;
+    double bottom = 4.0;
+    for (const ScoreNote& note : score.notes) {
+        top = std::min(top, staffY(note.written, instrument.clef));
+        bottom = std::max(bottom, staffY(note.written, instrument.clef));
+    }
+    top = std::min(top - 1.0, staffY(score.notes.front().written, instrument.clef) - aboveHeads);
+    top = std::min(top, -2.2);
+    bottom += belowHeads;
+    const int valves = instrument.valves;
+    const double spacesHigh = bottom - top + stripGap + valves * laneSpaces;
+    const auto byHeight = static_cast<float>(getHeight() / spacesHigh);
+    const auto byWidth = static_cast<float>(getWidth() / fewestSpacesWide);
+    staffPlace.space = juce::jlimit(4.0F, largestSpace, std::min(byHeight, byWidth));
+    const float used = static_cast<float>(spacesHigh) * staffPlace.space;
+    const float spare = (static_cast<float>(getHeight()) - used) / 2;
+    staffPlace.left = 0.0F;
+    staffPlace.top = std::round(spare - static_cast<float>(top) * staffPlace.space);
+    laneHeight = std::round(static_cast<float>(laneSpaces) * staffPlace.space);
+    stripTop = std::round(staffPlace.y(bottom + stripGap));
+    spacesWide = static_cast<double>(getWidth()) / static_cast<double>(staffPlace.space);
+}
+
+void StaffView::layOutDrill() {
+    pages.clear();
+    if (!setup || getWidth() == 0 || getHeight() == 0)
+        return;
+    chooseSizes();
+    auto laid = layOut(setup->score(), setup->config.drill);
+    layout.reset();
+    if (!laid) {
+        refusal = laid.problem().text();
+        redraw();
+        return;
+    }
+    layout = std::move(laid.value());
+    pages = pagesOf(setup->score(), *layout, quartersWithin(setup->score(), spacesWide - clefRoom));
+    engravePage(std::min(pageIndex, pages.size() - 1));
+}
+
+void StaffView::engravePage(std::size_t index) {
+    pageIndex = index;
+    engraving = engrave(setup->score(), setup->config.instrument, *layout, pages[index], spacesWide);
+    holds = valveStrip(setup->score(), pages[index]);
+    redraw();
+}
+
+StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
+    Place next;
+    next.moving = model.moving;
+    next.note = model.note;
+    double tick = model.tick;
+    const auto& notes = setup->score().notes;
+    if (jumpy && model.note < notes.size())
+        tick = std::min(tick, static_cast<double>(notes[model.note].onset));
+    next.x = static_cast<double>(staffPlace.x(engraving.xAt(tick)));
+    return next;
+}
+
+void StaffView::show(const PlayModel& model, bool jumpy) {
+    newest = model;
+    newestJumpy = jumpy;
+    if (model.setup != setup) {
+        const bool same = setup && setup->track == model.setup->track &&
+                          setup->config.instrument == model.setup->config.instrument;
+        setup = model.setup;
+        if (!same) {
+            pageIndex = 0;
+            layOutDrill();
+        }
+    }
+    if (pages.empty())
+        return;
+    const std::size_t wanted = model.moving ? pageAt(pages, static_cast<Tick>(model.tick)) : 0;
+    if (wanted != pageIndex)
+        engravePage(wanted);
+    const Place next = placeOf(model, jumpy);
+    if (next == place)
+        return;
+    if (next.note != place.note || next.moving != place.moving) {
+        mover.repaint(noteArea(place.note));
+        mover.repaint(noteArea(next.note));
+        say(model);
+    }
+    const auto left = static_cast<int>(std::floor(std::min(place.x, next.x))) - moverReach;
+    const auto right = static_cast<int>(std::ceil(std::max(place.x, next.x))) + moverReach;
+    place = next;
+    mover.repaint(left, 0, right - left, getHeight());
+}
+
+void StaffView::say(const PlayModel& model) {
+    setDescription(toText(model.place));
+}
+
+juce::Rectangle<int> StaffView::noteArea(std::size_t note) const {
+    for (const EngravedHead& head : engraving.heads)
+        if (head.note == static_cast<int>(note)) {
+            const float reach = 3.5F * staffPlace.space;
+            return juce::Rectangle<float>(staffPlace.x(head.x) - reach, 0.0F, 2 * reach,
+                                          static_cast<float>(getHeight()))
+                .getSmallestIntegerContainer();
+        }
+    return {};
+}
+
+juce::Rectangle<float> StaffView::lane(int valve) const {
+    return {0.0F, stripTop + static_cast<float>(valve - 1) * laneHeight, static_cast<float>(getWidth()),
+            laneHeight};
+}
+
+juce::Rectangle<float> StaffView::holdArea(const ValveHold& hold) const {
+    const float from = staffPlace.x(engraving.xAt(static_cast<double>(hold.from)));
+    const float to = staffPlace.x(engraving.xAt(static_cast<double>(hold.to)));
+    const auto row = lane(hold.valve);
+    return {from, row.getY() + std::round(laneHeight * 0.18F), to - from,
+            row.getHeight() - std::round(laneHeight * 0.18F)};
+}
+
+void StaffView::redraw() {
+    kept = {};
+    still.repaint();
+    mover.repaint();
+}
+
+/// Glyphs are costly to draw and stand still: they are drawn once and copied. On paper they stay shapes.
+void StaffView::paintKept(juce::Graphics& g) {
+    if (g.isVectorDevice()) {
+        paintStill(g);
+        return;
+    }
+    const float scale = g.getInternalContext().getPhysicalPixelScaleFactor();
+    if (!kept.isValid() || scale < keptScale || scale > keptScale) {
+        keptScale = scale;
+        const auto area = (getLocalBounds().toFloat() * scale).getSmallestIntegerContainer();
+        kept = juce::Image(juce::Image::RGB, juce::jmax(1, area.getWidth()), juce::jmax(1, area.getHeight()),
+                           false, juce::SoftwareImageType());
+        juce::Graphics on(kept);
+        on.addTransform(juce::AffineTransform::scale(scale));
+        paintStill(on);
+    }
+    g.drawImageTransformed(kept, juce::AffineTransform::scale(1.0F / scale));
+}
+
+void StaffView::paintStill(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    g.fillAll(theme.ground);
+    if (!setup)
+        return;
+    if (pages.empty()) {
+        g.setColour(theme.text);
+        g.setFont(plainFont(grid::lead));
+        g.drawFittedText(toText(refusal), getLocalBounds().reduced(grid::margin),
+                         juce::Justification::centred, 4);
+        return;
+    }
+    paintEngraving(g, engraving, staffPlace, theme.ink, theme.faintInk);
+    paintStrip(g);
+}
+
+void StaffView::paintStrip(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    const Instrument& instrument = setup->config.instrument;
+    const float left = staffPlace.x(engraving.timeLeft);
+    for (int valve = 1; valve <= instrument.valves; ++valve) {
+        const auto row = lane(valve);
+        g.setColour(theme.line);
+        g.fillRect(left - staffPlace.space, row.getBottom() - 1.0F, row.getRight() - left + staffPlace.space,
+                   1.0F);
+        g.setColour(theme.text);
+        g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
+        const bool thumb = valve == 4 && instrument.thumbValve;
+        g.drawText(thumb ? juce::String("T") : juce::String(valve),
+                   juce::Rectangle<float>(0.0F, row.getY(), left - 2 * staffPlace.space, row.getHeight()),
+                   juce::Justification::centredRight, false);
+    }
+    for (const EngravedHead& head : engraving.heads) {
+        g.setColour(theme.line);
+        g.fillRect(std::round(staffPlace.x(head.x)), stripTop, 1.0F,
+                   laneHeight * static_cast<float>(instrument.valves));
+    }
+    g.setColour(theme.faintInk);
+    for (const ValveHold& hold : holds)
+        g.fillRect(holdArea(hold));
+}
+
+/// Valves fill up as the position passes them.
+void StaffView::paintDone(juce::Graphics& g) const {
+    const auto x = static_cast<float>(place.x);
+    for (const ValveHold& hold : holds) {
+        const auto area = holdArea(hold);
+        if (area.getX() < x)
+            g.fillRect(area.withRight(std::min(x, area.getRight())));
+    }
+}
+
+void StaffView::paintMoving(juce::Graphics& g) const {
+    if (!place.moving || pages.empty())
+        return;
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.accent);
+    paintDone(g);
+    if (place.note < setup->score().notes.size())
+        paintNote(g, engraving, staffPlace, static_cast<int>(place.note), theme.accent);
+    const auto x = static_cast<float>(place.x);
+    if (x < 0.0F)
+        return;
+    const float bottom = stripTop + laneHeight * static_cast<float>(setup->config.instrument.valves);
+    const float top = staffPlace.y(-2.0);
+    g.setColour(theme.accent);
+    g.fillRect(x - lineWidth / 2, top, lineWidth, bottom - top);
+    juce::Path head;
+    head.addTriangle(x - 7.0F, top - 4.0F, x + 7.0F, top - 4.0F, x, top + 8.0F);
+    g.fillPath(head);
+}
+
+} // namespace valveladder

@@ -1,0 +1,100 @@
+#include "Screen/StairPlace.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+StairPlace::StairPlace() : plan(words::planTitle) {
+    setTitle(words::stairPlaceSaid);
+    setFocusContainerType(FocusContainerType::focusContainer);
+    setOpaque(true);
+    weeksButton.setButtonText(words::weeksView);
+    sidesButton.setButtonText(words::sidesView);
+    for (juce::TextButton* button : {&weeksButton, &sidesButton}) {
+        button->setRadioGroupId(1);
+        button->setClickingTogglesState(true);
+        button->setWantsKeyboardFocus(true);
+    }
+    weeksButton.setTitle(words::weeksView);
+    sidesButton.setTitle(words::sidesView);
+    weeksButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
+    sidesButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&weeksButton, &sidesButton, &stair,
+                                                                         &hand, &changes, &plan, &sideView})
+        addChildComponent(part);
+    show(nullptr);
+}
+
+void StairPlace::showSides(bool wanted) {
+    sidesWanted = wanted;
+    choosePart();
+}
+
+void StairPlace::choosePart() {
+    const bool any = shown && !shown->takes.empty();
+    weeksButton.setVisible(any);
+    sidesButton.setVisible(any);
+    weeksButton.setToggleState(!sidesWanted, juce::dontSendNotification);
+    sidesButton.setToggleState(sidesWanted, juce::dontSendNotification);
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&stair, &hand, &changes, &plan})
+        part->setVisible(any && !sidesWanted);
+    sideView.setVisible(any && sidesWanted);
+    repaint();
+}
+
+void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
+    if (overview && overview == shown)
+        return;
+    shown = overview;
+    if (shown) {
+        stair.show(shown->stair);
+        hand.show(shown->stair);
+        changes.show(shown->stair);
+        std::vector<std::string> text{shown->stair.plan};
+        text.insert(text.end(), shown->stair.claims.begin(), shown->stair.claims.end());
+        text.insert(text.end(), shown->stair.remarks.begin(), shown->stair.remarks.end());
+        plan.show(text, "");
+        sideView.show(shown->takes);
+    }
+    choosePart();
+}
+
+void StairPlace::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.fillAll(theme.ground);
+    if (shown && !shown->takes.empty())
+        return;
+    auto area = getLocalBounds().reduced(grid::margin * 2);
+    area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::title));
+    g.drawText(shown ? words::noDaysTitle : words::reading, area.removeFromTop(40),
+               juce::Justification::centred, false);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    if (shown)
+        g.drawFittedText(shown->trouble.empty() ? juce::String(words::noDaysWords) : toText(shown->trouble),
+                         area, juce::Justification::centredTop, 4);
+}
+
+void StairPlace::resized() {
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    auto row = area.removeFromTop(grid::control);
+    weeksButton.setBounds(row.removeFromLeft(120));
+    row.removeFromLeft(grid::unit);
+    sidesButton.setBounds(row.removeFromLeft(140));
+    area.removeFromTop(grid::gutter);
+    sideView.setBounds(area);
+    stair.setBounds(area.removeFromTop(area.getHeight() * 46 / 100));
+    area.removeFromTop(grid::gutter);
+    const int words = juce::jlimit(190, 340, area.getWidth() * 26 / 100);
+    plan.setBounds(area.removeFromRight(words));
+    area.removeFromRight(grid::margin);
+    hand.setBounds(area.removeFromLeft(area.getWidth() * 54 / 100));
+    area.removeFromLeft(grid::margin);
+    changes.setBounds(area);
+}
+
+} // namespace valveladder

@@ -1,0 +1,37 @@
+#pragma once
+
+#include "Screen/HandView.h"
+#include "Screen/SidesView.h"
+#include "Screen/TempoStair.h"
+#include "Screen/TextColumn.h"
+
+namespace valveladder {
+
+/// The place over weeks: the tempo's stair, fingers and changes, plan and reality; or two takes or days side
+/// by side.
+class StairPlace final : public juce::Component {
+public:
+    StairPlace();
+
+    void show(const std::shared_ptr<const Overview>& overview);
+    void showSides(bool wanted);
+    [[nodiscard]] bool sidesShown() const { return sidesWanted; }
+    [[nodiscard]] SidesView& sides() { return sideView; }
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    void choosePart();
+
+    std::shared_ptr<const Overview> shown;
+    bool sidesWanted = false;
+    juce::TextButton weeksButton, sidesButton;
+    TempoStair stair;
+    HandView hand;
+    ChangesView changes;
+    TextColumn plan;
+    SidesView sideView;
+};
+
+} // namespace valveladder

@@ -1,0 +1,49 @@
+#pragma once
+
+#include "Log/TakeRecord.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// Takes, the newest first, two lines each.
+class TakeList final : public juce::Component, private juce::ListBoxModel {
+public:
+    TakeList();
+    ~TakeList() override;
+
+    /// `takes` oldest first, as the log gives them.
+    void show(const std::vector<TakeSummary>& takes);
+    [[nodiscard]] const TakeSummary* chosen() const;
+    void choose(const std::string& id);
+    std::function<void(const std::string& id)> onChoice;
+    /// Return or a double click: the player wants to write to a take.
+    std::function<void(const TakeSummary&)> onNoteWanted;
+
+    void resized() override;
+    void paint(juce::Graphics& g) override;
+    void lookAndFeelChanged() override { list.repaint(); }
+
+private:
+    int getNumRows() override;
+    void paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) override;
+    juce::String getNameForRow(int row) override;
+    void selectedRowsChanged(int row) override;
+    void returnKeyPressed(int row) override;
+    void listBoxItemDoubleClicked(int row, const juce::MouseEvent& event) override;
+    [[nodiscard]] const TakeSummary* at(int row) const;
+
+    std::vector<TakeSummary> newest;
+    juce::ListBox list{"Takes", this};
+};
+
+/// "4 Mar 18:05".
+[[nodiscard]] juce::String timeOf(UtcMs utc);
+/// "4 Mar".
+[[nodiscard]] juce::String dayOf(UtcMs utc);
+
+} // namespace valveladder

@@ -1,0 +1,60 @@
+#include "Screen/TextColumn.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+namespace {
+
+constexpr int headingHeight = 30;
+
+} // namespace
+
+TextColumn::TextColumn(const juce::String& heading) : title(heading) {
+    text.setMultiLine(true);
+    text.setReadOnly(true);
+    text.setCaretVisible(false);
+    text.setScrollbarsShown(true);
+    text.setLineSpacing(1.2F);
+    text.setTitle(heading);
+    text.setBorder({});
+    text.setIndents(0, 0);
+    addAndMakeVisible(text);
+}
+
+void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::String& whenEmpty) {
+    juce::String all;
+    for (const std::string& paragraph : paragraphs)
+        all << (all.isEmpty() ? "" : "\n\n") << toText(words::sentence(paragraph));
+    if (all.isEmpty())
+        all = whenEmpty;
+    if (all == shown)
+        return;
+    shown = all;
+    text.setText(all, false);
+    text.setCaretPosition(0);
+}
+
+void TextColumn::lookAndFeelChanged() {
+    const Theme& theme = Look::themeOf(*this);
+    text.setColour(juce::TextEditor::backgroundColourId, juce::Colours::transparentBlack);
+    text.applyColourToAllText(theme.text);
+    text.applyFontToAllText(plainFont(grid::body));
+    repaint();
+}
+
+void TextColumn::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.quiet);
+    g.setFont(boldFont(grid::body));
+    g.drawText(title, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft, false);
+}
+
+void TextColumn::resized() {
+    text.setBounds(getLocalBounds().withTrimmedTop(headingHeight));
+    lookAndFeelChanged();
+}
+
+} // namespace valveladder

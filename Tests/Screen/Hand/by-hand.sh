@@ -1,0 +1,66 @@
+#!/usr/bin/env bash
+# The window driven by real key and mouse events on a display of its own: set-up, a take by MIDI, its result, side
+# by side. Leaves pictures of each step.
+#   by-hand.sh HOST PLUGIN.vst3 CONSOLE-TOOL PICTURE-FOLDER
+# Needs xvfb-run, xdotool and ImageMagick's import; exits with 77 (skipped) where they are missing.
+set -euo pipefail
+
+host=$1 plugin=$2 tool=$3 pictures=$4
+for program in xvfb-run xdotool import; do
+    command -v "$program" > /dev/null || { echo "$program is not installed"; exit 77; }
+done
+if [[ -z ${BY_HAND_INSIDE:-} ]]; then
+    export BY_HAND_INSIDE=1
+    exec xvfb-run -a -s "-screen 0 1400x900x24" "$0" "$@"
+fi
+
+folder=$(mktemp -d)
+export VALVE_LADDER_LOG="$folder/log.sqlite"
+cleanup() { kill "$running" 2> /dev/null || true; rm -rf "$folder"; }
+trap cleanup EXIT
+mkdir -p "$pictures"
+"$host" "$plugin" 240 > "$folder/said" 2>&1 &
+running=$!
+
+picture() { import -window root "$pictures/hand-$1.png"; }
+key() { xdotool key --delay 60 "$@"; sleep 0.4; }
+fail() { picture failed; cat "$folder/said"; echo "$1"; exit 1; }
+
+for _ in $(seq 100); do
+    grep -q ready "$folder/said" && break
+    sleep 0.2
+done
+window=$(xdotool search --sync --name "Window host" | tail -1)
+xdotool windowfocus "$window" || true
+xdotool mousemove 640 300
+sleep 1
+picture 1-first-run
+
+key s
+picture 2-set-up
+# Tab into the first field, the player, and name it; then the drill is cut to its even segment by keys alone.
+field=$("$tool" --version > /dev/null && echo player)
+key Tab
+xdotool type --delay 30 "Hand"
+key Return
+picture 3-set-up-done
+key Escape 1
+
+key 1
+key space
+sleep "${BY_HAND_SECONDS:-30}"
+picture 4-playing
+key space
+sleep 2
+key 2
+sleep 3
+picture 5-landing
+key 3
+sleep 2
+picture 6-stair
+key b
+sleep 2
+picture 7-side-by-side
+takes=$("$tool" log list --json | grep -c '"id"' || true)
+echo "takes in the log: $takes ($field)"
+(( takes > 0 )) || fail "no take came into the log"

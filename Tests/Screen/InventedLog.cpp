@@ -1,0 +1,88 @@
+#include "Screen/InventedLog.h"
+
+#include "Files/Json.h"
+#include "Support/SimulatedPlayer.h"
+
+#include <array>
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+namespace valveladder::pictures {
+
+namespace {
+
+constexpr UtcMs firstEvening = 1709575200000; // 2024-03-04 18:00 UTC
+constexpr UtcMs dayMs = 86400000;
+constexpr UtcMs minuteMs = 60000;
+constexpr std::array<int, 12> practisedDays{0, 1, 2, 4, 5, 7, 8, 9, 11, 14, 15, 17};
+constexpr int takesADay = 3;
+
+TakeRecord recordOf(int number, int day, const Instrument& instrument, const Drill& drill, const Score& score,
+                    simulated::Player& hand) {
+    TakeRecord record;
+    record.header.id = fmt::format("00000000-0000-4000-8000-{:012d}", number);
+    record.header.player = InventedLog::player;
+    record.header.instrumentId = instrument.id;
+    record.header.instrumentJson = toJson(instrument);
+    record.header.drillName = drill.name;
+    record.header.drillJson = toJson(drill);
+    record.header.startedUtc = firstEvening + day * dayMs + (number % takesADay) * 5 * minuteMs;
+    record.header.timeZone = "Etc/UTC";
+    record.header.plannedBpm = score.bpm;
+    record.header.machine = "invented";
+    record.header.invented = true;
+    record.endedUtc = record.header.startedUtc + 3 * minuteMs;
+    record.playedBpm = score.bpm - (number % 7 == 3 ? 2.0 : 0.0);
+    record.playedBpmLow = record.playedBpmHigh = record.playedBpm;
+    record.clock = "own";
+    record.performance = hand.play(drill, instrument, score, 5.0 * (number % takesADay));
+    const Performance& played = record.performance;
+    record.passed = played.count(Outcome::wrong) + played.count(Outcome::missed) == 0;
+    return record;
+}
+
+} // namespace
+
+const Instrument& InventedLog::instrument() const {
+    return *findInstrument("flugelhorn-b-flat-4");
+}
+
+InventedLog::InventedLog() {
+    store = std::move(LogStore::open(place.log()).value());
+    Drill drill = simulated::fullDrill(instrument());
+    std::get<LadderPattern>(drill.pattern).lastTop += 2;
+    simulated::Spread spread;
+    spread.errorShare = 0.002;
+    Suspect third;
+    third.kind = SuspectKind::press;
+    third.finger = 3;
+    simulated::Player hand({{third, 40.0}}, spread, 20240304);
+    int number = 0;
+    for (std::size_t day = 0; day < practisedDays.size(); ++day)
+        for (int take = 0; take < takesADay; ++take) {
+            const double bpm = 60.0 + 2.0 * static_cast<double>(day);
+            const auto score = buildScore(drill, instrument(), bpm);
+            const TakeRecord record =
+                recordOf(number++, practisedDays[day], instrument(), drill, score.value(), hand);
+            EXPECT_TRUE(store->beginTake(record.header));
+            EXPECT_TRUE(store->finishTake(record));
+            newest = record.header.id;
+        }
+}
+
+SessionView runningView(const std::string& instrumentId) {
+    SessionConfig config;
+    config.instrument = *findInstrument(instrumentId);
+    config.drill = defaultDrill(config.instrument);
+    PlannedTempo planned;
+    planned.bpm = 66;
+    SessionView view;
+    view.setup = makeSetup(config, planned).value();
+    view.clock = Clock::own;
+    view.playing = true;
+    view.bpm = 66;
+    view.inTake = true;
+    return view;
+}
+
+} // namespace valveladder::pictures

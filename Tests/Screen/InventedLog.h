@@ -1,0 +1,32 @@
+#pragma once
+
+#include "Host/TempLog.h"
+#include "Log/LogStore.h"
+#include "Session/SessionView.h"
+
+namespace valveladder::pictures {
+
+/// A log of invented practice that is the same each time: a player of a four-valved flugelhorn on twelve days
+/// of three weeks whose third finger presses slowly, at tempos that rise by two a day. In a folder of its
+/// own, gone after the test.
+class InventedLog {
+public:
+    InventedLog();
+
+    [[nodiscard]] const LogStore& log() const { return *store; }
+    [[nodiscard]] const std::filesystem::path& folder() const { return place.folder(); }
+    [[nodiscard]] const Instrument& instrument() const;
+    [[nodiscard]] std::string newestTake() const { return newest; }
+
+    static constexpr const char* player = "Invented player";
+
+private:
+    host::TempLog place;
+    std::unique_ptr<LogStore> store;
+    std::string newest;
+};
+
+/// What a session shows while it runs: own clock, 66 bpm, no trouble.
+[[nodiscard]] SessionView runningView(const std::string& instrumentId);
+
+} // namespace valveladder::pictures

@@ -1,0 +1,245 @@
+#include "Screen/History.h"
+#include "Screen/InventedLog.h"
+#include "Screen/LogReader.h"
+#include "Screen/PlayModel.h"
+#include "Screen/Preferences.h"
+#include "Screen/Shelf.h"
+#include "Screen/SideModel.h"
+#include "Screen/SmoothClock.h"
+#include "Screen/TapTempo.h"
+
+#include <chrono>
+#include <fstream>
+#include <gtest/gtest.h>
+#include <thread>
+
+namespace valveladder {
+
+namespace {
+
+using pictures::InventedLog;
+using pictures::runningView;
+
+template <typename Condition>
+bool within(std::chrono::seconds limit, Condition condition) {
+    const auto end = std::chrono::steady_clock::now() + limit;
+    while (!condition()) {
+        if (std::chrono::steady_clock::now() > end)
+            return false;
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    return true;
+}
+
+OverviewRequest requestFor(const InventedLog& invented) {
+    return {InventedLog::player, invented.instrument(), defaultDrill(invented.instrument()), 82.0};
+}
+
+} // namespace
+
+TEST(SmoothClock, RunsOnEvenlyBetweenLongBlocksAndNeverBack) {
+    SmoothClock clock;
+    constexpr double bpm = 120.0;
+    constexpr double block = 0.08; // seconds, 4096 samples at 48 kHz and a bit
+    double last = -1.0;
+    for (int frame = 0; frame < 600; ++frame) {
+        const double now = frame / 60.0;
+        const double reported = std::floor(now / block) * block * bpm / 60.0;
+        const double shown = clock.at(reported, bpm, now);
+        EXPECT_GE(shown, last);
+        EXPECT_NEAR(shown, now * bpm / 60.0, 0.08);
+        last = shown;
+    }
+}
+
+TEST(SmoothClock, FollowsAJumpAtOnce) {
+    SmoothClock clock;
+    (void)clock.at(10.0, 120.0, 1.0);
+    EXPECT_DOUBLE_EQ(clock.at(2.0, 120.0, 1.02), 2.0);
+    EXPECT_DOUBLE_EQ(clock.at(40.0, 120.0, 1.04), 40.0);
+}
+
+TEST(SmoothClock, StandsWhenTheHostStopsReporting) {
+    SmoothClock clock;
+    (void)clock.at(1.0, 60.0, 0.0);
+    EXPECT_DOUBLE_EQ(clock.at(1.0, 60.0, 5.0), 1.0 + SmoothClock::farthestSeconds);
+}
+
+TEST(TapTempo, OneSlipDoesNotCount) {
+    TapTempo tap;
+    std::optional<double> bpm;
+    for (const double at : {0.0, 1.0, 2.0, 3.2, 4.0, 5.0, 6.0})
+        bpm = tap.tap(at);
+    ASSERT_TRUE(bpm);
+    EXPECT_NEAR(*bpm, 60.0, 0.5);
+}
+
+TEST(TapTempo, NeedsThreeTapsAndBeginsAnewAfterAPause) {
+    TapTempo tap;
+    EXPECT_FALSE(tap.tap(0.0));
+    EXPECT_FALSE(tap.tap(0.5));
+    EXPECT_TRUE(tap.tap(1.0));
+    EXPECT_FALSE(tap.tap(9.0));
+}
+
+TEST(History, UndoAndRedoWalkBothWaysAndANewChangeForgetsWhatWasTakenBack) {
+    History<int> history;
+    history.changed(1); // 1 -> 2
+    history.changed(2); // 2 -> 3
+    EXPECT_EQ(history.undo(3), 2);
+    EXPECT_EQ(history.undo(2), 1);
+    EXPECT_EQ(history.undo(1), std::nullopt);
+    EXPECT_EQ(history.redo(1), 2);
+    history.changed(2); // 2 -> 9
+    EXPECT_FALSE(history.canRedo());
+    EXPECT_EQ(history.undo(9), 2);
+}
+
+TEST(Notice, TheGravestIsSaidAlone) {
+    SessionView view = runningView("trumpet-b-flat");
+    using enum Notice::Kind;
+    EXPECT_EQ(noticeFor(view, InputSeen::something, false).kind, none);
+    EXPECT_EQ(noticeFor(view, InputSeen::nothing, false).kind, noInput);
+    EXPECT_EQ(noticeFor(view, InputSeen::nothing, true).kind, firstRun);
+    view.mismatch = "The host is at 72, this take is planned at 66";
+    EXPECT_EQ(noticeFor(view, InputSeen::nothing, true).kind, wrongTempo);
+    view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
+    const Notice worst = noticeFor(view, InputSeen::nothing, true);
+    EXPECT_EQ(worst.kind, logTrouble);
+    EXPECT_TRUE(worst.trouble);
+    EXPECT_NE(worst.words.find("none is lost"), std::string::npos);
+}
+
+TEST(Notice, AStandingHostAndNoClockAreToldApart) {
+    SessionView view = runningView("trumpet-b-flat");
+    view.clock = Clock::none;
+    EXPECT_EQ(noticeFor(view, InputSeen::unknown, false).kind, Notice::Kind::noClock);
+    view.clock = Clock::host;
+    view.playing = false;
+    EXPECT_EQ(noticeFor(view, InputSeen::unknown, false).kind, Notice::Kind::hostStands);
+}
+
+TEST(PlayModel, CountsInAndCountsDownToTheEntry) {
+    const SessionView view = runningView("trumpet-b-flat");
+    const auto at = [&](double quarters) {
+        ClockReading clock;
+        clock.playing = true;
+        clock.ppq = quarters;
+        return playModel(view, clock, true, InputSeen::something, false);
+    };
+    EXPECT_EQ(at(0.1).countIn, 1);
+    EXPECT_EQ(at(0.1).beatsToEntry, 4);
+    EXPECT_EQ(at(3.5).countIn, 4);
+    EXPECT_EQ(at(3.5).beatsToEntry, 1);
+    EXPECT_EQ(at(4.1).countIn, 0);
+    EXPECT_EQ(at(4.1).beatsToEntry, 0);
+    EXPECT_EQ(at(4.6).note, 1U);
+    // Seven eighths, then a rest to the bar after next: the second segment begins at quarter 12.
+    EXPECT_EQ(at(8.5).note, 7U);
+    EXPECT_EQ(at(8.5).beatsToEntry, 4);
+}
+
+TEST(Shelf, KeepsByNameAndRefusesNamesThatAreNoFiles) {
+    const host::TempLog place;
+    const Shelf shelf(place.folder() / "set-ups");
+    EXPECT_TRUE(shelf.names().empty());
+    EXPECT_TRUE(shelf.keep("Morning", "one"));
+    EXPECT_TRUE(shelf.keep("Evening", "two"));
+    EXPECT_TRUE(shelf.keep("Morning", "three"));
+    EXPECT_EQ(shelf.names(), (std::vector<std::string>{"Evening", "Morning"}));
+    EXPECT_EQ(shelf.text("Morning").value(), "three");
+    for (const char* bad : {"", "../up", "a/b", ".hidden", "a\nb"})
+        EXPECT_FALSE(shelf.keep(bad, "x")) << bad;
+    EXPECT_FALSE(shelf.text("none"));
+}
+
+TEST(Preferences, SurviveWritingAndRubbish) {
+    const host::TempLog place;
+    const auto path = place.folder() / "screen.json";
+    const Preferences wanted{false, 150, true, Spelling::german, true, true};
+    ASSERT_TRUE(writePreferences(path, wanted));
+    EXPECT_EQ(readPreferences(path), wanted);
+    std::ofstream(path) << "{\"dark\": 7, \"scalePercent\": 9000, \"spelling\": -3";
+    EXPECT_EQ(readPreferences(path), Preferences{});
+    std::ofstream(path) << "{\"dark\": 7, \"scalePercent\": 9000, \"spelling\": -3}";
+    EXPECT_EQ(readPreferences(path).scalePercent, 300);
+    EXPECT_EQ(readPreferences(path).spelling, Spelling::sharps);
+    EXPECT_EQ(readPreferences(place.folder() / "none.json"), Preferences{});
+}
+
+TEST(LogReader, GivesTakesAndOverviewFromItsOwnThread) {
+    const InventedLog invented;
+    LogReader reader(invented.log().path());
+    EXPECT_EQ(reader.overview(), nullptr);
+    reader.wantOverview(requestFor(invented));
+    reader.wantTake(invented.newestTake());
+    ASSERT_TRUE(within(std::chrono::seconds(120),
+                       [&] { return reader.overview() && reader.take(invented.newestTake()); }));
+    EXPECT_EQ(reader.overview()->takes.size(), 36U);
+    EXPECT_EQ(reader.overview()->stair.takes, 36);
+    EXPECT_EQ(reader.overview()->stair.days.size(), 12U);
+    EXPECT_EQ(reader.take(invented.newestTake())->model.notes.size(),
+              reader.take(invented.newestTake())->logged.score.notes.size());
+}
+
+TEST(LogReader, ALogThatIsNotThereIsAnEmptyOverviewAndATakeWithTrouble) {
+    const host::TempLog place;
+    LogReader reader(place.log());
+    reader.wantOverview({"Nobody", catalogue().front(), defaultDrill(catalogue().front()), 60.0});
+    reader.wantTake("unknown");
+    ASSERT_TRUE(
+        within(std::chrono::seconds(30), [&] { return reader.overview() && reader.take("unknown"); }));
+    EXPECT_TRUE(reader.overview()->takes.empty());
+    EXPECT_FALSE(reader.take("unknown")->trouble.empty());
+}
+
+TEST(StairModel, TheThirdFingersPlantedWeaknessIsTheSlowestWhisker) {
+    const InventedLog invented;
+    std::atomic<int> progress{0};
+    const Overview overview = overviewOf(invented.log(), requestFor(invented), {}, progress);
+    EXPECT_EQ(progress.load(), 36);
+    const auto slowest = std::max_element(
+        overview.stair.fingers.begin(), overview.stair.fingers.end(),
+        [](const WhiskerModel& a, const WhiskerModel& b) { return a.ms.value < b.ms.value; });
+    ASSERT_NE(slowest, overview.stair.fingers.end());
+    EXPECT_EQ(slowest->finger, 3);
+    for (const WhiskerModel& whisker : overview.stair.fingers) {
+        EXPECT_LE(whisker.ms.low, whisker.ms.value);
+        EXPECT_GE(whisker.ms.high, whisker.ms.value);
+        EXPECT_GT(whisker.ms.n, 0);
+    }
+}
+
+TEST(SideModel, ADayOffersItselfAndItsTakesAndADayIsTheMeanOfThem) {
+    const InventedLog invented;
+    std::atomic<int> progress{0};
+    const Overview overview = overviewOf(invented.log(), requestFor(invented), {}, progress);
+    const auto choices = sideChoices(overview.takes);
+    ASSERT_EQ(choices.size(), 12U + 36U);
+    LoadedTakes day;
+    for (const std::string& id : choices.front().takeIds)
+        day.push_back(std::make_shared<LoadedTake>(loadTake(invented.log(), id)));
+    ASSERT_EQ(day.size(), 3U);
+    const TakeModel mean = meanModel(day);
+    double sum = 0.0;
+    int n = 0;
+    for (const auto& take : day)
+        if (const auto value = take->model.notes[5].deviationMs) {
+            sum += *value;
+            ++n;
+        }
+    ASSERT_GT(n, 0);
+    ASSERT_TRUE(mean.notes[5].deviationMs);
+    EXPECT_NEAR(*mean.notes[5].deviationMs, sum / n, 1e-9);
+}
+
+TEST(SideModel, OtherNotesCannotBeLaidSideBySide) {
+    const InventedLog invented;
+    auto first = std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake()));
+    auto second = std::make_shared<LoadedTake>(*first);
+    EXPECT_FALSE(sideWords({first}, {second}).empty());
+    second->logged.score.notes.pop_back();
+    EXPECT_NE(sideWords({first}, {second}).front().find("other notes"), std::string::npos);
+}
+
+} // namespace valveladder

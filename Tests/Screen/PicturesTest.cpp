@@ -1,0 +1,215 @@
+#include "Screen/InventedLog.h"
+#include "Screen/LandingPlace.h"
+#include "Screen/Look.h"
+#include "Screen/RungPlace.h"
+#include "Screen/Snapshot.h"
+#include "Screen/StairPlace.h"
+
+#include <cstdlib>
+#include <gtest/gtest.h>
+
+namespace valveladder {
+
+namespace {
+
+using pictures::runningView;
+
+/// What a picture may differ from its reference: renderers of other versions smooth edges otherwise.
+constexpr double mostMeanStep = 1.0;
+constexpr double mostFarShare = 0.004;
+
+struct Size {
+    int width;
+    int height;
+    const char* name;
+};
+constexpr Size large{1280, 684, "large"};
+constexpr Size small{900, 484, "small"}; ///< what a place has in a window of 900x600
+
+/// VALVE_LADDER_WRITE_REFERENCES=1 writes references and the README's pictures anew.
+bool writing() {
+    return std::getenv("VALVE_LADDER_WRITE_REFERENCES") != nullptr;
+}
+
+void write(const juce::Image& image, const juce::File& file) {
+    file.getParentDirectory().createDirectory();
+    juce::MemoryOutputStream bytes;
+    juce::PNGImageFormat().writeImageToStream(image, bytes);
+    ASSERT_TRUE(file.replaceWithData(bytes.getData(), bytes.getDataSize()));
+}
+
+void writeForReadme(const juce::Image& image, const std::string& name) {
+    if (writing())
+        write(image, juce::File(VALVE_LADDER_README_PICTURES).getChildFile(name + ".png"));
+}
+
+/// References are kept of the small size at 1x.
+void compareWithReference(const juce::Image& image, const std::string& name) {
+    const juce::File reference = juce::File(VALVE_LADDER_REFERENCES).getChildFile(name + ".png");
+    if (writing())
+        write(image, reference);
+    const juce::Image kept = juce::ImageFileFormat::loadFrom(reference);
+    ASSERT_TRUE(kept.isValid()) << "there is no reference picture " << reference.getFullPathName();
+    const auto difference = pictures::difference(image, kept);
+    ASSERT_TRUE(difference.sameSize) << name;
+    EXPECT_LT(difference.meanStep, mostMeanStep) << name;
+    EXPECT_LT(difference.farShare, mostFarShare) << name;
+}
+
+/// Dark and light, 1x and 2x, large and small; `compared`: the small ones at 1x against their references.
+void shoot(juce::Component& place, const std::string& name, bool compared) {
+    for (const Theme* theme : {&Theme::dark(), &Theme::light()}) {
+        Look look(*theme);
+        juce::Component stage;
+        stage.setLookAndFeel(&look);
+        for (const Size& size : {large, small}) {
+            stage.setSize(size.width, size.height);
+            stage.addAndMakeVisible(place);
+            place.setBounds(stage.getLocalBounds());
+            const std::string full = name + "-" + size.name + (theme->isDark ? "-dark" : "-light");
+            for (const int scale : {1, 2}) {
+                const juce::Image image = pictures::render(place, static_cast<float>(scale));
+                pictures::save(image, full + "-" + std::to_string(scale) + "x");
+                if (compared && scale == 1 && size.width == small.width)
+                    compareWithReference(image, full);
+                else if (compared && scale == 1 && theme->isDark)
+                    writeForReadme(image, name);
+            }
+        }
+        stage.removeChildComponent(&place);
+        stage.setLookAndFeel(nullptr);
+    }
+}
+
+ClockReading clockAt(const SessionView& view, std::size_t note, double share) {
+    const ScoreNote& at = view.setup->score().notes[note];
+    ClockReading clock;
+    clock.playing = true;
+    clock.ppq = (static_cast<double>(at.onset) + share * at.length) / ticksPerQuarter;
+    return clock;
+}
+
+PlayModel playing(const SessionView& view, std::size_t note, double share = 0.4) {
+    return playModel(view, clockAt(view, note, share), true, InputSeen::something, false);
+}
+
+std::shared_ptr<const Overview> overviewOf(const pictures::InventedLog& invented) {
+    std::atomic<int> progress{0};
+    OverviewRequest request{pictures::InventedLog::player, invented.instrument(),
+                            defaultDrill(invented.instrument()), 82.0};
+    return std::make_shared<Overview>(overviewOf(invented.log(), request, {}, progress));
+}
+
+} // namespace
+
+TEST(ScreenPictures, RungWhilePlaying) {
+    const SessionView view = runningView("trumpet-b-flat");
+    RungPlace place;
+    place.show(playing(view, 3), {});
+    place.setSize(large.width, large.height);
+    shoot(place, "rung-trumpet", true);
+}
+
+TEST(ScreenPictures, RungInDottedRhythmOnFourValvesInBassClef) {
+    const SessionView view = runningView("euphonium-4-compensating-bass");
+    RungPlace place;
+    place.setSize(large.width, large.height);
+    place.show(playing(view, 9), {});
+    shoot(place, "rung-euphonium", true);
+}
+
+TEST(ScreenPictures, RungInTheRestBeforeASegment) {
+    SessionView view = runningView("tuba-b-flat-4");
+    RungPlace place;
+    place.setSize(large.width, large.height);
+    place.show(playing(view, 13, 3.5), {});
+    shoot(place, "rung-rest", false);
+}
+
+TEST(ScreenPictures, RungStates) {
+    const SessionView fine = runningView("trumpet-b-flat");
+    const auto state = [&](const std::string& name, const std::function<void(SessionView&)>& change,
+                           InputSeen input, bool firstRun) {
+        SessionView view = fine;
+        view.inTake = false;
+        change(view);
+        RungPlace place;
+        place.setSize(large.width, large.height);
+        ClockReading clock = clockAt(view, 1, 0.2);
+        clock.playing = view.playing;
+        place.show(playModel(view, clock, true, input, firstRun), {});
+        shoot(place, "rung-" + name, false);
+    };
+    const auto standing = [](SessionView& view) {
+        view.clock = Clock::host;
+        view.playing = false;
+        view.bpm = 0.0;
+    };
+    state("first-run", standing, InputSeen::nothing, true);
+    state("host-stands", standing, InputSeen::something, false);
+    state(
+        "no-clock",
+        [](SessionView& view) {
+            view.clock = Clock::none;
+            view.playing = false;
+            view.bpm = 0.0;
+        },
+        InputSeen::something, false);
+    state(
+        "no-input", [](SessionView&) {}, InputSeen::nothing, false);
+    state(
+        "wrong-tempo",
+        [](SessionView& view) {
+            view.clock = Clock::host;
+            view.bpm = 72;
+            view.mismatch = "The host is at 72, this take is planned at 66";
+        },
+        InputSeen::something, false);
+    state(
+        "log-trouble",
+        [](SessionView& view) {
+            view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
+            view.waitingTakes = 2;
+        },
+        InputSeen::something, false);
+}
+
+TEST(ScreenPictures, LandingAfterATake) {
+    const pictures::InventedLog invented;
+    LandingPlace place;
+    place.setSize(large.width, large.height);
+    place.show(overviewOf(invented));
+    place.showTake(std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake())));
+    shoot(place, "landing", true);
+}
+
+TEST(ScreenPictures, LandingAndStairWithoutTakes) {
+    LandingPlace landing;
+    landing.show(std::make_shared<Overview>());
+    shoot(landing, "landing-empty", false);
+    StairPlace stair;
+    stair.show(std::make_shared<Overview>());
+    shoot(stair, "stair-empty", false);
+}
+
+TEST(ScreenPictures, StairOverWeeks) {
+    const pictures::InventedLog invented;
+    StairPlace place;
+    place.setSize(large.width, large.height);
+    place.show(overviewOf(invented));
+    shoot(place, "stair", true);
+}
+
+TEST(ScreenPictures, SideBySideWithTheSameAxes) {
+    const pictures::InventedLog invented;
+    StairPlace place;
+    place.setSize(large.width, large.height);
+    place.show(overviewOf(invented));
+    place.showSides(true);
+    place.sides().choose(11, 0);
+    for (const std::string& id : place.sides().wanted())
+        place.sides().give(std::make_shared<LoadedTake>(loadTake(invented.log(), id)), id);
+    shoot(place, "sides", true);
+}
+
+} // namespace valveladder
