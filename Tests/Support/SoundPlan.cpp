@@ -185,10 +185,8 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
             note.midi = wrongPitch(score, index, random);
         }
         if (choice.breaths.contains(index) && !plan.notes.empty()) {
-            const ScoreNote& last = score.notes[static_cast<std::size_t>(plan.notes.back().index)];
-            const double usual = secondsAt(last.onset + last.length) - secondsAt(last.onset);
             const double asked =
-                style.articulation == Articulation::detached ? (1.0 - style.gateShare) * usual : 0.0;
+                style.articulation == Articulation::detached ? (1.0 - style.gateShare) * ioi : 0.0;
             const double breath = asked + 0.13 + 0.17 * uniform(random);
             const double spoken =
                 plan.notes.back().onset + std::max(0.07, 0.6 * (note.onset - plan.notes.back().onset));
