@@ -96,8 +96,9 @@ TEST(Engraving, AccidentalHoldsForItsPlaceUntilTheBarEnds) {
         printed.push_back(head.accidental);
     // Down to C the upper note is spelled D flat, up from C sharp nothing else: the rule is spell()'s.
     for (std::size_t i = 1; i < printed.size(); ++i)
-        if (i % 8 != 0 && picture.heads[i].spelled == picture.heads[i - 1].spelled)
+        if (i % 8 != 0 && picture.heads[i].spelled == picture.heads[i - 1].spelled) {
             EXPECT_FALSE(printed[i]) << i;
+        }
     EXPECT_TRUE(printed[8]); // the ninth eighth begins a bar
 }
 
@@ -112,12 +113,13 @@ TEST(Engraving, StemsLeaveTheirHeadsAndEndInTheBeam) {
                 EXPECT_LT(stem.bottom - stem.top, 8.5) << id << " page " << page;
             }
             for (const EngravedHead& head : picture.heads)
-                if (!head.beams.empty())
+                if (!head.beams.empty()) {
                     EXPECT_TRUE(std::any_of(picture.beams.begin(), picture.beams.end(),
                                             [&](const PlacedBeam& beam) {
                                                 return beam.x1 <= head.x + 1.0 && beam.x2 >= head.x - 1.0;
                                             }))
                         << id;
+                }
         }
     }
 }
