@@ -51,8 +51,8 @@ void addFindings(CLI::App& app, Tool& tool) {
         "play to tell them; how it went over the days, relaxed against firm, with the minutes played, and "
         "against the plan. With too few takes it says so and claims nothing.");
     options->add(*sub);
-    sub->footer("'3 pressing' is the third finger going down, '3 pressing after 1-2' that one change,\n"
-                "'0' no valve.\n"
+    sub->footer("'3 pressing' is the third finger going down, '3 pressing after 1-2' that one\n"
+                "change, '0' no valve.\n"
                 "Examples:\n"
                 "  valve-ladder findings --player Ann\n"
                 "  valve-ladder findings --player Ann --from 2026-03-01 --json");
