@@ -148,9 +148,11 @@ void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) cons
     g.setColour(colour);
     const float top = yOf(whisker.ms.high);
     g.fillRoundedRectangle(x - 1.5F, top, 3.0F, std::max(2.0F, yOf(whisker.ms.low) - top), 1.5F);
-    g.fillRect(x - 5.0F, top, 10.0F, 2.0F);
-    g.fillRect(x - 5.0F, std::max(top + 2.0F, yOf(whisker.ms.low)) - 2.0F, 10.0F, 2.0F);
     const float size = whisker.claimed ? 14.0F : 9.0F;
+    if (yOf(whisker.ms.low) - top > size) {
+        g.fillRect(x - 5.0F, top, 10.0F, 2.0F);
+        g.fillRect(x - 5.0F, yOf(whisker.ms.low) - 2.0F, 10.0F, 2.0F);
+    }
     const juce::Rectangle<float> dot(x - size / 2, yOf(whisker.ms.value) - size / 2, size, size);
     if (!whisker.pressing) {
         g.setColour(theme.raised);

@@ -137,8 +137,8 @@ void LandingPlace::resized() {
     found.setBounds(right.removeFromTop(right.getHeight() * 55 / 100));
     right.removeFromTop(grid::gutter);
     next.setBounds(right);
-    heading = area.removeFromTop(getWidth() < 1100 ? 78 : 60);
-    ladder.setBounds(area.removeFromTop(juce::jlimit(126, 210, area.getHeight() * 34 / 100)));
+    heading = area.removeFromTop(60);
+    ladder.setBounds(area.removeFromTop(juce::jlimit(148, 210, area.getHeight() * 34 / 100)));
     area.removeFromTop(grid::gutter);
     const int names = 34;
     const int each = (area.getHeight() - names) / 3;

@@ -130,6 +130,7 @@ juce::Rectangle<float> NoteGraph::plot() const {
     return getLocalBounds()
         .toFloat()
         .withTrimmedLeft(axisWidth)
+        .withTrimmedRight(dotSize)
         .withTrimmedTop(captionHeight + captionGap)
         .withTrimmedBottom(pitches ? namesHeight : 6.0F);
 }
@@ -157,9 +158,14 @@ void NoteGraph::paint(juce::Graphics& g) {
                juce::Justification::centredLeft, false);
     paintAxis(g);
     if (notMeasured.isNotEmpty()) {
+        const auto font = plainFont(grid::body);
+        const float width = std::min(font.getStringWidthFloat(notMeasured) + 24.0F, plot().getWidth());
+        const auto box = plot().withSizeKeepingCentre(width, std::min(40.0F, plot().getHeight()));
+        g.setColour(theme.ground);
+        g.fillRect(box);
         g.setColour(theme.quiet);
-        g.setFont(plainFont(grid::body));
-        g.drawFittedText(notMeasured, plot().toNearestInt(), juce::Justification::centred, 2);
+        g.setFont(font);
+        g.drawFittedText(notMeasured, box.toNearestInt(), juce::Justification::centred, 2, 0.8F);
         if (pitches)
             paintNames(g);
         return;
@@ -197,13 +203,27 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
                    juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
                    juce::Justification::centredRight, false);
     }
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        if (points[i].segment != marked)
-            continue;
-        const float half = area.getWidth() / (static_cast<float>(points.size()) + 4.0F) / 2;
-        g.setColour(theme.accent.withAlpha(0.09F));
-        g.fillRect(xOf(i) - half - 1.0F, area.getY(), 2 * half + 2.0F, area.getHeight());
-    }
+    paintMarked(g);
+}
+
+/// The segment that is chosen on the ladder.
+void NoteGraph::paintMarked(juce::Graphics& g) const {
+    float left = 1e9F;
+    float right = -1e9F;
+    for (std::size_t i = 0; i < points.size(); ++i)
+        if (points[i].segment == marked) {
+            left = std::min(left, xOf(i));
+            right = std::max(right, xOf(i));
+        }
+    if (left > right)
+        return;
+    const float around = noteSlot() * 0.6F;
+    g.setColour(Look::themeOf(*this).accent.withAlpha(0.12F));
+    g.fillRect(left - around, plot().getY(), right - left + 2 * around, plot().getHeight());
+}
+
+float NoteGraph::noteSlot() const {
+    return points.size() > 1 ? xOf(1) - xOf(0) : 40.0F;
 }
 
 /// A stem from zero with a head; beyond the axis the head becomes a point.
@@ -216,12 +236,13 @@ void NoteGraph::paintValue(juce::Graphics& g, float x, const std::optional<doubl
     const float y = yOf(*value);
     g.setColour(filled ? theme.accent : theme.text);
     g.fillRect(x - 0.75F, std::min(zero, y), 1.5F, std::abs(zero - y));
-    const juce::Rectangle<float> dot(x - dotSize / 2, y - dotSize / 2, dotSize, dotSize);
+    const float size = std::clamp(noteSlot() * 0.85F, 5.0F, dotSize);
+    const juce::Rectangle<float> dot(x - size / 2, y - size / 2, size, size);
     const bool beyond = std::abs(*value) > reach;
     juce::Path head;
     if (beyond) {
         const float up = *value > 0 ? -1.0F : 1.0F;
-        head.addTriangle(x - dotSize / 2, y - up * dotSize, x + dotSize / 2, y - up * dotSize, x, y);
+        head.addTriangle(x - size / 2, y - up * size, x + size / 2, y - up * size, x, y);
     } else if (filled) {
         head.addEllipse(dot);
     } else {
@@ -245,7 +266,7 @@ void NoteGraph::paintFault(juce::Graphics& g, float x, float shift) const {
 void NoteGraph::paintNames(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const float top = plot().getBottom() + 2.0F;
-    const float slot = points.size() > 1 ? xOf(1) - xOf(0) : 40.0F;
+    const float slot = noteSlot();
     for (std::size_t i = 0; i < points.size(); ++i) {
         const juce::Rectangle<float> box(xOf(i) - 24.0F, top, 48.0F, 18.0F);
         g.setColour(theme.quiet);

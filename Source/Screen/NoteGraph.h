@@ -52,6 +52,8 @@ private:
     [[nodiscard]] float xOf(std::size_t point) const;
     [[nodiscard]] float yOf(double value) const;
     void paintAxis(juce::Graphics& g) const;
+    void paintMarked(juce::Graphics& g) const;
+    [[nodiscard]] float noteSlot() const;
     void paintValue(juce::Graphics& g, float x, const std::optional<double>& value, bool filled) const;
     void paintFault(juce::Graphics& g, float x, float shift) const;
     void paintNames(juce::Graphics& g) const;

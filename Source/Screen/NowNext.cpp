@@ -5,6 +5,9 @@
 #include "Screen/Type.h"
 #include "Screen/Words.h"
 
+#include <array>
+#include <utility>
+
 namespace valveladder {
 
 NowNext::NowNext() {
@@ -73,10 +76,25 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     auto valves = area.removeFromRight(area.getWidth() * (isNow ? 0.46F : 0.5F));
     paintValves(g, valves, shown.combination, isNow);
     g.setColour(isNow ? theme.text : theme.quiet);
-    const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * (isNow ? 0.42F : 0.44F));
+    const float height = std::min(area.getHeight() * 0.98F, area.getWidth() / widestName());
     g.setFont(boldFont(height));
     g.drawText(toText(picture.setup->config.instrument.combinationName(shown.combination)), area,
                juce::Justification::centredLeft, false);
+}
+
+/// Of the drill's combinations, for letters of height 1: all are written in one size.
+float NowNext::widestName() const {
+    constexpr float measured = 100.0F;
+    const juce::Font font = boldFont(measured);
+    float widest = 0.0F;
+    std::array<bool, 16> seen{};
+    for (const ScoreNote& note : picture.setup->score().notes) {
+        if (std::exchange(seen[note.combination.bits()], true))
+            continue;
+        const auto name = picture.setup->config.instrument.combinationName(note.combination);
+        widest = std::max(widest, font.getStringWidthFloat(toText(name)));
+    }
+    return (widest + 4.0F) / measured;
 }
 
 /// Pressed valves are filled and their number stands in the disc; open ones are rings.

@@ -32,6 +32,7 @@ private:
     void paintWait(juce::Graphics& g, juce::Rectangle<float> area) const;
     void paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
                      bool isNow) const;
+    [[nodiscard]] float widestName() const;
     [[nodiscard]] juce::String said() const;
 
     Picture picture;

@@ -55,8 +55,21 @@ const notes = inside(page, 'note').map((note) => {
     flag: inside(note, 'flag').length > 0,
   };
 });
+// Verovio draws an inner beam note by note: pieces that meet are one stroke.
+function strokes(beam) {
+  const pieces = Array.from(beam.childNodes).filter((child) => child.nodeName === 'polygon').map((polygon) => {
+    const points = polygon.getAttribute('points').trim().split(/\s+/).map((point) => point.split(',').map(Number));
+    const xs = points.map((point) => point[0]);
+    const [left, right] = [Math.min(...xs), Math.max(...xs)];
+    const middle = (x) => {
+      const ys = points.filter((point) => point[0] === x).map((point) => point[1]);
+      return ys.reduce((sum, y) => sum + y, 0) / ys.length;
+    };
+    return { left, right, leftY: middle(left), rightY: middle(right) };
+  }).sort((a, b) => a.left - b.left);
+  const meets = (a, b) => Math.abs(a.right - b.left) < 40 && Math.abs(a.rightY - b.leftY) < 40;
+  return pieces.filter((piece) => !pieces.some((before) => before !== piece && meets(before, piece))).length;
+}
 const beams = {};
-for (const beam of inside(page, 'beam'))
-  beams[beam.getAttribute('id')] =
-    Array.from(beam.childNodes).filter((child) => child.nodeName === 'polygon').length;
+for (const beam of inside(page, 'beam')) beams[beam.getAttribute('id')] = strokes(beam);
 console.log(JSON.stringify({ notes, beams, slurs: inside(page, 'slur').length }));

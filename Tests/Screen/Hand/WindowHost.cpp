@@ -1,7 +1,9 @@
-// A host with a window for tests by hand: loads the built VST3, shows its editor, runs its audio in real
+// A host with a window for tests by hand: shows the plugin's window, runs its audio in real
 // time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong. No transport:
 // the plugin's own clock leads.
-//   valveladder_window_host PLUGIN.vst3 SECONDS
+//   valveladder_window_host SECONDS
+
+#include "Plugin/Processor.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -23,7 +25,7 @@ constexpr int playerChannel = 2;
 /// Keeps real time; what the guide plays in one block is played back in the next, 10 ms late.
 class Player {
 public:
-    explicit Player(juce::AudioPluginInstance& hosted)
+    explicit Player(Processor& hosted)
         : plugin(hosted), thread([this](const std::stop_token& stop) { run(stop); }) {}
 
 private:
@@ -47,7 +49,7 @@ private:
         }
     }
 
-    juce::AudioPluginInstance& plugin;
+    Processor& plugin;
     std::jthread thread;
 };
 
@@ -73,35 +75,20 @@ private:
     void timerCallback() override { juce::MessageManager::getInstance()->stopDispatchLoop(); }
 };
 
-std::unique_ptr<juce::AudioPluginInstance> load(const juce::String& path, juce::String& error) {
-    juce::VST3PluginFormat format;
-    juce::OwnedArray<juce::PluginDescription> found;
-    format.findAllTypesForFile(found, path);
-    if (found.isEmpty()) {
-        error = "no plugin in " + path;
-        return nullptr;
-    }
-    return format.createInstanceFromDescription(*found.getFirst(), rate, blockSamples, error);
-}
-
-int run(const juce::String& path, double seconds) {
+int run(double seconds) {
     const juce::ScopedJuceInitialiser_GUI juceLife;
-    juce::String error;
-    const auto plugin = load(path, error);
-    if (plugin == nullptr) {
-        std::cerr << error << std::endl;
-        return 1;
-    }
-    plugin->prepareToPlay(rate, blockSamples);
+    Processor plugin;
+    plugin.setRateAndBufferSizeDetails(rate, blockSamples);
+    plugin.prepareToPlay(rate, blockSamples);
     {
-        const std::unique_ptr<juce::AudioProcessorEditor> editor(plugin->createEditorIfNeeded());
+        const std::unique_ptr<juce::AudioProcessorEditor> editor(plugin.createEditor());
         HostWindow window(*editor);
         const Quit quit(seconds);
-        const Player player(*plugin);
+        const Player player(plugin);
         std::cout << "ready" << std::endl;
         juce::MessageManager::getInstance()->runDispatchLoop();
     }
-    plugin->releaseResources();
+    plugin.releaseResources();
     return 0;
 }
 
@@ -110,7 +97,7 @@ int run(const juce::String& path, double seconds) {
 } // namespace valveladder
 
 int main(int argc, char** argv) {
-    if (argc != 3)
+    if (argc != 2)
         return 2;
-    return valveladder::run(juce::String::fromUTF8(argv[1]), std::atof(argv[2]));
+    return valveladder::run(std::atof(argv[1]));
 }

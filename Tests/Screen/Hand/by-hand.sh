@@ -1,12 +1,12 @@
 #!/usr/bin/env bash
 # The window driven by real key and mouse events on a display of its own: set-up, a take by MIDI, its result, side
 # by side. Leaves pictures of each step.
-#   by-hand.sh HOST PLUGIN.vst3 CONSOLE-TOOL PICTURE-FOLDER
-# Needs xvfb-run, xdotool and ImageMagick's import; exits with 77 (skipped) where they are missing.
+#   by-hand.sh HOST CONSOLE-TOOL PICTURE-FOLDER
+# Needs xvfb-run, openbox, xdotool and ImageMagick's import; exits with 77 (skipped) where they are missing.
 set -euo pipefail
 
-host=$1 plugin=$2 tool=$3 pictures=$4
-for program in xvfb-run xdotool import; do
+host=$1 tool=$2 pictures=$3
+for program in xvfb-run xdotool openbox import; do
     command -v "$program" > /dev/null || { echo "$program is not installed"; exit 77; }
 done
 if [[ -z ${BY_HAND_INSIDE:-} ]]; then
@@ -18,22 +18,25 @@ folder=$(mktemp -d)
 export VALVE_LADDER_LOG="$folder/log.sqlite"
 cleanup() { kill "$running" 2> /dev/null || true; rm -rf "$folder"; }
 trap cleanup EXIT
+
 mkdir -p "$pictures"
-"$host" "$plugin" 240 > "$folder/said" 2>&1 &
+openbox > /dev/null 2>&1 &
+sleep 1
+"$host" 240 > "$folder/said" 2>&1 &
 running=$!
 
 picture() { import -window root "$pictures/hand-$1.png"; }
 key() { xdotool key --delay 60 "$@"; sleep 0.4; }
 fail() { picture failed; cat "$folder/said"; echo "$1"; exit 1; }
 
-for _ in $(seq 100); do
+for _ in $(seq 150); do
     grep -q ready "$folder/said" && break
     sleep 0.2
 done
-window=$(xdotool search --sync --name "Window host" | tail -1)
-xdotool windowfocus "$window" || true
-xdotool mousemove 640 300
-sleep 1
+grep -q ready "$folder/said" || fail "the window did not open"
+sleep 2
+xdotool mousemove 640 90 click 1 # the header: nothing there but the keyboard's focus
+sleep 0.5
 picture 1-first-run
 
 key s
