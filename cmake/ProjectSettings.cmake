@@ -22,6 +22,10 @@ else()
     if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
         # GCC 12 sees overlaps in std::string concatenation that are not there (GCC bug 105651).
         list(APPEND VALVE_LADDER_WARNINGS -Wno-restrict)
+        if(VALVE_LADDER_SANITIZE)
+            # Instrumented, std::regex seems uninitialised to it (GCC bug 105562).
+            list(APPEND VALVE_LADDER_WARNINGS -Wno-maybe-uninitialized)
+        endif()
     endif()
 endif()
 

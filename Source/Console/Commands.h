@@ -15,11 +15,20 @@ void addDrill(CLI::App& app, Tool& tool);
 void addPlan(CLI::App& app, Tool& tool);
 void addGuide(CLI::App& app, Tool& tool);
 void addSession(CLI::App& app, Tool& tool);
+void addBacking(CLI::App& app, Tool& tool);
+void addSheet(CLI::App& app, Tool& tool);
+void addMark(CLI::App& app, Tool& tool);
 void addAssess(CLI::App& app, Tool& tool);
+void addEvaluate(CLI::App& app, Tool& tool);
 void addTake(CLI::App& app, Tool& tool);
+void addFindings(CLI::App& app, Tool& tool);
+void addNext(CLI::App& app, Tool& tool);
+void addCompare(CLI::App& app, Tool& tool);
+void addPlayers(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
 
-inline constexpr AddCommand commands[] = {addInstruments, addFingering, addDrill, addPlan, addGuide,
-                                          addSession,     addAssess,    addTake,  addLog};
+inline constexpr AddCommand commands[] = {
+    addInstruments, addFingering, addDrill, addPlan,     addGuide, addSession, addBacking, addSheet, addMark,
+    addAssess,      addEvaluate,  addTake,  addFindings, addNext,  addCompare, addPlayers, addLog};
 
 } // namespace valveladder::console

@@ -1,8 +1,7 @@
 #include "Console/DrillOptions.h"
 
+#include "Console/DrillFile.h"
 #include "Console/Options.h"
-#include "Console/Output.h"
-#include "Files/Json.h"
 
 namespace valveladder::console {
 
@@ -238,16 +237,6 @@ void changeRest(Drill& drill, const DrillOptions& options) {
         drill.fingering.byHand[note] = combination;
 }
 
-Result<Drill> readDrill(const std::string& path) {
-    auto text = readTextFile(path);
-    if (!text)
-        return text.problem();
-    auto drill = drillFromJson(text.value());
-    if (!drill)
-        return Problem{drill.problem().what, path + ", " + drill.problem().where, drill.problem().remedy};
-    return drill;
-}
-
 } // namespace
 
 void DrillOptions::add(CLI::App& app) {
@@ -265,10 +254,11 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
     auto found = instrument.find();
     if (!found)
         return found.problem();
-    auto begun = file.empty() ? Result<Drill>(defaultDrill(found.value())) : readDrill(file);
+    auto begun = file.empty() ? Result<ReadDrill>(ReadDrill{defaultDrill(found.value()), std::nullopt})
+                              : readDrill(file);
     if (!begun)
         return begun.problem();
-    Drill drill = std::move(begun.value());
+    Drill drill = std::move(begun.value().drill);
     if (auto done = changePattern(drill, *this); !done)
         return done.problem();
     if (auto done = changeSegments(drill, *this); !done)
@@ -279,7 +269,7 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
         return file.empty() ? sound.problem()
                             : Problem{sound.problem().what, file + ", " + sound.problem().where,
                                       sound.problem().remedy};
-    return Chosen{std::move(found.value()), std::move(sound.value())};
+    return Chosen{std::move(found.value()), std::move(sound.value()), std::move(begun.value().rules)};
 }
 
 } // namespace valveladder::console

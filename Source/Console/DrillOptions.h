@@ -2,6 +2,7 @@
 
 #include "Console/InstrumentOption.h"
 #include "Ladder/Drill.h"
+#include "Tempo/TempoPlan.h"
 
 #include <map>
 #include <optional>
@@ -38,6 +39,7 @@ struct DrillOptions {
     struct Chosen {
         Instrument instrument;
         Drill drill;
+        std::optional<TempoRules> rules; ///< the tempo plan that the drill file holds
     };
     /// The instrument and the changed drill. The drill is checked for this instrument.
     [[nodiscard]] Result<Chosen> choose() const;

@@ -41,8 +41,8 @@ Result<Done> guide(Tool& tool, const Options& options) {
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();
-    const auto& [instrument, drill] = chosen.value();
-    auto bpm = options.tempo.choose(tool, instrument.id, drill.name);
+    const auto& [instrument, drill, rules] = chosen.value();
+    auto bpm = options.tempo.choose(tool, instrument.id, drill.name, rules);
     if (!bpm)
         return bpm.problem();
     auto score = buildScore(drill, instrument, bpm.value());

@@ -99,7 +99,8 @@ Result<std::string> LogOptions::whose(const LogStore* store) const {
 
 Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& instrumentId,
                                 const std::string& drillName, std::optional<UtcMs> at,
-                                const std::optional<TempoRules>& asked) {
+                                const std::optional<TempoRules>& asked,
+                                const std::optional<TempoRules>& otherwise) {
     Kept kept;
     std::error_code error;
     if (std::filesystem::exists(options.path(), error)) {
@@ -113,7 +114,7 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
     PlanFromLog plan;
     plan.player = std::move(kept.player);
     plan.rulesSet = kept.rules.has_value();
-    plan.rules = asked ? *asked : kept.rules.value_or(TempoRules{});
+    plan.rules = asked ? *asked : kept.rules.value_or(otherwise.value_or(TempoRules{}));
     plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(now()));
     return plan;
 }
@@ -125,11 +126,11 @@ void TempoOption::add(CLI::App& app) {
     log.addPlayer(app);
 }
 
-Result<double> TempoOption::choose(Tool& tool, const std::string& instrumentId,
-                                   const std::string& drillName) const {
+Result<double> TempoOption::choose(Tool& tool, const std::string& instrumentId, const std::string& drillName,
+                                   const std::optional<TempoRules>& rules) const {
     if (bpm)
         return *bpm;
-    auto plan = planFromLog(log, instrumentId, drillName, std::nullopt);
+    auto plan = planFromLog(log, instrumentId, drillName, std::nullopt, std::nullopt, rules);
     if (!plan)
         return plan.problem();
     tool.warn(fmt::format("{:g} bpm by the plan. {}", plan.value().next.bpm, plan.value().next.words));

@@ -37,10 +37,11 @@ struct PlanFromLog {
     PlannedTempo next;
 };
 /// `at`: what the plan was or will be then, from the takes before it; unset = now, from all takes.
-/// `asked`: rules to use in place of the log's.
+/// `asked`: rules to use in place of the log's; `otherwise`: rules where the log holds none.
 [[nodiscard]] Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& instrumentId,
                                               const std::string& drillName, std::optional<UtcMs> at,
-                                              const std::optional<TempoRules>& asked = std::nullopt);
+                                              const std::optional<TempoRules>& asked = std::nullopt,
+                                              const std::optional<TempoRules>& otherwise = std::nullopt);
 
 /// "--bpm N", or else the plan's next tempo.
 struct TempoOption {
@@ -49,8 +50,10 @@ struct TempoOption {
 
     void add(CLI::App& app);
     /// The tempo; says on standard error where it came from when it was not given.
+    /// `rules`: those of the drill's file, for a plan of which the log holds none.
     [[nodiscard]] Result<double> choose(Tool& tool, const std::string& instrumentId,
-                                        const std::string& drillName) const;
+                                        const std::string& drillName,
+                                        const std::optional<TempoRules>& rules) const;
 };
 
 } // namespace valveladder::console

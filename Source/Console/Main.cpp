@@ -14,7 +14,8 @@ namespace {
 
 constexpr const char* description =
     "Valve Ladder without a window: chromatic drills for valved brass, their guides\n"
-    "as MIDI files, takes heard and measured, and the plan for the next tempo.";
+    "as MIDI files, takes heard and measured, the plan for the next tempo, what is\n"
+    "weak and what to practise next.";
 
 constexpr const char* footer = R"(A session, from the first step to the last:
   valve-ladder drill show
@@ -25,6 +26,10 @@ constexpr const char* footer = R"(A session, from the first step to the last:
       hear what was played, and keep it
   valve-ladder plan --player Ann
       the tempo of the next take
+  valve-ladder findings --player Ann
+      which change or finger is weak, and how sure that is
+  valve-ladder next --player Ann --minutes 15 -o next.json
+      what to practise next, as a drill to load
 'valve-ladder COMMAND --help' shows a command's options, with examples.
 
 Exit codes: 0 done; 1 a problem, told on standard error with what, where and

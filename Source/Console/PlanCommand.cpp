@@ -72,6 +72,7 @@ TempoRules RuleOptions::changed(TempoRules rules) const {
 struct Subject {
     std::string instrumentId;
     std::string drillName;
+    std::optional<TempoRules> rules; ///< of the drill's file
 };
 
 Json asJson(const PlanFromLog& plan, const Subject& subject) {
@@ -115,7 +116,8 @@ Result<Done> save(const Options& options, const PlanFromLog& plan, const Subject
 }
 
 Result<PlanFromLog> planned(const Options& options, const Subject& subject, std::optional<UtcMs> at) {
-    auto plan = planFromLog(options.log, subject.instrumentId, subject.drillName, at);
+    auto plan =
+        planFromLog(options.log, subject.instrumentId, subject.drillName, at, std::nullopt, subject.rules);
     if (!plan)
         return plan;
     TempoRules rules = options.rules.changed(plan.value().rules);
@@ -131,7 +133,7 @@ Result<Done> plan(Tool& tool, const Options& options) {
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();
-    const Subject subject{chosen.value().instrument.id, chosen.value().drill.name};
+    const Subject subject{chosen.value().instrument.id, chosen.value().drill.name, chosen.value().rules};
     std::optional<UtcMs> at;
     if (!options.at.empty()) {
         auto asked = parseTime(options.at, options.rules.zone.value_or(""));

@@ -3,9 +3,9 @@
 #include "Console/GuideOptions.h"
 #include "Console/LogOptions.h"
 #include "Console/Output.h"
+#include "Console/SteppedTakes.h"
 #include "Files/GuideFile.h"
 #include "Score/Score.h"
-#include "Tempo/TempoMap.h"
 
 #include <deque>
 #include <memory>
@@ -14,50 +14,14 @@ namespace valveladder::console {
 
 namespace {
 
-constexpr int maxTakes = 200;
-
 struct Options {
     DrillOptions drill;
     TempoOption tempo;
     GuideOptions guide;
     OutputOption output;
-    int takes = 5;
-    double step = 1.0;
-    std::optional<double> ceiling;
+    SteppedTakes stepped;
     bool tempoOnly = false;
 };
-
-/// Tempos of the takes, each a step above the one before, up to the ceiling.
-Result<std::vector<double>> tempos(const Options& options, double first) {
-    if (options.takes < 1 || options.takes > maxTakes)
-        return Problem{fmt::format("a session cannot have {} takes", options.takes), "--takes",
-                       fmt::format("Choose from 1 to {}", maxTakes)};
-    if (!(options.step >= -20.0 && options.step <= 20.0))
-        return Problem{fmt::format("a step of {:g} bpm is outside -20 to 20", options.step), "--step",
-                       "One to three a take is usual"};
-    if (options.ceiling && !(*options.ceiling >= minBpm && *options.ceiling <= maxBpm))
-        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *options.ceiling, minBpm, maxBpm),
-                       "--ceiling", "Give the fastest tempo of the session"};
-    std::vector<double> list;
-    for (int i = 0; i < options.takes; ++i) {
-        const double stepped = first + i * options.step;
-        list.push_back(options.ceiling ? std::min(stepped, *options.ceiling) : stepped);
-    }
-    return list;
-}
-
-Result<std::deque<Score>> scoresOf(const DrillOptions::Chosen& chosen, const std::vector<double>& bpms) {
-    std::deque<Score> scores;
-    for (const double bpm : bpms) {
-        auto score = buildScore(chosen.drill, chosen.instrument, bpm);
-        if (!score)
-            return Problem{
-                fmt::format("take {}, at {:g} bpm: {}", scores.size() + 1, bpm, score.problem().what),
-                score.problem().where, score.problem().remedy};
-        scores.push_back(std::move(score.value()));
-    }
-    return scores;
-}
 
 void report(Tool& tool, const Options& options, const std::deque<Score>& scores) {
     if (options.output.toStandardOutput())
@@ -88,14 +52,11 @@ Result<Done> session(Tool& tool, const Options& options) {
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();
-    const auto& [instrument, drill] = chosen.value();
-    auto first = options.tempo.choose(tool, instrument.id, drill.name);
+    const auto& [instrument, drill, rules] = chosen.value();
+    auto first = options.tempo.choose(tool, instrument.id, drill.name, rules);
     if (!first)
         return first.problem();
-    auto bpms = tempos(options, first.value());
-    if (!bpms)
-        return bpms.problem();
-    auto scores = scoresOf(chosen.value(), bpms.value());
+    auto scores = options.stepped.scores(chosen.value(), first.value());
     if (!scores)
         return scores.problem();
     std::vector<SessionTake> takes;
@@ -118,9 +79,7 @@ void addSession(CLI::App& app, Tool& tool) {
         "each a step faster. A plugin cannot set a host's tempo; imported into the host's tempo "
         "track, the tempo map does.");
     options->output.add(*sub, "The MIDI file")->required();
-    sub->add_option("--takes", options->takes, "How many takes (5)")->option_text("N");
-    sub->add_option("--step", options->step, "From take to take (1)")->option_text("BPM");
-    sub->add_option("--ceiling", options->ceiling, "Never faster than this")->option_text("BPM");
+    options->stepped.add(*sub);
     sub->add_flag("--tempo-only", options->tempoOnly, "The tempo map with its markers, without notes");
     options->tempo.add(*sub);
     options->guide.add(*sub);

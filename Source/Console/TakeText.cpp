@@ -4,6 +4,10 @@
 #include "Console/TimeText.h"
 #include "Files/Json.h"
 
+#include <algorithm>
+#include <functional>
+#include <map>
+
 namespace valveladder::console {
 
 namespace {
@@ -57,6 +61,30 @@ void printSegments(Tool& tool, const Performance& played, const std::optional<Ta
     tool.print("w wrong, m missed, x extra, b breaths; figures with their 90 % interval\n"
                "{} of {} segments clean\n",
                clean, played.segments.size());
+}
+
+/// The slowest changes by the median of their changeovers, where any were measured.
+void printChangeovers(Tool& tool, const Performance& played, const std::optional<TakeScore>& from) {
+    constexpr std::size_t most = 6;
+    std::map<Change, std::vector<double>> times;
+    for (const ChangeResult& change : played.changes)
+        if (change.changeoverMs)
+            times[change.change].push_back(*change.changeoverMs);
+    std::vector<std::pair<double, Change>> slowest;
+    for (auto& [change, ms] : times) {
+        const auto middle = ms.begin() + static_cast<std::ptrdiff_t>(ms.size() / 2);
+        std::nth_element(ms.begin(), middle, ms.end());
+        slowest.emplace_back(*middle, change);
+    }
+    if (slowest.empty())
+        return;
+    std::ranges::sort(slowest, std::greater{});
+    slowest.resize(std::min(slowest.size(), most));
+    tool.print("Slowest changes, median ms (how many):");
+    const auto name = [&](Combination c) { return from ? from->instrument.combinationName(c) : c.name(); };
+    for (const auto& [ms, change] : slowest)
+        tool.print("\n  {} to {}: {:.0f} ({})", name(change.from), name(change.to), ms, times[change].size());
+    tool.print("\n");
 }
 
 std::string place(const TakeScore& from, const ScoreNote& note) {
@@ -155,9 +183,16 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     printSegments(tool, played, from);
     if (played.asynchronyMs) {
         const Estimate& late = *played.asynchronyMs;
-        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late{}\n", late.value,
-                   late.low, late.high, take.roundTripMs ? "" : "; no round trip taken off");
+        const std::string source = take.roundTripFrom == RoundTripFrom::measured ? "measured" : "set by hand";
+        tool.print("All of it {:+.0f} ms ({:+.0f} to {:+.0f}) against the guide, + is late; {}\n", late.value,
+                   late.low, late.high,
+                   take.roundTripMs
+                       ? fmt::format("round trip of {:.1f} ms ({}) taken off", *take.roundTripMs, source)
+                       : "no round trip taken off");
     }
+    printChangeovers(tool, played, from);
+    if (!take.soundFile.empty())
+        tool.print("Its sound is kept beside the log: {}\n", take.soundFile);
     for (const std::string& remark : played.remarks)
         tool.printText(wrapped(remark, textWidth) + "\n");
     if (from)

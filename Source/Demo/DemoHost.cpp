@@ -7,7 +7,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr double sampleRate = 48000.0;
 constexpr int blockSamples = 256;
 /// Rolled on after the last note, and stood still after a take, so that late note-offs arrive.
 constexpr int blocksAfterTake = 200;
@@ -62,8 +61,10 @@ void DemoHost::setState(const std::string& stateText) {
     plugin->setStateInformation(block.getData(), static_cast<int>(block.getSize()));
 }
 
-int DemoHost::run(const juce::MidiBuffer& midi) {
+int DemoHost::run(const juce::MidiBuffer& midi, std::span<const float> sound) {
     audio.clear();
+    for (int channel = 0; channel < plugin->getTotalNumInputChannels() && !sound.empty(); ++channel)
+        audio.copyFrom(channel, 0, sound.data(), std::min(blockSamples, static_cast<int>(sound.size())));
     exchange.clear();
     exchange.addEvents(midi, 0, blockSamples, 0);
     plugin->processBlock(audio, exchange);
@@ -74,7 +75,8 @@ int DemoHost::run(const juce::MidiBuffer& midi) {
     return notes;
 }
 
-int DemoHost::recordTake(double bpm, double quarters, std::span<const PlayedMessage> played) {
+int DemoHost::recordTake(double bpm, double quarters, std::span<const PlayedMessage> played,
+                         std::span<const float> sound) {
     const double samplesPerQuarter = 60.0 / bpm * sampleRate;
     const auto samples = static_cast<std::int64_t>(std::ceil(quarters * samplesPerQuarter));
     auto& position = playHead->position;
@@ -95,7 +97,7 @@ int DemoHost::recordTake(double bpm, double quarters, std::span<const PlayedMess
             const auto& event = played[next].event;
             midi.addEvent(event.bytes.data(), event.size, static_cast<int>(std::max<long long>(0, sample)));
         }
-        guideNotes += run(midi);
+        guideNotes += run(midi, sound.subspan(std::min(sound.size(), static_cast<std::size_t>(at))));
     }
     position.setIsPlaying(false);
     position.setIsRecording(false);

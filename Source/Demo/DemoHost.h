@@ -22,16 +22,20 @@ public:
     /// Gives the plugin a state of its own format.
     void setState(const std::string& stateText);
 
-    /// Stands at the beginning, records while the transport rolls at `bpm` for `quarters`, and stops.
-    /// Returns how many guide notes came out of the plugin.
-    int recordTake(double bpm, double quarters, std::span<const PlayedMessage> played);
+    /// Stands at the beginning, records while the transport rolls at `bpm` for `quarters`, and stops. The
+    /// player is heard by MIDI and by sound, as far as given. Returns how many guide notes came out of the
+    /// plugin.
+    int recordTake(double bpm, double quarters, std::span<const PlayedMessage> played,
+                   std::span<const float> sound = {});
+
+    static constexpr double sampleRate = 48000.0; ///< Hz
 
     [[nodiscard]] std::string name() const;
 
 private:
     struct PlayHead;
     explicit DemoHost(std::unique_ptr<juce::AudioPluginInstance> instance);
-    int run(const juce::MidiBuffer& midi);
+    int run(const juce::MidiBuffer& midi, std::span<const float> sound = {});
 
     std::unique_ptr<juce::AudioPluginInstance> plugin;
     std::unique_ptr<PlayHead> playHead;

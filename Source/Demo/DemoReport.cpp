@@ -20,7 +20,8 @@ std::string takeLine(std::size_t number, const TakeRecord& take) {
                        take.header.plannedBpm, take.playedBpm, played.count(Outcome::right),
                        played.count(Outcome::wrong), played.count(Outcome::missed), played.extras.size(),
                        spread ? fmt::format("{:.1f} %", *spread) : "-",
-                       take.passed ? "passed" : "not passed");
+                       fmt::format("{}{}", take.passed ? "passed" : "not passed",
+                                   played.source == Source::sound ? ", by sound" : ""));
 }
 
 /// Median lateness of each change that was slurred, over all takes: late arrival against the segment's line.

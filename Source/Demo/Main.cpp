@@ -16,7 +16,8 @@ void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions&
                "  guide.mid      the guide at the next take's tempo\n"
                "  tempo-map.mid  the session's stepped tempos, for a host's tempo track\n"
                "  session.mid    all takes laid end to end with their guide\n"
-               "  report.txt     the report above\n",
+               "  report.txt     the report above\n"
+               "  sound          the take that was heard by sound, as FLAC\n",
                folder.string());
     fmt::print(
         "\nThe plugin lies in {}\n"

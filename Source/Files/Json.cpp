@@ -230,6 +230,18 @@ void fields(Io& io, T& rules) {
 
 namespace {
 
+/// A drill's text: the drill, and a tempo plan where one belongs to it.
+struct DrillDocument {
+    Drill drill;
+    std::optional<TempoRules> tempo;
+};
+
+template <typename Io, MaybeConst<DrillDocument> T>
+void fields(Io& io, T& document) {
+    fields(io, document.drill);
+    io("tempo", document.tempo);
+}
+
 constexpr const char* drillFormat = "valve-ladder-drill";
 constexpr const char* instrumentFormat = "valve-ladder-instrument";
 constexpr const char* rulesFormat = "valve-ladder-tempo-rules";
@@ -243,7 +255,21 @@ std::string toJson(const Drill& drill) {
 }
 
 Result<Drill> drillFromJson(std::string_view text) {
-    return readDocument<Drill>(text, drillFormat, formatVersion);
+    Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, formatVersion);
+    if (!document)
+        return document.problem();
+    return std::move(document.value().drill);
+}
+
+std::string toJson(const Drill& drill, const TempoRules& rules) {
+    return jsonText(documentOf(DrillDocument{drill, rules}, drillFormat, formatVersion), indent);
+}
+
+Result<std::optional<TempoRules>> drillRulesFromJson(std::string_view text) {
+    const Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, formatVersion);
+    if (!document)
+        return document.problem();
+    return document.value().tempo;
 }
 
 std::string toJson(const Instrument& instrument) {

@@ -6,6 +6,7 @@
 #include "Tempo/TempoPlan.h"
 #include "Valves/Instrument.h"
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -16,6 +17,10 @@ namespace valveladder {
 /// member's path. Readers do not judge ranges: call checked() on what they yield.
 [[nodiscard]] std::string toJson(const Drill& drill);
 [[nodiscard]] Result<Drill> drillFromJson(std::string_view text);
+/// A drill with the tempo plan that belongs to it, as its member "tempo"; drillFromJson reads the drill.
+[[nodiscard]] std::string toJson(const Drill& drill, const TempoRules& rules);
+/// The tempo plan of a drill's text; nothing where it holds none.
+[[nodiscard]] Result<std::optional<TempoRules>> drillRulesFromJson(std::string_view text);
 
 [[nodiscard]] std::string toJson(const Instrument& instrument);
 [[nodiscard]] Result<Instrument> instrumentFromJson(std::string_view text);

@@ -93,6 +93,18 @@ struct MusicXmlFile::Content {
         return std::nullopt;
     }
 
+    /// Those that can be read; the choice of one part should not fail for another's sake.
+    [[nodiscard]] std::vector<RawPart> otherParts(int part) const {
+        std::vector<RawPart> parts;
+        int index = 0;
+        for (pugi::xml_node node = root().child("part-list").child("score-part"); node;
+             node = node.next_sibling("score-part"), ++index)
+            if (index != part)
+                if (Result<RawPart> raw = readBars(measuresOf(root(), index)))
+                    parts.push_back(std::move(raw.value()));
+        return parts;
+    }
+
     [[nodiscard]] std::vector<std::uint8_t> saved(const pugi::xml_document& tree) const {
         std::ostringstream stream;
         tree.save(stream, "", pugi::format_raw | pugi::format_no_declaration, encoding);
@@ -163,9 +175,10 @@ Result<Part> MusicXmlFile::part(const PartChoice& choice) const {
     if (measures.empty())
         return Problem{"there is no part " + std::to_string(choice.part + 1) + " with bars in this file",
                        "the part", "choose one of those that it lists"};
-    const Result<RawPart> raw = readBars(measures);
+    Result<RawPart> raw = readBars(measures);
     if (!raw)
         return raw.problem();
+    shareSigns(raw.value(), content->otherParts(choice.part));
     Result<Part> part = assembled(raw.value(), choice);
     if (!part)
         return part;
@@ -178,7 +191,8 @@ Result<Part> MusicXmlFile::part(const PartChoice& choice) const {
     return part;
 }
 
-Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const NoteMark> marks) const {
+Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const NoteMark> marks,
+                                                       MusicXmlForm form) const {
     pugi::xml_document copy;
     copy.reset(content->document);
     std::vector<pugi::xml_node> notes;
@@ -191,10 +205,13 @@ Result<std::vector<std::uint8_t>> MusicXmlFile::marked(int part, std::span<const
                            "the part", "mark the file that the part was read from"};
         mark(notes[static_cast<std::size_t>(each.source)], each);
     }
+    std::vector<std::uint8_t> text = content->saved(copy);
+    if (form == MusicXmlForm::plain || (form == MusicXmlForm::asRead && !content->archive))
+        return text;
     if (!content->archive)
-        return content->saved(copy);
+        return writeMxl(mxlOf(std::move(text)));
     MxlArchive archive = *content->archive;
-    archive.entries[archive.score].bytes = content->saved(copy);
+    archive.entries[archive.score].bytes = std::move(text);
     return writeMxl(archive);
 }
 

@@ -21,6 +21,9 @@ struct NoteMark {
     bool operator==(const NoteMark&) const = default;
 };
 
+/// How a document is written: as it came, as plain XML, or compressed.
+enum class MusicXmlForm { asRead, plain, compressed };
+
 /// A MusicXML document (versions 1 to 4, partwise or timewise, plain or .mxl) as its whole tree, so that what
 /// we do not understand is kept. External entities are never fetched; documents that declare entities are
 /// refused, as are archives and documents over maxMusicXmlBytes.
@@ -41,8 +44,9 @@ public:
     [[nodiscard]] Result<Part> part(const PartChoice& choice) const;
 
     /// The file with marks on notes of part `part`: fingerings as technical notations, words as directions.
-    /// Nothing else of the tree changes. A .mxl stays one, with its other entries.
-    [[nodiscard]] Result<std::vector<std::uint8_t>> marked(int part, std::span<const NoteMark> marks) const;
+    /// Nothing else of the tree changes. A .mxl that stays one keeps its other entries.
+    [[nodiscard]] Result<std::vector<std::uint8_t>> marked(int part, std::span<const NoteMark> marks,
+                                                           MusicXmlForm form = MusicXmlForm::asRead) const;
 
 private:
     struct Content;

@@ -1,6 +1,7 @@
 #include "Files/MusicXmlPart.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <numeric>
 
@@ -78,10 +79,9 @@ public:
 
     void addBar(int source, const std::vector<RawNote>& notes) {
         const RawBar& bar = raw.bars[static_cast<std::size_t>(source)];
-        if (source != lastSource + 1) {
+        jumped = source != lastSource + 1;
+        if (jumped)
             openSlurs = 0;
-            tieOpen = false;
-        }
         lastSource = source;
         addSigns(bar);
         part.bars.push_back({part.length, bar.length, bar.number, source});
@@ -115,7 +115,9 @@ private:
 
     void addNote(const RawNote& from) {
         const Tick onset = part.length + from.start;
-        if (from.tieStop && tieOpen && !from.grace && continues(from, onset)) {
+        // A tie across a jump is often written at one end alone, as into a second ending.
+        const bool tied = jumped ? from.tieStop || tieOpen : from.tieStop && tieOpen;
+        if (tied && !from.grace && continues(from, onset)) {
             part.notes.back().length += from.length;
         } else {
             PartNote note{onset,
@@ -130,9 +132,12 @@ private:
         }
         openSlurs = std::max(0, openSlurs + from.slurStarts - from.slurStops);
         tieOpen = from.tieStart;
+        jumped = false;
     }
 
     [[nodiscard]] bool continues(const RawNote& note, Tick onset) const {
+        if (part.notes.empty())
+            return false;
         const PartNote& last = part.notes.back();
         return last.written == note.written && last.onset + last.length == onset;
     }
@@ -141,7 +146,33 @@ private:
     int lastSource = -1;
     int openSlurs = 0;
     bool tieOpen = false;
+    bool jumped = false; ///< the bar does not follow the one before it in the file, no note of it added yet
 };
+
+/// What `other`, the same bar of another part, says about the order and the tempo.
+void addSigns(RawBar& bar, const RawBar& other, double ticks) {
+    BarSigns& signs = bar.signs;
+    const BarSigns& more = other.signs;
+    signs.repeatStart = signs.repeatStart || more.repeatStart;
+    signs.repeatTimes = std::max(signs.repeatTimes, more.repeatTimes);
+    if (signs.endings.empty()) {
+        signs.endings = more.endings;
+        signs.endingStart = more.endingStart;
+    }
+    signs.segno = signs.segno || more.segno;
+    signs.coda = signs.coda || more.coda;
+    signs.toCoda = signs.toCoda || more.toCoda;
+    signs.fine = signs.fine || more.fine;
+    signs.daCapo = signs.daCapo || more.daCapo;
+    signs.dalSegno = signs.dalSegno || more.dalSegno;
+    for (const PartTempo& tempo : other.tempos) {
+        const Tick tick = std::llround(static_cast<double>(tempo.tick) * ticks);
+        const bool known = std::any_of(bar.tempos.begin(), bar.tempos.end(),
+                                       [tick](const PartTempo& own) { return own.tick == tick; });
+        if (!known)
+            bar.tempos.push_back({tick, tempo.bpm});
+    }
+}
 
 Result<std::vector<int>> barOrder(const RawPart& raw, bool unroll) {
     std::vector<BarSigns> signs;
@@ -155,6 +186,24 @@ Result<std::vector<int>> barOrder(const RawPart& raw, bool unroll) {
 }
 
 } // namespace
+
+void shareSigns(RawPart& part, std::span<const RawPart> others) {
+    for (std::size_t i = 0; i < part.bars.size(); ++i) {
+        RawBar& bar = part.bars[i];
+        for (const RawPart& other : others)
+            if (i < other.bars.size())
+                addSigns(bar, other.bars[i],
+                         static_cast<double>(part.ticksPerQuarter) / other.ticksPerQuarter);
+        std::stable_sort(bar.tempos.begin(), bar.tempos.end(),
+                         [](const PartTempo& a, const PartTempo& b) { return a.tick < b.tick; });
+    }
+    double bpm = 0.0;
+    for (RawBar& bar : part.bars) {
+        bar.bpmAtStart = bpm;
+        if (!bar.tempos.empty())
+            bpm = bar.tempos.back().bpm;
+    }
+}
 
 std::vector<PartInfo::Voice> voicesOf(const RawPart& part) {
     std::vector<PartInfo::Voice> voices;

@@ -5,6 +5,7 @@
 #include <cstring>
 #include <memory>
 #include <pugixml.hpp>
+#include <string_view>
 #include <zip.h>
 
 namespace valveladder {
@@ -104,6 +105,19 @@ Result<MxlArchive> readMxl(std::span<const std::uint8_t> bytes) {
         return broken("its META-INF/container.xml names no score that it holds");
     archive.score = static_cast<std::size_t>(score - archive.entries.begin());
     return archive;
+}
+
+MxlArchive mxlOf(std::vector<std::uint8_t> score) {
+    // MusicXML 4.0, "Compressed .MXL Files": the media type comes first, then the container.
+    static constexpr std::string_view mediaType = "application/vnd.recordare.musicxml";
+    static constexpr std::string_view container =
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<container><rootfiles><rootfile "
+        "full-path=\"score.musicxml\" "
+        "media-type=\"application/vnd.recordare.musicxml+xml\"/></rootfiles></container>\n";
+    return {{{"mimetype", {mediaType.begin(), mediaType.end()}},
+             {containerName, {container.begin(), container.end()}},
+             {"score.musicxml", std::move(score)}},
+            2};
 }
 
 Result<std::vector<std::uint8_t>> writeMxl(const MxlArchive& archive) {

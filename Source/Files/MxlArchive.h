@@ -29,6 +29,8 @@ struct MxlArchive {
 
 /// Unpacks in pieces and stops at maxMusicXmlBytes in all, whatever sizes the archive claims.
 [[nodiscard]] Result<MxlArchive> readMxl(std::span<const std::uint8_t> bytes);
+/// A new archive of one score.
+[[nodiscard]] MxlArchive mxlOf(std::vector<std::uint8_t> score);
 [[nodiscard]] Result<std::vector<std::uint8_t>> writeMxl(const MxlArchive& archive);
 
 } // namespace valveladder

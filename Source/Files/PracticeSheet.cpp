@@ -191,10 +191,14 @@ private:
         notations.append_child("tuplet").append_attribute("type") = type;
     }
 
+    /// The alternate stands first: programs that keep one fingering of a note keep the last (MuseScore 3).
     void writeFingering(pugi::xml_node technical, const ScoreNote& note) const {
+        if (options.alternates)
+            writeAlternate(technical, note);
         addText(technical, "fingering", instrument.combinationName(note.combination));
-        if (!options.alternates)
-            return;
+    }
+
+    void writeAlternate(pugi::xml_node technical, const ScoreNote& note) const {
         const std::vector<Fingering> all = fingerings(instrument, note.written);
         const auto other = std::find_if(all.begin(), all.end(), [&](const Fingering& fingering) {
             return fingering.combination != note.combination &&

@@ -10,7 +10,7 @@ namespace valveladder {
 struct SheetOptions {
     std::string title;      ///< empty = the drill's name
     bool fingerings = true; ///< the combination that the drill asks for, over every note
-    bool alternates = true; ///< after it the next one in tune, marked alternate
+    bool alternates = true; ///< with it the next one in tune, marked alternate
 };
 
 /// One pass of a drill as MusicXML 4.0 (score-partwise) for notation programs: transposing part with the

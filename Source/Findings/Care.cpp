@@ -77,17 +77,24 @@ int slowFingers(const Weaknesses& weaknesses) {
     return static_cast<int>(fingers.size());
 }
 
-double minutesWithoutRest(std::span<const TakeEvidence> takes, std::int64_t nowUtcMs, double restMinutes) {
+double minutesWithoutRest(std::span<const PlayedSpan> played, std::int64_t nowUtcMs, double restMinutes) {
     double minutes = 0.0;
     std::int64_t lastEnd = 0;
-    for (const auto& take : takes) {
-        if (static_cast<double>(take.facts.startedUtcMs - lastEnd) / msPerMinute >= restMinutes)
+    for (const auto& span : played) {
+        if (static_cast<double>(span.startedUtcMs - lastEnd) / msPerMinute >= restMinutes)
             minutes = 0.0;
-        minutes += static_cast<double>(take.facts.endedUtcMs - take.facts.startedUtcMs) / msPerMinute;
-        lastEnd = take.facts.endedUtcMs;
+        minutes += static_cast<double>(span.endedUtcMs - span.startedUtcMs) / msPerMinute;
+        lastEnd = span.endedUtcMs;
     }
     const bool restsNow = static_cast<double>(nowUtcMs - lastEnd) / msPerMinute >= restMinutes;
     return restsNow ? 0.0 : minutes;
+}
+
+double minutesWithoutRest(std::span<const TakeEvidence> takes, std::int64_t nowUtcMs, double restMinutes) {
+    std::vector<PlayedSpan> played;
+    for (const auto& take : takes)
+        played.push_back({take.facts.startedUtcMs, take.facts.endedUtcMs});
+    return minutesWithoutRest(std::span<const PlayedSpan>(played), nowUtcMs, restMinutes);
 }
 
 } // namespace valveladder

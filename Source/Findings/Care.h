@@ -18,6 +18,8 @@ struct CareSettings {
     double restAfterMinutes = 25.0; ///< of playing without such a rest
     double restMinutes = 5.0;
     int severalFingers = 3; ///< slow at once, from which the hand position is asked about again
+
+    bool operator==(const CareSettings&) const = default;
 };
 
 struct CareMoment {
@@ -47,7 +49,15 @@ struct CareText {
 /// Fingers named in claimed findings of slow changes.
 [[nodiscard]] int slowFingers(const Weaknesses& weaknesses);
 
+/// A stretch of playing.
+struct PlayedSpan {
+    std::int64_t startedUtcMs = 0;
+    std::int64_t endedUtcMs = 0;
+};
+
 /// Minutes of playing since the last pause of `restMinutes` or more, takes oldest first, seen at `nowUtcMs`.
+[[nodiscard]] double minutesWithoutRest(std::span<const PlayedSpan> played, std::int64_t nowUtcMs,
+                                        double restMinutes);
 [[nodiscard]] double minutesWithoutRest(std::span<const TakeEvidence> takes, std::int64_t nowUtcMs,
                                         double restMinutes);
 

@@ -101,8 +101,24 @@ ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t in
     return evidence;
 }
 
-SegmentEvidence segmentOf(const Drill& drill, const SegmentResult& result,
-                          const std::vector<ChangeEvidence>& changes) {
+/// Sums of the logarithms of a span's changeovers.
+struct LogSum {
+    double sum = 0.0;
+    int count = 0;
+};
+
+std::vector<LogSum> logSums(std::size_t spans, const std::vector<ChangeEvidence>& changes) {
+    std::vector<LogSum> sums(spans);
+    for (const auto& change : changes)
+        if (change.changeoverMs && *change.changeoverMs > 0.0F) {
+            auto& span = sums[static_cast<std::size_t>(change.span)];
+            span.sum += std::log(static_cast<double>(*change.changeoverMs));
+            ++span.count;
+        }
+    return sums;
+}
+
+SegmentEvidence segmentOf(const Drill& drill, const SegmentResult& result, const LogSum& logs) {
     SegmentEvidence evidence;
     evidence.rung = result.rung;
     evidence.segment = result.segment;
@@ -113,15 +129,8 @@ SegmentEvidence segmentOf(const Drill& drill, const SegmentResult& result,
     }
     if (result.ioiSpreadMs)
         evidence.ioiSpreadMs = result.ioiSpreadMs->value;
-    double logs = 0.0;
-    int measured = 0;
-    for (const auto& change : changes)
-        if (change.span == result.span && change.changeoverMs && *change.changeoverMs > 0.0F) {
-            logs += std::log(static_cast<double>(*change.changeoverMs));
-            ++measured;
-        }
-    if (measured > 0)
-        evidence.meanLogChangeover = logs / measured;
+    if (logs.count > 0)
+        evidence.meanLogChangeover = logs.sum / logs.count;
     return evidence;
 }
 
@@ -135,13 +144,15 @@ TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill, const Instru
     const Lookup found = lookUp(score, performance);
     for (const auto* note : found.notes)
         take.notes += note ? 1 : 0;
+    take.changes.reserve(static_cast<std::size_t>(take.notes));
     for (std::size_t i = 1; i < score.notes.size(); ++i)
         if (found.notes[i] && score.notes[i].span == score.notes[i - 1].span)
             take.changes.push_back(changeInto(score, drill, i, found, noteFacts));
+    const auto logs = logSums(score.spans.size(), take.changes);
     for (const auto& segment : performance.segments)
         if (segment.played && segment.span >= 0 &&
             static_cast<std::size_t>(segment.span) < score.spans.size())
-            take.segments.push_back(segmentOf(drill, segment, take.changes));
+            take.segments.push_back(segmentOf(drill, segment, logs[static_cast<std::size_t>(segment.span)]));
     return take;
 }
 

@@ -28,7 +28,8 @@ void claimTendencies(FindingsReport& report, const FindingLimits& limits, bool t
     const auto adjusted = holm(chances);
     for (std::size_t i = 0; i < adjusted.size(); ++i)
         if (adjusted[i] <= limits.alphaTendencies)
-            report.claims.push_back(words[i]);
+            report.tendencies.push_back(words[i]);
+    report.claims.insert(report.claims.end(), report.tendencies.begin(), report.tendencies.end());
 }
 
 /// What a drill could settle: rivals of findings, else whatever cannot be told apart.
@@ -47,14 +48,18 @@ std::vector<Suspect> openQuestions(const FindingsReport& report) {
 } // namespace
 
 FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument& instrument, double bpm,
-                          const FindingLimits& limits) {
+                          const FindingLimits& limits, const std::stop_token& stop) {
     FindingsReport report;
     const bool thumb = instrument.thumbValve;
     report.weaknesses = findWeaknesses(takes, limits);
+    if (stop.stop_requested())
+        return report;
     report.identifiability = identifiability(takes, instrument.valves, thumb);
     report.carryOver = carryOvers(takes);
     report.tiring = tiringIn(takes);
     report.trends = trendsIn(takes, report.weaknesses, limits);
+    if (stop.stop_requested())
+        return report;
     report.plan = planAgainstReality(takes);
     for (const auto& finding : report.weaknesses.findings)
         report.claims.push_back(inWords(finding, thumb));
@@ -68,7 +73,8 @@ FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument&
     if (!questions.empty() || !report.identifiability.complete()) {
         report.settle = drillThatSeparates(takes, questions, instrument, usualLimits(instrument, bpm));
         if (report.settle)
-            report.remarks.push_back("to tell them apart: " + report.settle->words);
+            report.remarks.push_back("to tell them apart: " + report.settle->words +
+                                     ", each back and forth in one slur");
     }
     return report;
 }

@@ -10,6 +10,7 @@
 
 #include <optional>
 #include <span>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -25,12 +26,14 @@ struct FindingsReport {
     PlanReality plan;
     std::optional<SeparatingDrill> settle; ///< where something cannot be told apart, or a finding has rivals
     std::vector<std::string> claims;       ///< every claim in words, each with figure, interval and n
+    std::vector<std::string> tendencies;   ///< those of the claims that tell of carry-over and tiring
     std::vector<std::string> remarks;      ///< what cannot be told, and why
 };
 
 /// Takes oldest first (see apart()). `bpm`: the plan's next tempo, for the drill that settles. A pure
-/// function.
+/// function. When `stop` is asked for, it returns early and what it returns is not to be used.
 [[nodiscard]] FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument& instrument,
-                                        double bpm, const FindingLimits& limits = {});
+                                        double bpm, const FindingLimits& limits = {},
+                                        const std::stop_token& stop = {});
 
 } // namespace valveladder

@@ -105,7 +105,7 @@ std::vector<Piece> nextRound(const std::vector<Piece>& cells, const std::vector<
 Drill wholeDrill(const std::vector<Piece>& played, const SessionRequest& request,
                  const Instrument& instrument) {
     Drill drill = request.ladder;
-    drill.name = "Next session";
+    drill.name = request.name;
     drill.repeats = 1;
     CellPattern pattern;
     std::map<MidiNote, Combination> asked;
@@ -192,6 +192,7 @@ PracticeSession planSession(const SessionRequest& request, const Instrument& ins
         }
     }
     session.minutes = seconds / 60.0;
+    session.bpm = request.bpm;
     session.drill = wholeDrill(played, request, instrument);
     if (session.items.empty())
         session.remarks.push_back(fmt::format("{:.0f} minutes are too few for a single rung at {:.4g} bpm",

@@ -9,9 +9,10 @@
 namespace valveladder {
 
 struct SessionRequest {
-    double minutes = 20.0; ///< rests included, 1..180
-    double bpm = 60.0;     ///< from the plan; nothing in the session is faster
-    Drill ladder;          ///< the player's own ladder
+    double minutes = 20.0;             ///< rests included, 1..180
+    double bpm = 60.0;                 ///< from the plan; nothing in the session is faster
+    Drill ladder;                      ///< the player's own ladder
+    std::string name = "Next session"; ///< of the session's drill
     double restAfterMinutes = 25.0;
     double restMinutes = 5.0;
 };
@@ -28,6 +29,7 @@ struct SessionItem {
 struct PracticeSession {
     std::vector<SessionItem> items;
     Drill drill; ///< all items one after another as one drill, to load in one step
+    double bpm = 60.0;
     double minutes = 0.0;
     std::vector<std::string> remarks;
 };

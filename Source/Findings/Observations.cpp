@@ -25,7 +25,19 @@ public:
     explicit Kinds(std::vector<ChangeEvidence>& found) : specimens(found) {}
 
     int numberOf(const ChangeEvidence& evidence) {
-        const auto [place, isNew] = numbers.try_emplace(keyOf(evidence), static_cast<int>(specimens.size()));
+        // Takes of one drill ask for the same at the same note: most often the last take's kind.
+        const auto note = static_cast<std::size_t>(std::max(0, evidence.note)) % mostRemembered;
+        if (note >= remembered.size())
+            remembered.resize(note + 1, {~std::uint64_t{0}, -1});
+        const std::uint64_t key = keyOf(evidence);
+        if (remembered[note].first != key)
+            remembered[note] = {key, lookUp(key, evidence)};
+        return remembered[note].second;
+    }
+
+private:
+    int lookUp(std::uint64_t key, const ChangeEvidence& evidence) {
+        const auto [place, isNew] = numbers.try_emplace(key, static_cast<int>(specimens.size()));
         if (isNew) {
             specimens.push_back(evidence);
             specimens.back().changeoverMs.reset();
@@ -35,8 +47,10 @@ public:
         return place->second;
     }
 
-private:
+    static constexpr std::size_t mostRemembered = 65536;
+
     std::vector<ChangeEvidence>& specimens;
+    std::vector<std::pair<std::uint64_t, int>> remembered; ///< by note: key, number
     std::unordered_map<std::uint64_t, int> numbers;
 };
 
@@ -84,8 +98,12 @@ ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complain
     Kinds kinds(table.kinds);
     std::vector<int> slots;
     std::int64_t newest = 0;
-    for (const auto& take : takes)
+    std::size_t changes = 0;
+    for (const auto& take : takes) {
         newest = std::max(newest, take.facts.startedUtcMs);
+        changes += take.changes.size();
+    }
+    table.observations.reserve(changes);
     for (std::size_t t = 0; t < takes.size(); ++t) {
         TakeRange range;
         range.evidence = static_cast<int>(t);

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <set>
 
 namespace valveladder {
@@ -147,6 +148,17 @@ void findWrong(const ObservationTable& table, const FindingLimits& limits, std::
     (finding.claimed ? result.findings : result.leads).push_back(finding);
 }
 
+/// From so many changes a second thread is worth starting.
+constexpr int manyChanges = 50000;
+
+int measuredChangeovers(std::span<const TakeEvidence> takes) {
+    int measured = 0;
+    for (const auto& take : takes)
+        for (const auto& change : take.changes)
+            measured += change.changeoverMs ? 1 : 0;
+    return measured;
+}
+
 void take(TimingResult&& found, Weaknesses& result) {
     for (auto& finding : found.claimed)
         result.findings.push_back(std::move(finding));
@@ -169,19 +181,24 @@ Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimi
                                  " are needed");
         return result;
     }
-    const auto slow = observe(takes, Complaint::slow);
-    const auto deviations = observe(takes, Complaint::late);
-    const bool timed = static_cast<int>(slow.observations.size()) >= limits.leastObservations;
+    const int measured = measuredChangeovers(takes);
+    const bool timed = measured >= limits.leastObservations;
     if (!timed)
-        result.remarks.push_back("changeovers were not measured often enough (" +
-                                 std::to_string(slow.observations.size()) +
+        result.remarks.push_back("changeovers were not measured often enough (" + std::to_string(measured) +
                                  " times): slurred takes heard as sound, or valve sensors, tell them");
-    take(timingWeaknesses(slow, Complaint::slow, limits.alphaSlow, limits, seed), result);
-    take(timingWeaknesses(deviations, Complaint::late, timed ? limits.alphaLate : limits.alphaSlow, limits,
-                          seed + 1),
-         result);
-    findUneven(deviations, limits, seed + 2, result);
-    findWrong(observe(takes, Complaint::wrong), limits, seed + 3, result);
+    auto slow = std::async(result.changes >= manyChanges ? std::launch::async : std::launch::deferred, [&] {
+        return timingWeaknesses(observe(takes, Complaint::slow), Complaint::slow, limits.alphaSlow, limits,
+                                seed);
+    });
+    const auto deviations = observe(takes, Complaint::late);
+    auto late = timingWeaknesses(deviations, Complaint::late, timed ? limits.alphaLate : limits.alphaSlow,
+                                 limits, seed + 1);
+    Weaknesses others;
+    findUneven(deviations, limits, seed + 2, others);
+    findWrong(observe(takes, Complaint::wrong), limits, seed + 3, others);
+    take(slow.get(), result);
+    take(std::move(late), result);
+    take({std::move(others.findings), std::move(others.leads)}, result);
     return result;
 }
 

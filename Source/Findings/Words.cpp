@@ -95,6 +95,8 @@ std::string inWords(const Trend& trend, bool thumbValve) {
                             interval(trend.recent, 0), plural(trend.recent.n, "change"));
     if (trend.resolved)
         text += ": no longer a problem";
+    else if (trend.perWeekMs.low <= 0.0 && trend.perWeekMs.high >= 0.0)
+        text += ": no change beyond chance";
     return capital(text);
 }
 

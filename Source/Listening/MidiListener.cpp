@@ -1,5 +1,6 @@
 #include "Listening/MidiListener.h"
 
+#include "Listening/Estimates.h"
 #include "Listening/Measures.h"
 #include "Listening/NoteAlignment.h"
 #include "Listening/ValveSensors.h"
@@ -102,6 +103,16 @@ std::vector<HeardOnset> onsetsOf(const Hearing& hearing) {
     return onsets;
 }
 
+/// How late the matched notes are as a whole, seconds; 0 when none is matched.
+double latenessOf(const Alignment& alignment, std::span<const ExpectedOnset> expected,
+                  std::span<const HeardOnset> heard) {
+    std::vector<double> late;
+    for (std::size_t i = 0; i < expected.size(); ++i)
+        if (const int j = alignment.heardFor[i]; j >= 0)
+            late.push_back(heard[static_cast<std::size_t>(j)].seconds - expected[i].seconds);
+    return late.empty() ? 0.0 : median(std::move(late));
+}
+
 int countRight(const Alignment& alignment, std::span<const ExpectedOnset> expected,
                std::span<const HeardOnset> heard, int shift) {
     int right = 0;
@@ -181,12 +192,18 @@ public:
     }
 
 private:
+    /// In two passes: between two near candidates for one note the place decides, and asynchrony, being no
+    /// fault, must not sway that.
     void align() {
-        const std::vector<HeardOnset> onsets = onsetsOf(hearing);
+        std::vector<HeardOnset> onsets = onsetsOf(hearing);
         alignment = alignNotes(expectation.notes, onsets);
         shift = findShift(alignment, expectation.notes, onsets);
         if (shift != 0)
             alignment = alignNotes(expectation.notes, onsets, shift);
+        const double late = latenessOf(alignment, expectation.notes, onsets);
+        for (HeardOnset& onset : onsets)
+            onset.seconds -= late;
+        alignment = alignNotes(expectation.notes, onsets, shift);
         judgedShift = shift % semitonesPerOctave == 0 ? shift : 0;
     }
 

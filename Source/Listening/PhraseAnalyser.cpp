@@ -6,8 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 
 namespace valveladder {
 
@@ -48,6 +46,11 @@ constexpr double glideDip = 0.2;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
+/// A note struck while another dies away is blurred by it for this long.
+constexpr double blurSeconds = 0.03;
+constexpr double shareOfWay = 0.6;
+/// What a likeness on the way must be above the settled one: an old note that wavers is no new one.
+constexpr double wayMargin = 0.1;
 /// Pitch: windows of this length, their median counts.
 constexpr double pitchWindowSeconds = 0.06;
 constexpr double pitchWindowPeriods = 7.0;
@@ -179,29 +182,34 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
 }
 
 void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
-    // What does not continue the old note's cycle is the new note's: its power is the sound's times
-    // 1 - likeness^2, which a dying away of the old note leaves alone.
-    const double window = windowOf(after);
-    const double step = 0.125 * window;
-    const double from = std::max(before.period + window, before.to - dipSearchSeconds * rate);
-    const double to = std::min(0.5 * (after.from + after.to), after.from + 0.5 * levelSeconds * rate);
-    std::vector<double> fresh;
-    for (double t = from; t < to; t += step) {
-        const double like = cycleLikeness(sound.samples, t, before.period, window);
-        fresh.push_back(sound.envelope.meanSquare(t, window) * (1.0 - like * like));
-    }
+    // The old note still dies away under the new one. Before the change the sound repeats with the old
+    // period, after it with the new one: the change lies where it splits the time best between the two.
+    const double longest = std::max(before.period, after.period);
+    const double window = std::max(longest, minLevelWindowSeconds * rate);
+    const double step = 0.125 * longest;
+    const double from = std::max(before.period + window, std::max(0.5 * (before.from + before.to),
+                                                                  before.to - dipSearchSeconds * rate));
+    const double to = std::min(0.5 * (after.from + after.to), after.from + dipSearchSeconds * rate);
     after.start = HeardNote::Start::attack;
+    after.blurred = true;
     after.onset = 0.5 * (before.to + after.from);
-    const auto settled = static_cast<std::size_t>(std::max(0.0, (after.from - from) / step));
-    if (settled + 2 >= fresh.size())
-        return;
-    const double plateau = medianOf(std::span(fresh).subspan(settled));
-    const double old = medianOf(std::span(fresh).first(std::max<std::size_t>(1, settled / 3)));
-    const double threshold = std::max(onsetLevel * onsetLevel * plateau, std::min(2.0 * old, 0.5 * plateau));
-    std::size_t at = settled;
-    while (at > 0 && fresh[at] > threshold)
-        --at;
-    after.onset = from + step * static_cast<double>(at);
+    // A fresh note may speak off its pitch at first: what has left the old pitch by more than half counts
+    // too.
+    const double onTheWay = before.period * std::pow(after.period / before.period, shareOfWay);
+    // Of a cycle with the one before, centred on the border between the two.
+    const auto repeats = [&](double t, double period) {
+        return cycleLikeness(sound.samples, t + 0.5 * period, period, window);
+    };
+    double sum = 0.0;
+    double least = 0.0;
+    for (double t = from; t < to; t += step) {
+        sum +=
+            std::max(repeats(t, after.period), repeats(t, onTheWay) - wayMargin) - repeats(t, before.period);
+        if (sum < least || t == from) {
+            least = std::min(least, sum);
+            after.onset = t + 0.5 * step;
+        }
+    }
 }
 
 PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
@@ -237,7 +245,7 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
         before.offset = after.onset;
-    } else if (transition.share < tonguedDip || !transition.touches) {
+    } else if (transition.share < tonguedDip) {
         findAttack(sound, after, transition.dip.place);
         findEnd(sound, before, transition.dip.place);
         after.gap = after.onset - before.offset;
@@ -293,16 +301,11 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
 
 void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
                                  std::vector<HeardNote>& notes) const {
-    const double settled = tone.onset + 0.5 * tone.changeover.value_or(0.0);
+    const double settled =
+        tone.blurred ? tone.onset + blurSeconds * rate : tone.onset + 0.5 * tone.changeover.value_or(0.0);
     const double leaving = tone.offset - 0.5 * changeoverAfter;
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
-    if (getenv("DBGR"))
-        for (auto& r : strokes)
-            fprintf(stderr, "R %.3f dip %.1f lost %.2f w %.2f since %.3f T %.1f gap %.0f\n",
-                    seconds(double(sound.first) + r.place), r.dipDb, r.likenessLost, r.weight,
-                    seconds(r.gapFrom - tone.onset), 1000 * seconds(tone.period),
-                    1000 * seconds(r.place - r.gapFrom));
     Tone piece = tone;
     double weight = 0.0;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {

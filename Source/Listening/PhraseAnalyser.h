@@ -47,6 +47,7 @@ private:
         double onset = 0.0; ///< refined
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
+        bool blurred = false;             ///< begins under the sound of the note before
         std::optional<double> changeover; ///< samples
         std::optional<double> gap;        ///< samples
     };

@@ -3,7 +3,9 @@
 #include "Listening/DotProduct.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numbers>
 
 namespace valveladder {
 
@@ -18,6 +20,38 @@ constexpr float octaveDiscount = 0.5F;
 constexpr float octaveFloor = 0.6F;
 /// Longer lags pay this much an octave, so that of equal multiples the shortest wins.
 constexpr float lagDiscountPerOctave = 0.02F;
+
+/// Windowed-sinc interpolation from this many neighbours, at this many places between two.
+constexpr int taps = 8;
+constexpr int phases = 64;
+using Taps = std::array<float, taps>;
+
+/// Weights for a place `phase / phases` past the neighbour number taps / 2 - 1; they sum to 1.
+Taps tapsAt(int phase) {
+    Taps weights{};
+    const double at = taps / 2 - 1 + static_cast<double>(phase) / phases;
+    double sum = 0.0;
+    std::array<double, taps> raw{};
+    for (int i = 0; i < taps; ++i) {
+        const double x = std::numbers::pi * (i - at);
+        const double sinc = std::abs(x) < 1e-9 ? 1.0 : std::sin(x) / x;
+        raw[static_cast<std::size_t>(i)] = sinc * std::pow(std::cos(x / taps), 2.0);
+        sum += raw[static_cast<std::size_t>(i)];
+    }
+    for (std::size_t i = 0; i < raw.size(); ++i)
+        weights[i] = static_cast<float>(raw[i] / sum);
+    return weights;
+}
+
+const std::array<Taps, phases>& interpolation() {
+    static const std::array<Taps, phases> table = [] {
+        std::array<Taps, phases> made{};
+        for (int phase = 0; phase < phases; ++phase)
+            made[static_cast<std::size_t>(phase)] = tapsAt(phase);
+        return made;
+    }();
+    return table;
+}
 
 int windowFor(int lag, double rate) {
     return std::max(static_cast<int>(windowPeriods * lag), static_cast<int>(minWindowSeconds * rate));
@@ -61,9 +95,19 @@ void PitchSalience::correlate(const float* centre) {
 
 float PitchSalience::correlationAt(double lag) const {
     const double place = std::clamp(lag - minLag, 0.0, static_cast<double>(maxLag - minLag) - 0.001);
-    const auto i = static_cast<std::size_t>(place);
-    const auto f = static_cast<float>(place - static_cast<double>(i));
-    return correlation[i] * (1.0F - f) + correlation[i + 1] * f;
+    const int fine = static_cast<int>(place * phases + 0.5);
+    const int first = fine / phases - (taps / 2 - 1);
+    if (first < 0 || static_cast<std::size_t>(first) + taps > correlation.size()) {
+        const auto i = static_cast<std::size_t>(place);
+        const auto f = static_cast<float>(place - static_cast<double>(i));
+        return correlation[i] * (1.0F - f) + correlation[i + 1] * f;
+    }
+    const Taps& weights = interpolation()[static_cast<std::size_t>(fine % phases)];
+    const float* from = correlation.data() + first;
+    float sum = 0.0F;
+    for (std::size_t i = 0; i < weights.size(); ++i)
+        sum += weights[i] * from[i];
+    return sum;
 }
 
 void PitchSalience::fillBins(Salience& out) const {
@@ -84,8 +128,8 @@ void PitchSalience::markPeaks(Salience& out) const {
             continue;
         const float curve = l - 2.0F * m + r;
         const float shift = curve < 0.0F ? 0.5F * (l - r) / curve : 0.0F;
-        const float peak = m - 0.25F * (l - r) * shift;
         const double lag = minLag + static_cast<double>(i) + static_cast<double>(shift);
+        const float peak = std::max(m, correlationAt(lag));
         const double midi = 69.0 + 12.0 * std::log2(rate / (440.0 * lag));
         const int bin = static_cast<int>(std::lround((midi - low) * binsPerSemitone));
         if (bin < 0 || bin >= binCount)

@@ -23,6 +23,10 @@ constexpr float peakDecay = 0.99985F; ///< a frame: 26 dB in 100 s
 constexpr float floorRise = 1.002F;   ///< a frame: doubles in 1.7 s
 /// So many frames without pitch end a phrase.
 constexpr int phraseGapFrames = 12;
+/// A frame without pitch that is as loud as this share of the tone before it counts for less: two tones that
+/// overlap have no common pitch, and yet no breath lies between them.
+constexpr float loudShare = 0.3F;
+constexpr double loudUnvoicedCount = 0.25;
 
 double targetRate(double highMidi) {
     const double hz = 440.0 * std::exp2((highMidi - 69.0) / 12.0);
@@ -107,8 +111,12 @@ void SoundHearing::takeContour(const ContourFrame& frame, std::vector<HeardNote>
     if (phrase.empty())
         phraseCentre = centre;
     phrase.push_back(frame);
-    silentFrames = frame.voiced() ? 0 : silentFrames + 1;
-    if (silentFrames >= phraseGapFrames)
+    if (frame.voiced()) {
+        unvoicedFrames = 0.0;
+        voicedLevel = frame.level;
+    } else
+        unvoicedFrames += frame.level > loudShare * voicedLevel ? loudUnvoicedCount : 1.0;
+    if (unvoicedFrames >= phraseGapFrames)
         closePhrase(notes, false);
     else if (phrase.size() == phrase.capacity())
         closePhrase(notes, true);
@@ -135,7 +143,7 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
     earliest = keepLast ? keepFrom : contourCentre - phraseGapFrames * hop;
     phrase.erase(phrase.begin(), phrase.begin() + static_cast<std::ptrdiff_t>(drop));
     phraseCentre += static_cast<std::int64_t>(drop) * hop;
-    silentFrames = 0;
+    unvoicedFrames = 0.0;
 }
 
 void SoundHearing::finish(std::vector<HeardNote>& notes) {

@@ -67,7 +67,8 @@ private:
     std::int64_t phraseCentre = 0;
     std::int64_t contourCentre;
     std::int64_t earliest = 0;
-    int silentFrames = 0;
+    double unvoicedFrames = 0.0; ///< since the last pitch, loud ones in part
+    float voicedLevel = 0.0F;
     double dcState = 0.0;
     double dcInput = 0.0;
     float lastPlain = 0.0F;

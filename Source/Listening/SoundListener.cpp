@@ -135,6 +135,12 @@ bool SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
     return true;
 }
 
+void SoundListener::settle(TempoMap played, double startSeconds, TakeSpan span) {
+    settings.tempo = std::move(played);
+    settings.startSeconds = startSeconds;
+    settings.span = span;
+}
+
 Performance SoundListener::finish() {
     fresh.clear();
     hearing.finish(fresh);

@@ -52,6 +52,9 @@ public:
     /// How long after a sound the view shows it: half the analysis window, the resampler, two frames of 5 ms.
     [[nodiscard]] double liveDelaySeconds() const { return hearing.delaySeconds(); }
 
+    /// Before finish(), for a live take: what really held, where tempo and end are known only afterwards. The
+    /// view keeps following what was given at the start.
+    void settle(TempoMap played, double startSeconds, TakeSpan span);
     /// The take has ended. Call once.
     [[nodiscard]] Performance finish();
 

@@ -28,6 +28,9 @@ constexpr double touchSeconds = 0.03;
 /// Scraps of tone: shorter than any note, and no farther than a fumbled valve.
 constexpr double scrapSeconds = 0.06;
 constexpr double scrapSemitones = 1.6;
+/// A blur between two pitches: no longer, and off the note's pitch by more than a stroke's own unsteadiness.
+constexpr double blurSeconds = 0.11;
+constexpr double blurSemitones = 0.25;
 constexpr double msPerSecond = 1000.0;
 
 bool repeatsPitches(const Score& score) {
@@ -94,26 +97,65 @@ void join(HeardNote& note, const HeardNote& rest) {
     }
 }
 
+bool touches(const HeardNote& before, const HeardNote& after) {
+    return after.onset - before.offset < touchSeconds;
+}
+
+/// Where one stroke's sound dies away under the next, both pitches sound for a moment, and the blur between
+/// them may pass for a stroke of its own: short, and on neither pitch.
+bool isBlur(const HeardNote& piece, const HeardNote& settled) {
+    return piece.offset - piece.onset < blurSeconds && std::abs(piece.midi - settled.midi) > blurSemitones &&
+           std::abs(piece.midi - settled.midi) < scrapSemitones;
+}
+
+/// Notes that a blur was cut from at their beginning, or at the end of the one before.
+void joinBlurs(std::vector<HeardNote>& notes) {
+    for (std::size_t i = 0; i + 1 < notes.size();) {
+        HeardNote& next = notes[i + 1];
+        const HeardNote piece = notes[i];
+        HeardNote* before = i > 0 && touches(notes[i - 1], piece) ? &notes[i - 1] : nullptr;
+        const bool begins =
+            piece.start != HeardNote::Start::restrike && next.start == HeardNote::Start::restrike;
+        const bool ends = piece.start == HeardNote::Start::restrike &&
+                          next.start != HeardNote::Start::restrike && before != nullptr;
+        const bool blur =
+            touches(piece, next) && ((begins && isBlur(piece, next)) || (ends && isBlur(piece, *before)));
+        if (!blur) {
+            ++i;
+            continue;
+        }
+        // The nearer to the new pitch, the sooner it took over. Beyond a pitch: the stronger of two tones
+        // that beat is bent away from the other.
+        const double way = before != nullptr ? next.midi - before->midi : 0.0;
+        const double share =
+            std::abs(way) > blurSemitones ? std::clamp((piece.midi - before->midi) / way, 0.0, 1.0) : 1.0;
+        next.onset = next.onset + share * (piece.onset - next.onset);
+        if (before != nullptr)
+            before->offset = std::min(before->offset, next.onset);
+        if (begins)
+            next.start = piece.start;
+        next.changeoverMs = begins ? piece.changeoverMs : std::nullopt;
+        notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
+    }
+}
+
 /// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
 void absorbTransients(std::vector<HeardNote>& notes) {
-    for (std::size_t i = 0; i < notes.size();) {
+    for (std::size_t i = 0; i + 1 < notes.size();) {
         const HeardNote scrap = notes[i];
-        const auto near = [&](const HeardNote& other) {
-            return std::abs(other.midi - scrap.midi) < scrapSemitones && other.level > scrap.level &&
-                   other.offset - other.onset > scrap.offset - scrap.onset;
-        };
-        if (scrap.offset - scrap.onset < scrapSeconds) {
-            HeardNote* next = i + 1 < notes.size() ? &notes[i + 1] : nullptr;
-            if (next != nullptr && next->onset - scrap.offset < touchSeconds && near(*next)) {
-                if (scrap.start == HeardNote::Start::attack)
-                    next->onset = scrap.onset;
-                next->start = scrap.start;
-                next->changeoverMs.reset();
-                notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
-                continue;
-            }
+        HeardNote& next = notes[i + 1];
+        const bool near = std::abs(next.midi - scrap.midi) < scrapSemitones && next.level > scrap.level &&
+                          next.offset - next.onset > scrap.offset - scrap.onset;
+        if (scrap.offset - scrap.onset >= scrapSeconds || scrap.start == HeardNote::Start::restrike ||
+            !touches(scrap, next) || !near) {
+            ++i;
+            continue;
         }
-        ++i;
+        if (scrap.start == HeardNote::Start::attack)
+            next.onset = scrap.onset;
+        next.start = scrap.start;
+        next.changeoverMs.reset();
+        notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
 
@@ -286,6 +328,7 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     std::erase_if(notes, [&](const HeardNote& note) {
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
+    joinBlurs(notes);
     absorbTransients(notes);
     const double needed = repeatsPitches(score) ? askedStrokeWeight
                                                 : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));

@@ -34,6 +34,14 @@ struct EnumNames<TakeState> {
         {{TakeState::open, "open"}, {TakeState::partial, "partial"}, {TakeState::whole, "whole"}}};
 };
 
+template <>
+struct EnumNames<RoundTripFrom> {
+    static constexpr std::array<std::pair<RoundTripFrom, std::string_view>, 3> table{
+        {{RoundTripFrom::none, "none"},
+         {RoundTripFrom::byHand, "by-hand"},
+         {RoundTripFrom::measured, "measured"}}};
+};
+
 /// A value that no name stands for (memory gone wrong, a cast) is written as the first of the table.
 template <typename E>
 [[nodiscard]] std::string_view enumName(E value) {

@@ -104,6 +104,33 @@ void fields(Io& io, T& header) {
     io("invented", header.invented);
 }
 
+// What findings use of notes, changes and segments, so that a long log is read in a fraction of the time.
+
+template <typename Io, MaybeConst<NoteResult> T>
+void timeFields(Io& io, T& note) {
+    io("scoreNote", note.index);
+    io("outcome", note.outcome);
+    io("deviationMs", note.deviationMs);
+    io("split", note.split);
+    io("valvesWrong", note.valvesWrong);
+}
+
+template <typename Io, MaybeConst<ChangeResult> T>
+void timeFields(Io& io, T& result) {
+    io("toNote", result.toIndex);
+    io("slurred", result.slurred);
+    io("changeoverMs", result.changeoverMs);
+}
+
+template <typename Io, MaybeConst<SegmentResult> T>
+void timeFields(Io& io, T& segment) {
+    io("span", segment.span);
+    io("rung", segment.rung);
+    io("segment", segment.segment);
+    io("heard", segment.played);
+    io("ioiSpreadMs", segment.ioiSpreadMs);
+}
+
 /// What a TakeRecord and a TakeSummary have in common.
 template <typename Io, typename T>
 void sharedFields(Io& io, T& take) {
@@ -114,6 +141,8 @@ void sharedFields(Io& io, T& take) {
     io("playedBpm", take.playedBpm);
     io("clock", take.clock);
     io("roundTripMs", take.roundTripMs);
+    io("roundTripFrom", take.roundTripFrom);
+    io("soundFile", take.soundFile);
     io("passed", take.passed);
     io("playerNote", take.playerNote);
     io("messages", take.messages);

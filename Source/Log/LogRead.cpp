@@ -40,6 +40,8 @@ Where whereOf(const TakeFilter& filter) {
         where.add("started_utc < ?", *filter.toUtc);
     if (!filter.withInvented)
         where.add("invented = ?", std::int64_t{0});
+    if (!filter.withReal)
+        where.add("invented = ?", std::int64_t{1});
     return where;
 }
 
@@ -77,6 +79,36 @@ void readResults(LogDatabase& log, std::int64_t take, std::vector<Row>& rows) {
     }
 }
 
+template <typename Row>
+const std::string& selectTimesSql() {
+    static const std::string sql = [] {
+        SqlColumns columns;
+        const Row row{};
+        timeFields(columns, row);
+        return "SELECT " + joined(columns.names) + " FROM " + tableOf<Row> +
+               " WHERE take = ? ORDER BY position";
+    }();
+    return sql;
+}
+
+template <typename Row>
+void readTimes(LogDatabase& log, std::int64_t take, std::vector<Row>& rows) {
+    LogDatabase::Use select(log, selectTimesSql<Row>());
+    select->bind(1, take);
+    while (select->executeStep()) {
+        SqlRead read(*select);
+        timeFields(read, rows.emplace_back());
+    }
+}
+
+template <typename Row>
+void readRows(LogDatabase& log, std::int64_t take, std::vector<Row>& rows, bool timesOnly) {
+    if (timesOnly)
+        readTimes(log, take, rows);
+    else
+        readResults(log, take, rows);
+}
+
 /// A whole take's row into the record; returns its number.
 std::int64_t readRow(const SQLite::Statement& row, TakeRecord& record) {
     TakeSummary derived; // repeated in the row for lists; the record computes them from its notes
@@ -92,13 +124,13 @@ std::int64_t readRow(const SQLite::Statement& row, TakeRecord& record) {
 
 void readPerformance(LogDatabase& log, std::int64_t take, Performance& performance, TakeParts parts) {
     if (parts.notes)
-        readResults(log, take, performance.notes);
+        readRows(log, take, performance.notes, parts.timesOnly);
     if (parts.extras)
         readResults(log, take, performance.extras);
     if (parts.changes)
-        readResults(log, take, performance.changes);
+        readRows(log, take, performance.changes, parts.timesOnly);
     if (parts.segments)
-        readResults(log, take, performance.segments);
+        readRows(log, take, performance.segments, parts.timesOnly);
 }
 
 /// The one id that `text` names or begins; throws a Problem when there is none or several.
@@ -128,18 +160,29 @@ std::vector<TakeSummary> LogDatabase::summaries(const TakeFilter& filter) {
     return list;
 }
 
-std::optional<TakeRecord> LogDatabase::readTake(const std::string& id, TakeParts parts) {
+bool LogDatabase::readTake(const std::string& id, TakeParts parts, TakeRecord& record) {
     static const std::string sql = "SELECT number, " + joined(takeColumns()) + " FROM takes WHERE id = ?";
-    TakeRecord record;
     std::int64_t number = 0;
     {
         Use select(*this, sql);
         select->bind(1, id);
         if (!select->executeStep())
-            return std::nullopt;
+            return false;
         number = readRow(*select, record);
     }
-    readPerformance(*this, number, record.performance, parts);
+    Performance& performance = record.performance;
+    performance.notes.clear();
+    performance.extras.clear();
+    performance.changes.clear();
+    performance.segments.clear();
+    readPerformance(*this, number, performance, parts);
+    return true;
+}
+
+std::optional<TakeRecord> LogDatabase::readTake(const std::string& id, TakeParts parts) {
+    TakeRecord record;
+    if (!readTake(id, parts, record))
+        return std::nullopt;
     return record;
 }
 
@@ -219,12 +262,12 @@ Result<int> LogStore::forEachTake(const TakeFilter& filter,
         selectTakes(*impl, "id", filter, [&](const SQLite::Statement& row, int first) {
             ids.push_back(row.getColumn(first).getString());
         });
+        TakeRecord record; // one for all, so that its memory is asked for once
         for (const std::string& id : ids) {
-            const auto record = impl->readTake(id, parts);
-            if (!record)
+            if (!impl->readTake(id, parts, record))
                 continue;
             ++visited;
-            if (!visit(*record))
+            if (!visit(record))
                 break;
         }
         return visited;

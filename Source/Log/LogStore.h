@@ -24,6 +24,7 @@ struct TakeFilter {
     std::optional<UtcMs> fromUtc{}; ///< inclusive
     std::optional<UtcMs> toUtc{};   ///< exclusive
     bool withInvented = true;
+    bool withReal = true;
     int newest = 0; ///< only the newest n, 0 = all
 };
 
@@ -43,6 +44,8 @@ struct TakeParts {
     bool extras = true;
     bool changes = true;
     bool segments = true;
+    bool timesOnly =
+        false; ///< of notes, changes and segments only what findings use (timeFields in Fields.h)
 };
 
 /// The log: one SQLite file (WAL, foreign keys, migrations by user_version), shared by several plugin
@@ -51,7 +54,7 @@ struct TakeParts {
 /// none throws.
 class LogStore {
 public:
-    static constexpr int schemaVersion = 2;
+    static constexpr int schemaVersion = 3;
     static constexpr int busyMs = 2000;
 
     /// Opens or creates, and migrates. A newer schema than ours is refused with words, untouched. A corrupt

@@ -82,6 +82,8 @@ struct LogDatabase {
     [[nodiscard]] std::vector<TakeSummary> summaries(const TakeFilter& filter);
     /// Nothing when there is no such take.
     [[nodiscard]] std::optional<TakeRecord> readTake(const std::string& id, TakeParts parts);
+    /// The same into a record whose memory is used again; false when there is no such take.
+    [[nodiscard]] bool readTake(const std::string& id, TakeParts parts, TakeRecord& record);
 
 private:
     void insertRow(const TakeRecord& record, const PlayerNote& note);

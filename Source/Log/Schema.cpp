@@ -122,7 +122,15 @@ ALTER TABLE open_takes ADD COLUMN host TEXT NOT NULL DEFAULT '';
 UPDATE open_takes SET machine = (SELECT value FROM meta WHERE key = 'machine');
 )sql";
 
-constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2};
+// Where the round trip of a take was known from, and where its sound is kept. Before, it could only be set by
+// hand.
+constexpr const char* version3 = R"sql(
+ALTER TABLE takes ADD COLUMN round_trip_from TEXT NOT NULL DEFAULT 'none';
+ALTER TABLE takes ADD COLUMN sound_file TEXT NOT NULL DEFAULT '';
+UPDATE takes SET round_trip_from = 'by-hand' WHERE round_trip_ms IS NOT NULL;
+)sql";
+
+constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3};
 
 bool ofAnotherProgram(SQLite::Database& database) {
     const int application = database.execAndGet("PRAGMA application_id").getInt();

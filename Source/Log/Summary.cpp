@@ -14,6 +14,8 @@ TakeSummary summaryOf(const TakeRecord& record) {
     summary.playedBpm = record.playedBpm;
     summary.clock = record.clock;
     summary.roundTripMs = record.roundTripMs;
+    summary.roundTripFrom = record.roundTripFrom;
+    summary.soundFile = record.soundFile;
     summary.passed = record.passed;
     summary.playerNote = record.playerNote;
     summary.messages = record.messages;

@@ -17,6 +17,13 @@ enum class TakeState {
     whole
 };
 
+/// Where a take's round trip was known from.
+enum class RoundTripFrom {
+    none,    ///< not known: nothing was subtracted
+    byHand,  ///< set by the player
+    measured ///< click out, heard back, on the device in use
+};
+
 /// Everything known when a take begins: the journal row.
 struct TakeHeader {
     std::string id; ///< UUID, stable across machines
@@ -48,6 +55,8 @@ struct TakeRecord {
     double endPpq = 0.0;
     std::string clock;                 ///< "host", "own", "link"
     std::optional<double> roundTripMs; ///< subtracted from what was heard; absent = none known
+    RoundTripFrom roundTripFrom = RoundTripFrom::none;
+    std::string soundFile; ///< kept sound, relative to the log's folder; empty = none
     bool passed = false;
     std::string playerNote;
     std::vector<std::string> messages; ///< e.g. "the host was at 66, this take was planned at 68"
@@ -65,6 +74,8 @@ struct TakeSummary {
     double playedBpm = 0.0;
     std::string clock;
     std::optional<double> roundTripMs;
+    RoundTripFrom roundTripFrom = RoundTripFrom::none;
+    std::string soundFile;
     bool passed = false;
     std::string playerNote;
     std::vector<std::string> messages;

@@ -3,6 +3,7 @@
 #include "Base/Problem.h"
 #include "Ladder/Drill.h"
 #include "Music/Part.h"
+#include "Tempo/TempoPlan.h"
 #include "Valves/Change.h"
 #include "Valves/Fingering.h"
 
@@ -73,7 +74,7 @@ struct Spot {
     double cost = 0.0;             ///< summed over the times
     double changesPerSecond = 0.0; ///< at the quickest of them
     std::optional<double> limit;   ///< the player's own, changes a second, where known
-    std::string words;             ///< "bars 17-18: 2-3 to 1-3, 6 times, at 12 changes a second"
+    std::string words;             ///< "bars 17-18: 2-3 to 1-3, six times, at 12 changes a second"
 };
 
 /// The player's limit for a change, changes a second; nothing where it is not known.
@@ -85,8 +86,14 @@ using ChangeLimit = std::function<std::optional<double>(const Change&)>;
                                             const Instrument& instrument, const ChangeLimit& limit = {});
 
 /// A drill from a spot in one step: the change as a cell of two and of three notes, the notes around it as a
-/// cell of four, then the bar, each in the four segments; fingered as marked. `base` gives all else.
+/// cell of four, then the bar, each in the four segments; fingered as marked; in eighths, or in sixteenths
+/// where the piece's changes come quicker than eighths at 120. `base` gives all else.
 [[nodiscard]] Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& spot,
                                       const Instrument& instrument, Drill base = {});
+
+/// The tempo plan that leads to the spot as the piece has it: the ceiling is the piece's own speed in the
+/// drill's note value, the start half of it, or four fifths of the player's limit where that is known and
+/// lower. Both shares are our choice, no source. `base` gives all else.
+[[nodiscard]] TempoRules spotRules(const Spot& spot, const Drill& drill, TempoRules base = {});
 
 } // namespace valveladder

@@ -75,7 +75,7 @@ struct Part {
 /// Which line of a file is wanted.
 struct PartChoice {
     int part = 0;           ///< of those the file lists, from 0
-    std::string voice;      ///< MusicXML voice; empty = the one with most notes
+    std::string voice{};    ///< MusicXML voice; empty = the one with most notes
     bool unroll = true;     ///< repeats, endings, da capo and the like as played; false: as printed
     bool highest = true;    ///< of a chord, the highest note is taken; false: the lowest
     bool graceNotes = true; ///< kept as notes of no length; false: left out

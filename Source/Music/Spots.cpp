@@ -1,6 +1,9 @@
 #include "Music/Marking.h"
 
+#include "Tempo/TempoMap.h"
+
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
@@ -10,6 +13,9 @@ namespace valveladder {
 namespace {
 
 constexpr std::size_t longestCell = 64; // CellPattern takes no more
+constexpr double quickestEighths = 4.0; // a second, at 120 quarters a minute
+constexpr double startShare = 0.5;      // of the piece's own speed
+constexpr double startOfLimit = 0.8;    // of the player's own limit
 
 int barOf(const Part& part, const MarkedNote& note) {
     return part.notes[static_cast<std::size_t>(note.note)].bar;
@@ -26,7 +32,11 @@ std::string barWords(const Part& part, const Spot& spot) {
 }
 
 std::string timesWords(int times) {
-    return times == 1 ? "once" : times == 2 ? "twice" : fmt::format("{} times", times);
+    static constexpr std::array words{"once",       "twice",     "three times",  "four times",
+                                      "five times", "six times", "seven times",  "eight times",
+                                      "nine times", "ten times", "eleven times", "twelve times"};
+    return times <= static_cast<int>(words.size()) ? words.at(static_cast<std::size_t>(times - 1))
+                                                   : fmt::format("{} times", times);
 }
 
 std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
@@ -101,8 +111,10 @@ std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const In
             spot.limit = limit(spot.change);
         spot.words = spotWords(part, spot, instrument);
     }
+    // Equal costs are summed in different orders: what is left of that must not decide.
+    const auto rounded = [](const Spot& spot) { return std::llround(spot.cost * 1e9); };
     std::stable_sort(spots.begin(), spots.end(),
-                     [](const Spot& a, const Spot& b) { return a.cost > b.cost; });
+                     [&](const Spot& a, const Spot& b) { return rounded(a) > rounded(b); });
     return spots;
 }
 
@@ -129,10 +141,23 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
         cells.cells.push_back(bar);
     base.name = spot.words;
     base.pattern = cells;
+    base.noteTicks = ticksPerQuarter / (spot.changesPerSecond > quickestEighths ? 4 : 2);
     base.fingering.byHand =
         fingeringsUsed(part, marking, std::max(0, std::min(first, to - 2)),
                        std::min(std::max(last, to + 1), static_cast<int>(marking.notes.size()) - 1));
     return checked(std::move(base), instrument);
+}
+
+TempoRules spotRules(const Spot& spot, const Drill& drill, TempoRules base) {
+    const double quarters = static_cast<double>(drill.noteTicks) / ticksPerQuarter;
+    const auto bpmOf = [quarters](double perSecond) {
+        return std::clamp(std::round(perSecond * quarters * 60.0), minBpm, maxBpm);
+    };
+    base.ceilingBpm = bpmOf(spot.changesPerSecond);
+    base.startBpm = bpmOf(startShare * spot.changesPerSecond);
+    if (spot.limit)
+        base.startBpm = std::min(base.startBpm, bpmOf(startOfLimit * *spot.limit));
+    return base;
 }
 
 } // namespace valveladder

@@ -66,6 +66,7 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     block.trackId = track != nullptr ? track->id() : 0;
     block.marks = input.marks;
     block.handPresses = input.handPresses;
+    block.clicksFrom = clicks.follow(samplesDone, input.host.sampleRate);
     lead(block, input, drill);
     block.recordingUnknown = input.recordingUnknown && block.clock == Clock::host;
     feed.push(block, input.midi, input.sound, input.waitForWorker);

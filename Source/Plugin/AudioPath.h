@@ -2,6 +2,7 @@
 
 #include "Guide/Guide.h"
 #include "Guide/OwnClock.h"
+#include "Plugin/ClickSound.h"
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
 #include "Plugin/LinkClock.h"
@@ -50,6 +51,7 @@ public:
     Feed feed;
     ClockView clock;
     LinkClock link;
+    ClickSound clicks; ///< after process(), the output is to be rendered by it
 
 private:
     /// Which clock leads, and what it says.

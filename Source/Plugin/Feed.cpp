@@ -16,6 +16,15 @@ constexpr std::size_t maxItemsAtOnce = Feed::defaultCapacity;
 
 Feed::Feed(std::size_t capacity) : queue(capacity) {
     static_assert(std::is_trivially_copyable_v<Item>, "items are copied on the audio thread");
+    touchAll();
+}
+
+void Feed::touchAll() {
+    std::size_t items = 0;
+    while (queue.try_enqueue(BlockEnd{}))
+        ++items;
+    for (Item item; items > 0; --items)
+        queue.try_dequeue(item);
 }
 
 bool Feed::put(const Item& item, bool wait) noexcept {

@@ -27,6 +27,7 @@ struct FeedBlock {
     Controls controls;
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start
+    std::int64_t clicksFrom = -1;  ///< where the clicks that sound began (see ClickSound), -1 = none
 };
 
 /// A block as the worker receives it. `midi` is relative to the block; `sound` holds the mean of the input's
@@ -83,6 +84,9 @@ private:
     struct BlockEnd {};
     using Item = std::variant<FeedBlock, MidiEvent, Sound, BlockEnd>;
 
+    /// Goes through the whole queue once: the system gives memory its pages at the first touch, which takes
+    /// many times a block's own work and must not fall to the audio thread.
+    void touchAll();
     static void mix(const SoundIn& sound, int at, Sound& chunk) noexcept;
     bool put(const Item& item, bool wait) noexcept;
     void putSound(const SoundIn& sound, bool wait) noexcept;

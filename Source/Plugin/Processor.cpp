@@ -3,6 +3,7 @@
 #include "Plugin/HostAdapter.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 #include <string_view>
 
 namespace valveladder {
@@ -28,16 +29,17 @@ void Processor::MarkCounter::parameterValueChanged(int, float value) {
         pressed.store(false, std::memory_order_relaxed);
 }
 
-Processor::Processor()
+Processor::Processor(SoundDeviceName soundDevice)
     : juce::AudioProcessor(BusesProperties()
                                .withInput("Player", juce::AudioChannelSet::stereo(), true)
                                .withOutput("Through", juce::AudioChannelSet::stereo(), true)),
-      parameters(*this), worker(path, defaultLogPath()) {
+      parameters(*this), nameOfSoundDevice(std::move(soundDevice)), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
     parameters.takeMark->addListener(&markCounter);
 }
 
 Processor::~Processor() {
+    cancelPendingUpdate();
     parameters.takeMark->removeListener(&markCounter);
 }
 
@@ -46,7 +48,31 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const {
 }
 
 void Processor::prepareToPlay(double, int) {
-    startedWorker();
+    path.clicks.stop();
+    startedWorker().setDevice(device());
+    if (wrapperType == wrapperType_Standalone)
+        triggerAsyncUpdate(); // its device has a name only once its window stands
+}
+
+void Processor::handleAsyncUpdate() {
+    worker.setDevice(device());
+}
+
+std::string Processor::device() const {
+    std::string name = nameOfSoundDevice ? nameOfSoundDevice() : "";
+    if (name.empty())
+        name = wrapperType == wrapperType_Standalone ? "standalone"
+                                                     : juce::PluginHostType().getHostDescription();
+    return fmt::format("{}, {:.0f} Hz, {} samples", name, getSampleRate(), getBlockSize());
+}
+
+Result<Done> Processor::measureRoundTrip() {
+    const char* where = "round trip";
+    if (getTotalNumInputChannels() == 0 || getTotalNumOutputChannels() == 0)
+        return Problem{"there is no input or no output", where, "give the plugin's track both"};
+    Worker& started = startedWorker();
+    started.setDevice(device());
+    return started.measureRoundTrip();
 }
 
 void Processor::releaseResources() {
@@ -149,6 +175,7 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     midiOut.put(path.process(input), midi);
     for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
         audio.clear(channel, 0, audio.getNumSamples());
+    path.clicks.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());
 }
 
 void Processor::processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept {

@@ -10,15 +10,19 @@
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <atomic>
+#include <functional>
 #include <mutex>
 #include <vector>
 
 namespace valveladder {
 
 /// The plugin: host position to guide, host sound and MIDI to the worker.
-class Processor final : public juce::AudioProcessor {
+class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater {
 public:
-    Processor();
+    /// Names the sound device in use; empty where that is the host's affair.
+    using SoundDeviceName = std::function<std::string()>;
+
+    explicit Processor(SoundDeviceName soundDevice = {});
     ~Processor() override;
 
     // [message]
@@ -54,6 +58,11 @@ public:
     /// [message] The take button.
     void pressTake() noexcept { handPresses.fetch_add(1, std::memory_order_relaxed); }
 
+    /// [message] Sends clicks to the output and finds them in the input, which takes about seven seconds;
+    /// what came of it stands in the view's messages and round trip. Refused with words while the transport
+    /// runs, while it is being measured, or where there is no input or output.
+    Result<Done> measureRoundTrip();
+
     /// [message] The session's thread, for the window. Started by the first prepareToPlay(), or here.
     Worker& startedWorker();
     [[nodiscard]] const Worker& session() const { return worker; }
@@ -81,6 +90,9 @@ private:
         std::atomic<std::uint32_t> rises{0};
     };
 
+    void handleAsyncUpdate() override;
+    /// What the round trip depends on: device or host, rate, block.
+    [[nodiscard]] std::string device() const;
     void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
     [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
     void receive(const juce::MidiBuffer& midi) noexcept;
@@ -97,6 +109,7 @@ private:
     std::atomic<std::uint32_t> pressed{0}; ///< count << 8 | isController << 7 | number
     std::atomic<bool> heardAnything{false};
 
+    const SoundDeviceName nameOfSoundDevice;
     mutable std::mutex configMutex; ///< never taken by the audio thread
     SessionConfig inUse;
     Worker worker; ///< last: it ends before what it uses

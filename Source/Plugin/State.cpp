@@ -33,6 +33,9 @@ bool is(const json& value, const int&) {
 bool is(const json& value, const std::optional<double>&) {
     return value.is_number();
 }
+bool is(const json& value, const double&) {
+    return value.is_number();
+}
 
 /// Reads a plain member into `value`; an absent or null one leaves it as it is.
 template <typename T>
@@ -87,6 +90,45 @@ Trouble takeMark(const json& object, MarkTrigger& mark) {
     return takePlain(*found, "controller", mark.controller);
 }
 
+Trouble takeKeepSound(const json& object, KeepSound& keep) {
+    const auto found = object.find("keepSound");
+    if (found == object.end())
+        return std::nullopt;
+    if (!found->is_object())
+        return refused("keepSound has the wrong type");
+    if (auto trouble = takePlain(*found, "on", keep.on))
+        return trouble;
+    if (auto trouble = takePlain(*found, "limitMb", keep.limitMb))
+        return trouble;
+    return takePlain(*found, "dropOldest", keep.dropOldest);
+}
+
+Trouble takeCare(const json& object, CareSettings& care) {
+    const auto found = object.find("care");
+    if (found == object.end())
+        return std::nullopt;
+    if (!found->is_object())
+        return refused("care has the wrong type");
+    for (const auto& [member, value] : {std::pair{"handCheck", &care.handCheck},
+                                        {"restReminder", &care.restReminder},
+                                        {"firmValves", &care.firmValves},
+                                        {"hearing", &care.hearing}})
+        if (auto trouble = takePlain(*found, member, *value))
+            return trouble;
+    if (auto trouble = takePlain(*found, "restAfterMinutes", care.restAfterMinutes))
+        return trouble;
+    return takePlain(*found, "restMinutes", care.restMinutes);
+}
+
+json careJson(const CareSettings& care) {
+    return {{"handCheck", care.handCheck},
+            {"restReminder", care.restReminder},
+            {"firmValves", care.firmValves},
+            {"hearing", care.hearing},
+            {"restAfterMinutes", care.restAfterMinutes},
+            {"restMinutes", care.restMinutes}};
+}
+
 Trouble takePlan(const json& object, SessionConfig& config) {
     if (auto trouble = takePart(object, "instrument", config.instrument, instrumentFromJson))
         return trouble;
@@ -104,6 +146,10 @@ Trouble takeConfig(const json& object, SessionConfig& config) {
     if (auto trouble = takePlain(object, "roundTripMs", config.roundTripMs))
         return trouble;
     if (auto trouble = takeMark(object, config.mark))
+        return trouble;
+    if (auto trouble = takeKeepSound(object, config.keepSound))
+        return trouble;
+    if (auto trouble = takeCare(object, config.care))
         return trouble;
     return takePlan(object, config);
 }
@@ -134,6 +180,11 @@ std::string toStateText(const PluginState& state) {
                 {"rules", json::parse(toJson(config.rules))},
                 {"mark", {{"note", config.mark.note}, {"controller", config.mark.controller}}},
                 {"invented", config.invented},
+                {"keepSound",
+                 {{"on", config.keepSound.on},
+                  {"limitMb", config.keepSound.limitMb},
+                  {"dropOldest", config.keepSound.dropOldest}}},
+                {"care", careJson(config.care)},
                 {"parameters", state.parameters}};
     if (config.roundTripMs)
         object["roundTripMs"] = *config.roundTripMs;

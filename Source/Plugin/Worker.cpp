@@ -1,12 +1,18 @@
 #include "Plugin/Worker.h"
 
+#include <algorithm>
+#include <fmt/format.h>
+
 namespace valveladder {
 
 namespace {
 
 /// Short enough that the window feels alive, long enough to cost nothing.
 constexpr std::chrono::milliseconds pause{10};
-constexpr std::chrono::milliseconds viewEvery{40};
+constexpr std::chrono::milliseconds viewEvery{20};
+/// The clicks take about seven seconds of sound; when they last longer, no sound runs.
+constexpr std::chrono::seconds longestMeasure{15};
+constexpr const char* roundTrip = "round trip";
 
 UtcMs systemNow() {
     const auto now = std::chrono::system_clock::now().time_since_epoch();
@@ -54,6 +60,7 @@ void Worker::run(const SessionConfig& config) {
         runTasks(session);
         drain(session);
         session.idle();
+        checkMeasure(session);
         publishDrill(session);
         if (std::chrono::steady_clock::now() - viewMade >= viewEvery)
             publishView(session);
@@ -119,17 +126,73 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
     block.midi = received.midi;
     block.sound = received.sound;
     session.block(block);
+    hearClicks(session, received);
     publishDrill(session);
+}
+
+Result<Done> Worker::beginMeasure(const Session& session) {
+    const SessionView now = session.view();
+    if (measure)
+        return Problem{"it is being measured already", roundTrip, "wait for its end"};
+    if (now.playing || now.inTake)
+        return Problem{"it cannot be measured while the transport runs", roundTrip, "stop, and measure then"};
+    measure = Measure{std::chrono::steady_clock::now(), std::nullopt};
+    path.clicks.start();
+    return Done{};
+}
+
+void Worker::hearClicks(Session& session, const ReceivedBlock& received) {
+    const FeedBlock& block = received.block;
+    if (!measure || (!measure->finder && block.clicksFrom <= lastClicksFrom))
+        return; // not begun, or the rest of a series that was broken off
+    if (block.host.playing)
+        return endMeasure(session, Problem{"the transport started meanwhile", roundTrip, "measure again"});
+    if (!measure->finder)
+        measure->finder.emplace(block.host.sampleRate, block.clicksFrom);
+    lastClicksFrom = std::max(lastClicksFrom, block.clicksFrom);
+    measure->finder->push(block.startSample, received.sound);
+    const std::int64_t passed = block.startSample + block.host.samples;
+    if (measure->finder->done(passed))
+        endMeasure(session, measure->finder->result());
+    else if (block.clicksFrom < 0)
+        endMeasure(session, Problem{"the sound device changed meanwhile", roundTrip, "measure again"});
+}
+
+void Worker::endMeasure(Session& session, const Result<double>& found) {
+    path.clicks.stop();
+    measure.reset();
+    if (found)
+        session.setMeasuredRoundTrip(found.value());
+    else
+        session.note("Not measured: " + found.problem().text(), true);
+}
+
+void Worker::checkMeasure(Session& session) {
+    if (measure && std::chrono::steady_clock::now() - measure->begun > longestMeasure)
+        endMeasure(session, Problem{"no sound runs", roundTrip, "start the sound device, and measure again"});
+}
+
+void Worker::setDevice(const std::string& name) {
+    if (running())
+        runOnSession([&](Session& session) { session.setDevice(name); });
+}
+
+Result<Done> Worker::measureRoundTrip() {
+    Result<Done> result = Done{};
+    runOnSession([&](const Session& session) { result = beginMeasure(session); });
+    return result;
 }
 
 void Worker::tellLosses(Session& session) {
     const FeedLosses losses = path.feed.losses();
-    const std::uint64_t all = losses.blocks + losses.midiEvents + losses.samples;
-    if (all == lossesTold)
+    const FeedLosses fresh{losses.blocks - lossesTold.blocks, losses.midiEvents - lossesTold.midiEvents,
+                           losses.samples - lossesTold.samples};
+    if (!fresh.any())
         return;
-    lossesTold = all;
-    session.note("The computer could not keep up: something of what was played is missing from this take",
-                 true);
+    lossesTold = losses;
+    session.noteLoss(fmt::format("The computer could not keep up: {} blocks, {} MIDI messages and {} samples "
+                                 "of sound are missing from this take",
+                                 fresh.blocks, fresh.midiEvents, fresh.samples));
 }
 
 void Worker::publishDrill(const Session& session) {
@@ -145,7 +208,8 @@ void Worker::publishDrill(const Session& session) {
 
 void Worker::publishView(const Session& session) {
     viewMade = std::chrono::steady_clock::now();
-    auto view = std::make_shared<const SessionView>(session.view());
+    auto view = std::make_shared<SessionView>(session.view());
+    view->measuringRoundTrip = measure.has_value();
     const std::lock_guard lock(mutex);
     newest = std::move(view);
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/AudioPath.h"
+#include "Session/RoundTrip.h"
 #include "Session/Session.h"
 
 #include <chrono>
@@ -9,6 +10,7 @@
 #include <functional>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <thread>
 #include <vector>
 
@@ -33,6 +35,10 @@ public:
     void note(const std::string& text, bool trouble);
     /// [message] Sound stops for now: an open take is kept as partial.
     void closeTake();
+    /// [message] Sound comes from this device or host from now on (see Session::setDevice).
+    void setDevice(const std::string& name);
+    /// [message] Begins to measure the round trip; see Processor::measureRoundTrip.
+    Result<Done> measureRoundTrip();
     /// [message] Runs `task` with the session on the worker, and returns when it is done. Precondition:
     /// running().
     void runOnSession(std::function<void(Session&)> task);
@@ -48,6 +54,10 @@ private:
     void drain(Session& session);
     void pass(Session& session, const ReceivedBlock& received);
     void tellLosses(Session& session);
+    Result<Done> beginMeasure(const Session& session);
+    void hearClicks(Session& session, const ReceivedBlock& received);
+    void endMeasure(Session& session, const Result<double>& found);
+    void checkMeasure(Session& session);
     void publishDrill(const Session& session);
     void publishView(const Session& session);
 
@@ -58,7 +68,13 @@ private:
     std::shared_ptr<const SessionSetup> published;
     std::uint32_t marksSeen = 0;
     std::uint32_t handPressesSeen = 0;
-    std::uint64_t lossesTold = 0;
+    FeedLosses lossesTold;
+    struct Measure {
+        std::chrono::steady_clock::time_point begun;
+        std::optional<RoundTripFinder> finder; ///< once the clicks sound
+    };
+    std::int64_t lastClicksFrom = -1; ///< series heard so far
+    std::optional<Measure> measure;   ///< of the round trip, while it runs
     bool recordingUnknownTold = false;
     std::chrono::steady_clock::time_point viewMade;
 

@@ -125,6 +125,17 @@ void SetupPanel::addRules() {
     addNumber(rulesForm, "Step a take", stepPerTake, 0, 3, 0.5);
     addNumber(rulesForm, "Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
     addNumber(rulesForm, "Round trip (ms)", roundTrip, 0, 1000, 0.1);
+    rulesForm.add("Round trip by clicks", measure);
+    measure.setTooltip("Six short clicks: take headphones off, and hold one to the microphone");
+    measure.onClick = [this] {
+        if (onMeasure)
+            onMeasure();
+    };
+    rulesForm.add("Keep takes' sound", keepSound);
+    addNumber(rulesForm, "Kept sound (MB)", soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
+    rulesForm.add("Oldest makes room", dropOldest);
+    for (juce::ToggleButton* toggle : {&keepSound, &dropOldest})
+        toggle->onClick = [this] { changed(); };
     addNumber(rulesForm, "Mark by note", markNote, -1, 127, 1);
     addNumber(rulesForm, "Mark by controller", markController, -1, 127, 1);
     for (juce::Slider* mark : {&markNote, &markController}) {
@@ -251,6 +262,9 @@ void SetupPanel::show(const SessionConfig& config) {
     stepPerTake.setValue(config.rules.stepPerTake, silent);
     ceiling.setValue(config.rules.ceilingBpm, silent);
     roundTrip.setValue(config.roundTripMs.value_or(0.0), silent);
+    keepSound.setToggleState(config.keepSound.on, silent);
+    soundLimit.setValue(config.keepSound.limitMb, silent);
+    dropOldest.setToggleState(config.keepSound.dropOldest, silent);
     markNote.setValue(config.mark.note, silent);
     markController.setValue(config.mark.controller, silent);
 }
@@ -286,6 +300,8 @@ Result<SessionConfig> SetupPanel::entered() const {
     config.rules.ceilingBpm = ceiling.getValue();
     config.mark.note = juce::roundToInt(markNote.getValue());
     config.mark.controller = juce::roundToInt(markController.getValue());
+    config.keepSound = {keepSound.getToggleState(), juce::roundToInt(soundLimit.getValue()),
+                        dropOldest.getToggleState()};
     // 0 stands for "none known": no device is that quick.
     config.roundTripMs = roundTrip.getValue() > 0.0 ? std::optional(roundTrip.getValue()) : std::nullopt;
     return config;

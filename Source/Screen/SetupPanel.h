@@ -25,6 +25,8 @@ public:
 
     /// The player changed something: the new configuration, to be refused or taken.
     std::function<void(SessionConfig)> onChange;
+    /// The player wants the round trip measured.
+    std::function<void()> onMeasure;
     /// Something in the fields cannot be read.
     std::function<void(const Problem&)> onProblem;
 
@@ -66,6 +68,9 @@ private:
     juce::TextEditor segments;
     juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip, markNote,
         markController;
+    juce::TextButton measure{"Measure..."};
+    juce::ToggleButton keepSound{"on"}, dropOldest{"agreed"};
+    juce::Slider soundLimit;
     juce::TextButton openDrill, saveDrill, tap, learnMark;
     TapTempo tapTempo;
 

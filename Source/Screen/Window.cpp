@@ -1,7 +1,5 @@
 #include "Screen/Window.h"
 
-#include "Plugin/State.h"
-#include "Screen/ExportView.h"
 #include "Screen/Type.h"
 #include "Screen/Words.h"
 
@@ -100,6 +98,10 @@ void Window::buildBar() {
 void Window::buildSetup() {
     setup.panel().onChange = [this](SessionConfig config) { take(std::move(config)); };
     setup.panel().onProblem = [this](const Problem& problem) { say(problem); };
+    setup.panel().onMeasure = [this] {
+        if (const auto begun = owner.measureRoundTrip(); !begun)
+            say(begun.problem());
+    };
     setup.onPreferences = [this](const Preferences& wanted) {
         apply(wanted);
         if (auto kept = writePreferences(preferencesPath(), wanted); !kept)
@@ -332,124 +334,6 @@ void Window::learn() {
     if (pressed.count != pressesSeen && pressed.count != 0)
         setup.panel().heard(pressed.isController, pressed.number);
     pressesSeen = pressed.count;
-}
-
-void Window::adopt(const SessionConfig& config) {
-    shownConfig = config;
-    setup.panel().show(config);
-}
-
-void Window::take(SessionConfig config) {
-    const SessionConfig before = shownConfig;
-    const auto taken = owner.setConfig(std::move(config));
-    if (!taken) {
-        say(taken.problem());
-        setup.panel().show(shownConfig);
-        return;
-    }
-    history.changed(before);
-    setup.showUndo(history.canUndo(), history.canRedo());
-    ownMessage.clear();
-    timerCallback();
-}
-
-void Window::goBack(bool forward) {
-    const auto wanted = forward ? history.redo(shownConfig) : history.undo(shownConfig);
-    setup.showUndo(history.canUndo(), history.canRedo());
-    if (!wanted)
-        return;
-    if (const auto taken = owner.setConfig(*wanted); !taken)
-        say(taken.problem());
-    timerCallback();
-}
-
-void Window::say(const Problem& problem) {
-    ownMessage = words::notTaken + toText(problem.text());
-    if (const auto view = owner.session().view())
-        refreshMessages(*view);
-}
-
-void Window::loadNext(const PracticeSession& next) {
-    SessionConfig config = shownConfig;
-    config.drill = next.drill;
-    take(std::move(config));
-    goTo(Place::rung);
-}
-
-void Window::keepSetup(const std::string& name) {
-    const auto kept = shelf.keep(name, toStateText({owner.config(), owner.parameterSet().values()}));
-    if (!kept)
-        say(kept.problem());
-    setup.showShelf(shelf.names());
-}
-
-void Window::loadSetup(const Result<std::string>& text) {
-    if (!text) {
-        say(text.problem());
-        return;
-    }
-    const auto state = stateFromText(text.value());
-    if (!state) {
-        say(state.problem());
-        return;
-    }
-    owner.parameterSet().set(state.value().parameters);
-    take(state.value().config);
-}
-
-void Window::setupFile(bool save) {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
-    chooser = std::make_unique<juce::FileChooser>(words::setUp, folder, juce::String("*") + Shelf::extension);
-    const int wanted =
-        save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
-             : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
-    chooser->launchAsync(wanted, [this, save](const juce::FileChooser& chosen) {
-        const juce::File file = chosen.getResult();
-        if (file == juce::File())
-            return;
-        if (!save) {
-            loadSetup(Shelf::readFile(file.getFullPathName().toStdString()));
-            return;
-        }
-        const auto target = file.withFileExtension(Shelf::extension).getFullPathName().toStdString();
-        const auto written =
-            Shelf::writeFile(target, toStateText({owner.config(), owner.parameterSet().values()}));
-        if (!written)
-            say(written.problem());
-    });
-}
-
-void Window::exportPlace() {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
-    chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile("Valve Ladder.png"),
-                                                  "*.png;*.svg");
-    chooser->launchAsync(juce::FileBrowserComponent::saveMode |
-                             juce::FileBrowserComponent::warnAboutOverwriting,
-                         [this](const juce::FileChooser& chosen) {
-                             juce::File file = chosen.getResult();
-                             if (file == juce::File())
-                                 return;
-                             if (file.getFileExtension().isEmpty())
-                                 file = file.withFileExtension("png");
-                             if (auto written = exportView(placeComponent(), file); !written)
-                                 say(written.problem());
-                         });
-}
-
-void Window::writeNote(const TakeSummary& take) {
-    noteWindow = std::make_unique<juce::AlertWindow>(words::noteTitle, words::noteQuestion,
-                                                     juce::MessageBoxIconType::NoIcon, this);
-    noteWindow->addTextEditor("note", toText(take.playerNote));
-    noteWindow->addButton(words::noteKeep, 1, juce::KeyPress(juce::KeyPress::returnKey));
-    noteWindow->addButton(words::noteLeave, 0, juce::KeyPress(juce::KeyPress::escapeKey));
-    const auto finish = [this, id = take.header.id](int result) {
-        if (result == 1) {
-            const std::string text = noteWindow->getTextEditorContents("note").toStdString();
-            owner.startedWorker().runOnSession([&](Session& session) { session.setPlayerNote(id, text); });
-        }
-        noteWindow.reset();
-    };
-    noteWindow->enterModalState(true, juce::ModalCallbackFunction::create(finish), false);
 }
 
 } // namespace valveladder

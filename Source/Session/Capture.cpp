@@ -8,6 +8,7 @@ namespace valveladder {
 namespace {
 
 constexpr double bpmEpsilon = 1e-6;
+constexpr double edgeSlackSeconds = 1e-5;
 constexpr std::uint8_t pressedFrom = 64; ///< as switch controllers in MIDI 1.0: 64 and over is on
 
 } // namespace
@@ -15,7 +16,7 @@ constexpr std::uint8_t pressedFrom = 64; ///< as switch controllers in MIDI 1.0:
 void Capture::block(const CaptureTime& time) {
     const bool changed = tempos.empty() || std::abs(tempos.back().bpm - time.time.bpm) > bpmEpsilon;
     if (changed)
-        tempos.push_back({time.startSample, time.time.ppq, time.time.bpm});
+        tempos.push_back({time.startSample, time.time.ppq, time.time.bpm, time.time.samplesPerQuarter});
     if (tempos.size() > maxTempoPoints)
         tempos.pop_front();
     lastPpq = time.ppqAt(time.time.samples);
@@ -28,6 +29,16 @@ void Capture::breakTime(std::int64_t sample) {
     // The next block sets a point of its own, since its ppq does not follow from this one's.
     if (!tempos.empty())
         tempos.push_back({sample, lastPpq, 0.0});
+}
+
+/// Where a host lets the tempo glide within its blocks, the tempo that it gave for a block's first sample is
+/// not the one at which the block went by: what passed between two points tells that.
+double Capture::effectiveBpm(const Tempo& from, const Tempo& to) {
+    constexpr double mostOff = 1.5; // beyond it the points do not belong together
+    const double share = (to.ppq - from.ppq) * from.samplesPerQuarter /
+                         static_cast<double>(std::max<std::int64_t>(1, to.sample - from.sample));
+    const bool together = to.bpm > 0.0 && share > 1.0 / mostOff && share < mostOff;
+    return together ? from.bpm * share : from.bpm;
 }
 
 void Capture::event(const CaptureTime& time, const MidiEvent& event, int pitchOffset) {
@@ -89,16 +100,19 @@ Capture::Heard Capture::heard(const Window& window) const {
     Heard result;
     std::vector<TempoMap::Point> points;
     for (std::size_t i = 0; i < tempos.size(); ++i) {
-        const bool over = i + 1 < tempos.size() && tempos[i + 1].sample <= window.fromSample;
-        if (tempos[i].bpm > 0.0 && !over && tempos[i].sample < window.toSample)
-            points.push_back({tempos[i].ppq - window.lapStartPpq, tempos[i].bpm});
+        const bool last = i + 1 == tempos.size();
+        const bool over = !last && tempos[i + 1].sample <= window.fromSample;
+        if (tempos[i].bpm <= 0.0 || over || tempos[i].sample >= window.toSample)
+            continue;
+        result.bpmLow = points.empty() ? tempos[i].bpm : std::min(result.bpmLow, tempos[i].bpm);
+        result.bpmHigh = std::max(result.bpmHigh, tempos[i].bpm);
+        points.push_back({tempos[i].ppq - window.lapStartPpq,
+                          last ? tempos[i].bpm : effectiveBpm(tempos[i], tempos[i + 1])});
     }
-    if (points.empty())
+    if (points.empty()) {
         points.push_back({0.0, 120.0});
-    const auto [low, high] = std::minmax_element(points.begin(), points.end(),
-                                                 [](const auto& a, const auto& b) { return a.bpm < b.bpm; });
-    result.bpmLow = low->bpm;
-    result.bpmHigh = high->bpm;
+        result.bpmLow = result.bpmHigh = 120.0;
+    }
     result.tempo = TempoMap(points);
 
     const auto secondsAt = [&](double ppq) { return result.tempo.secondsAt(ppq - window.lapStartPpq); };
@@ -110,8 +124,9 @@ Capture::Heard Capture::heard(const Window& window) const {
     for (const Valve& valve : valves)
         if (valve.sample >= window.fromSample && valve.sample < window.toSample)
             result.take.valves.push_back({secondsAt(valve.ppq), valve.valve, valve.pressed});
-    result.take.fromSeconds = secondsAt(window.fromPpq);
-    result.take.toSeconds = secondsAt(window.toPpq);
+    // A first note that lies on the edge itself belongs to the take, whatever rounding says.
+    result.take.fromSeconds = secondsAt(window.fromPpq) - edgeSlackSeconds;
+    result.take.toSeconds = secondsAt(window.toPpq) - edgeSlackSeconds;
     return result;
 }
 

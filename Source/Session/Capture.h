@@ -76,9 +76,11 @@ private:
     struct Tempo {
         std::int64_t sample = 0;
         double ppq = 0.0;
-        double bpm = 120.0;
+        double bpm = 120.0; ///< 0 = time breaks here
+        double samplesPerQuarter = 24000.0;
     };
 
+    [[nodiscard]] static double effectiveBpm(const Tempo& from, const Tempo& to);
     void noteOn(const CaptureTime& time, const MidiEvent& event, int pitchOffset);
     void noteOff(const CaptureTime& time, const MidiEvent& event);
     void controller(const CaptureTime& time, const MidiEvent& event);

@@ -1,46 +1,17 @@
 #include "Session/Session.h"
 
-#include "Base/Uuid.h"
-#include "Files/Json.h"
-#include "Guide/Guide.h"
+#include "Session/Review.h"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <fmt/format.h>
 
 namespace valveladder {
 
 namespace {
 
-constexpr std::size_t maxMessages = 50;
 constexpr std::size_t maxKnownSetups = 16;
-/// A player may enter a little early: notes from this long before the first beat belong to the take.
-constexpr double leadSeconds = 0.25;
-/// Late note-offs of a take's last note are awaited this long.
-constexpr double graceSeconds = 0.3;
-/// Outside takes this much of what was played is remembered, for leads.
-constexpr double keptSeconds = 2.0;
-constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
-double quarters(Tick ticks) {
-    return static_cast<double>(ticks) / ticksPerQuarter;
-}
-
-double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
-    return guide.startPpq + quarters(score.length) * static_cast<double>(lap);
-}
-
-float peak(std::span<const float> sound) {
-    float highest = 0.0F;
-    for (const float sample : sound)
-        highest = std::max(highest, std::abs(sample));
-    return highest;
-}
-
-bool isMark(const MidiEvent& event, const MarkTrigger& trigger) {
-    if (event.isNoteOn())
-        return event.bytes[1] == trigger.note;
-    return event.isController() && event.bytes[1] == trigger.controller && event.bytes[2] > 63;
-}
 
 } // namespace
 
@@ -59,7 +30,7 @@ const char* name(Clock clock) {
 }
 
 Session::Session(std::filesystem::path logPath, const SessionConfig& wanted, Now clock)
-    : now(std::move(clock)), keeper(std::move(logPath)) {
+    : now(std::move(clock)), keeper(logPath), keptSound(logPath) {
     if (auto sound = checked(wanted)) {
         config = sound.value();
     } else {
@@ -78,6 +49,57 @@ void Session::note(const std::string& text, bool trouble) {
         messages.pop_front();
     if (open)
         open->messages.push_back(text);
+}
+
+void Session::noteLoss(const std::string& text) {
+    note(text, true);
+    for (PendingTake& waiting : pending)
+        waiting.open.messages.push_back(text);
+}
+
+void Session::setDevice(const std::string& name) {
+    if (name == device)
+        return;
+    device = name;
+    measuredRoundTripMs.reset();
+    deviceRead = device.empty();
+    readDevice();
+}
+
+void Session::readDevice() {
+    LogStore* store = keeper.store();
+    if (deviceRead || store == nullptr)
+        return;
+    deviceRead = true;
+    if (auto logged = store->roundTripMs(device); !logged)
+        note(logged.problem().text(), true);
+    else if (!measuredRoundTripMs)
+        measuredRoundTripMs = logged.value();
+}
+
+void Session::setMeasuredRoundTrip(double ms) {
+    measuredRoundTripMs = ms;
+    std::string words =
+        fmt::format("The round trip is {:.1f} ms; later takes of sound are corrected by it", ms);
+    if (config.roundTripMs)
+        words =
+            fmt::format("The round trip was measured as {:.1f} ms, but {:.1f} ms are set by hand and lead: "
+                        "set that to 0 to use what was measured",
+                        ms, *config.roundTripMs);
+    note(words, false);
+    LogStore* store = keeper.store();
+    if (store == nullptr)
+        return note("The log cannot be written now: the round trip holds until the program ends", true);
+    if (auto written = store->setRoundTripMs(device, ms); !written)
+        note(written.problem().text(), true);
+}
+
+RoundTrip Session::roundTrip() const {
+    if (config.roundTripMs)
+        return {config.roundTripMs, RoundTripFrom::byHand, device};
+    if (measuredRoundTripMs)
+        return {measuredRoundTripMs, RoundTripFrom::measured, device};
+    return {std::nullopt, RoundTripFrom::none, device};
 }
 
 void Session::setPlayerNote(const std::string& takeId, const std::string& text) {
@@ -124,6 +146,11 @@ void Session::readPlan() {
         if (rules && rules.value())
             config.rules = *rules.value();
     }
+    if (LogStore* store = keeper.store()) {
+        const auto players = store->players();
+        if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
+            care.firstUse();
+    }
     replan();
     refreshToday();
 }
@@ -159,8 +186,17 @@ Result<Done> Session::configure(const SessionConfig& wanted) {
     auto sound = checked(wanted);
     if (!sound)
         return sound.problem();
+    config.care = sound.value().care; // reminders alone change nothing else
     if (sound.value() == config)
         return Done{};
+    SessionConfig sameDrill = sound.value();
+    sameDrill.roundTripMs = config.roundTripMs;
+    sameDrill.keepSound = config.keepSound;
+    if (sameDrill == config) { // nothing that an open take depends on
+        config = sound.value();
+        adopt(current->planned);
+        return Done{};
+    }
     close();
     const bool rulesChanged = sound.value().rules != config.rules;
     const bool samePlan = sound.value().player == config.player &&
@@ -181,58 +217,6 @@ std::shared_ptr<const SessionSetup> Session::setupOf(std::uint64_t trackId) cons
     const auto found = std::find_if(known.rbegin(), known.rend(),
                                     [trackId](const auto& setup) { return setup->track->id() == trackId; });
     return found == known.rend() ? current : *found;
-}
-
-int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& time) {
-    const int pitchOffset = block.guide.soundingPitch ? 0 : config.instrument.transposition;
-    int marks = 0;
-    for (const MidiEvent& event : block.midi) {
-        if (isMark(event, config.mark))
-            ++marks;
-        else if (time && isPlayers(event, block))
-            capture.event({block.startSample, *time}, event, pitchOffset);
-    }
-    return marks;
-}
-
-WatchedBlock Session::watched(const SessionBlock& block, const std::optional<BlockTime>& time, bool jumped,
-                              int marks) const {
-    WatchedBlock result;
-    result.startSample = block.startSample;
-    result.samples = block.host.samples;
-    result.sampleRate = block.host.sampleRate;
-    result.playing = time.has_value();
-    result.recording = block.host.recording;
-    result.looping = block.host.looping;
-    result.bypassed = block.host.bypassed;
-    result.jumped = jumped;
-    if (time) {
-        result.ppq = time->ppq;
-        result.bpm = time->bpm;
-        const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
-        result.lap = window.lap;
-        result.takeStartPpq = window.startPpq;
-        result.takeEndPpq = window.endPpq;
-        result.lapQuarters = window.lapQuarters;
-    }
-    result.heard = soundHeard(block) || playedNote(block);
-    result.marks = block.marks + marks;
-    result.handPresses = block.handPresses;
-    return result;
-}
-
-bool Session::soundHeard(const SessionBlock& block) {
-    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
-}
-
-bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
-    return !isMark(event, config.mark) &&
-           (block.listenChannel == 0 || event.channel() == block.listenChannel);
-}
-
-bool Session::playedNote(const SessionBlock& block) const {
-    return std::any_of(block.midi.begin(), block.midi.end(),
-                       [&](const MidiEvent& event) { return event.isNoteOn() && isPlayers(event, block); });
 }
 
 void Session::block(const SessionBlock& whole) {
@@ -265,157 +249,10 @@ void Session::block(const SessionBlock& whole) {
     stretch(half);
 }
 
-void Session::stretch(const SessionBlock& block) {
-    const std::optional<BlockTime> time = blockTime(block.host);
-    if (block.host.sampleRate > 0.0)
-        lastRate = block.host.sampleRate;
-    if (block.way != watch.way())
-        watch.setWay(block.way);
-    const bool jumped = time && (!continuity.follows(*time) || (last && last->trackId != block.trackId));
-    if (jumped) {
-        capture.breakTime(block.startSample);
-        lastBreakSample = block.startSample;
-    }
-    if (time) {
-        capture.block({block.startSample, *time});
-        continuity.passed(*time);
-    } else {
-        continuity.forget();
-    }
-    const int marks = hear(block, time);
-    const WatchedBlock seen = watched(block, time, jumped, marks);
-    for (const TakeEdge& found : watch.watch(seen))
-        edge(found, block);
-    if (open) {
-        open->soundHeard = open->soundHeard || soundHeard(block);
-        open->midiHeard = open->midiHeard || playedNote(block);
-    }
-    last = block;
-    last->midi = {};
-    last->sound = {};
-    finishReady(block.startSample);
-    if (planDue && !block.host.playing)
-        replan();
-    if (pending.empty())
-        capture.forgetBefore(open ? open->leadSample
-                                  : block.startSample - static_cast<std::int64_t>(lastRate * keptSeconds));
-}
-
-void Session::edge(const TakeEdge& found, const SessionBlock& block) {
-    if (found.kind == TakeEdge::Kind::begin)
-        beginTake(found, block);
-    else
-        endTake(found);
-}
-
-void Session::beginTake(const TakeEdge& found, const SessionBlock& block) {
-    OpenTake take;
-    take.setup = setupOf(block.trackId);
-    take.begin = found;
-    take.clock = block.clock;
-    take.guide = block.guide;
-    take.takeBeginBpm = block.host.bpm.value_or(0.0);
-    const auto lead = static_cast<std::int64_t>(leadSeconds * lastRate);
-    take.leadSample = std::max(lastBreakSample, found.sample - lead);
-    if (!pending.empty())
-        take.leadSample = std::max(take.leadSample, pending.back().end.sample);
-    const SessionConfig& used = take.setup->config;
-    take.header.id = newUuid();
-    take.header.player = used.player;
-    take.header.instrumentId = used.instrument.id;
-    take.header.instrumentJson = toJson(used.instrument);
-    take.header.drillName = used.drill.name;
-    take.header.drillJson = toJson(used.drill);
-    take.header.startedUtc = now();
-    take.header.timeZone = used.rules.timeZone.empty() ? localTimeZone() : used.rules.timeZone;
-    take.header.way = watch.way();
-    take.header.plannedBpm = take.setup->planned.bpm;
-    take.header.machine = keeper.store() != nullptr ? keeper.store()->machine() : "";
-    take.header.invented = used.invented;
-    keeper.begin(take.header);
-    open = std::move(take);
-    if (const auto words = mismatchText(open->takeBeginBpm, *open->setup, block.clock); !words.empty())
-        note(words, false);
-}
-
-void Session::endTake(const TakeEdge& found) {
-    if (!open)
-        return;
-    OpenTake take = std::move(*open);
-    open.reset();
-    if (!found.heard && !take.midiHeard && !take.soundHeard) {
-        keeper.drop(take.header.id);
-        note("A take in which nothing was played was dropped", false);
-        return;
-    }
-    PendingTake waiting{std::move(take), found, now(), 0};
-    waiting.readySample = found.sample + std::llround(graceSeconds * lastRate);
-    pending.push_back(std::move(waiting));
-}
-
-TakeRecord Session::recordOf(const PendingTake& take) const {
-    const OpenTake& begun = take.open;
-    const Score& score = begun.setup->score();
-    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
-    const Capture::Window window{begun.leadSample, take.readySample, lapStart, begun.begin.ppq, take.end.ppq};
-    const Capture::Heard heard = capture.heard(window);
-
-    TakeRecord record;
-    record.header = begun.header;
-    record.endedUtc = take.endedUtc;
-    record.end = take.end.end;
-    record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::partial;
-    record.startPpq = begun.begin.ppq;
-    record.endPpq = take.end.ppq;
-    const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / lastRate;
-    record.playedBpm = seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * 60.0 / seconds : begun.takeBeginBpm;
-    record.playedBpmLow = heard.bpmLow;
-    record.playedBpmHigh = heard.bpmHigh;
-    // Rounding to samples must not make a host at exactly the planned tempo look off plan.
-    if (heard.bpmHigh - heard.bpmLow < 1e-6)
-        record.playedBpm = heard.bpmLow;
-    record.clock = name(begun.clock);
-    record.messages = begun.messages;
-    if (!heard.take.notes.empty() || !begun.soundHeard) {
-        record.performance = listenToMidi(score, heard.tempo, heard.take);
-    } else {
-        record.performance.source = Source::sound;
-        record.roundTripMs = begun.setup->config.roundTripMs;
-        record.performance.remarks.push_back("Only sound came in this take; it was kept without measures");
-    }
-    const Performance& played = record.performance;
-    record.passed = passes(begun.setup->config.rules.pass, record.state == TakeState::whole,
-                           played.count(Outcome::wrong), played.count(Outcome::missed),
-                           static_cast<int>(played.extras.size()), played.worstIoiSpreadPercent()) &&
-                    !played.notes.empty();
-    return record;
-}
-
-void Session::finish(const PendingTake& take) {
-    const TakeRecord record = recordOf(take);
-    keeper.finish(record);
-    if (record.state == TakeState::partial)
-        note("The take was cut short and kept as partial", false);
-    replan();
-    refreshToday();
-    note(current->planned.words, false);
-}
-
-void Session::finishReady(std::int64_t sample) {
-    while (!pending.empty() && pending.front().readySample <= sample) {
-        const PendingTake take = std::move(pending.front());
-        pending.pop_front();
-        finish(take);
-    }
-}
-
 void Session::idle() {
     const UtcMs time = now();
-    while (!pending.empty() && time - pending.front().endedUtc > graceMs) {
-        const PendingTake take = std::move(pending.front());
-        pending.pop_front();
-        finish(take);
-    }
+    while (!pending.empty() && time > pending.front().readyUtc)
+        finishFirst();
     if (time - lastIdle < 1000 && time >= lastIdle)
         return;
     const bool newDay = practiceDay(config.rules, time) != practiceDay(config.rules, lastIdle);
@@ -424,20 +261,19 @@ void Session::idle() {
     keeper.retry();
     if (waitingBefore > 0 && keeper.waiting() == 0)
         note("The log takes writing again; all waiting takes are in it", false);
+    readDevice();
     if (newDay && !open) {
         replan();
         refreshToday();
     }
+    tellCare();
 }
 
 void Session::close() {
     if (auto end = watch.close())
         endTake(*end);
-    while (!pending.empty()) {
-        const PendingTake take = std::move(pending.front());
-        pending.pop_front();
-        finish(take);
-    }
+    while (!pending.empty())
+        finishFirst();
 }
 
 void Session::refreshToday() {
@@ -480,6 +316,9 @@ SessionView Session::view() const {
     }
     result.inTake = open.has_value();
     result.way = watch.way();
+    if (open && open->hearing && open->soundHeard)
+        result.live = open->hearing->live();
+    result.roundTrip = roundTrip();
     result.today = today;
     result.messages.assign(messages.begin(), messages.end());
     result.logTrouble = keeper.trouble();

@@ -5,7 +5,9 @@
 #include "Guide/MidiEvent.h"
 #include "Log/TakeKeeper.h"
 #include "Session/Capture.h"
+#include "Session/CareWatch.h"
 #include "Session/SessionView.h"
+#include "Session/TakeHearing.h"
 #include "Takes/TakeWatch.h"
 
 #include <deque>
@@ -15,6 +17,9 @@
 #include <span>
 
 namespace valveladder {
+
+struct Review;
+struct ReviewRequest;
 
 /// One audio block as it reaches the worker.
 struct SessionBlock {
@@ -59,17 +64,34 @@ public:
     [[nodiscard]] std::shared_ptr<const SessionSetup> setup() const { return current; }
     [[nodiscard]] SessionView view() const;
 
-    /// Something outside went wrong (an overrun, a state refused): shown, and kept with the take that is
-    /// open.
+    /// Something outside went wrong (a state refused): shown, and kept with the take that is open.
     void note(const std::string& text, bool trouble);
+    /// Something of what was played got lost on the way: shown, and kept with the take that is open and those
+    /// just ended.
+    void noteLoss(const std::string& text);
+
+    /// The sound device or host in use, with what its delay depends on; its measured round trip is looked up
+    /// in the log.
+    void setDevice(const std::string& device);
+    /// The round trip of the device in use has been measured: later takes use it, and the log remembers it.
+    void setMeasuredRoundTrip(double ms);
 
     /// Writes the player's note to a logged take; what goes wrong is said in a message.
     void setPlayerNote(const std::string& takeId, const std::string& text);
+
+    /// What to ask a Reviewer for: this player on this instrument, now.
+    [[nodiscard]] ReviewRequest reviewRequest() const;
+    /// Called with it after each take that went into the log.
+    void onTakeLogged(std::function<void(const ReviewRequest&)> call) { takeLogged = std::move(call); }
+    /// A review came back: what it says of hand and rest is told between takes.
+    void reviewed(const Review& review);
 
     /// The log for queries of screen and console; nullptr while in trouble.
     [[nodiscard]] LogStore* log() { return keeper.store(); }
 
 private:
+    static constexpr std::size_t maxMessages = 50;
+
     struct OpenTake {
         TakeHeader header;
         TakeEdge begin;
@@ -81,12 +103,15 @@ private:
         std::shared_ptr<const SessionSetup> setup;
         std::vector<std::string> messages;
         std::int64_t leadSample = 0; ///< notes from here on belong to the take
+        RoundTrip roundTrip;
+        std::unique_ptr<TakeHearing> hearing; ///< nullptr: no sound came
     };
     struct PendingTake {
         OpenTake open;
         TakeEdge end;
         UtcMs endedUtc = 0;
-        std::int64_t readySample = 0; ///< late note-offs are awaited until here
+        std::int64_t readySample = 0; ///< late note-offs, and sound on its way, are awaited until here
+        UtcMs readyUtc = 0;           ///< or until then, when no blocks come any more
     };
 
     void readPlan();
@@ -102,12 +127,21 @@ private:
     void edge(const TakeEdge& edge, const SessionBlock& block);
     void beginTake(const TakeEdge& edge, const SessionBlock& block);
     void endTake(const TakeEdge& edge);
-    void finish(const PendingTake& pending);
-    [[nodiscard]] TakeRecord recordOf(const PendingTake& pending) const;
+    void finish(PendingTake& pending);
+    void finishFirst();
+    [[nodiscard]] TakeRecord recordOf(PendingTake& pending) const;
+    static void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard);
     void finishReady(std::int64_t sample);
+    void takeSound(const SessionBlock& block);
+    void beginHearing(OpenTake& take, std::int64_t firstSample);
+    void tellKept(OpenTake& take);
+    void endAtNewRate(const SessionBlock& block);
+    [[nodiscard]] RoundTrip roundTrip() const;
+    void readDevice();
     [[nodiscard]] TakeFilter planFilter() const;
     [[nodiscard]] std::vector<PlanTake> history();
     void refreshToday();
+    void tellCare();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;
     [[nodiscard]] std::shared_ptr<const SessionSetup> setupOf(std::uint64_t trackId) const;
 
@@ -127,7 +161,14 @@ private:
     bool planDue = false; ///< a new tempo waits for the transport to stop, since rests would move
     std::vector<TakeSummary> today;
     std::deque<SessionMessage> messages;
-    double lastRate = 48000.0;
+    double lastRate = 48000.0; ///< Hz
+    SoundHistory recentSound;
+    KeptSoundFolder keptSound;
+    std::string device;
+    bool deviceRead = true;                    ///< its round trip has been looked up
+    std::optional<double> measuredRoundTripMs; ///< of `device`
+    CareWatch care;
+    std::function<void(const ReviewRequest&)> takeLogged;
 };
 
 } // namespace valveladder

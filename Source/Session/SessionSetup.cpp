@@ -18,6 +18,15 @@ Result<SessionConfig> checked(SessionConfig config) {
         return Problem{"the drill needs a name of 1 to 200 bytes", "drill.name", "type a name"};
     if (config.roundTripMs && !(*config.roundTripMs >= 0.0 && *config.roundTripMs <= maxRoundTripMs))
         return Problem{"the round trip must be 0 to 1000 ms", "roundTripMs", "measure it, or leave it empty"};
+    const KeepSound& keep = config.keepSound;
+    if (keep.limitMb < KeepSound::minLimitMb || keep.limitMb > KeepSound::maxLimitMb)
+        return Problem{"the limit of kept sound must be 10 to 10000000 MB", "keepSound.limitMb",
+                       "set it within that"};
+    const CareSettings& care = config.care;
+    if (!(care.restAfterMinutes >= 1.0 && care.restAfterMinutes <= 180.0 && care.restMinutes >= 1.0 &&
+          care.restMinutes <= 60.0))
+        return Problem{"the rest reminder needs 1 to 180 minutes of playing and 1 to 60 of rest", "care",
+                       "25 and 5 are usual"};
     if (config.mark.note > highestMidiNote || config.mark.controller > 127)
         return Problem{"the mark's note or controller is over 127", "mark", "choose 0 to 127, or none"};
     if (auto rules = checked(config.rules); !rules)

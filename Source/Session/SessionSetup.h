@@ -1,8 +1,10 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Findings/Care.h"
 #include "Guide/GuideTrack.h"
 #include "Ladder/Drill.h"
+#include "Session/KeptSound.h"
 #include "Tempo/TempoPlan.h"
 #include "Valves/Instrument.h"
 
@@ -28,8 +30,11 @@ struct SessionConfig {
     Drill drill = defaultDrill(catalogue().front());
     TempoRules rules;
     MarkTrigger mark;
-    std::optional<double> roundTripMs; ///< of sound: output + input latency, 0..1000; absent = none known
-    bool invented = false;             ///< demo: takes are marked as invented
+    std::optional<double> roundTripMs; ///< of sound: output + input latency, by hand, 0..1000; leads
+                                       ///< over a measured one; absent = none by hand
+    KeepSound keepSound;
+    bool invented = false; ///< demo: takes are marked as invented
+    CareSettings care;     ///< reminders between takes
 
     bool operator==(const SessionConfig&) const = default;
 };

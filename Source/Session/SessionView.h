@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Listening/SoundListener.h"
 #include "Log/TakeRecord.h"
 #include "Session/SessionSetup.h"
 
@@ -22,6 +23,15 @@ struct SessionMessage {
     bool trouble = false; ///< something is wrong, not merely news
 };
 
+/// What is taken off the times of sound that is heard, and what is known of it.
+struct RoundTrip {
+    std::optional<double> ms; ///< in use: by hand, else measured on this device
+    RoundTripFrom from = RoundTripFrom::none;
+    std::string device; ///< the sound device or host with its rate and block; empty = not named
+
+    bool operator==(const RoundTrip&) const = default;
+};
+
 /// What a screen shows of a session. A copy: nothing in it changes under the reader.
 struct SessionView {
     std::shared_ptr<const SessionSetup> setup; ///< never null
@@ -32,7 +42,12 @@ struct SessionView {
     std::string mismatch; ///< e.g. "The host is at 66, this take is planned at 68"; empty when they agree
     bool inTake = false;  ///< a take is open
     TakeWay way = TakeWay::recordingPass;
-    std::vector<TakeSummary> today; ///< takes of this player, instrument and drill in this practice day
+    /// Where the player is in the score, and what is heard: while a take of sound runs. `seconds` counts from
+    /// the first sound of the take.
+    std::optional<LiveView> live;
+    RoundTrip roundTrip;
+    bool measuringRoundTrip = false; ///< clicks are sounding
+    std::vector<TakeSummary> today;  ///< takes of this player, instrument and drill in this practice day
     std::vector<SessionMessage> messages;
     std::optional<Problem> logTrouble;
     std::size_t waitingTakes = 0; ///< finished, not yet in the log

@@ -4,6 +4,8 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include <filesystem>
+
 namespace valveladder {
 
 using consoletest::Ran;
@@ -147,7 +149,8 @@ TEST(ToolBadRecording, FilesThatAreNoMidiFileAreRefusedWithTheirName) {
     sandbox.write("smpte.mid", smpte);
     for (const char* name : {"text.mid", "empty.mid", "wave.mid", "cut.mid", "smpte.mid", "absent.mid"})
         expectProblem(sandbox.run({"assess", name}), {name});
-    expectProblem(sandbox.run({"assess", "."}), {"."});
+    std::filesystem::create_directory(sandbox.file("nothing"));
+    expectProblem(sandbox.run({"assess", "nothing"}), {"nothing", "no take"});
     expectProblem(sandbox.run({"assess", "/dev/zero"}), {"/dev/zero"});
 }
 

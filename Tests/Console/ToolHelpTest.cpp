@@ -57,8 +57,9 @@ std::string joined(const std::vector<std::string>& words) {
 TEST(ToolHelp, ListsEveryCommandOnce) {
     const Sandbox sandbox;
     const std::vector<std::string> names = commandsIn(sandbox.run({"--help"}).out);
-    const std::vector<std::string> wanted = {"instruments", "fingering", "drill", "plan", "guide",
-                                             "session",     "assess",    "take",  "log"};
+    const std::vector<std::string> wanted = {
+        "instruments", "fingering", "drill", "plan",     "guide", "session", "backing", "sheet", "mark",
+        "assess",      "evaluate",  "take",  "findings", "next",  "compare", "players", "log"};
     for (const std::string& name : wanted)
         EXPECT_EQ(std::count(names.begin(), names.end(), name), 1) << name;
 }

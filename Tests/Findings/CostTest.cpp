@@ -1,6 +1,9 @@
 #include "Findings/Findings.h"
 #include "Findings/SideBySide.h"
+#include "Log/TempFolder.h"
+#include "Session/Review.h"
 #include "Support/FindingsTrials.h"
+#include "Support/SimulatedLog.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -55,6 +58,51 @@ TEST(FindingsCost, FindingsOfALargeLogAreShown) {
         notes, wholeSeconds, halfSeconds, wholeSeconds / std::max(1e-9, halfSeconds)));
     ASSERT_FALSE(large.weaknesses.findings.empty());
     EXPECT_EQ(large.weaknesses.findings[0].suspect, (Suspect{SuspectKind::press, 3, {}, {}, {}}));
+}
+
+/// The log of invented practice, a thousand notes a take, in a file.
+void fill(const std::filesystem::path& path, int takes) {
+    auto log = LogStore::open(path);
+    ASSERT_TRUE(log.ok()) << log.problem().text();
+    Practice practice{.takes = takes, .firstBpm = 40.0};
+    practice.drill.repeats = 7;
+    Player player({{{SuspectKind::press, 3, {}, {}, {}}, 15.0}}, {}, 20240304);
+    ASSERT_TRUE(keepPractice(*log.value(), player, practice).ok());
+}
+
+double reviewSeconds(const std::filesystem::path& path, int takes, const std::optional<UtcMs>& from) {
+    const auto log = std::move(LogStore::openReadOnly(path).value());
+    ReviewRequest request;
+    request.player = "Ann";
+    request.instrumentId = trialInstrument().id;
+    request.fromUtc = from;
+    request.now = factsOf(takes, 66.0).startedUtcMs;
+    std::optional<Review> review;
+    const double seconds = secondsOf([&] { review = reviewOf(*log, request).value(); });
+    EXPECT_FALSE(review->findings.weaknesses.findings.empty());
+    EXPECT_EQ(review->findings.weaknesses.findings.at(0).suspect,
+              (Suspect{SuspectKind::press, 3, {}, {}, {}}));
+    return seconds;
+}
+
+// Everything that a review says, reading included.
+TEST(FindingsCost, ReviewOfALargeLogFileIsShown) {
+    const TempFolder folder;
+    const int takes = trialSize(1000, 40);
+    fill(folder / "log.sqlite", takes);
+    const double half = reviewSeconds(folder / "log.sqlite", takes, factsOf(takes / 2, 66.0).startedUtcMs);
+    const double whole = reviewSeconds(folder / "log.sqlite", takes, std::nullopt);
+    report(
+        fmt::format("review of a log file of {} takes of 1092 notes, reading included: {:.2f} s; of half the "
+                    "takes {:.2f} s, ratio {:.2f}",
+                    takes, whole, half, whole / std::max(1e-9, half)));
+    const auto log = std::move(LogStore::openReadOnly(folder / "log.sqlite").value());
+    std::optional<Comparison> made;
+    const double seconds = secondsOf([&] {
+        made = compareTakes(*log, {{"a", {"Ann-1"}}, {"b", {"Ann-" + std::to_string(takes - 1)}}}).value();
+    });
+    report(fmt::format("two takes of that log side by side, reading included: {:.0f} ms", 1000.0 * seconds));
+    EXPECT_EQ(made->notes.notes.size(), made->score.notes.size());
 }
 
 TEST(FindingsCost, SideBySideOfTwoLongTakesIsShown) {

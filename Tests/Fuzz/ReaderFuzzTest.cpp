@@ -1,20 +1,31 @@
 #include "Mutator.h"
 #include "Targets.h"
 
+#include "Files/MxlArchive.h"
 #include "Files/Smf.h"
+#include "Files/SoundFile.h"
 
 #include <gtest/gtest.h>
 
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
+#include <iterator>
+#include <string>
+#include <unistd.h>
 
 namespace valveladder {
 
 namespace {
 
-/// VALVE_LADDER_FUZZ_SECONDS sets how long each reader is fuzzed, VALVE_LADDER_FUZZ_SEED where it starts.
+constexpr double shortSeconds = 3.0;
+constexpr double fullSeconds = 900.0; // the four readers take an hour together
+
+/// VALVE_LADDER_FUZZ_SECONDS sets how long each reader is fuzzed, VALVE_LADDER_FUZZ_SEED where it starts;
+/// with VALVE_LADDER_FULL=1 each is for a quarter of an hour.
 double number(const char* variable, double otherwise) {
     const char* text = std::getenv(variable);
     return text ? std::strtod(text, nullptr) : otherwise;
@@ -26,7 +37,8 @@ void fuzz(const char* name, Target target, std::vector<Bytes> validFiles) {
     for (const Bytes& valid : validFiles)
         ASSERT_EQ(target(valid), std::nullopt);
     const auto seed = static_cast<std::uint64_t>(number("VALVE_LADDER_FUZZ_SEED", 20240229));
-    const std::chrono::duration<double> span(number("VALVE_LADDER_FUZZ_SECONDS", 3));
+    const std::chrono::duration<double> span(
+        number("VALVE_LADDER_FUZZ_SECONDS", number("VALVE_LADDER_FULL", 0) > 0 ? fullSeconds : shortSeconds));
     std::printf("%s: seed %llu\n", name, static_cast<unsigned long long>(seed));
     Mutator mutator(std::move(validFiles), seed);
     const auto until = std::chrono::steady_clock::now() + span;
@@ -65,10 +77,88 @@ std::vector<Bytes> validSmfs() {
             writeSmf(large, {.runningStatus = true}), writeSmf(large)};
 }
 
+std::string study() {
+    std::ifstream stream(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml", std::ios::binary);
+    return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+/// What the study leaves out: chords, grace and cue notes, ties, tuplets, repeats, endings and jumps, two
+/// parts and voices, changing meter, key, tempo and divisions.
+constexpr const char* crowded = R"(<?xml version="1.0"?><score-partwise version="4.0"><part-list>
+<score-part id="P1"><part-name>A</part-name></score-part><score-part id="P2"><part-name>B</part-name></score-part>
+</part-list><part id="P1"><measure number="0" implicit="yes"><attributes><divisions>6</divisions><key>
+<fifths>-3</fifths></key><time><beats>3+2</beats><beat-type>8</beat-type></time><transpose><chromatic>-2</chromatic>
+<octave-change>-1</octave-change></transpose></attributes><direction><direction-type><metronome><beat-unit>eighth
+</beat-unit><beat-unit-dot/><per-minute>c. 66</per-minute></metronome></direction-type><offset sound="yes">3</offset>
+</direction><note><grace/><pitch><step>C</step><alter>1</alter><octave>4</octave></pitch><voice>1</voice></note>
+<note><pitch><step>D</step><octave>4</octave></pitch><duration>2</duration><tie type="start"/><voice>1</voice>
+<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification><notations><slur
+type="start" number="1"/></notations></note><note><chord/><pitch><step>F</step><octave>4</octave></pitch>
+<duration>2</duration><voice>1</voice></note><backup><duration>2</duration></backup><note><pitch><step>D</step><octave>3
+</octave></pitch><duration>6</duration><voice>2</voice></note><forward><duration>3</duration></forward></measure>
+<measure number="1"><barline location="left"><repeat direction="forward"/></barline><sound tempo="90" segno="s"/><note>
+<pitch><step>D</step><octave>4</octave></pitch><duration>15</duration><tie type="stop"/><voice>1</voice></note></measure>
+<measure number="2"><barline location="left"><ending number="1,2" type="start"/></barline><note><rest/>
+<duration>15</duration></note><barline location="right"><ending number="1,2" type="stop"/><repeat direction="backward"
+times="3"/></barline></measure><measure number="3"><attributes><divisions>4</divisions></attributes><note><cue/><pitch>
+<step>G</step><octave>5</octave></pitch><duration>4</duration></note><direction><sound dalsegno="s" tocoda="c" fine="yes"/>
+</direction></measure></part><part id="P2"><measure number="1"><note><unpitched/><duration>1</duration></note></measure>
+</part></score-partwise>)";
+
+Bytes bytesOf(const std::string& text) {
+    return {text.begin(), text.end()};
+}
+
+std::vector<Bytes> validScores() {
+    std::vector<Bytes> files{bytesOf(study()), bytesOf(crowded)};
+    for (const std::string& text : {study(), std::string(crowded)})
+        files.push_back(writeMxl(mxlOf(bytesOf(text))).value());
+    return files;
+}
+
+/// One short note each in the formats that the reader promises.
+std::vector<Bytes> validSounds() {
+    std::vector<float> samples;
+    for (int i = 0; i < 2000; ++i)
+        samples.push_back(0.3F * std::sin(0.12F * static_cast<float>(i)));
+    std::vector<Bytes> files;
+    for (const char* name : {"seed.wav", "seed.flac"}) {
+        const std::string path = testing::TempDir() + std::to_string(getpid()) + name;
+        EXPECT_TRUE(writeSound(path, samples, 8000.0).ok());
+        std::ifstream in(path, std::ios::binary);
+        files.push_back({std::istreambuf_iterator<char>(in), {}});
+        std::filesystem::remove(path);
+    }
+    return files;
+}
+
 } // namespace
+
+TEST(ReaderFuzz, SoundReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("sound", fuzzSound, validSounds());
+}
+
+TEST(ReaderFuzz, AnnotationReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("annotations", fuzzAnnotations,
+         {bytesOf("0.5,1.0,60\n1.0,1.5,61\n"),
+          bytesOf("start_sec;end_sec;dur_sec;pitch\n0.500;1.250;0.750;58\n2;3;1;59\n"),
+          bytesOf("note\tonset\tduration\nF#3\t1\t0.5\n"), bytesOf("onset,offset,hz\n0,1,440\n1,2,0\n")});
+}
 
 TEST(ReaderFuzz, SmfReaderKeepsItsPromisesOnDamagedFiles) {
     fuzz("smf", fuzzSmf, validSmfs());
+}
+
+TEST(ReaderFuzz, MusicXmlReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("musicxml", fuzzMusicXml, {bytesOf(study()), bytesOf(crowded)});
+}
+
+TEST(ReaderFuzz, CompressedMusicXmlReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("mxl", fuzzMusicXml, validScores());
+}
+
+TEST(ReaderFuzz, MidiPieceReaderKeepsItsPromisesOnDamagedFiles) {
+    fuzz("part-smf", fuzzPartSmf, validSmfs());
 }
 
 } // namespace valveladder

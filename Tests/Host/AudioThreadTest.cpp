@@ -119,6 +119,14 @@ TEST_F(AudioThread, OwnClockIsClean) {
     expectClean();
 }
 
+TEST_F(AudioThread, MeasuringTheRoundTripIsClean) {
+    std::vector<float> sound(blockSamples, 0.1F);
+    ASSERT_TRUE(processor->measureRoundTrip().ok());
+    for (int i = 0; i < 48000 * 8 / blockSamples; ++i)
+        rig->run(blockSamples, {}, &sound);
+    expectClean();
+}
+
 TEST_F(AudioThread, BlocksFarAboveTheAnnouncedSizeAreClean) {
     std::vector<float> sound(1U << 16U, 0.1F);
     rig->playing = true;

@@ -13,9 +13,9 @@ namespace {
 using testing::Condition;
 using testing::CorpusResult;
 using testing::fullSize;
-using testing::magnitudes;
+
 using testing::Part;
-using testing::quantile;
+
 using testing::runCorpus;
 using testing::SoundSource;
 using testing::TakeRecipe;
@@ -30,9 +30,9 @@ TEST(SoundListener, HearsCleanSynthesisedTakesNoteForNote) {
     ASSERT_GT(heard.all.notes.reference, 100);
     EXPECT_GE(heard.all.notes.f(), 0.99);
     EXPECT_EQ(heard.all.falseReports, 0);
-    EXPECT_LE(quantile(magnitudes(heard.all.onsetErrorsMs), 0.5), 5.0);
-    EXPECT_LE(quantile(magnitudes(heard.all.onsetErrorsMs), 0.95), 20.0);
-    EXPECT_LE(quantile(magnitudes(heard.all.changeoverErrorsMs), 0.5), 5.0);
+    EXPECT_LE(quantileOf(magnitudesOf(heard.all.onsetErrorsMs), 0.5), 5.0);
+    EXPECT_LE(quantileOf(magnitudesOf(heard.all.onsetErrorsMs), 0.95), 20.0);
+    EXPECT_LE(quantileOf(magnitudesOf(heard.all.changeoverErrorsMs), 0.5), 5.0);
 }
 
 TEST(SoundListener, HearsFaultsInNoisySynthesisedTakes) {

@@ -54,7 +54,7 @@ TEST(LogBadInput, NewerSchemaIsRefusedAndLeftUntouched) {
     filledLog(path, 1);
     {
         SQLite::Database database(path.string(), SQLite::OPEN_READWRITE);
-        database.exec("PRAGMA user_version = 3");
+        database.exec("PRAGMA user_version = " + std::to_string(LogStore::schemaVersion + 1));
         database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
     }
     const std::string before = bytesOf(path);
@@ -260,7 +260,8 @@ TEST(LogBadInput, LogChangedByANewerVersionWhileOpenIsNotWritten) {
     const TempFolder folder;
     const auto path = folder / "log.sqlite";
     const auto log = LogStore::open(path);
-    SQLite::Database(path.string(), SQLite::OPEN_READWRITE).exec("PRAGMA user_version = 3");
+    SQLite::Database(path.string(), SQLite::OPEN_READWRITE)
+        .exec("PRAGMA user_version = " + std::to_string(LogStore::schemaVersion + 1));
     expectTold(log.value()->finishTake(RandomTakes(9).take(3)), path, "newer version");
 }
 

@@ -176,21 +176,39 @@ private:
     int reports = -1;
 };
 
+void sleepMs(double ms) {
+    std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(ms));
+}
+
 /// What a writer said before it died.
 struct Said {
     std::set<int> begun;
     std::set<int> finished;
 };
 
-Said everythingSaidBy(Writer& writer) {
-    Said said;
-    while (const auto one = writer.next()) {
-        if (one->event == 'b')
-            said.begun.insert(one->take);
-        if (one->event == 'f')
-            said.finished.insert(one->take);
-    }
+void note(Said& said, const Report& one) {
+    if (one.event == 'b')
+        said.begun.insert(one.take);
+    if (one.event == 'f')
+        said.finished.insert(one.take);
+}
+
+Said everythingSaidBy(Writer& writer, Said said = {}) {
+    while (const auto one = writer.next())
+        note(said, *one);
     return said;
+}
+
+/// Kills at a random moment: so many reports and a while later. Reports rather than time alone, so that a
+/// slow machine is met at the same moments as a quick one.
+Said killAtRandom(Writer& writer, RandomTakes& random, int mostReports) {
+    Said said;
+    for (int left = random.whole(0, mostReports); left > 0; --left)
+        if (const auto one = writer.next())
+            note(said, *one);
+    sleepMs(random.real(0.0, 4.0));
+    writer.kill();
+    return everythingSaidBy(writer, std::move(said));
 }
 
 /// How many takes the checks found in each state; a run that met none of a kind shows nothing.
@@ -247,10 +265,6 @@ void checkLog(const Order& order, const Said& said, Tally& tally) {
     ASSERT_TRUE(log.value()->finishTake(orderedTake(order.seed + 500000, 0)).ok()) << "seed " << order.seed;
 }
 
-void sleepMs(double ms) {
-    std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(ms));
-}
-
 void show(const char* what, int count, const Tally& tally) {
     std::cout << what << ": " << count << " kills; takes whole " << tally.whole << ", partial "
               << tally.partial << ", committed and not said " << tally.unsaid << "\n";
@@ -283,11 +297,7 @@ TEST(LogKill, AtRandomMomentsLosesNoFinishedTakeAndKeepsTheOpenOneAsPartial) {
         const Order order{.log = folder / "log.sqlite", .seed = static_cast<std::uint64_t>(i)};
         RandomTakes random(order.seed);
         Writer writer(order);
-        if (random.whole(0, 9) > 0)
-            (void)writer.next(); // has opened the log; else it may die while it makes it
-        sleepMs(random.real(0.0, 40.0));
-        writer.kill();
-        checkLog(order, everythingSaidBy(writer), tally);
+        checkLog(order, killAtRandom(writer, random, 12), tally); // none: it may die while it makes the log
     }
     show("at random moments", count, tally);
     EXPECT_GT(tally.whole, count);
@@ -326,10 +336,8 @@ TEST(LogKill, OfAProgramWhoseTakesWaitBesideTheLogLosesNone) {
             .log = folder / "log.sqlite", .seed = static_cast<std::uint64_t>(2000 + i), .keeper = true};
         std::filesystem::create_directory(order.log); // in the log's place, so that takes have to wait
         Writer writer(order);
-        (void)writer.next();
-        sleepMs(RandomTakes(order.seed).real(0.0, 60.0));
-        writer.kill();
-        const Said said = everythingSaidBy(writer);
+        RandomTakes random(order.seed);
+        const Said said = killAtRandom(writer, random, 16);
         std::filesystem::remove(order.log);
         TakeKeeper keeper(order.log);
         ASSERT_EQ(keeper.trouble(), std::nullopt) << "seed " << order.seed;
@@ -350,14 +358,13 @@ TEST(LogKill, OfOneOfTwoProgramsLeavesTheOthersTakesWhole) {
         const Order other{.log = killed.log, .seed = seed + 1, .takes = 12};
         Writer first(killed);
         Writer second(other);
-        (void)first.next();
-        sleepMs(RandomTakes(seed).real(0.0, 40.0));
-        first.kill();
+        RandomTakes random(seed);
+        const Said saidByFirst = killAtRandom(first, random, 12);
         const Said saidBySecond = everythingSaidBy(second);
         const int status = second.await();
         ASSERT_TRUE(WIFEXITED(status) && WEXITSTATUS(status) == 0) << "seed " << seed;
         ASSERT_EQ(saidBySecond.finished.size(), 12U) << "seed " << seed;
-        checkLog(killed, everythingSaidBy(first), tally);
+        checkLog(killed, saidByFirst, tally);
         checkLog(other, saidBySecond, tally);
     }
     show("one of two programs", count, tally);

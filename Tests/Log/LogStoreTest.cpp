@@ -55,6 +55,8 @@ void expectSame(const TakeSummary& a, const TakeSummary& b) {
     EXPECT_EQ(a.playedBpm, b.playedBpm);
     EXPECT_EQ(a.clock, b.clock);
     EXPECT_EQ(a.roundTripMs, b.roundTripMs);
+    EXPECT_EQ(a.roundTripFrom, b.roundTripFrom);
+    EXPECT_EQ(a.soundFile, b.soundFile);
     EXPECT_EQ(a.passed, b.passed);
     EXPECT_EQ(a.playerNote, b.playerNote);
     EXPECT_EQ(a.messages, b.messages);

@@ -16,9 +16,10 @@ const char* const whole = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a01";
 const char* const partial = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a02";
 const char* const left = "0b6f5a52-7d0c-4f3e-9d3a-0c5f5a1e7a03";
 
-/// The kept log of schema version 1.
-void makeVersion1(const std::filesystem::path& path) {
-    std::ifstream file(VALVE_LADDER_SOURCE_DIR "/Tests/Log/fixtures/version-1.sql");
+/// The kept log of a schema version.
+void makeVersion(int version, const std::filesystem::path& path) {
+    std::ifstream file(VALVE_LADDER_SOURCE_DIR "/Tests/Log/fixtures/version-" + std::to_string(version) +
+                       ".sql");
     const std::string sql{std::istreambuf_iterator<char>(file), {}};
     ASSERT_FALSE(sql.empty());
     SQLite::Database(path.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE).exec(sql);
@@ -47,6 +48,7 @@ TakeRecord expectedTake(const std::string& machine) {
     take.endPpq = 68.0;
     take.clock = "host";
     take.roundTripMs = 11.5;
+    take.roundTripFrom = RoundTripFrom::byHand;
     take.passed = true;
     take.playerNote = "warm lips";
     take.messages = {"the host was at 66"};
@@ -101,7 +103,7 @@ std::vector<std::string> schemaOf(const std::filesystem::path& path) {
 TEST(LogMigration, LogOfVersion1KeepsEverything) {
     const TempFolder folder;
     const auto path = folder / "log.sqlite";
-    makeVersion1(path);
+    makeVersion(1, path);
     const auto opened = LogStore::open(path);
     ASSERT_TRUE(opened.ok()) << opened.problem().text();
     const LogStore& log = *opened.value();
@@ -116,10 +118,33 @@ TEST(LogMigration, LogOfVersion1KeepsEverything) {
     EXPECT_TRUE(log.check().ok());
 }
 
+TEST(LogMigration, LogOfVersion2KeepsEverything) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(2, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const LogStore& log = *opened.value();
+    EXPECT_EQ(log.machine(), "5e0c1f5a-33aa-4c1e-8f00-0123456789ab");
+    TakeRecord expected = expectedTake(log.machine());
+    expected.header.invented = true;
+    expected.performance.asynchronySpreadMs = Estimate{3.5, 2.0, 5.0, 2};
+    expected.performance.notes[1].valvesWrong = true;
+    expected.performance.changes[0].fromSensors = true;
+    expected.performance.changes[0].fingerMs = {9.25, 4.5, std::nullopt, std::nullopt};
+    EXPECT_EQ(log.take(whole).value(), expected);
+    const TakeRecord cut = log.take(partial).value();
+    EXPECT_EQ(cut.roundTripFrom, RoundTripFrom::none);
+    EXPECT_EQ(cut.soundFile, "");
+    EXPECT_EQ(log.roundTripMs("Interface 1").value(), 11.5);
+    EXPECT_EQ(log.openTakes().value().front().id, left);
+    EXPECT_TRUE(log.check().ok());
+}
+
 TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {
     const TempFolder folder;
     const auto path = folder / "log.sqlite";
-    makeVersion1(path);
+    makeVersion(1, path);
     const auto log = LogStore::open(path);
     ASSERT_TRUE(log.ok()) << log.problem().text();
     EXPECT_EQ(log.value()->recoverOpenTakes().value(), 1);
@@ -128,17 +153,20 @@ TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {
 
 TEST(LogMigration, MigratedLogHasTheSchemaOfANewOne) {
     const TempFolder folder;
-    makeVersion1(folder / "old.sqlite");
-    ASSERT_TRUE(LogStore::open(folder / "old.sqlite").ok());
     ASSERT_TRUE(LogStore::open(folder / "new.sqlite").ok());
-    EXPECT_EQ(schemaOf(folder / "old.sqlite"), schemaOf(folder / "new.sqlite"));
+    for (int version = 1; version < LogStore::schemaVersion; ++version) {
+        const auto old = folder / ("old-" + std::to_string(version) + ".sqlite").c_str();
+        makeVersion(version, old);
+        ASSERT_TRUE(LogStore::open(old).ok()) << version;
+        EXPECT_EQ(schemaOf(old), schemaOf(folder / "new.sqlite")) << version;
+    }
     EXPECT_GT(schemaOf(folder / "new.sqlite").size(), 9U);
 }
 
 TEST(LogMigration, LogOfVersion1IsReadAndMergedWithoutBeingChanged) {
     const TempFolder folder;
     const auto path = folder / "old.sqlite";
-    makeVersion1(path);
+    makeVersion(1, path);
     {
         const auto log = LogStore::openReadOnly(path);
         ASSERT_TRUE(log.ok()) << log.problem().text();
@@ -156,7 +184,7 @@ TEST(LogMigration, LogOfVersion1IsReadAndMergedWithoutBeingChanged) {
 TEST(LogMigration, FailedMigrationLeavesTheOldLogAsItWas) {
     const TempFolder folder;
     const auto path = folder / "log.sqlite";
-    makeVersion1(path);
+    makeVersion(1, path);
     SQLite::Database(path.string(), SQLite::OPEN_READWRITE).exec("ALTER TABLE notes ADD COLUMN valves_wrong");
     const auto before = schemaOf(path);
     EXPECT_FALSE(LogStore::open(path).ok()); // the step would add a column that is there

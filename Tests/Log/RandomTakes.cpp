@@ -136,6 +136,9 @@ TakeRecord RandomTakes::take(int notes) {
     record.endPpq = real(0.0, 1000.0);
     record.clock = choice<std::string>({"host", "own", "link"});
     record.roundTripMs = maybe(0.0, 60.0);
+    record.roundTripFrom =
+        choice<RoundTripFrom>({RoundTripFrom::none, RoundTripFrom::byHand, RoundTripFrom::measured});
+    record.soundFile = text();
     record.passed = coin();
     record.playerNote = text();
     for (int i = whole(0, 3); i > 0; --i)

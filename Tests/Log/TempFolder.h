@@ -3,6 +3,7 @@
 #include "Base/Uuid.h"
 
 #include <filesystem>
+#include <string>
 
 namespace valveladder {
 
@@ -20,7 +21,7 @@ public:
     TempFolder& operator=(const TempFolder&) = delete;
 
     [[nodiscard]] const std::filesystem::path& path() const { return folder; }
-    [[nodiscard]] std::filesystem::path operator/(const char* name) const { return folder / name; }
+    [[nodiscard]] std::filesystem::path operator/(const std::string& name) const { return folder / name; }
 
 private:
     std::filesystem::path folder;

@@ -105,16 +105,13 @@ bool verovioIsThere() {
                                    "node_modules" / "verovio");
 }
 
-/// Inside tuplets verovio draws hooks of its own beside those that the document names: only which notes are
-/// beamed together is compared there.
-std::vector<std::pair<int, int>> groupsOf(const Seen& seen, bool withStrokes) {
-    auto groups = seen.beamGroups;
-    for (auto& group : groups)
-        group.second = withStrokes ? group.second : 0;
-    return groups;
+/// Verovio 6.3 draws hooks beside the secondary beam that MusicXML asks for in a dotted triplet: its strokes
+/// are no witness there, its groups are.
+bool strokesComparable(const Drill& drill) {
+    return ticksPerQuarter % drill.noteTicks != 0 || (ticksPerQuarter / drill.noteTicks) % 3 != 0;
 }
 
-void expectSame(const char* instrumentId, const Drill& drill, bool withStrokes = true) {
+void expectSame(const char* instrumentId, const Drill& drill) {
     const Instrument& instrument = *findInstrument(instrumentId);
     const Score score = buildScore(drill, instrument, 72.0).value();
     const auto sheet = practiceSheet(score, drill, instrument, 72.0);
@@ -124,12 +121,16 @@ void expectSame(const char* instrumentId, const Drill& drill, bool withStrokes =
     const auto json = runNodeScript("engrave-verovio.mjs", file);
     std::filesystem::remove(file);
     ASSERT_TRUE(json.is_object());
-    const Seen mine = ours(score, drill, instrument);
-    const Seen theirs = verovios(json);
+    Seen mine = ours(score, drill, instrument);
+    Seen theirs = verovios(json);
+    if (!strokesComparable(drill))
+        for (auto* groups : {&mine.beamGroups, &theirs.beamGroups})
+            for (auto& [notes, strokesOfGroup] : *groups)
+                strokesOfGroup = 0;
     ASSERT_EQ(mine.heads.size(), theirs.heads.size());
     for (std::size_t i = 0; i < mine.heads.size(); ++i)
         EXPECT_EQ(mine.heads[i], theirs.heads[i]) << instrumentId << ", head " << i;
-    EXPECT_EQ(groupsOf(mine, withStrokes), groupsOf(theirs, withStrokes)) << instrumentId;
+    EXPECT_EQ(mine.beamGroups, theirs.beamGroups) << instrumentId;
     EXPECT_EQ(mine.slurs, theirs.slurs) << instrumentId;
 }
 
@@ -153,7 +154,7 @@ TEST(EngravingOutside, SameDownwardsInTripletsQuartersAndSixteenths) {
         Drill drill = defaultDrill(*findInstrument("cornet-b-flat"));
         std::get<LadderPattern>(drill.pattern).shape = Shape::downUp;
         drill.noteTicks = ticks;
-        expectSame("cornet-b-flat", drill, ticks != ticksPerQuarter / 3);
+        expectSame("cornet-b-flat", drill);
     }
 }
 

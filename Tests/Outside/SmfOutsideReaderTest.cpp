@@ -2,13 +2,18 @@
 // code with ours. Expected onsets and lengths come from the Score, not from our writer.
 
 #include "Base/Uuid.h"
+#include "Files/BackingFile.h"
 #include "Files/GuideFile.h"
 #include "Outside/NodeScript.h"
+#include "Outside/OutsideScores.h"
 #include "Valves/Instrument.h"
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <filesystem>
+#include <map>
+#include <set>
 
 namespace valveladder {
 
@@ -177,6 +182,103 @@ TEST_F(SmfOutsideReader, HearsTheTempoMapAloneWithItsMarkers) {
     EXPECT_EQ(read["markers"][1]["text"], "Count-in");
     EXPECT_EQ(read["markers"][2]["text"], "Rung 1 F#3-C4, segment 1: " + score.segmentNames[0]);
     EXPECT_EQ(read["markers"][2]["tick"], fileTick(score.countInTicks, file.ticksPerQuarterNote));
+}
+
+TEST_F(SmfOutsideReader, HearsTheBackingOnItsOwnTracksAndChannels) {
+    const Score score = built(defaultLadder(), 60.0);
+    BackingSettings settings;
+    settings.pad = settings.bass = settings.drums = true;
+    const std::vector<SessionTake> takes{{&score, 60.0}};
+    const SmfFile file = backingFile(takes, settings, "Loop");
+    const json read = heard(file);
+    std::map<std::string, std::multiset<std::pair<std::int64_t, int>>> expected;
+    static constexpr std::array titles{"Click", "Drone", "Pad", "Bass", "Drums"};
+    for (const BackingEvent& event : backingEvents(score, settings))
+        if (event.begins)
+            expected[titles.at(static_cast<std::size_t>(event.part))].insert(
+                {fileTick(event.tick, file.ticksPerQuarterNote), event.bytes[1]});
+    static constexpr std::array channels{10, 2, 3, 4, 10};
+    for (std::size_t i = 0; i < titles.size(); ++i) {
+        const json& one = track(read, titles[i]);
+        EXPECT_EQ(one.at("channel"), channels.at(i));
+        std::multiset<std::pair<std::int64_t, int>> notes;
+        for (const json& note : one.at("notes"))
+            notes.insert({note["tick"].get<std::int64_t>(), note["pitch"].get<int>()});
+        EXPECT_EQ(notes, expected[titles[i]]) << titles[i];
+    }
+}
+
+// A host repeats a loop by its length. A thousand passes laid end to end must lie where a thousand times the
+// length says, to the tick, and the reader must hear each as the first.
+TEST_F(SmfOutsideReader, LoopsRepeatAThousandTimesWithoutGapOrDrift) {
+    constexpr int passes = 1000;
+    Drill drill = defaultLadder();
+    drill.pattern = CellPattern{{{60, 62}}};
+    drill.segments.resize(2);
+    const Score score = built(drill, 66.0);
+    const std::vector<SessionTake> takes{{&score, 66.0}};
+    BackingSettings settings;
+    settings.bass = settings.drums = true;
+    settings.countIn = false;
+    const SmfFile lap = backingFile(takes, settings, "Loop");
+    const std::int64_t length = lap.tracks.front().length;
+    for (const SmfTrack& any : lap.tracks)
+        EXPECT_EQ(any.length, length);
+    EXPECT_EQ(length * ticksPerQuarter % (lap.ticksPerQuarterNote * score.meter.barTicks()), 0);
+    const std::vector<SmfEvent> once = lap.tracks.back().events;
+    SmfFile all = lap;
+    for (SmfTrack& any : all.tracks)
+        any.length = passes * length;
+    for (int pass = 1; pass < passes; ++pass)
+        for (const SmfEvent& event : once)
+            if (event.bytes[0] < 0xF0)
+                all.tracks.back().events.push_back({pass * length + event.tick, event.bytes});
+    const json notes = track(heard(all), "Drums").at("notes");
+    const json first = track(heard(lap), "Drums").at("notes");
+    ASSERT_EQ(notes.size(), passes * first.size());
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+        const json& like = first[i % first.size()];
+        ASSERT_EQ(notes[i]["tick"].get<std::int64_t>(),
+                  static_cast<std::int64_t>(i / first.size()) * length + like["tick"].get<std::int64_t>());
+        ASSERT_EQ(notes[i]["pitch"], like["pitch"]);
+        ASSERT_EQ(notes[i]["length"], like["length"]);
+    }
+}
+
+// MuseScore 3 (Debian) reads the file as notation, then writes what it read as MIDI again.
+TEST(MuseScoreMidi, ReadsGuideAndSteppedSessionToTheTick) {
+    if (!hasMuseScore() || outsideReadersMissing())
+        GTEST_SKIP() << "mscore3 or the independent readers are not installed";
+    const Score slow = built(defaultLadder(), 60.0);
+    const Score quick = built(defaultLadder(), 64.0);
+    const std::vector<SessionTake> takes{{&slow, 60.0}, {&quick, 64.0}};
+    GuideSettings settings;
+    settings.click = ClickWhen::off;
+    settings.valveLanes = false;
+    for (const SmfFile& file :
+         {guideFile(slow, 60.0, settings, "Ladder"), sessionFile(takes, settings, "Session", false)}) {
+        const std::filesystem::path folder =
+            std::filesystem::path(testing::TempDir()) / ("musescore-" + newUuid());
+        std::filesystem::create_directories(folder);
+        ASSERT_TRUE(writeSmfFile(folder / "ours.mid", file));
+        ASSERT_TRUE(museScoreWrites(folder / "ours.mid", folder / "theirs.mid"));
+        const json ours = runNodeScript("read-smf.js", folder / "ours.mid");
+        const json theirs = runNodeScript("read-smf.js", folder / "theirs.mid");
+        std::filesystem::remove_all(folder);
+        const auto onsets = [](const json& read) {
+            std::vector<std::pair<double, int>> notes; // quarters, pitch
+            for (const json& one : read.at("tracks"))
+                for (const json& note : one.at("notes"))
+                    notes.push_back({note["tick"].get<double>() / read["ticksPerQuarter"].get<double>(),
+                                     note["pitch"].get<int>()});
+            return notes;
+        };
+        EXPECT_EQ(onsets(theirs), onsets(ours));
+        ASSERT_EQ(theirs["tempos"].size(), ours["tempos"].size());
+        for (std::size_t i = 0; i < ours["tempos"].size(); ++i)
+            EXPECT_NEAR(theirs["tempos"][i]["bpm"].get<double>(), ours["tempos"][i]["bpm"].get<double>(),
+                        1e-3);
+    }
 }
 
 } // namespace valveladder

@@ -5,7 +5,6 @@
 
 #include <cmath>
 #include <cstdlib>
-#include <fmt/format.h>
 #include <string_view>
 
 namespace valveladder::testing {
@@ -67,39 +66,12 @@ CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
     return result;
 }
 
-namespace {
-
-std::string row(const std::string& name, const Tally& t, const MatchCounts* aubio) {
-    const auto onsets = magnitudes(t.onsetErrorsMs);
-    const auto changes = magnitudes(t.changeoverErrorsMs);
-    const auto fault = [](const Tally::Fault& f) {
-        return f.planted == 0 ? std::string("-") : fmt::format("{}/{}", f.found, f.planted);
-    };
-    return fmt::format(
-        "| {} | {} | {:.3f} | {} | {:.1f} | {:.1f} | {} | {} | {} | {} | {} | {} |\n", name,
-        t.notes.reference, t.notes.f(), aubio == nullptr ? "-" : fmt::format("{:.3f}", aubio->f()),
-        quantile(onsets, 0.5), quantile(onsets, 0.95),
-        t.changeovers == 0 ? std::string("-")
-                           : fmt::format("{:.1f} / {:+.1f} / {:.1f} ({}/{})", quantile(changes, 0.5),
-                                         quantile(t.changeoverErrorsMs, 0.5), quantile(changes, 0.95),
-                                         changes.size(), t.changeovers),
-        fault(t.wrong), fault(t.missed), fault(t.split), fault(t.breath),
-        fmt::format("{} ({:.1f} in 200)", t.falseReports,
-                    t.notes.reference == 0 ? 0.0 : 200.0 * t.falseReports / t.notes.reference));
-}
-
-} // namespace
-
 std::string table(const CorpusResult& result, const std::string& title) {
-    std::string text =
-        "| " + title +
-        " | notes | note F | aubio yin F | onset ms, median | 95 % | changeover ms: median error / "
-        "bias / 95 % (measured) | wrong | missed | split | breath | false |\n"
-        "|---|---|---|---|---|---|---|---|---|---|---|---|\n";
+    std::string text = tallyTableHead(title, "aubio yin F");
     const bool aubio = result.aubio.reference > 0;
     for (const auto& [name, tally] : result.byGroup)
-        text += row(name, tally, aubio ? &result.aubioByGroup.at(name) : nullptr);
-    return text + row("all", result.all, aubio ? &result.aubio : nullptr);
+        text += tallyTableRow(name, tally, aubio ? &result.aubioByGroup.at(name) : nullptr);
+    return text + tallyTableRow("all", result.all, aubio ? &result.aubio : nullptr);
 }
 
 } // namespace valveladder::testing

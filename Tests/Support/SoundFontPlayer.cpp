@@ -18,6 +18,7 @@ struct Event {
     enum class Kind { on, off, bend } kind = Kind::on;
     int key = 0;
     double cents = 0.0;
+    int stroke = -1; ///< which stroke begins or ends; bends are common to all
 };
 
 } // namespace
@@ -63,7 +64,8 @@ struct SoundFontPlayer::Engine {
         }
     }
 
-    std::vector<float> play(const std::multimap<int, Event>& events, int blocks) {
+    /// `parity` 0 or 1: only every other stroke sounds.
+    std::vector<float> play(const std::multimap<int, Event>& events, int blocks, int parity = -1) {
         fluid_synth_all_sounds_off(synth, channel);
         std::vector<float> left(blockFrames);
         std::vector<float> right(blockFrames);
@@ -74,7 +76,8 @@ struct SoundFontPlayer::Engine {
         for (int b = 0; b < blocks; ++b) {
             const auto [from, to] = events.equal_range(b);
             for (auto it = from; it != to; ++it)
-                apply(it->second);
+                if (parity < 0 || it->second.stroke < 0 || it->second.stroke % 2 == parity)
+                    apply(it->second);
             fluid_synth_write_float(synth, blockFrames, left.data(), 0, 1, right.data(), 0, 1);
             for (int i = 0; i < blockFrames; ++i)
                 out.push_back(0.5F *
@@ -116,6 +119,28 @@ double SoundFontPlayer::onsetLag(int midi, int velocity, double length) {
     return lag;
 }
 
+namespace {
+
+/// Moves the references of strokes that the one before still drowns.
+void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std::vector<float>& even,
+                 const std::vector<float>& odd) {
+    int stroke = -1;
+    const auto delay = [&](double& onset, int midi) {
+        const bool isOdd = ++stroke % 2 == 1;
+        onset = prevailingOnset(isOdd ? odd : even, isOdd ? even : odd, SoundFontPlayer::rate, onset,
+                                440.0 * std::exp2((midi - 69) / 12.0));
+    };
+    for (std::size_t i = 0; i < truth.notes.size(); ++i) {
+        TrueNote& note = truth.notes[i];
+        if (isStruck[i])
+            delay(note.onset, note.midi);
+        if (note.splitAt)
+            delay(*note.splitAt, note.midi);
+    }
+}
+
+} // namespace
+
 SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, double driftCents) {
     std::multimap<int, Event> events;
     const auto bendAt = [&](double seconds, double cents) {
@@ -127,6 +152,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
     take.truth = plan;
     bendAt(0.0, 0.0);
     int held = -1; // key of the struck note that is being bent
+    int stroke = -1;
+    std::vector<bool> isStruck(plan.notes.size(), false);
     for (std::size_t i = 0; i < plan.notes.size(); ++i) {
         const TrueNote& note = plan.notes[i];
         TrueNote& truth = take.truth.notes[i];
@@ -141,17 +168,19 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
                        from + (to - from) * std::clamp((secondsOf(b) - start) / length, 0.0, 1.0));
         } else {
             held = note.midi;
+            isStruck[i] = true;
             bendAt(secondsOf(blockOf(note.onset)), 0.0);
-            events.emplace(blockOf(note.onset), Event{Event::Kind::on, note.midi, 0.0});
+            events.emplace(blockOf(note.onset), Event{Event::Kind::on, note.midi, 0.0, ++stroke});
             const double struck = secondsOf(blockOf(note.onset));
             const double sounding = note.splitAt ? *note.splitAt - note.onset : note.offset - note.onset;
             truth.onset = struck + onsetLag(note.midi, velocityUsed, std::min(0.3, sounding));
         }
         if (note.splitAt) {
-            events.emplace(blockOf(*note.splitAt - note.splitGap), Event{Event::Kind::off, held, 0.0});
+            events.emplace(blockOf(*note.splitAt - note.splitGap),
+                           Event{Event::Kind::off, held, 0.0, stroke});
             if (note.midi != held)
                 bendAt(*note.splitAt - note.splitGap / 2, 100.0 * (note.midi - held));
-            events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0});
+            events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0, ++stroke});
             truth.splitAt = secondsOf(blockOf(*note.splitAt)) +
                             onsetLag(note.midi, velocityUsed, std::min(0.3, note.offset - *note.splitAt));
         }
@@ -160,12 +189,15 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
                                   plan.notes[i + 1].onset - note.offset < 0.001 &&
                                   plan.notes[i + 1].midi != note.midi;
             events.emplace(blockOf(note.offset + (overlaps ? 0.005 : -0.003)),
-                           Event{Event::Kind::off, held, 0.0});
+                           Event{Event::Kind::off, held, 0.0, stroke});
             if (!overlaps)
                 held = -1;
         }
     }
     take.samples = engine->play(events, blockOf(plan.length));
+    const std::vector<float> even = engine->play(events, blockOf(plan.length), 0);
+    const std::vector<float> odd = engine->play(events, blockOf(plan.length), 1);
+    delayMasked(take.truth, isStruck, even, odd);
     return take;
 }
 

@@ -90,12 +90,13 @@ struct Choice {
 };
 
 /// Different notes for each fault, never the first of a span and never neighbours.
-Choice choose(const Score& score, const PlanFaults& faults, std::mt19937& random) {
+Choice choose(const Score& score, const PlanFaults& faults, bool bent, std::mt19937& random) {
     std::vector<int> order(score.notes.size());
     std::iota(order.begin(), order.end(), 0);
     std::shuffle(order.begin(), order.end(), random);
     std::set<int> taken;
-    const auto pick = [&](int count) {
+    const auto pitch = [&](int i) { return score.notes[static_cast<std::size_t>(i)].sounding; };
+    const auto pick = [&](int count, bool leavesNoTrace = false) {
         std::set<int> chosen;
         for (const int i : order) {
             if (static_cast<int>(chosen.size()) >= count)
@@ -106,6 +107,9 @@ Choice choose(const Score& score, const PlanFaults& faults, std::mt19937& random
                 continue;
             if (taken.contains(i) || taken.contains(i - 1) || taken.contains(i + 1))
                 continue;
+            // Bent past a missed note to the pitch that sounds already, nothing would be heard of the next.
+            if (leavesNoTrace && pitch(i - 1) == pitch(i + 1))
+                continue;
             chosen.insert(i);
             taken.insert(i);
         }
@@ -113,7 +117,7 @@ Choice choose(const Score& score, const PlanFaults& faults, std::mt19937& random
     };
     Choice c;
     c.wrong = pick(faults.wrong);
-    c.missed = pick(faults.missed);
+    c.missed = pick(faults.missed, bent);
     c.breaths = pick(faults.breaths);
     c.split = pick(faults.split);
     return c;
@@ -150,7 +154,7 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
     std::mt19937 random(seed);
     std::normal_distribution<double> jitter(0.0, 1.0);
     std::uniform_real_distribution<double> uniform(0.0, 1.0);
-    const Choice choice = choose(score, faults, random);
+    const Choice choice = choose(score, faults, style.articulation == Articulation::glide, random);
     const TempoMap tempo(bpm);
     const auto secondsAt = [&](Tick tick) {
         return style.startSeconds + tempo.secondsAt(static_cast<double>(tick) / ticksPerQuarter);

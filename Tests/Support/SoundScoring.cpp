@@ -4,63 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 namespace valveladder::testing {
-
-MatchCounts& MatchCounts::operator+=(const MatchCounts& other) {
-    reference += other.reference;
-    estimated += other.estimated;
-    matched += other.matched;
-    return *this;
-}
-
-double MatchCounts::f() const {
-    return reference + estimated == 0 ? 1.0 : 2.0 * matched / static_cast<double>(reference + estimated);
-}
-
-MatchCounts matchNotes(const std::vector<NoteEvent>& reference, const std::vector<NoteEvent>& estimated) {
-    constexpr double onsetSeconds = 0.05;
-    constexpr double pitchSemitones = 0.5;
-    std::vector<int> owner(estimated.size(), -1);
-    std::vector<char> seen;
-    const std::function<bool(std::size_t)> place = [&](std::size_t r) {
-        for (std::size_t e = 0; e < estimated.size(); ++e) {
-            if (seen[e] || std::abs(estimated[e].onset - reference[r].onset) > onsetSeconds ||
-                std::abs(estimated[e].midi - reference[r].midi) > pitchSemitones)
-                continue;
-            seen[e] = 1;
-            if (owner[e] < 0 || place(static_cast<std::size_t>(owner[e]))) {
-                owner[e] = static_cast<int>(r);
-                return true;
-            }
-        }
-        return false;
-    };
-    MatchCounts counts{static_cast<int>(reference.size()), static_cast<int>(estimated.size()), 0};
-    for (std::size_t r = 0; r < reference.size(); ++r) {
-        seen.assign(estimated.size(), 0);
-        counts.matched += place(r) ? 1 : 0;
-    }
-    return counts;
-}
-
-Tally& Tally::operator+=(const Tally& other) {
-    notes += other.notes;
-    const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
-    append(onsetErrorsMs, other.onsetErrorsMs);
-    append(changeoverErrorsMs, other.changeoverErrorsMs);
-    append(ratioErrors, other.ratioErrors);
-    append(ioiSpreadErrors, other.ioiSpreadErrors);
-    append(stories, other.stories);
-    changeovers += other.changeovers;
-    falseReports += other.falseReports;
-    for (const auto fault : {&Tally::wrong, &Tally::missed, &Tally::split, &Tally::breath}) {
-        (this->*fault).planted += (other.*fault).planted;
-        (this->*fault).found += (other.*fault).found;
-    }
-    return *this;
-}
 
 std::vector<NoteEvent> referenceNotes(const SoundPlan& truth) {
     std::vector<NoteEvent> notes;
@@ -72,31 +17,7 @@ std::vector<NoteEvent> referenceNotes(const SoundPlan& truth) {
     return notes;
 }
 
-double quantile(std::vector<double> values, double share) {
-    if (values.empty())
-        return 0.0;
-    std::sort(values.begin(), values.end());
-    return values[std::min(values.size() - 1,
-                           static_cast<std::size_t>(share * static_cast<double>(values.size())))];
-}
-
-std::vector<double> magnitudes(std::vector<double> values) {
-    for (double& v : values)
-        v = std::abs(v);
-    return values;
-}
-
 namespace {
-
-std::vector<NoteEvent> heardNotes(const Performance& heard, double start) {
-    std::vector<NoteEvent> notes;
-    for (const NoteResult& note : heard.notes)
-        if (note.onsetSeconds)
-            notes.push_back({*note.onsetSeconds + start, static_cast<double>(note.played)});
-    for (const ExtraNote& extra : heard.extras)
-        notes.push_back({extra.onsetSeconds + start, static_cast<double>(extra.played)});
-    return notes;
-}
 
 const TrueNote* trueNote(const SoundPlan& truth, int index) {
     for (const TrueNote& note : truth.notes)
@@ -111,7 +32,7 @@ public:
         : truth(plan), heard(performance), startSeconds(start), name(std::move(takeName)) {}
 
     Tally run() {
-        tally.notes = matchNotes(referenceNotes(truth), heardNotes(heard, startSeconds));
+        tally.notes = matchNotes(referenceNotes(truth), heardEvents(heard, startSeconds));
         for (const NoteResult& note : heard.notes)
             judgeNote(note);
         judgeExtras();

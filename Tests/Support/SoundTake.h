@@ -11,7 +11,7 @@ namespace valveladder::testing {
 struct SoundTake {
     std::vector<float> samples;
     double rate = 44100.0;
-    SoundPlan truth; ///< onsets are audible references: see audibleOnset
+    SoundPlan truth; ///< onsets are audible references: see audibleOnset, prevailingOnset
 };
 
 /// The reference for the onset of a struck note, measured on the note alone: the first time at which the root
@@ -19,5 +19,11 @@ struct SoundTake {
 /// greatest value within the first 150 ms of the note or its length. Seconds from `struck`.
 [[nodiscard]] double audibleOnset(const std::vector<float>& alone, double rate, double struck, double length,
                                   double hz);
+
+/// The same for a note struck while others die away: from `onset` on, the first time at which the note alone
+/// (`own`) is louder than all else alone (`others`), by root mean square over the same window; no later than
+/// 150 ms after it. Both from the start of the take; seconds.
+[[nodiscard]] double prevailingOnset(const std::vector<float>& own, const std::vector<float>& others,
+                                     double rate, double onset, double hz);
 
 } // namespace valveladder::testing

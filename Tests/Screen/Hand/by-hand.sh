@@ -16,11 +16,13 @@ fi
 
 folder=$(mktemp -d)
 export VALVE_LADDER_LOG="$folder/log.sqlite"
-cleanup() { kill "$running" 2> /dev/null || true; rm -rf "$folder"; }
+cleanup() { kill ${running:-} ${manager:-} 2> /dev/null || true; rm -rf "$folder"; }
 trap cleanup EXIT
 
 mkdir -p "$pictures"
+# JUCE asks for properties that only a window manager makes known to the display.
 openbox > /dev/null 2>&1 &
+manager=$!
 sleep 1
 "$host" 240 > "$folder/said" 2>&1 &
 running=$!

@@ -1,0 +1,155 @@
+#include "Console/AssessTake.h"
+
+#include "Base/Uuid.h"
+#include "Console/AssessMidi.h"
+#include "Console/AssessSound.h"
+#include "Console/TimeText.h"
+#include "Files/Json.h"
+#include "Files/NoteAnnotations.h"
+
+#include <algorithm>
+#include <array>
+#include <chrono>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+
+namespace valveladder::console {
+
+namespace {
+
+/// The tempo at which the drill was led, mean over its notes.
+void setPlayed(TakeRecord& take, const Listened& heard) {
+    const Score& score = heard.score;
+    const double from = quartersOf(score.countInTicks);
+    const double to = quartersOf(heard.score.spans.back().end);
+    take.playedBpm = (to - from) * 60.0 / (heard.tempo.secondsAt(to) - heard.tempo.secondsAt(from));
+    take.playedBpmLow = take.playedBpmHigh = heard.tempo.bpmAt(from);
+    for (const TempoMap::Point& point : heard.tempo.points())
+        if (point.quarter > from && point.quarter < to) {
+            take.playedBpmLow = std::min(take.playedBpmLow, point.bpm);
+            take.playedBpmHigh = std::max(take.playedBpmHigh, point.bpm);
+        }
+}
+
+Result<UtcMs> playedAt(const AssessOptions& options) {
+    if (!options.playedAt.empty())
+        return parseTime(options.playedAt, "");
+    std::error_code error;
+    const auto written = std::filesystem::last_write_time(options.file, error);
+    if (error)
+        return now();
+    const auto system = std::chrono::file_clock::to_sys(written);
+    return UtcMs{std::chrono::duration_cast<std::chrono::milliseconds>(system.time_since_epoch()).count()};
+}
+
+TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& chosen, const PlanFromLog& plan,
+                    UtcMs started) {
+    TakeHeader header;
+    header.id = newUuid();
+    header.player = plan.player;
+    header.instrumentId = chosen.instrument.id;
+    header.instrumentJson = toJson(chosen.instrument);
+    header.drillName = chosen.drill.name;
+    header.drillJson = toJson(chosen.drill);
+    header.startedUtc = started;
+    header.timeZone = plan.rules.timeZone.empty() ? localTimeZone() : plan.rules.timeZone;
+    header.way = TakeWay::hand;
+    header.plannedBpm = plan.next.bpm;
+    header.invented = options.invented;
+    return header;
+}
+
+void judge(TakeRecord& take, const PassRule& rule) {
+    const Performance& played = take.performance;
+    take.passed = passes(rule, take.state == TakeState::whole, played.count(Outcome::wrong),
+                         played.count(Outcome::missed), static_cast<int>(played.extras.size()),
+                         played.worstIoiSpreadPercent());
+}
+
+/// Where the take lies in the file and in time.
+void setEdges(TakeRecord& take, const Listened& heard) {
+    take.state = heard.isWhole() ? TakeState::whole : TakeState::partial;
+    take.end = heard.isWhole() ? TakeEnd::whole : TakeEnd::stopped;
+    const double length = std::min(heard.lengthQuarters, quartersOf(heard.score.spans.back().end));
+    take.startPpq = heard.startQuarter + quartersOf(heard.score.countInTicks);
+    take.endPpq = heard.startQuarter + length;
+    take.endedUtc = take.header.startedUtc + std::llround(heard.tempo.secondsAt(length) * 1000.0);
+}
+
+bool startsLikeMidi(const std::string& file) {
+    std::array<char, 4> start{};
+    std::ifstream(file, std::ios::binary).read(start.data(), std::ssize(start));
+    return std::string_view(start.data(), start.size()) == "MThd";
+}
+
+} // namespace
+
+bool Listened::isWhole() const {
+    constexpr double endSlackQuarters = 1.0;
+    return lengthQuarters >= quartersOf(score.spans.back().end) - endSlackQuarters;
+}
+
+bool isSound(const std::string& file) {
+    return hasSoundName(file) && !startsLikeMidi(file);
+}
+
+Result<Listened> listenToFile(const AssessOptions& options, const ShareDone& progress) {
+    if (options.bpm && !(*options.bpm >= minBpm && *options.bpm <= maxBpm))
+        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *options.bpm, minBpm, maxBpm), "--bpm",
+                       "Give the tempo of the guide"};
+    if (options.roundTripMs && !(std::abs(*options.roundTripMs) <= 2000.0))
+        return Problem{"the round trip is outside -2000 to 2000 ms", "--round-trip", "Measure it again"};
+    return isSound(options.file) ? listenToSoundFile(options, progress) : listenToMidiFile(options);
+}
+
+Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
+    auto started = playedAt(options);
+    if (!started)
+        return started.problem();
+    const DrillOptions::Chosen& chosen = heard.chosen;
+    auto plan = planFromLog(options.log, chosen.instrument.id, chosen.drill.name, started.value());
+    if (!plan)
+        return plan.problem();
+    const TempoRules& rules = plan.value().rules;
+    TakeRecord take;
+    take.header = headerOf(options, chosen, plan.value(), started.value());
+    setEdges(take, heard);
+    setPlayed(take, heard);
+    take.clock = "file";
+    take.roundTripMs = options.roundTripMs;
+    take.roundTripFrom = options.roundTripMs ? RoundTripFrom::byHand : RoundTripFrom::none;
+    take.playerNote = options.note;
+    take.performance = std::move(heard.performance);
+    judge(take, rules.pass);
+    if (std::abs(take.playedBpm - take.header.plannedBpm) > rules.toleranceBpm)
+        take.messages.push_back(fmt::format("The guide ran at {:.4g}, this take was planned at {:g}.",
+                                            take.playedBpm, take.header.plannedBpm));
+    return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}};
+}
+
+Result<Done> keep(const AssessOptions& options, const TakeRecord& take) {
+    if (take.header.player.empty())
+        return Problem{"a take in the log is a player's, and none is named", "--keep",
+                       "Name one with --player"};
+    auto store = options.log.openOrMake();
+    if (!store)
+        return store.problem();
+    TakeFilter same;
+    same.player = take.header.player;
+    same.instrumentId = take.header.instrumentId;
+    same.drillName = take.header.drillName;
+    same.fromUtc = take.header.startedUtc;
+    same.toUtc = take.header.startedUtc + 1;
+    auto there = store.value()->takes(same);
+    if (!there)
+        return there.problem();
+    if (!there.value().empty())
+        return Problem{"a take of this time is in the log already: " + there.value().front().header.id,
+                       options.file, "Where it is another one, say when with --played-at"};
+    TakeRecord kept = take;
+    kept.header.machine = store.value()->machine();
+    return store.value()->finishTake(kept);
+}
+
+} // namespace valveladder::console

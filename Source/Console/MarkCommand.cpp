@@ -1,0 +1,319 @@
+#include "Console/Commands.h"
+#include "Console/InstrumentOption.h"
+#include "Console/LogOptions.h"
+#include "Console/Output.h"
+#include "Console/PartSource.h"
+#include "Console/TimeText.h"
+#include "Files/Json.h"
+#include "Files/PartSmf.h"
+#include "Music/Marking.h"
+#include "Music/OwnChanges.h"
+
+#include <algorithm>
+#include <memory>
+#include <set>
+
+namespace valveladder::console {
+
+namespace {
+
+/// Takes whose changeovers are taken in: older ones say less about the player of today; our choice, no
+/// source.
+constexpr int newestTakes = 50;
+
+struct Options {
+    PartSource source;
+    InstrumentOption instrument;
+    LogOptions log;
+    OutputOption output;
+    bool list = false;
+    int spots = 10;
+    double percent = 100.0;
+    std::optional<int> drill;
+    bool save = false;
+};
+
+/// A line with its marks.
+struct Marked {
+    Instrument instrument;
+    PartSource::Opened opened;
+    std::string player; ///< "" = none known
+    int ownChanges = 0; ///< changes whose cost is the player's own
+    Marking marking;
+    std::vector<Spot> spots; ///< those asked for, the costliest first
+    int allSpots = 0;
+};
+
+Result<OwnChanges> fromLog(const Options& options, const Instrument& instrument, std::string& player) {
+    OwnChanges own;
+    std::error_code error;
+    if (!std::filesystem::exists(options.log.path(), error)) {
+        player = options.log.player.value_or("");
+        return own;
+    }
+    auto store = options.log.openToRead();
+    if (!store)
+        return store.problem();
+    auto whose = options.log.whose(store.value().get());
+    if (!whose)
+        return whose.problem();
+    player = whose.value();
+    TakeFilter filter;
+    filter.player = player;
+    filter.instrumentId = instrument.id;
+    filter.newest = newestTakes;
+    const auto take = [&own](const TakeRecord& record) {
+        own.add(record.performance);
+        return true;
+    };
+    auto read = store.value()->forEachTake(
+        filter, take, {.notes = false, .extras = false, .changes = true, .segments = false});
+    if (!read)
+        return read.problem();
+    return own;
+}
+
+Result<Marked> mark(const Options& options) {
+    if (!(options.percent >= 10.0 && options.percent <= 400.0))
+        return Problem{fmt::format("{:g} % of the tempo is outside 10 to 400", options.percent), "--tempo",
+                       "100 is the part's own tempo"};
+    auto instrument = options.instrument.find();
+    if (!instrument)
+        return instrument.problem();
+    auto opened = options.source.read(instrument.value());
+    if (!opened)
+        return opened.problem();
+    Marked marked{std::move(instrument.value()), std::move(opened.value()), {}, 0, {}, {}, 0};
+    auto own = fromLog(options, marked.instrument, marked.player);
+    if (!own)
+        return own.problem();
+    marked.ownChanges = own.value().known();
+    PathCosts costs;
+    costs.changeMs = own.value().costs();
+    marked.marking = markPart(marked.opened.line, marked.instrument, costs, options.percent / 100.0);
+    marked.spots = rankedSpots(marked.opened.line, marked.marking, marked.instrument, own.value().limits());
+    marked.allSpots = static_cast<int>(marked.spots.size());
+    if (marked.spots.size() > static_cast<std::size_t>(std::max(options.spots, options.drill.value_or(0))))
+        marked.spots.resize(static_cast<std::size_t>(std::max(options.spots, options.drill.value_or(0))));
+    return marked;
+}
+
+Json spotJson(const Marked& marked, std::size_t index) {
+    const Spot& spot = marked.spots[index];
+    const auto& bars = marked.opened.line.bars;
+    Json json{{"spot", index + 1},
+              {"words", spot.words},
+              {"from", marked.instrument.combinationName(spot.change.from)},
+              {"to", marked.instrument.combinationName(spot.change.to)},
+              {"firstBar", bars[static_cast<std::size_t>(spot.firstBar)].number},
+              {"lastBar", bars[static_cast<std::size_t>(spot.lastBar)].number},
+              {"times", spot.times},
+              {"cost", spot.cost},
+              {"changesPerSecond", spot.changesPerSecond}};
+    json["limit"] = spot.limit ? Json(*spot.limit) : Json(nullptr);
+    return json;
+}
+
+void printMarked(Tool& tool, const Marked& marked) {
+    const Part& line = marked.opened.line;
+    const auto alternates = std::count_if(marked.marking.notes.begin(), marked.marking.notes.end(),
+                                          [](const MarkedNote& note) { return note.rank > 0; });
+    if (!marked.opened.title.empty())
+        tool.print("{}\n", marked.opened.title);
+    tool.print("{}: {} notes in {} bars, for {}\n", line.name.empty() ? "Part" : line.name,
+               marked.marking.notes.size(), line.bars.size(), marked.instrument.name);
+    if (marked.ownChanges > 0)
+        tool.print("Costs from {} changes that {} was heard in.\n", marked.ownChanges,
+                   marked.player.empty() ? "the player" : marked.player);
+    else
+        tool.print("Costs from fingers moved: no changes of the player's own are logged yet.\n");
+    tool.print("Notes whose alternate fingering costs less: {}\n\n", alternates);
+    for (std::size_t i = 0; i < marked.spots.size(); ++i)
+        tool.print("{:>3}  {}\n     cost {:.2f}\n", i + 1, marked.spots[i].words, marked.spots[i].cost);
+    if (marked.allSpots > static_cast<int>(marked.spots.size()))
+        tool.print("     and {} more\n", marked.allSpots - static_cast<int>(marked.spots.size()));
+    if (marked.spots.empty())
+        tool.print("No finger moves in this line.\n");
+}
+
+Json markedJson(const Marked& marked) {
+    Json notes = Json::array();
+    for (const MarkedNote& note : marked.marking.notes) {
+        const PartNote& of = marked.opened.line.notes[static_cast<std::size_t>(note.note)];
+        notes.push_back({{"bar", marked.opened.line.bars[static_cast<std::size_t>(of.bar)].number},
+                         {"written", pitchName(of.written)},
+                         {"valves", marked.instrument.combinationName(note.fingering.combination)},
+                         {"rank", note.rank},
+                         {"seconds", note.seconds},
+                         {"cost", note.cost}});
+    }
+    Json spots = Json::array();
+    for (std::size_t i = 0; i < marked.spots.size(); ++i)
+        spots.push_back(spotJson(marked, i));
+    return {{"title", marked.opened.title},    {"part", marked.opened.index + 1},
+            {"name", marked.opened.line.name}, {"instrument", marked.instrument.id},
+            {"player", marked.player},         {"ownChanges", marked.ownChanges},
+            {"cost", marked.marking.cost},     {"allSpots", marked.allSpots},
+            {"spots", std::move(spots)},       {"notes", std::move(notes)}};
+}
+
+/// One mark for each note of the file: of one that is played several times, as the first time.
+std::vector<NoteMark> noteMarks(const Marked& marked) {
+    std::vector<NoteMark> marks;
+    std::set<int> seen;
+    const auto wordsAt = [&](int note) {
+        std::string words;
+        for (const Spot& spot : marked.spots)
+            if (spot.notes.front() == note)
+                words += (words.empty() ? "" : "; ") + spot.words;
+        return words;
+    };
+    for (std::size_t i = 0; i < marked.marking.notes.size(); ++i) {
+        const MarkedNote& note = marked.marking.notes[i];
+        const int source = marked.opened.line.notes[static_cast<std::size_t>(note.note)].source;
+        if (source >= 0 && seen.insert(source).second)
+            marks.push_back({source, marked.instrument.combinationName(note.fingering.combination),
+                             wordsAt(static_cast<int>(i))});
+    }
+    return marks;
+}
+
+/// `path` without directories, from its last dot; "" where it has none.
+std::string suffixOf(const std::string& path) {
+    return std::filesystem::path(path).extension().string();
+}
+
+Result<Done> writePart(Tool& tool, const Options& options, const Marked& marked) {
+    const std::string suffix = suffixOf(options.output.path);
+    if (suffix == ".mid" || suffix == ".midi")
+        return deliver(tool, options.output,
+                       writeSmf(partFile(marked.opened.line, marked.marking, marked.spots)));
+    if (!marked.opened.musicXml)
+        return Problem{"a MIDI file holds no notation to write marks into", options.source.file,
+                       "Give -o a name that ends in .mid, or read the part as MusicXML"};
+    const MusicXmlForm form = options.output.toStandardOutput() ? MusicXmlForm::plain
+                              : suffix == ".mxl"                ? MusicXmlForm::compressed
+                                                                : MusicXmlForm::plain;
+    auto bytes = marked.opened.musicXml->marked(marked.opened.index, noteMarks(marked), form);
+    if (!bytes)
+        return bytes.problem();
+    return deliver(tool, options.output, bytes.value());
+}
+
+Result<Done> saveRules(const Options& options, const Marked& marked, const Drill& drill, TempoRules rules) {
+    if (marked.player.empty() && !options.log.player)
+        return Problem{"the plan is of a player, and none is named", "--save", "Name one with --player"};
+    if (rules.timeZone.empty())
+        rules.timeZone = localTimeZone();
+    auto store = options.log.openOrMake();
+    if (!store)
+        return store.problem();
+    return store.value()->setRules(marked.player, marked.instrument.id, drill.name, rules);
+}
+
+Result<Done> writeDrill(Tool& tool, const Options& options, const Marked& marked) {
+    const int number = *options.drill;
+    if (number < 1 || number > static_cast<int>(marked.spots.size()))
+        return Problem{fmt::format("there is no spot {}", number), "--drill",
+                       fmt::format("Choose from 1 to {}", marked.allSpots)};
+    const Spot& spot = marked.spots[static_cast<std::size_t>(number - 1)];
+    auto drill = spotDrill(marked.opened.line, marked.marking, spot, marked.instrument);
+    if (!drill)
+        return drill.problem();
+    const TempoRules rules = spotRules(spot, drill.value());
+    if (options.save)
+        if (auto saved = saveRules(options, marked, drill.value(), rules); !saved)
+            return saved;
+    auto done = deliver(tool, options.output, toJson(drill.value(), rules) + "\n");
+    if (!done || options.output.toStandardOutput())
+        return done;
+    if (tool.json)
+        tool.printJson({{"file", options.output.path},
+                        {"drill", drill.value().name},
+                        {"rungs", rungs(drill.value()).size()},
+                        {"startBpm", rules.startBpm},
+                        {"ceilingBpm", rules.ceilingBpm},
+                        {"saved", options.save}});
+    else
+        tool.print("{}: {}\n{} rungs of {} segments, from {:g} to {:g} bpm in {} notes{}\n",
+                   options.output.path, drill.value().name, rungs(drill.value()).size(),
+                   drill.value().segments.size(), rules.startBpm, rules.ceilingBpm,
+                   drill.value().noteTicks * 2 == ticksPerQuarter ? "eighth" : "sixteenth",
+                   options.save ? "; the plan is kept in the log" : "");
+    return Done{};
+}
+
+Result<Done> list(Tool& tool, const PartSource::Opened& opened) {
+    if (tool.json)
+        tool.printJson(partsJson(opened));
+    else
+        printParts(tool, opened);
+    return Done{};
+}
+
+Result<Done> run(Tool& tool, const Options& options) {
+    if (options.drill && options.output.path.empty())
+        return Problem{"a drill needs a file to be written to", "--drill", "Name one with -o"};
+    if (options.list) {
+        const auto opened = options.source.open();
+        return opened ? list(tool, opened.value()) : Result<Done>(opened.problem());
+    }
+    auto result = mark(options);
+    if (!result)
+        return result.problem();
+    const Marked& marked = result.value();
+    for (const std::vector<std::string>* remarks : {&marked.opened.remarks, &marked.marking.remarks})
+        for (const std::string& remark : *remarks)
+            tool.warn(remark);
+    if (options.drill)
+        return writeDrill(tool, options, marked);
+    if (!options.output.path.empty())
+        if (auto done = writePart(tool, options, marked); !done || options.output.toStandardOutput())
+            return done;
+    if (tool.json)
+        tool.printJson(markedJson(marked));
+    else
+        printMarked(tool, marked);
+    return Done{};
+}
+
+} // namespace
+
+void addMark(CLI::App& app, Tool& tool) {
+    auto options = std::make_shared<Options>();
+    CLI::App* sub = app.add_subcommand(
+        "mark",
+        "Find the awkward spots of a piece, and make drills of them\n\nReads a part, finds the fingering "
+        "path "
+        "that costs least at the part's tempo, and ranks the changes by cost times occurrence. The cost of a "
+        "change is the share of the time between two notes that it takes: by the player's own changeovers "
+        "where the log holds them, else by fingers moved, so then only comparisons count. The limit is where "
+        "a "
+        "changeover would fill half of the time; it tells about fingers, not about tongue or breath.");
+    options->source.add(*sub);
+    options->instrument.add(*sub);
+    sub->add_flag("--list", options->list, "The parts and voices of the file, no more");
+    sub->add_option("--spots", options->spots, "How many spots (10)")
+        ->option_text("N")
+        ->check(CLI::Range(0, 1000000));
+    sub->add_option("--tempo", options->percent, "Percent of the part's own tempo (100)")
+        ->option_text("PERCENT");
+    options->output.add(*sub, "The part with fingerings and marks (.musicxml, .mxl), or as MIDI with markers "
+                              "(.mid); with --drill, the drill");
+    sub->add_option("--drill", options->drill,
+                    "A drill from this spot: cells, then the bar, in four segments, with its tempo plan")
+        ->option_text("SPOT");
+    sub->add_flag("--save", options->save, "With --drill, keep the tempo plan in the log as well");
+    options->log.addPlayer(*sub);
+    options->log.addFile(*sub);
+    sub->footer("Examples:\n"
+                "  valve-ladder mark etude.mxl --list\n"
+                "  valve-ladder mark etude.mxl --part 2 -i horn-f --player Ann\n"
+                "  valve-ladder mark etude.mxl --part 2 -o marked.musicxml\n"
+                "  valve-ladder mark etude.mxl --part 2 -o marked.mid\n"
+                "  valve-ladder mark etude.mxl --part 2 --drill 1 -o spot.json\n"
+                "  valve-ladder guide --drill spot.json -o spot.mid");
+    sub->callback([&tool, options] { tool.job = [&tool, options] { return run(tool, *options); }; });
+}
+
+} // namespace valveladder::console

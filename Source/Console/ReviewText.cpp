@@ -1,0 +1,295 @@
+#include "Console/ReviewText.h"
+
+#include "Console/Help.h"
+#include "Findings/Words.h"
+
+#include <cmath>
+#include <map>
+
+namespace valveladder::console {
+
+namespace {
+
+/// `text` after `mark`, further lines below the first one's text.
+void printHanging(Tool& tool, const std::string& mark, const std::string& text) {
+    const std::string lines = wrapped(text, textWidth - mark.size());
+    std::string shown = mark;
+    for (const char c : lines) {
+        shown += c;
+        if (c == '\n')
+            shown.append(mark.size(), ' ');
+    }
+    tool.printText(shown + "\n");
+}
+
+std::vector<std::string> findingWords(const Review& review) {
+    std::vector<std::string> words;
+    for (const Finding& finding : review.findings.weaknesses.findings)
+        words.push_back(inWords(finding, review.thumbValve));
+    words.insert(words.end(), review.findings.tendencies.begin(), review.findings.tendencies.end());
+    return words;
+}
+
+void printPlan(Tool& tool, const Review& review) {
+    constexpr std::size_t daysShown = 14;
+    const PlanReality& plan = review.findings.plan;
+    if (plan.days.empty())
+        return;
+    std::vector<std::string> lines{plan.words};
+    const std::size_t first = review.planDays.size() > daysShown ? review.planDays.size() - daysShown : 0;
+    if (first > 0)
+        lines.push_back(fmt::format("the last {} of {} lines, one for each day and drill:", daysShown,
+                                    review.planDays.size()));
+    lines.insert(lines.end(), review.planDays.begin() + static_cast<std::ptrdiff_t>(first),
+                 review.planDays.end());
+    printPoints(tool, "Plan and reality", lines);
+}
+
+std::string timeText(double seconds) {
+    const int whole = static_cast<int>(std::lround(seconds));
+    return fmt::format("{}:{:02}", whole / 60, whole % 60);
+}
+
+std::string restText(double seconds) {
+    return seconds >= 60.0 ? timeText(seconds) + " min" : fmt::format("{:.0f} s", seconds);
+}
+
+Json suspectsJson(const std::vector<Suspect>& suspects, bool thumbValve) {
+    Json names = Json::array();
+    for (const Suspect& suspect : suspects)
+        names.push_back(suspect.name(thumbValve));
+    return names;
+}
+
+const char* word(Complaint complaint) {
+    switch (complaint) {
+    case Complaint::slow:
+        return "slow";
+    case Complaint::late:
+        return "late";
+    case Complaint::uneven:
+        return "uneven";
+    case Complaint::wrong:
+        break;
+    }
+    return "wrong";
+}
+
+Json trendsJson(const Review& review) {
+    Json list = Json::array();
+    for (const Trend& trend : review.findings.trends) {
+        Json days = Json::array();
+        for (const TrendPoint& point : trend.days)
+            days.push_back(
+                {{"day", dayName(point.day)}, {"takes", point.takes}, {"extraMs", asJson(point.extraMs)}});
+        list.push_back({{"suspect", trend.suspect.name(review.thumbValve)},
+                        {"perWeekMs", asJson(trend.perWeekMs)},
+                        {"first", asJson(trend.first)},
+                        {"recent", asJson(trend.recent)},
+                        {"noLongerAProblem", trend.resolved},
+                        {"days", std::move(days)},
+                        {"words", inWords(trend, review.thumbValve)}});
+    }
+    return list;
+}
+
+Json carryOverJson(const Review& review) {
+    Json list = Json::array();
+    for (const CarryOver& one : review.findings.carryOver)
+        list.push_back({{"rung", one.rung < 0 ? Json() : Json(one.rung + 1)},
+                        {"slowerPercent", asJson(one.slowerPercent)},
+                        {"moreUnevenMs", asJson(one.moreUnevenMs)},
+                        {"natural", one.natural}});
+    return list;
+}
+
+Json tiringJson(const Review& review) {
+    Json list = Json::array();
+    for (const Tiring& one : review.findings.tiring)
+        list.push_back({{"finger", one.finger ? Json(one.finger->name(review.thumbValve)) : Json()},
+                        {"measure", one.evenness ? "evenness" : "changeover"},
+                        {"perTenMinutesMs", asJson(one.perTenMinutes)},
+                        {"p", one.p}});
+    return list;
+}
+
+Json planJson(const PlanReality& plan) {
+    Json days = Json::array();
+    for (const PlanDay& day : plan.days)
+        days.push_back({{"day", dayName(day.day)},
+                        {"drill", day.drillName},
+                        {"takes", day.takes},
+                        {"whole", day.whole},
+                        {"passed", day.passed},
+                        {"plannedBpm", {day.plannedLow, day.plannedHigh}},
+                        {"playedBpm", {day.playedLow, day.playedHigh}},
+                        {"offPlan", day.offPlan},
+                        {"heldBpm", day.heldBpm ? Json(*day.heldBpm) : Json()}});
+    Json missed = Json::array();
+    for (const std::int64_t day : plan.missedDays)
+        missed.push_back(dayName(day));
+    return {{"days", std::move(days)}, {"missedDays", std::move(missed)}, {"words", plan.words}};
+}
+
+Json apartJson(const Review& review) {
+    const Identifiability& known = review.findings.identifiability;
+    Json groups = Json::array();
+    for (const auto& group : known.inseparable)
+        groups.push_back(suspectsJson(group, review.thumbValve));
+    Json json{{"complete", known.complete()},
+              {"effects", known.effects},
+              {"rank", known.rank},
+              {"cannotTellApart", std::move(groups)},
+              {"neverPlayed", suspectsJson(known.neverPlayed, review.thumbValve)}};
+    if (review.findings.settle)
+        json["drillThatTells"] = review.findings.settle->words;
+    return json;
+}
+
+} // namespace
+
+std::string heading(const Review& review) {
+    std::string text =
+        fmt::format("{}, {}{}: {} {} on {} {}", review.player,
+                    review.instrumentName.empty() ? review.instrumentId : review.instrumentName,
+                    review.invented ? " (invented)" : "", review.takes, review.takes == 1 ? "take" : "takes",
+                    review.days, review.days == 1 ? "day" : "days");
+    if (review.days > 0)
+        text += fmt::format(", {}", dayName(review.firstDay));
+    if (review.days > 1)
+        text += fmt::format(" to {}", dayName(review.lastDay));
+    return text;
+}
+
+void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines) {
+    if (lines.empty())
+        return;
+    tool.printText("\n" + wrapped(title, textWidth) + "\n");
+    for (std::string line : lines) {
+        if (!line.empty() && line[0] >= 'a' && line[0] <= 'z')
+            line[0] = static_cast<char>(line[0] - 'a' + 'A');
+        printHanging(tool, "  - ", line);
+    }
+}
+
+void printCare(Tool& tool, const std::vector<CareText>& texts) {
+    std::vector<std::string> lines;
+    for (const CareText& text : texts)
+        lines.push_back(fmt::format("{} ({})", text.text, text.source));
+    printPoints(tool, "Take care", lines);
+}
+
+void printReview(Tool& tool, const Review& review) {
+    tool.printText(wrapped(heading(review), textWidth) + "\n");
+    const auto words = findingWords(review);
+    const bool enough = review.findings.weaknesses.remarks.empty();
+    printPoints(tool, "What stands out", words);
+    if (words.empty() && enough)
+        tool.print("\nNothing stands out beyond chance in these takes.\n");
+    printPoints(tool, "What these takes cannot tell", review.findings.remarks);
+    printPoints(tool, "Over the days", review.trends);
+    printPoints(tool, "Relaxed against firm (0 = no difference)", review.carryOver);
+    printPoints(tool, "With the minutes played (0 = no tiring)", review.tiring);
+    printPlan(tool, review);
+    printPoints(tool, "Left out", review.remarks);
+    printCare(tool, review.care);
+    tool.printText("\n" +
+                   wrapped("Everything here compares you with yourself. A 90 % interval says how far off a "
+                           "figure may be; it is not a diagnosis. 'valve-ladder next' makes a session of "
+                           "it.",
+                           textWidth) +
+                   "\n");
+}
+
+void printSession(Tool& tool, const PracticeSession& session, bool thumbValve) {
+    int number = 0;
+    std::map<std::string, int> saidAt; // a reason is given once
+    for (const SessionItem& item : session.items) {
+        const Rung first = rungs(item.drill).front();
+        constexpr std::size_t notesShown = 2;
+        std::string what = first.label;
+        if (item.drill.name == "Cell" && first.notes.size() > notesShown)
+            what = pitchName(first.notes[0]) + "-" + pitchName(first.notes[1]) + " back and forth";
+        std::string fingers;
+        for (const auto& [note, combination] : item.drill.fingering.byHand)
+            if (item.drill.name == "Cell")
+                fingers += fmt::format("{}{} {}", fingers.empty() ? "" : ", ", pitchName(note),
+                                       combinationName(combination, thumbValve));
+        const auto [said, isNew] = saidAt.try_emplace(item.why, ++number);
+        const std::string why = isNew ? item.why : fmt::format("as {}", said->second);
+        printHanging(tool, fmt::format("{:>3}. ", number),
+                     fmt::format("{}{} at {:g} bpm, {}, then rest {}: {}", what,
+                                 fingers.empty() ? "" : " (" + fingers + ")", item.bpm,
+                                 timeText(item.seconds), restText(item.restSecondsAfter), why));
+    }
+}
+
+Json asJson(const Estimate& estimate) {
+    if (estimate.n == 0)
+        return {};
+    return {{"value", estimate.value}, {"low", estimate.low}, {"high", estimate.high}, {"n", estimate.n}};
+}
+
+Json asJson(const Finding& finding, bool thumbValve) {
+    return {{"complaint", word(finding.complaint)},
+            {"suspect", finding.suspect.name(thumbValve)},
+            {"unit", finding.complaint == Complaint::wrong ? "ratio of odds" : "ms"},
+            {"effect", asJson(finding.effect)},
+            {"others", finding.others},
+            {"takes", finding.takes},
+            {"p", finding.p},
+            {"rivals", suspectsJson(finding.rivals, thumbValve)},
+            {"words", inWords(finding, thumbValve)}};
+}
+
+Json asJson(const std::vector<CareText>& texts) {
+    Json list = Json::array();
+    for (const CareText& text : texts)
+        list.push_back({{"text", text.text}, {"source", text.source}});
+    return list;
+}
+
+Json asJson(const Review& review) {
+    Json findings = Json::array();
+    for (const Finding& finding : review.findings.weaknesses.findings)
+        findings.push_back(asJson(finding, review.thumbValve));
+    return {{"player", review.player},
+            {"instrument", review.instrumentId},
+            {"invented", review.invented},
+            {"takes", review.takes},
+            {"days", review.days},
+            {"changes", review.changes},
+            {"findings", std::move(findings)},
+            {"tendencies", review.findings.tendencies},
+            {"toldApart", apartJson(review)},
+            {"trends", trendsJson(review)},
+            {"carryOver", carryOverJson(review)},
+            {"tiring", tiringJson(review)},
+            {"plan", planJson(review.findings.plan)},
+            {"remarks", review.findings.remarks},
+            {"leftOut", review.remarks},
+            {"care", asJson(review.care)}};
+}
+
+Json asJson(const PracticeSession& session) {
+    Json items = Json::array();
+    for (const SessionItem& item : session.items) {
+        const Rung first = rungs(item.drill).front();
+        Json notes = Json::array();
+        for (const MidiNote note : first.notes)
+            notes.push_back(pitchName(note));
+        items.push_back({{"kind", item.drill.name == "Cell" ? "cell" : "rung"},
+                         {"notes", std::move(notes)},
+                         {"bpm", item.bpm},
+                         {"seconds", item.seconds},
+                         {"restSeconds", item.restSecondsAfter},
+                         {"why", item.why}});
+    }
+    return {{"drill", session.drill.name},
+            {"bpm", session.bpm},
+            {"minutes", session.minutes},
+            {"items", std::move(items)},
+            {"remarks", session.remarks}};
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,55 @@
+#include "Console/SteppedTakes.h"
+
+#include "Tempo/TempoMap.h"
+
+namespace valveladder::console {
+
+namespace {
+
+constexpr int maxTakes = 200;
+constexpr double largestStep = 20.0; // bpm
+
+} // namespace
+
+void SteppedTakes::add(CLI::App& app) {
+    app.add_option("--takes", takes, fmt::format("How many takes ({})", takes))->option_text("N");
+    app.add_option("--step", step, "From take to take (1)")->option_text("BPM");
+    app.add_option("--ceiling", ceiling, "Never faster than this")->option_text("BPM");
+}
+
+Result<std::vector<double>> SteppedTakes::tempos(double first) const {
+    if (takes < 1 || takes > maxTakes)
+        return Problem{fmt::format("a session cannot have {} takes", takes), "--takes",
+                       fmt::format("Choose from 1 to {}", maxTakes)};
+    if (!(step >= -largestStep && step <= largestStep))
+        return Problem{
+            fmt::format("a step of {:g} bpm is outside -{:g} to {:g}", step, largestStep, largestStep),
+            "--step", "One to three a take is usual"};
+    if (ceiling && !(*ceiling >= minBpm && *ceiling <= maxBpm))
+        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *ceiling, minBpm, maxBpm), "--ceiling",
+                       "Give the fastest tempo of the session"};
+    std::vector<double> list;
+    for (int i = 0; i < takes; ++i) {
+        const double stepped = first + i * step;
+        list.push_back(ceiling ? std::min(stepped, *ceiling) : stepped);
+    }
+    return list;
+}
+
+Result<std::deque<Score>> SteppedTakes::scores(const DrillOptions::Chosen& chosen, double first) const {
+    auto bpms = tempos(first);
+    if (!bpms)
+        return bpms.problem();
+    std::deque<Score> list;
+    for (const double bpm : bpms.value()) {
+        auto score = buildScore(chosen.drill, chosen.instrument, bpm);
+        if (!score)
+            return Problem{
+                fmt::format("take {}, at {:g} bpm: {}", list.size() + 1, bpm, score.problem().what),
+                score.problem().where, score.problem().remedy};
+        list.push_back(std::move(score.value()));
+    }
+    return list;
+}
+
+} // namespace valveladder::console

@@ -1,0 +1,78 @@
+#include "Music/OwnChanges.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+
+constexpr double msPerSecond = 1000.0;
+
+/// Precondition: not empty.
+double median(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    if (values.size() % 2 == 1)
+        return *middle;
+    return (*middle + *std::max_element(values.begin(), middle)) / 2.0;
+}
+
+Change back(const Change& change) {
+    return {change.to, change.from};
+}
+
+} // namespace
+
+void OwnChanges::add(const Performance& take) {
+    for (const ChangeResult& change : take.changes)
+        if (change.changeoverMs && change.change.fingersMoved() > 0)
+            changeovers[change.change].push_back(*change.changeoverMs);
+}
+
+std::optional<double> OwnChanges::oneWayMs(const Change& change) const {
+    const auto found = changeovers.find(change);
+    if (found == changeovers.end() || found->second.size() < fewest)
+        return std::nullopt;
+    return median(found->second);
+}
+
+std::optional<double> OwnChanges::medianMs(const Change& change) const {
+    const std::optional<double> own = oneWayMs(change);
+    return own ? own : oneWayMs(back(change));
+}
+
+int OwnChanges::known() const {
+    return static_cast<int>(std::count_if(changeovers.begin(), changeovers.end(),
+                                          [](const auto& entry) { return entry.second.size() >= fewest; }));
+}
+
+double OwnChanges::scale() const {
+    std::vector<double> ratios;
+    for (const auto& [change, heard] : changeovers)
+        if (heard.size() >= fewest)
+            ratios.push_back(median(heard) / msFromFingersMoved(change));
+    return ratios.empty() ? 1.0 : median(std::move(ratios));
+}
+
+ChangeMs OwnChanges::costs() const {
+    std::map<Change, double> own;
+    for (const auto& [change, heard] : changeovers)
+        for (const Change& way : {change, back(change)})
+            if (const std::optional<double> ms = medianMs(way))
+                own[way] = *ms;
+    return [own = std::move(own), factor = scale()](const Change& change) {
+        const auto found = own.find(change);
+        return found != own.end() ? found->second : factor * msFromFingersMoved(change);
+    };
+}
+
+ChangeLimit OwnChanges::limits() const {
+    return [copy = *this](const Change& change) -> std::optional<double> {
+        const std::optional<double> ms = copy.medianMs(change);
+        if (!ms || *ms <= 0.0)
+            return std::nullopt;
+        return largestShare * msPerSecond / *ms;
+    };
+}
+
+} // namespace valveladder

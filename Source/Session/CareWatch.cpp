@@ -1,0 +1,52 @@
+#include "Session/CareWatch.h"
+
+#include "Findings/Tiring.h"
+
+namespace valveladder {
+
+namespace {
+
+constexpr double msPerMinute = 60000.0;
+
+} // namespace
+
+void CareWatch::takeEnded(UtcMs startedUtc, UtcMs endedUtc) {
+    const bool newSitting = !played.empty() && static_cast<double>(startedUtc - played.back().endedUtcMs) >
+                                                   tiring::sittingGapMinutes * msPerMinute;
+    if (newSitting) {
+        played.clear();
+        firmShown = hearingShown = false;
+    }
+    played.push_back({startedUtc, endedUtc});
+    isFirstUse = false;
+}
+
+void CareWatch::slowFingersNow(int fingers) {
+    slow = fingers;
+}
+
+std::vector<CareText> CareWatch::due(const CareSettings& settings, bool takeRuns, bool firmNext, UtcMs now) {
+    CareMoment moment;
+    moment.takeRuns = takeRuns;
+    moment.firstUse = isFirstUse;
+    moment.minutesPlayed = minutesWithoutRest(played, now, settings.restMinutes);
+    moment.minutesSinceReminder = static_cast<double>(now - lastReminder) / msPerMinute;
+    moment.firmSegmentNext = firmNext;
+    moment.firmWasShown = firmShown;
+    moment.hearingWasShown = hearingShown;
+    moment.slowFingers = slow > slowShown ? slow : 0;
+    auto texts = careNow(settings, moment);
+    for (const CareText& text : texts) {
+        if (text.kind == CareKind::handCheck) {
+            isFirstUse = false;
+            slowShown = slow;
+        }
+        firmShown = firmShown || text.kind == CareKind::firmValves;
+        hearingShown = hearingShown || text.kind == CareKind::hearing;
+        if (text.kind == CareKind::rest)
+            lastReminder = now;
+    }
+    return texts;
+}
+
+} // namespace valveladder

@@ -1,0 +1,35 @@
+#pragma once
+
+#include "Findings/Care.h"
+#include "Tempo/TempoPlan.h"
+
+#include <vector>
+
+namespace valveladder {
+
+/// Remembers a sitting, so that each caution comes once where it belongs and never in a take: the hand check
+/// at first use and when several fingers turn out slow at once, the rest reminder after continuous playing,
+/// firm valves and hearing at a sitting's start.
+class CareWatch {
+public:
+    /// Nobody of this name has a take in the log.
+    void firstUse() { isFirstUse = true; }
+    void takeEnded(UtcMs startedUtc, UtcMs endedUtc);
+    /// From the newest review: slowFingers(review.findings.weaknesses).
+    void slowFingersNow(int fingers);
+
+    /// What to show now; counts as shown. `firmNext`: the drill asks for firm valves.
+    [[nodiscard]] std::vector<CareText> due(const CareSettings& settings, bool takeRuns, bool firmNext,
+                                            UtcMs now);
+
+private:
+    std::vector<PlayedSpan> played; ///< of this sitting, oldest first
+    bool isFirstUse = false;
+    int slow = 0;
+    int slowShown = 0; ///< the hand check was shown for so many
+    bool firmShown = false;
+    bool hearingShown = false;
+    UtcMs lastReminder = 0;
+};
+
+} // namespace valveladder

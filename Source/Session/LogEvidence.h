@@ -1,0 +1,51 @@
+#pragma once
+
+#include "Base/Problem.h"
+#include "Findings/Evidence.h"
+#include "Log/LogStore.h"
+
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// One player on one instrument, real and invented takes apart.
+struct LogPlayer {
+    std::string player;
+    std::string instrumentId;
+    bool invented = false;
+    int takes = 0;
+    UtcMs firstUtc = 0; ///< when the oldest and the newest take began
+    UtcMs lastUtc = 0;
+};
+
+/// Everybody whose finished takes the log holds, by name, instrument, real before invented.
+[[nodiscard]] Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter = {});
+
+/// What the log knows of one player on one instrument, ready for findings.
+struct LoggedEvidence {
+    std::vector<TakeEvidence> takes;      ///< oldest first
+    std::optional<Instrument> instrument; ///< as it was in the newest take that can be read
+    std::optional<Drill> drill;           ///< of the newest take that can be read
+    std::optional<Drill> ladder;          ///< of the newest take of a ladder
+    int unreadable = 0;                   ///< takes whose instrument or drill cannot be read: left out
+    bool stopped = false;                 ///< reading was stopped: what is here is not all
+};
+
+/// Reads the takes that `filter` wants, which should name one player and one instrument. Practice days are
+/// those of the rules that the log keeps for each drill. Time grows linearly with notes; about a hundred
+/// bytes are kept for each change.
+[[nodiscard]] Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
+                                                  const std::stop_token& stop = {});
+
+/// Finished takes begun on a practice day (days since 1970-01-01), by the rules that the log keeps for each
+/// drill; oldest first.
+[[nodiscard]] Result<std::vector<TakeSummary>> takesOfDay(const LogStore& log, const TakeFilter& filter,
+                                                          std::int64_t day);
+
+/// The filter for one player's takes.
+[[nodiscard]] TakeFilter takesOf(const LogPlayer& player);
+
+} // namespace valveladder

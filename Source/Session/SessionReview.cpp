@@ -1,0 +1,35 @@
+// What a session asks of its log between takes, and what it reminds of.
+#include "Session/Review.h"
+#include "Session/Session.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+void Session::tellCare() {
+    const auto& segments = config.drill.segments;
+    const bool firm = std::any_of(segments.begin(), segments.end(),
+                                  [](const Segment& segment) { return segment.touch == Touch::firm; });
+    const bool busy = open || !pending.empty() || (last && last->host.playing);
+    for (const CareText& text : care.due(config.care, busy, firm, now()))
+        note(text.text + " (" + text.source + ")", false);
+}
+
+ReviewRequest Session::reviewRequest() const {
+    ReviewRequest request;
+    request.player = config.player;
+    request.instrumentId = config.instrument.id;
+    request.invented = config.invented;
+    request.care = config.care;
+    request.now = now();
+    if (std::holds_alternative<LadderPattern>(config.drill.pattern))
+        request.ladder = config.drill;
+    return request;
+}
+
+void Session::reviewed(const Review& review) {
+    if (review.player == config.player && review.instrumentId == config.instrument.id)
+        care.slowFingersNow(slowFingers(review.findings.weaknesses));
+}
+
+} // namespace valveladder

@@ -1,0 +1,355 @@
+#include "Session/Session.h"
+
+#include "Base/Uuid.h"
+#include "Files/Json.h"
+#include "Guide/Guide.h"
+#include "Session/Review.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace valveladder {
+
+namespace {
+
+/// A player may enter a little early: what is played from this long before the first beat belongs to the
+/// take.
+constexpr double leadSeconds = 0.25;
+/// Late note-offs of a take's last note, and the end of its sound, are awaited this long.
+constexpr double graceSeconds = 0.3;
+constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
+/// Outside takes this much of what was played is remembered, for leads.
+constexpr double keptSeconds = 2.0;
+
+double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
+    return guide.startPpq + static_cast<double>(score.length) / ticksPerQuarter * static_cast<double>(lap);
+}
+
+float peak(std::span<const float> sound) {
+    float highest = 0.0F;
+    for (const float sample : sound)
+        highest = std::max(highest, std::abs(sample));
+    return highest;
+}
+
+bool isMark(const MidiEvent& event, const MarkTrigger& trigger) {
+    if (event.isNoteOn())
+        return event.bytes[1] == trigger.note;
+    return event.isController() && event.bytes[1] == trigger.controller && event.bytes[2] > 63;
+}
+
+} // namespace
+
+int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& time) {
+    const int pitchOffset = block.guide.soundingPitch ? 0 : config.instrument.transposition;
+    int marks = 0;
+    for (const MidiEvent& event : block.midi) {
+        if (isMark(event, config.mark))
+            ++marks;
+        else if (time && isPlayers(event, block))
+            capture.event({block.startSample, *time}, event, pitchOffset);
+    }
+    return marks;
+}
+
+WatchedBlock Session::watched(const SessionBlock& block, const std::optional<BlockTime>& time, bool jumped,
+                              int marks) const {
+    WatchedBlock result;
+    result.startSample = block.startSample;
+    result.samples = block.host.samples;
+    result.sampleRate = block.host.sampleRate;
+    result.playing = time.has_value();
+    result.recording = block.host.recording;
+    result.looping = block.host.looping;
+    result.bypassed = block.host.bypassed;
+    result.jumped = jumped;
+    if (time) {
+        result.ppq = time->ppq;
+        result.bpm = time->bpm;
+        const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
+        result.lap = window.lap;
+        result.takeStartPpq = window.startPpq;
+        result.takeEndPpq = window.endPpq;
+        result.lapQuarters = window.lapQuarters;
+    }
+    result.heard = soundHeard(block) || playedNote(block);
+    result.marks = block.marks + marks;
+    result.handPresses = block.handPresses;
+    return result;
+}
+
+bool Session::soundHeard(const SessionBlock& block) {
+    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
+}
+
+bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
+    return !isMark(event, config.mark) &&
+           (block.listenChannel == 0 || event.channel() == block.listenChannel);
+}
+
+bool Session::playedNote(const SessionBlock& block) const {
+    return std::any_of(block.midi.begin(), block.midi.end(),
+                       [&](const MidiEvent& event) { return event.isNoteOn() && isPlayers(event, block); });
+}
+
+void Session::stretch(const SessionBlock& block) {
+    const std::optional<BlockTime> time = blockTime(block.host);
+    endAtNewRate(block);
+    if (block.way != watch.way())
+        watch.setWay(block.way);
+    const bool jumped = time && (!continuity.follows(*time) || (last && last->trackId != block.trackId));
+    if (jumped) {
+        capture.breakTime(block.startSample);
+        lastBreakSample = block.startSample;
+    }
+    if (time) {
+        capture.block({block.startSample, *time});
+        continuity.passed(*time);
+    } else {
+        continuity.forget();
+    }
+    recentSound.push(block.startSample, block.sound, static_cast<std::size_t>(leadSeconds * lastRate));
+    const int marks = hear(block, time);
+    const WatchedBlock seen = watched(block, time, jumped, marks);
+    for (const TakeEdge& found : watch.watch(seen))
+        edge(found, block);
+    if (open) {
+        open->soundHeard = open->soundHeard || soundHeard(block);
+        open->midiHeard = open->midiHeard || playedNote(block);
+    }
+    takeSound(block);
+    last = block;
+    last->midi = {};
+    last->sound = {};
+    finishReady(block.startSample);
+    if (planDue && !block.host.playing)
+        replan();
+    if (pending.empty())
+        capture.forgetBefore(open ? open->leadSample
+                                  : block.startSample - static_cast<std::int64_t>(lastRate * keptSeconds));
+}
+
+void Session::edge(const TakeEdge& found, const SessionBlock& block) {
+    if (found.kind == TakeEdge::Kind::begin)
+        beginTake(found, block);
+    else
+        endTake(found);
+}
+
+void Session::beginTake(const TakeEdge& found, const SessionBlock& block) {
+    OpenTake take;
+    take.setup = setupOf(block.trackId);
+    take.begin = found;
+    take.clock = block.clock;
+    take.guide = block.guide;
+    take.takeBeginBpm = block.host.bpm.value_or(0.0);
+    const auto lead = static_cast<std::int64_t>(leadSeconds * lastRate);
+    take.leadSample = std::max(lastBreakSample, found.sample - lead);
+    if (!pending.empty())
+        take.leadSample = std::max(take.leadSample, pending.back().end.sample);
+    const SessionConfig& used = take.setup->config;
+    take.header.id = newUuid();
+    take.header.player = used.player;
+    take.header.instrumentId = used.instrument.id;
+    take.header.instrumentJson = toJson(used.instrument);
+    take.header.drillName = used.drill.name;
+    take.header.drillJson = toJson(used.drill);
+    take.header.startedUtc = now();
+    take.header.timeZone = used.rules.timeZone.empty() ? localTimeZone() : used.rules.timeZone;
+    take.header.way = watch.way();
+    take.header.plannedBpm = take.setup->planned.bpm;
+    take.header.machine = keeper.store() != nullptr ? keeper.store()->machine() : "";
+    take.header.invented = used.invented;
+    take.roundTrip = roundTrip();
+    keeper.begin(take.header);
+    if (!block.sound.empty())
+        beginHearing(take, std::max(take.leadSample, recentSound.firstSample()));
+    open = std::move(take);
+    if (const auto words = mismatchText(open->takeBeginBpm, *open->setup, block.clock); !words.empty())
+        note(words, false);
+}
+
+/// Once sound comes, the take's listener hears it; `firstSample` is among the recent sound.
+void Session::beginHearing(OpenTake& take, std::int64_t firstSample) {
+    SoundSettings settings;
+    settings.sampleRate = lastRate;
+    settings.roundTripMs = take.roundTrip.ms.value_or(0.0);
+    if (!checked(settings))
+        return;
+    TakeHearing::Begin begin;
+    begin.firstSample = firstSample;
+    begin.takeSample = take.begin.sample;
+    begin.quartersFromTick0 = take.begin.ppq - lapStartPpq(take.setup->score(), take.guide, take.begin.lap);
+    begin.bpm = take.takeBeginBpm;
+    begin.sampleRate = lastRate;
+    begin.roundTripMs = take.roundTrip.ms;
+    take.hearing = std::make_unique<TakeHearing>(take.setup, begin);
+    if (const KeepSound& keep = config.keepSound; keep.on) {
+        const double lead = static_cast<double>(take.begin.sample - firstSample) / lastRate;
+        take.hearing->keep(
+            keptSound, keep,
+            {take.header.id, take.header.startedUtc, lastRate,
+             fmt::format("The take begins {:.3f} s into this file, quarter {:.4f} of the drill, "
+                         "at {:.4f} bpm",
+                         lead, begin.quartersFromTick0, begin.bpm)});
+    }
+    const auto recent = recentSound.sound();
+    const auto before = static_cast<std::size_t>(firstSample - recentSound.firstSample());
+    take.hearing->push(firstSample, recent.subspan(std::min(before, recent.size())));
+}
+
+void Session::takeSound(const SessionBlock& block) {
+    if (block.sound.empty())
+        return;
+    if (open && !open->hearing)
+        beginHearing(*open, block.startSample);
+    if (open && open->hearing) {
+        open->hearing->push(block.startSample, block.sound);
+        tellKept(*open);
+    }
+    for (PendingTake& waiting : pending)
+        if (waiting.open.hearing) {
+            waiting.open.hearing->push(block.startSample, block.sound);
+            tellKept(waiting.open);
+        }
+}
+
+/// What the keeping of sound has to say is shown, and stands with its take.
+void Session::tellKept(OpenTake& take) {
+    KeptSound* kept = take.hearing ? take.hearing->kept() : nullptr;
+    if (kept == nullptr)
+        return;
+    for (const KeptSound::Word& word : kept->news()) {
+        messages.push_back({now(), word.text, word.trouble});
+        take.messages.push_back(word.text);
+    }
+    while (messages.size() > maxMessages)
+        messages.pop_front();
+}
+
+/// Samples of two rates cannot be counted together: an open take ends where the rate changes.
+void Session::endAtNewRate(const SessionBlock& block) {
+    const double rate = block.host.sampleRate;
+    if (!(rate > 0.0) || rate == lastRate)
+        return;
+    if (open)
+        note("The sample rate changed: the take ends there", true);
+    close();
+    recentSound.clear();
+    lastRate = rate;
+}
+
+void Session::endTake(const TakeEdge& found) {
+    if (!open)
+        return;
+    OpenTake take = std::move(*open);
+    open.reset();
+    if (!found.heard && !take.midiHeard && !take.soundHeard) {
+        keeper.drop(take.header.id);
+        note("A take in which nothing was played was dropped", false);
+        return;
+    }
+    const double lateSeconds =
+        take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / 1000.0 : 0.0;
+    PendingTake waiting{std::move(take), found, now(), 0, 0};
+    waiting.readySample = found.sample + std::llround((graceSeconds + lateSeconds) * lastRate);
+    waiting.readyUtc = waiting.endedUtc + graceMs + std::llround(1000.0 * lateSeconds);
+    pending.push_back(std::move(waiting));
+}
+
+/// What the player did: by MIDI where notes came, else by sound.
+void Session::judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
+    Performance& played = record.performance;
+    if (!heard.take.notes.empty() || !take.soundHeard) {
+        played = listenToMidi(take.setup->score(), heard.tempo, heard.take);
+        if (take.soundHeard) {
+            played.source = Source::both;
+            played.remarks.push_back("MIDI notes and sound came; the MIDI notes were measured");
+        }
+        return;
+    }
+    record.roundTripMs = take.roundTrip.ms;
+    record.roundTripFrom = take.roundTrip.from;
+    if (!take.hearing) {
+        played.source = Source::sound;
+        played.remarks.push_back("The sound was not measured: it came at an unusable sample rate");
+        return;
+    }
+    played = take.hearing->finish(heard);
+    played.source = Source::sound;
+    if (!take.roundTrip.ms)
+        played.remarks.push_back("No round trip is known, so that everything seems late by the delay of the "
+                                 "sound device; evenness and changeovers do not depend on it");
+    if (const std::uint64_t missing = take.hearing->missingSamples(); missing > 0)
+        record.messages.push_back(
+            fmt::format("{:.0f} ms of sound are missing and count as silence",
+                        1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
+}
+
+TakeRecord Session::recordOf(PendingTake& take) const {
+    OpenTake& begun = take.open;
+    const double lapStart = lapStartPpq(begun.setup->score(), begun.guide, begun.begin.lap);
+    const std::int64_t toSample = take.end.sample + std::llround(graceSeconds * lastRate);
+    const Capture::Window window{begun.leadSample, toSample, lapStart, begun.begin.ppq, take.end.ppq};
+    const Capture::Heard heard = capture.heard(window);
+
+    TakeRecord record;
+    record.header = begun.header;
+    record.endedUtc = take.endedUtc;
+    record.end = take.end.end;
+    record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::partial;
+    record.startPpq = begun.begin.ppq;
+    record.endPpq = take.end.ppq;
+    const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / lastRate;
+    record.playedBpm = seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * 60.0 / seconds : begun.takeBeginBpm;
+    record.playedBpmLow = heard.bpmLow;
+    record.playedBpmHigh = heard.bpmHigh;
+    // Rounding to samples must not make a host at exactly the planned tempo look off plan.
+    if (heard.bpmHigh - heard.bpmLow < 1e-6)
+        record.playedBpm = heard.bpmLow;
+    record.clock = name(begun.clock);
+    record.messages = begun.messages;
+    judge(record, begun, heard);
+    const Performance& played = record.performance;
+    record.passed = passes(begun.setup->config.rules.pass, record.state == TakeState::whole,
+                           played.count(Outcome::wrong), played.count(Outcome::missed),
+                           static_cast<int>(played.extras.size()), played.worstIoiSpreadPercent()) &&
+                    !played.notes.empty();
+    return record;
+}
+
+void Session::finish(PendingTake& take) {
+    std::string soundFile;
+    if (KeptSound* kept = take.open.hearing ? take.open.hearing->kept() : nullptr) {
+        if (take.open.soundHeard)
+            soundFile = kept->finish();
+        else
+            kept->discard();
+        tellKept(take.open);
+    }
+    TakeRecord record = recordOf(take);
+    record.soundFile = soundFile;
+    keeper.finish(record);
+    if (record.state == TakeState::partial)
+        note("The take was cut short and kept as partial", false);
+    replan();
+    refreshToday();
+    note(current->planned.words, false);
+    care.takeEnded(record.header.startedUtc, record.endedUtc);
+    if (takeLogged && keeper.waiting() == 0)
+        takeLogged(reviewRequest());
+}
+
+void Session::finishFirst() {
+    PendingTake take = std::move(pending.front());
+    pending.pop_front();
+    finish(take);
+}
+
+void Session::finishReady(std::int64_t sample) {
+    while (!pending.empty() && pending.front().readySample <= sample)
+        finishFirst();
+}
+
+} // namespace valveladder

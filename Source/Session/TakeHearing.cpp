@@ -1,0 +1,66 @@
+#include "Session/TakeHearing.h"
+
+#include <algorithm>
+#include <array>
+
+namespace valveladder {
+
+namespace {
+
+SoundSettings listenerSettings(const TakeHearing::Begin& begin) {
+    SoundSettings settings;
+    settings.sampleRate = begin.sampleRate;
+    settings.tempo = TempoMap(begin.bpm);
+    settings.startSeconds = static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate -
+                            settings.tempo->secondsAt(begin.quartersFromTick0);
+    settings.roundTripMs = begin.roundTripMs.value_or(0.0);
+    return settings;
+}
+
+} // namespace
+
+void SoundHistory::push(std::int64_t startSample, std::span<const float> sound, std::size_t keptSamples) {
+    if (startSample != first + static_cast<std::int64_t>(samples.size()))
+        samples.clear();
+    const std::size_t dropped = samples.size() - std::min(samples.size(), keptSamples);
+    samples.erase(samples.begin(), samples.begin() + static_cast<std::ptrdiff_t>(dropped));
+    first = startSample - static_cast<std::int64_t>(samples.size());
+    samples.insert(samples.end(), sound.begin(), sound.end());
+}
+
+TakeHearing::TakeHearing(std::shared_ptr<const SessionSetup> takeSetup, const Begin& takeBegin)
+    : setup(std::move(takeSetup)), begin(takeBegin),
+      listener(setup->score(), setup->config.instrument, listenerSettings(begin)), next(begin.firstSample) {}
+
+void TakeHearing::keep(const KeptSoundFolder& folder, const KeepSound& settings,
+                       const KeptSound::Take& take) {
+    file = std::make_unique<KeptSound>(folder, settings, take);
+}
+
+void TakeHearing::take(std::span<const float> sound) {
+    listener.push(sound);
+    if (file)
+        file->write(sound);
+    next += static_cast<std::int64_t>(sound.size());
+}
+
+void TakeHearing::push(std::int64_t startSample, std::span<const float> sound) {
+    constexpr std::array<float, 1024> silence{};
+    while (next < startSample) {
+        const auto gap = std::min(startSample - next, static_cast<std::int64_t>(silence.size()));
+        missing += static_cast<std::uint64_t>(gap);
+        take(std::span(silence).first(static_cast<std::size_t>(gap)));
+    }
+    const auto known = static_cast<std::size_t>(next - startSample);
+    if (known < sound.size())
+        take(sound.subspan(known));
+}
+
+Performance TakeHearing::finish(const Capture::Heard& heard) {
+    const double takeBegan = static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate;
+    listener.settle(heard.tempo, takeBegan - heard.tempo.secondsAt(begin.quartersFromTick0),
+                    {heard.take.fromSeconds, heard.take.toSeconds});
+    return listener.finish();
+}
+
+} // namespace valveladder

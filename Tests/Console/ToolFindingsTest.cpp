@@ -1,0 +1,194 @@
+// Findings, the next session, comparisons and players, as a player meets them. The takes are simulated.
+#include "RunTool.h"
+
+#include "Findings/SeparatingDrill.h"
+#include "Support/SimulatedLog.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <regex>
+#include <sstream>
+
+namespace valveladder {
+
+using consoletest::linesOver;
+using consoletest::Ran;
+using consoletest::Sandbox;
+using nlohmann::json;
+using namespace simulated;
+
+namespace {
+
+const Suspect threePressing{SuspectKind::press, 3, {}, {}, {}};
+
+void practise(const Sandbox& sandbox, const Practice& practice, double extraMs, std::uint64_t seed = 1) {
+    auto log = LogStore::open(sandbox.log());
+    ASSERT_TRUE(log.ok()) << log.problem().text();
+    Player player({{threePressing, extraMs}}, {}, seed);
+    ASSERT_TRUE(keepPractice(*log.value(), player, practice).ok());
+}
+
+/// The points below a heading of the text, each unwrapped.
+std::vector<std::string> pointsBelow(const std::string& text, const std::string& heading) {
+    std::vector<std::string> points;
+    const std::size_t from = text.find("\n" + heading + "\n");
+    if (from == std::string::npos)
+        return points;
+    std::istringstream lines(text.substr(from + heading.size() + 2));
+    for (std::string line; std::getline(lines, line) && !line.empty();) {
+        if (line.starts_with("  - "))
+            points.push_back(line.substr(4));
+        else
+            points.back() += " " + line.substr(line.find_first_not_of(' '));
+    }
+    return points;
+}
+
+} // namespace
+
+TEST(ToolFindings, SayWhichFingerByHowMuchAndHowSure) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 30.0);
+    const Ran run = sandbox.run({"findings"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
+    const auto points = pointsBelow(run.out, "What stands out");
+    ASSERT_FALSE(points.empty()) << run.out;
+    EXPECT_TRUE(points.front().starts_with("3 pressing: ")) << points.front();
+    const std::regex figured("\\d+(\\.\\d+)? .*90 % interval -?\\d+(\\.\\d)? to -?\\d+(\\.\\d)?, \\d+ ");
+    for (const std::string& point : points)
+        EXPECT_TRUE(std::regex_search(point, figured)) << point;
+}
+
+TEST(ToolFindings, ClaimNothingFromTooFewTakesAndSaySo) {
+    const Sandbox sandbox;
+    Practice one{.takes = 1};
+    one.drill = cellDrill({{{60, 62}, {*Combination::parse("0"), *Combination::parse("1-3")}}}, "Cell", 4);
+    practise(sandbox, one, 40.0);
+    const Ran run = sandbox.run({"findings"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_TRUE(pointsBelow(run.out, "What stands out").empty()) << run.out;
+    EXPECT_NE(run.out.find("Not enough data yet"), std::string::npos) << run.out;
+}
+
+TEST(ToolFindings, AnswerProgramsInJson) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 30.0);
+    const Ran run = sandbox.run({"findings", "--json"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    const json all = json::parse(run.out);
+    ASSERT_EQ(all.size(), 1u);
+    const json& finding = all[0].at("findings").at(0);
+    EXPECT_EQ(finding.at("suspect"), "3 pressing");
+    EXPECT_LT(finding.at("effect").at("low").get<double>(), finding.at("effect").at("value").get<double>());
+    EXPECT_GT(finding.at("effect").at("n").get<int>(), 0);
+}
+
+TEST(ToolFindings, ReportProblemsWithOneAndKeepInventedTakesApart) {
+    const Sandbox sandbox;
+    EXPECT_EQ(sandbox.run({"findings"}).exitCode, 1); // no log yet
+    practise(sandbox, {}, 0.0);
+    Practice invented{.player = "Cleo", .takes = 2, .invented = true};
+    practise(sandbox, invented, 0.0);
+    const Ran several = sandbox.run({"findings"});
+    EXPECT_EQ(several.exitCode, 1);
+    EXPECT_NE(several.err.find("--player"), std::string::npos);
+    EXPECT_EQ(sandbox.run({"findings", "--player", "Nobody"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"findings", "--player", "Ann", "--invented"}).exitCode, 1);
+    EXPECT_NE(sandbox.run({"findings", "--player", "Cleo"}).out.find("(invented)"), std::string::npos);
+}
+
+TEST(ToolNext, WritesADrillThatTheOtherCommandsLoad) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 30.0);
+    const Ran run = sandbox.run({"next", "--minutes", "15", "-o", "next.json"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
+    EXPECT_TRUE(std::regex_search(run.out, std::regex("3\\s+pressing:"))) << run.out;
+    const std::string instrument = Practice{}.instrument.id;
+    const Ran check = sandbox.run({"drill", "check", "-d", "next.json", "-i", instrument});
+    EXPECT_EQ(check.exitCode, 0) << check.err;
+    const Ran guide =
+        sandbox.run({"guide", "-d", "next.json", "-i", instrument, "--bpm", "60", "-o", "guide.mid"});
+    EXPECT_EQ(guide.exitCode, 0) << guide.err;
+}
+
+TEST(ToolNext, StaysWithinItsMinutesAndThePlansTempo) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 30.0);
+    const Ran run = sandbox.run({"next", "--minutes", "12", "--json"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    const json session = json::parse(run.out);
+    double seconds = 0.0;
+    for (const json& item : session.at("items")) {
+        seconds += item.at("seconds").get<double>() + item.at("restSeconds").get<double>();
+        EXPECT_LE(item.at("bpm").get<double>(), session.at("bpm").get<double>());
+        EXPECT_FALSE(item.at("why").get<std::string>().empty());
+    }
+    constexpr double lastRest = 10.0;
+    EXPECT_LE(seconds, 12.0 * 60.0 + lastRest);
+    const Ran plan = sandbox.run({"plan", "-i", Practice{}.instrument.id, "--json"});
+    EXPECT_EQ(json::parse(plan.out).at("bpm"), session.at("bpm"));
+}
+
+TEST(ToolNext, RefusesWhatCannotBeASession) {
+    const Sandbox sandbox;
+    practise(sandbox, {.takes = 1}, 0.0);
+    EXPECT_EQ(sandbox.run({"next", "--minutes", "0"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"next", "--minutes", "500"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"next", "--bpm", "2"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"next", "-d", "missing.json"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"next", "--minutes", "many"}).exitCode, 2);
+}
+
+TEST(ToolNext, CautionsCanBeSwitchedOff) {
+    const Sandbox sandbox;
+    practise(sandbox, {.takes = 1}, 0.0);
+    EXPECT_NE(sandbox.run({"next"}).out.find("Take care"), std::string::npos);
+    EXPECT_EQ(sandbox.run({"next", "--no-care"}).out.find("Take care"), std::string::npos);
+}
+
+TEST(ToolCompare, LaysTwoTakesSideBySideInEveryForm) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 20.0);
+    const Ran text = sandbox.run({"compare", "Ann-0", "Ann-5"});
+    ASSERT_EQ(text.exitCode, 0) << text.err;
+    EXPECT_NE(text.out.find("90 % interval"), std::string::npos) << text.out;
+    EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
+    const Ran programs = sandbox.run({"compare", "Ann-0", "Ann-5", "--json"});
+    EXPECT_EQ(json::parse(programs.out).at("groups").size(), 2u);
+    ASSERT_EQ(sandbox.run({"compare", "Ann-0", "Ann-5", "--csv", "c.csv", "--svg", "c.svg"}).exitCode, 0);
+    EXPECT_TRUE(sandbox.read("c.csv").starts_with("note,written,combination"));
+    EXPECT_TRUE(sandbox.read("c.svg").starts_with("<svg "));
+    const Ran picture = sandbox.run({"compare", "Ann-0", "Ann-5", "--svg", "-", "--measure", "changeover"});
+    EXPECT_TRUE(picture.out.starts_with("<svg ")) << picture.out.substr(0, 200);
+}
+
+TEST(ToolCompare, TakesWholeDays) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 20.0);
+    const Ran run = sandbox.run({"compare", "2024-03-04", "2024-03-05"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_NE(run.out.find("2024-03-05"), std::string::npos);
+    EXPECT_EQ(sandbox.run({"compare", "2024-03-04", "2023-01-01"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"compare", "2024-03-04"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"compare"}).exitCode, 2);
+}
+
+TEST(ToolPlayers, AreToldEachApart) {
+    const Sandbox sandbox;
+    practise(sandbox, {}, 30.0);
+    practise(sandbox, {.player = "Ben", .takes = 4}, 0.0, 2);
+    const Ran run = sandbox.run({"players"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_LT(run.out.find("\nAnn, "), run.out.find("\nBen, "));
+    EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
+    const json all = json::parse(sandbox.run({"players", "--json"}).out);
+    ASSERT_EQ(all.size(), 2u);
+    EXPECT_EQ(all[0].at("findings").at(0).at("suspect"), "3 pressing");
+    EXPECT_TRUE(all[1].at("findings").empty());
+    EXPECT_EQ(json::parse(sandbox.run({"players", "--brief", "--json"}).out).at(1).at("takes"), 4);
+}
+
+} // namespace valveladder

@@ -1,0 +1,211 @@
+#include "RunTool.h"
+
+#include "Base/Uuid.h"
+#include "Files/Json.h"
+#include "Files/MusicXml.h"
+#include "Files/Smf.h"
+#include "Log/LogStore.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+namespace valveladder {
+
+using consoletest::Ran;
+using consoletest::Sandbox;
+using nlohmann::json;
+
+namespace {
+
+const std::string study = VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml";
+
+json answered(const Ran& run) {
+    EXPECT_EQ(run.exitCode, 0) << run.err;
+    return json::parse(run.out, nullptr, false);
+}
+
+std::vector<std::uint8_t> bytesOf(const std::string& text) {
+    return {text.begin(), text.end()};
+}
+
+/// A log in which Ann, invented, was heard in 2-3 to 1-3 five times.
+void keepInventedTake(const Sandbox& sandbox) {
+    TakeRecord record;
+    record.header.id = newUuid();
+    record.header.player = "Ann";
+    record.header.instrumentId = "trumpet-b-flat";
+    record.header.drillName = "Invented";
+    record.header.invented = true;
+    for (int i = 0; i < 5; ++i) {
+        ChangeResult change;
+        change.toIndex = i + 1;
+        change.change = {*Combination::parse("2-3"), *Combination::parse("1-3")};
+        change.changeoverMs = 62.5;
+        record.performance.changes.push_back(change);
+        record.performance.notes.push_back({});
+        record.performance.notes.back().index = i;
+    }
+    auto store = LogStore::open(sandbox.log());
+    ASSERT_TRUE(store) << store.problem().text();
+    const Result<Done> kept = store.value()->finishTake(record);
+    ASSERT_TRUE(kept) << kept.problem().text();
+}
+
+} // namespace
+
+TEST(ToolMark, TellsTheSpotsInWords) {
+    const Sandbox sandbox;
+    const Ran run = sandbox.run({"mark", study});
+    EXPECT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_NE(run.out.find("  1  bars 2-3: 2-3 to 1-3, six times, at 12 changes a second\n     cost 3.24\n"),
+              std::string::npos)
+        << run.out;
+    EXPECT_NE(run.out.find("fingers moved"), std::string::npos);
+}
+
+TEST(ToolMark, ListsPartsAndVoicesAndAsksWhichOne) {
+    const Sandbox sandbox;
+    const std::string two = "<score-partwise><part-list><score-part "
+                            "id=\"P1\"><part-name>First</part-name></score-part><score-part "
+                            "id=\"P2\"><part-name>Second</part-name></score-part></part-list>";
+    const std::string bar = "<measure number=\"1\"><note><pitch><step>C</step><octave>5</octave></pitch>"
+                            "<duration>4</duration></note></measure></part>";
+    sandbox.write("two.xml", two + "<part id=\"P1\">" + bar + "<part id=\"P2\">" + bar + "</score-partwise>");
+    const json parts = answered(sandbox.run({"mark", "two.xml", "--list", "--json"})).at("parts");
+    ASSERT_EQ(parts.size(), 2U);
+    EXPECT_EQ(parts[1]["name"], "Second");
+    EXPECT_EQ(parts[1]["voices"][0]["notes"], 1);
+    const Ran unsure = sandbox.run({"mark", "two.xml"});
+    EXPECT_EQ(unsure.exitCode, 1);
+    EXPECT_NE(unsure.err.find("--part"), std::string::npos);
+    EXPECT_EQ(sandbox.run({"mark", "two.xml", "--part", "2"}).exitCode, 0);
+    EXPECT_EQ(sandbox.run({"mark", "two.xml", "--part", "3"}).exitCode, 1);
+}
+
+TEST(ToolMark, CostsAndLimitsAreThePlayersOwnWhereTheLogKnowsThem) {
+    const Sandbox sandbox;
+    keepInventedTake(sandbox);
+    const json marked = answered(sandbox.run({"mark", study, "--player", "Ann", "--json"}));
+    EXPECT_EQ(marked.at("ownChanges"), 1);
+    // 62.5 ms fill half of 125 ms: eight changes a second. Six changes of 62.5 ms in 1/12 s cost 4.5.
+    EXPECT_EQ(marked["spots"][0]["limit"], 8.0);
+    EXPECT_NEAR(marked["spots"][0]["cost"].get<double>(), 4.5, 1e-9);
+    EXPECT_EQ(marked["spots"][1]["limit"], nullptr);
+}
+
+TEST(ToolMark, WritesThePartBackWithFingeringsAndMarksPlainAndCompressed) {
+    const Sandbox sandbox;
+    for (const char* name : {"marked.musicxml", "marked.mxl"}) {
+        ASSERT_EQ(sandbox.run({"mark", study, "-o", name}).exitCode, 0);
+        const Result<MusicXmlFile> file = MusicXmlFile::readFile(sandbox.file(name));
+        ASSERT_TRUE(file) << file.problem().text();
+        const Result<MusicXmlFile> original = MusicXmlFile::readFile(study);
+        EXPECT_EQ(file.value().part({}).value(), original.value().part({}).value());
+    }
+    const std::string text = sandbox.read("marked.musicxml");
+    EXPECT_NE(text.find("<words>bars 2-3: 2-3 to 1-3, six times, at 12 changes a second"), std::string::npos);
+    EXPECT_NE(text.find("<fingering>1-3</fingering>"), std::string::npos);
+    EXPECT_EQ(sandbox.read("marked.mxl").substr(0, 2), "PK");
+}
+
+TEST(ToolMark, WritesMidiWithAMarkerForEachSpot) {
+    const Sandbox sandbox;
+    ASSERT_EQ(sandbox.run({"mark", study, "--spots", "3", "-o", "marked.mid"}).exitCode, 0);
+    const Result<SmfFile> file = readSmf(bytesOf(sandbox.read("marked.mid")));
+    ASSERT_TRUE(file) << file.problem().text();
+    const auto& signs = file.value().tracks.front().events;
+    EXPECT_EQ(std::count_if(signs.begin(), signs.end(),
+                            [](const SmfEvent& e) { return e.bytes[0] == 0xFF && e.bytes[1] == 6; }),
+              3);
+    // What it wrote it reads: the same spots.
+    const json again = answered(sandbox.run({"mark", "marked.mid", "--json"}));
+    EXPECT_EQ(again["spots"][0]["times"], 6);
+    EXPECT_EQ(sandbox.run({"mark", "marked.mid", "-o", "x.musicxml"}).exitCode, 1);
+}
+
+TEST(ToolMark, SpotBecomesADrillThatEveryCommandTakesAtItsPlansTempo) {
+    const Sandbox sandbox;
+    const json drill = answered(sandbox.run({"mark", study, "--drill", "1", "-o", "spot.json", "--json"}));
+    EXPECT_EQ(drill.at("startBpm"), 90.0);
+    EXPECT_EQ(drill.at("ceilingBpm"), 180.0);
+    ASSERT_TRUE(drillFromJson(sandbox.read("spot.json")));
+    EXPECT_EQ(answered(sandbox.run({"guide", "--drill", "spot.json", "-o", "g.mid", "--json"})).at("bpm"),
+              90.0);
+    for (const std::vector<std::string>& command :
+         std::vector<std::vector<std::string>>{{"drill", "check", "--drill", "spot.json"},
+                                               {"session", "--drill", "spot.json", "-o", "s.mid"},
+                                               {"sheet", "--drill", "spot.json", "-o", "s.musicxml"},
+                                               {"backing", "--drill", "spot.json", "-o", "b.mid"},
+                                               {"plan", "--drill", "spot.json"}})
+        EXPECT_EQ(sandbox.run(command).exitCode, 0) << command.front();
+    EXPECT_EQ(answered(sandbox.run({"mark", study, "--drill", "2", "-o", "spot2.json", "--save", "--player",
+                                    "Ann", "--json"}))
+                  .at("saved"),
+              true);
+    EXPECT_EQ(answered(sandbox.run(
+                  {"plan", "--drill", "spot2.json", "--player", "Ann", "--json"}))["rules"]["ceilingBpm"],
+              180.0);
+    EXPECT_EQ(sandbox.run({"mark", study, "--drill", "99", "-o", "x.json"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"mark", study, "--drill", "1"}).exitCode, 1);
+}
+
+TEST(ToolMark, FingersAConcertPartByWhatItSounds) {
+    const Sandbox sandbox;
+    std::string concert = std::string(
+        "<score-partwise><part-list><score-part id=\"P1\"><part-name>C</part-name></score-part></part-list>"
+        "<part id=\"P1\"><measure number=\"1\"><note><pitch><step>B</step><alter>-1</alter><octave>4</octave>"
+        "</pitch><duration>4</duration></note></measure></part></score-partwise>");
+    sandbox.write("concert.xml", concert);
+    const Ran bySound = sandbox.run({"mark", "concert.xml", "--json"});
+    EXPECT_EQ(answered(bySound)["notes"][0]["written"], "C5");
+    EXPECT_NE(bySound.err.find("--as-written"), std::string::npos);
+    EXPECT_EQ(answered(sandbox.run({"mark", "concert.xml", "--as-written", "--json"}))["notes"][0]["written"],
+              "A#4");
+}
+
+TEST(ToolMark, RefusesWhatItCannotReadWithWords) {
+    const Sandbox sandbox;
+    sandbox.write("text.txt", "no music");
+    sandbox.write("empty.xml", "");
+    for (const char* file : {"text.txt", "empty.xml", "missing.xml"}) {
+        const Ran run = sandbox.run({"mark", file});
+        EXPECT_EQ(run.exitCode, 1) << file;
+        EXPECT_NE(run.err.find(file), std::string::npos) << run.err;
+    }
+    EXPECT_EQ(sandbox.run({"mark"}).exitCode, 2);
+}
+
+TEST(ToolSheet, WritesMusicXmlPlainAndCompressed) {
+    const Sandbox sandbox;
+    const json told = answered(sandbox.run({"sheet", "-o", "daily.musicxml", "--bpm", "60", "--json"}));
+    EXPECT_EQ(told.at("rungs"), 3);
+    ASSERT_EQ(sandbox.run({"sheet", "-o", "daily.mxl", "--bpm", "60"}).exitCode, 0);
+    const Result<MusicXmlFile> plain = MusicXmlFile::readFile(sandbox.file("daily.musicxml"));
+    const Result<MusicXmlFile> zipped = MusicXmlFile::readFile(sandbox.file("daily.mxl"));
+    ASSERT_TRUE(plain && zipped);
+    EXPECT_EQ(plain.value().part({}).value(), zipped.value().part({}).value());
+    EXPECT_EQ(plain.value().part({}).value().notes.size(), told.at("notes").get<std::size_t>());
+    const std::string text = sandbox.run({"sheet", "-o", "-", "--bpm", "60", "--no-fingerings"}).out;
+    EXPECT_EQ(text.find("<fingering"), std::string::npos);
+    EXPECT_NE(text.find("<breath-mark"), std::string::npos);
+}
+
+TEST(ToolBacking, WritesALoopOfWholeBarsAndSteppedSets) {
+    const Sandbox sandbox;
+    const json loop = answered(sandbox.run({"backing", "-o", "loop.mid", "--bpm", "60", "--json"}))["loops"];
+    ASSERT_EQ(loop.size(), 1U);
+    EXPECT_EQ(loop[0]["quarters"].get<double>(), loop[0]["bars"].get<double>() * 4.0);
+    const json set = answered(sandbox.run({"backing", "-o", "set.mid", "--bpm", "60", "--takes", "3",
+                                           "--step", "2", "--pad", "--bass", "--drums", "--json"}))["loops"];
+    ASSERT_EQ(set.size(), 3U);
+    EXPECT_EQ(set[2]["bpm"], 64.0);
+    const Result<SmfFile> file = readSmf(bytesOf(sandbox.read("set.mid")));
+    ASSERT_TRUE(file);
+    EXPECT_EQ(file.value().tracks.size(), 6U);
+    EXPECT_EQ(sandbox.run({"backing", "-o", "x.mid", "--no-click", "--no-drone"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"backing", "-o", "x.mid", "--drone-channel", "17"}).exitCode, 2);
+}
+
+} // namespace valveladder
