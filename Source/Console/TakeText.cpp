@@ -2,7 +2,7 @@
 
 #include "Console/Help.h"
 #include "Console/TimeText.h"
-#include "Files/Json.h"
+#include "Session/LoggedScore.h"
 
 #include <algorithm>
 #include <functional>
@@ -166,15 +166,10 @@ const char* verdict(TakeState state, bool passed) {
 }
 
 std::optional<TakeScore> scoreOf(const TakeRecord& take) {
-    auto instrument = instrumentFromJson(take.header.instrumentJson);
-    auto drill = drillFromJson(take.header.drillJson);
-    if (!instrument || !drill)
+    auto logged = loggedScore(take);
+    if (!logged)
         return std::nullopt;
-    auto score = buildScore(drill.value(), instrument.value(),
-                            take.playedBpm > 0.0 ? take.playedBpm : take.header.plannedBpm);
-    if (!score)
-        return std::nullopt;
-    return TakeScore{std::move(instrument.value()), std::move(score.value())};
+    return TakeScore{std::move(logged.value().instrument), std::move(logged.value().score)};
 }
 
 void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore>& from, int mistakes) {

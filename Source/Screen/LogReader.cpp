@@ -43,7 +43,7 @@ std::vector<TakeEvidence> readEvidence(const LogStore& log, const TakeFilter& fi
     const auto visited = log.forEachTake(filter, [&](const TakeRecord& record) {
         progress.fetch_add(1);
         if (record.state != TakeState::open && !record.performance.notes.empty())
-            if (const auto logged = scoreOf(record.header))
+            if (const auto logged = loggedScore(record.header, record.header.plannedBpm))
                 evidence.push_back(evidenceOf(factsOf(record, calendar), logged.value().drill,
                                               logged.value().instrument, logged.value().score,
                                               record.performance));
@@ -99,7 +99,7 @@ LoadedTake loadTake(const LogStore& log, const std::string& id) {
         loaded.trouble = record.problem().text();
         return loaded;
     }
-    auto logged = scoreOf(record.value().header);
+    auto logged = loggedScore(record.value().header, record.value().header.plannedBpm);
     if (!logged) {
         loaded.trouble = logged.problem().text();
         return loaded;

@@ -4,6 +4,7 @@
 #include "Log/LogStore.h"
 #include "Screen/StairModel.h"
 #include "Screen/TakeModel.h"
+#include "Session/LoggedScore.h"
 
 #include <atomic>
 #include <condition_variable>

@@ -1,6 +1,5 @@
 #include "Screen/TakeModel.h"
 
-#include "Files/Json.h"
 #include "Screen/Words.h"
 
 namespace valveladder {
@@ -67,19 +66,6 @@ TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrume
     fillCells(record.performance, model);
     fillNotes(record.performance, score, instrument, model);
     return model;
-}
-
-Result<LoggedScore> scoreOf(const TakeHeader& header) {
-    auto instrument = instrumentFromJson(header.instrumentJson);
-    if (!instrument)
-        return instrument.problem();
-    auto drill = drillFromJson(header.drillJson);
-    if (!drill)
-        return drill.problem();
-    auto score = buildScore(drill.value(), instrument.value(), header.plannedBpm);
-    if (!score)
-        return score.problem();
-    return LoggedScore{std::move(instrument.value()), std::move(drill.value()), std::move(score.value())};
 }
 
 } // namespace valveladder

@@ -57,13 +57,4 @@ struct TakeModel {
 /// Precondition: `score` is what the take was heard against.
 [[nodiscard]] TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrument& instrument);
 
-/// The take's score, built anew from what the log keeps; fails where the log's drill or instrument cannot be
-/// read.
-struct LoggedScore {
-    Instrument instrument;
-    Drill drill;
-    Score score;
-};
-[[nodiscard]] Result<LoggedScore> scoreOf(const TakeHeader& header);
-
 } // namespace valveladder

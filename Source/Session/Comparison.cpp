@@ -1,31 +1,12 @@
 #include "Session/Comparison.h"
 
-#include "Files/Json.h"
+#include "Session/LoggedScore.h"
 
 #include <algorithm>
 
 namespace valveladder {
 
 namespace {
-
-struct PlayedScore {
-    Instrument instrument;
-    Score score;
-};
-
-Result<PlayedScore> scoreOf(const TakeRecord& take) {
-    auto instrument = instrumentFromJson(take.header.instrumentJson);
-    if (!instrument)
-        return instrument.problem();
-    auto drill = drillFromJson(take.header.drillJson);
-    if (!drill)
-        return drill.problem();
-    auto score = buildScore(drill.value(), instrument.value(),
-                            take.playedBpm > 0.0 ? take.playedBpm : take.header.plannedBpm);
-    if (!score)
-        return score.problem();
-    return PlayedScore{std::move(instrument.value()), std::move(score.value())};
-}
 
 /// The same notes by the same fingers in the same order; rests may differ with the tempo.
 bool sameTask(const Score& a, const Score& b) {
@@ -55,14 +36,14 @@ Result<Comparison> compareTakes(const LogStore& log, const std::vector<ComparedS
     if (sides.size() < 2)
         return Problem{"there is nothing to compare with", "takes", "Name two takes or days, or more"};
     std::vector<std::vector<TakeRecord>> read(sides.size());
-    std::optional<PlayedScore> common;
+    std::optional<LoggedScore> common;
     Comparison comparison;
     for (std::size_t s = 0; s < sides.size(); ++s) {
         for (const std::string& id : sides[s].takeIds) {
             auto take = log.take(id);
             if (!take)
                 return take.problem();
-            auto played = scoreOf(take.value());
+            auto played = loggedScore(take.value());
             if (!played)
                 return played.problem();
             read[s].push_back(std::move(take.value()));

@@ -1,6 +1,6 @@
 #include "Session/LogEvidence.h"
 
-#include "Files/Json.h"
+#include "Session/LoggedScore.h"
 #include "Tempo/PracticeDay.h"
 
 #include <future>
@@ -14,37 +14,20 @@ namespace {
 /// The tempo only moves rests; evidence is indexed by notes, so one score serves a drill at every tempo.
 constexpr double anyBpm = 60.0;
 
-/// What a take was played from.
-struct Played {
-    Instrument instrument;
-    Drill drill;
-    Score score;
-};
-
 /// Drills and instruments as the log spells them, each read once.
 class PlayedFrom {
 public:
     /// Null when it cannot be read.
-    const Played* of(const TakeHeader& header) {
+    const LoggedScore* of(const TakeHeader& header) {
         const auto [known, isNew] = byText.try_emplace({header.instrumentJson, header.drillJson});
         if (isNew)
-            known->second = read(header);
+            if (auto read = loggedScore(header, anyBpm))
+                known->second = std::move(read.value());
         return known->second ? &*known->second : nullptr;
     }
 
 private:
-    static std::optional<Played> read(const TakeHeader& header) {
-        auto instrument = instrumentFromJson(header.instrumentJson);
-        auto drill = drillFromJson(header.drillJson);
-        if (!instrument || !drill)
-            return std::nullopt;
-        auto score = buildScore(drill.value(), instrument.value(), anyBpm);
-        if (!score)
-            return std::nullopt;
-        return Played{std::move(instrument.value()), std::move(drill.value()), std::move(score.value())};
-    }
-
-    std::map<std::pair<std::string, std::string>, std::optional<Played>> byText;
+    std::map<std::pair<std::string, std::string>, std::optional<LoggedScore>> byText;
 };
 
 /// Practice days by the rules of each plan.
@@ -140,12 +123,12 @@ Result<LoggedEvidence> readStretch(const LogStore& log, const TakeFilter& filter
                                    const std::stop_token& stop) {
     PlayedFrom playedFrom;
     LoggedEvidence evidence;
-    const Played* newest = nullptr;
-    const Played* newestLadder = nullptr;
+    const LoggedScore* newest = nullptr;
+    const LoggedScore* newestLadder = nullptr;
     const auto visit = [&](const TakeRecord& take) {
         if (take.state == TakeState::open)
             return true;
-        const Played* played = playedFrom.of(take.header);
+        const LoggedScore* played = playedFrom.of(take.header);
         if (played == nullptr) {
             ++evidence.unreadable;
             return true;
