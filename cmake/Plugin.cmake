@@ -67,6 +67,7 @@ juce_add_plugin(ValveLadder
 target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")
 target_sources(ValveLadder PRIVATE ${pluginEntry})
 set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
+valveladder_foreign_sources(ValveLadder)
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
                                   PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
 
