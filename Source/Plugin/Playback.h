@@ -80,8 +80,8 @@ private:
     [[nodiscard]] bool nextChunk(Generation now) noexcept;
 
     std::atomic<double> rate{48000.0};
-    std::atomic<Generation> wanted{0};  ///< what is to sound
-    std::atomic<Generation> cutOff{0};  ///< what the audio thread refused
+    std::atomic<Generation> wanted{0};   ///< what is to sound
+    std::atomic<Generation> cutOff{0};   ///< what the audio thread refused
     std::atomic<std::uint64_t> taken{0}; ///< chunks begun by the audio thread
     std::atomic<std::uint32_t> pieceNow{0};
     std::atomic<float> secondsNow{0.0F};

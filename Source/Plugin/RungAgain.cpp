@@ -26,7 +26,8 @@ double rungAgain(const Score& score, const GuideSettings& settings, double ppq) 
         from = span.end;
     }
     const auto lap = static_cast<double>(position.inside ? position.lap : 0);
-    return settings.startPpq + (lap * static_cast<double>(score.length) + static_cast<double>(from)) / ticksPerQuarter;
+    return settings.startPpq +
+           (lap * static_cast<double>(score.length) + static_cast<double>(from)) / ticksPerQuarter;
 }
 
 } // namespace valveladder

@@ -79,8 +79,7 @@ bool Session::soundHeard(const SessionBlock& block) {
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
-    return !config.pedals.any(event) &&
-           (block.listenChannel == 0 || event.channel() == block.listenChannel);
+    return !config.pedals.any(event) && (block.listenChannel == 0 || event.channel() == block.listenChannel);
 }
 
 bool Session::playedNote(const SessionBlock& block) const {
@@ -182,10 +181,9 @@ void Session::beginHearing(OpenTake& take, std::int64_t firstSample) {
     take.hearing = std::make_unique<TakeHearing>(take.setup, begin);
     if (const KeepSound& keep = config.keepSound; keep.on) {
         const double lead = static_cast<double>(take.begin.sample - firstSample) / lastRate;
-        take.hearing->keep(
-            keptSound, keep,
-            {take.header.id, take.header.startedUtc, lastRate,
-             toWords(KeptSoundPlace{lead, begin.quartersFromTick0, begin.bpm})});
+        take.hearing->keep(keptSound, keep,
+                           {take.header.id, take.header.startedUtc, lastRate,
+                            toWords(KeptSoundPlace{lead, begin.quartersFromTick0, begin.bpm})});
     }
     const auto recent = recentSound.sound();
     const auto before = static_cast<std::size_t>(firstSample - recentSound.firstSample());

@@ -30,10 +30,10 @@ struct StretchedSound::Inside {
     PlayedPiece piece;
     double slowness = 1.0;
     double outputRate = 48000.0;
-    std::int64_t framesLeft = 0;  ///< of the file, to be fed
-    std::int64_t silenceLeft = 0; ///< before the file's first frame, to be fed
-    std::int64_t given = 0;       ///< samples read from here
-    std::int64_t total = 0;       ///< of the whole piece
+    std::int64_t framesLeft = 0;                    ///< of the file, to be fed
+    std::int64_t silenceLeft = 0;                   ///< before the file's first frame, to be fed
+    std::int64_t given = 0;                         ///< samples read from here
+    std::int64_t total = 0;                         ///< of the whole piece
     std::unique_ptr<RubberBandStretcher> stretcher; ///< nullptr: the file as it is
     bool ended = false;                             ///< all was fed
     std::vector<float> fed;
@@ -59,9 +59,9 @@ Result<Done> StretchedSound::Inside::begin() {
     total = std::llround(static_cast<double>(last - first) * ratio);
     std::int64_t pad = 0;
     if (slowness > 1.0 || std::abs(outputRate - fileRate()) > 0.5) {
-        stretcher = std::make_unique<RubberBandStretcher>(
-            static_cast<std::size_t>(std::lround(fileRate())), 1, stretchOptions(), ratio,
-            fileRate() / outputRate);
+        stretcher =
+            std::make_unique<RubberBandStretcher>(static_cast<std::size_t>(std::lround(fileRate())), 1,
+                                                  stretchOptions(), ratio, fileRate() / outputRate);
         stretcher->setMaxProcessSize(pieceFrames);
         pad = static_cast<std::int64_t>(stretcher->getPreferredStartPad());
     }

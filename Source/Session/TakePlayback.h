@@ -40,9 +40,8 @@ struct PlayedPiece {
 /// The same note's segment from the note on, of one take and then of the other, equally loud. Reads both
 /// files for that, which takes a second for some minutes of sound: never on the message thread.
 /// Precondition: both takes are of `score`.
-[[nodiscard]] Result<std::vector<PlayedPiece>> piecesInTurn(const PlayableTake& first,
-                                                            const PlayableTake& second, const Score& score,
-                                                            std::size_t note);
+[[nodiscard]] Result<std::vector<PlayedPiece>>
+piecesInTurn(const PlayableTake& first, const PlayableTake& second, const Score& score, std::size_t note);
 
 /// How loud a part of a file is while it sounds: rests do not count.
 struct SoundLevel {
