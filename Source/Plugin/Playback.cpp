@@ -63,13 +63,13 @@ Playback::State Playback::state() const {
     return result;
 }
 
-void Playback::say(State::Kind state, std::optional<Problem> problem) {
+void Playback::say(State::Kind now, std::optional<Problem> problem) {
     const std::lock_guard lock(mutex);
     if (wanted.load(std::memory_order_relaxed) == 0 || next)
         return; // stopped, or another order came meanwhile
-    kind = state;
+    kind = now;
     trouble = std::move(problem);
-    if (state != State::Kind::playing)
+    if (now != State::Kind::playing)
         wanted.store(0, std::memory_order_release);
 }
 

@@ -76,7 +76,7 @@ private:
     [[nodiscard]] bool put(const Chunk& chunk, const std::stop_token& end);
     [[nodiscard]] bool over(Generation mine, const std::stop_token& end) const;
     void waitForEnd(Generation mine, const std::stop_token& end);
-    void say(State::Kind kind, std::optional<Problem> problem = std::nullopt);
+    void say(State::Kind now, std::optional<Problem> problem = std::nullopt);
     [[nodiscard]] bool nextChunk(Generation now) noexcept;
 
     std::atomic<double> rate{48000.0};

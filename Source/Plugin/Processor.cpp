@@ -123,7 +123,33 @@ void Processor::setStateInformation(const void* data, int sizeInBytes) {
     parameters.set(state.value().parameters);
 }
 
-void Processor::receive(const juce::MidiBuffer& midi) noexcept {
+void Processor::useJackMidi() {
+    if (!jackMidi)
+        jackMidi = JackMidi::open(ports, getName().toStdString() + " MIDI");
+}
+
+/// What came beside the host's buffer, sorted in.
+void Processor::receivePorts(int samples) noexcept {
+    MidiEvent event;
+    while (heard.size() < heardCapacity && ports.in.try_dequeue(event)) {
+        event.sample = std::clamp(event.sample, 0, std::max(0, samples - 1));
+        const auto after =
+            std::upper_bound(heard.begin(), heard.end(), event,
+                             [](const MidiEvent& a, const MidiEvent& b) { return a.sample < b.sample; });
+        heard.insert(after, event); // within the reserved room
+        noticePress(event);
+        noticePedals(event);
+    }
+}
+
+void Processor::sendPorts(std::span<const MidiEvent> events) noexcept {
+    if (!ports.open.load(std::memory_order_relaxed))
+        return;
+    for (const MidiEvent& event : events)
+        ports.out.try_enqueue(event);
+}
+
+void Processor::receive(const juce::MidiBuffer& midi, int samples) noexcept {
     heard.clear();
     for (const auto message : midi) {
         if (message.numBytes < 1 || message.numBytes > 3 || heard.size() == heardCapacity)
@@ -136,6 +162,7 @@ void Processor::receive(const juce::MidiBuffer& midi) noexcept {
         noticePress(event);
         noticePedals(event);
     }
+    receivePorts(samples);
 }
 
 void Processor::usePedals(const Pedals& pedals) noexcept {
@@ -229,7 +256,7 @@ HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
 
 void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
     const juce::ScopedNoDenormals noDenormals;
-    receive(midi);
+    receive(midi, audio.getNumSamples());
     noticeSound(audio);
     AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
@@ -241,7 +268,9 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     input.marks = markCounter.rises.load(std::memory_order_relaxed);
     input.handPresses = handPresses.load(std::memory_order_relaxed);
     input.repeats = repeats.load(std::memory_order_relaxed);
-    midiOut.put(path.process(input), midi);
+    const auto guide = path.process(input);
+    midiOut.put(guide, midi);
+    sendPorts(guide);
     for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
         audio.clear(channel, 0, audio.getNumSamples());
     path.clicks.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/AudioPath.h"
+#include "Plugin/JackMidi.h"
 #include "Plugin/MidiOut.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/Playback.h"
@@ -66,6 +67,9 @@ public:
     /// back: false while another leads.
     bool pressRepeat();
 
+    /// MIDI by JACK as well, where a server runs: for the Standalone, which no host gives MIDI. Once.
+    void useJackMidi();
+
     /// Kept sound, into the output.
     [[nodiscard]] Playback& playback() { return kept; }
 
@@ -110,7 +114,9 @@ private:
     [[nodiscard]] std::string device() const;
     void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
     [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
-    void receive(const juce::MidiBuffer& midi) noexcept;
+    void receive(const juce::MidiBuffer& midi, int samples) noexcept;
+    void receivePorts(int samples) noexcept;
+    void sendPorts(std::span<const MidiEvent> events) noexcept;
     void noticePress(const MidiEvent& event) noexcept;
     void noticeSound(const juce::AudioBuffer<float>& audio) noexcept;
 
@@ -129,6 +135,8 @@ private:
     std::atomic<std::uint32_t> repeats{0};                      ///< by pedal or button
     std::uint32_t startPedalsDone = 0, repeatPedalsDone = 0;    ///< [message]
     Playback kept;
+    MidiPorts ports;
+    std::unique_ptr<JackMidi> jackMidi; ///< after the queues that it uses
 
     const SoundDeviceName nameOfSoundDevice;
     mutable std::mutex configMutex; ///< never taken by the audio thread

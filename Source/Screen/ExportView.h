@@ -32,10 +32,10 @@ public:
     [[nodiscard]] WorkProgress progress();
 
 private:
-    std::jthread thread;
     std::mutex mutex;
     std::optional<Result<Done>> outcome;
     std::atomic<bool> running{false};
+    std::jthread thread; ///< last: it uses all above
 };
 
 } // namespace valveladder

@@ -35,8 +35,8 @@ PedalField::PedalField() {
     write();
 }
 
-void PedalField::setName(const juce::String& newName) {
-    name = newName;
+void PedalField::setPurpose(const juce::String& purpose) {
+    does = purpose;
     write();
 }
 
@@ -60,8 +60,8 @@ void PedalField::heard(bool isController, int number) {
 void PedalField::write() {
     const juce::String text = learning() ? juce::String(words::learnNow) : toText(words::pedalName(current));
     learn.setButtonText(text);
-    learn.setTitle(name + ": " + text);
-    forget.setTitle(name + ": " + words::forgetButton);
+    learn.setTitle(does + ": " + text);
+    forget.setTitle(does + ": " + words::forgetButton);
     forget.setEnabled(current != Pedal{});
 }
 

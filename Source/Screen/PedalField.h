@@ -24,14 +24,14 @@ public:
     std::function<void()> onChange;
     std::function<void()> onLearn; ///< it waits from now on
 
-    void setName(const juce::String& name); ///< what the pedal does, for screen readers
+    void setPurpose(const juce::String& purpose); ///< for screen readers
     void resized() override;
 
 private:
     void write();
 
     Pedal current;
-    juce::String name;
+    juce::String does;
     juce::TextButton learn, forget;
 };
 

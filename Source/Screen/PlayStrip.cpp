@@ -42,11 +42,11 @@ void PlayStrip::toggle() {
         onPlay();
 }
 
-void PlayStrip::show(const juce::String& words, bool playing) {
+void PlayStrip::show(const juce::String& text, bool playing) {
     running = playing;
     play.setButtonText(playing ? words::stopPlayingKey : words::playKey);
     play.setTitle(playing ? words::stopPlaying : words::playWord);
-    state.setText(words, juce::dontSendNotification);
+    state.setText(text, juce::dontSendNotification);
     state.setTitle(words::keptSoundTitle);
 }
 

@@ -12,7 +12,7 @@ public:
     PlayStrip();
 
     /// What is being played, or why nothing is.
-    void show(const juce::String& words, bool playing);
+    void show(const juce::String& text, bool playing);
     [[nodiscard]] double slowness() const; ///< 1..4 times as long
     std::function<void()> onPlay; ///< from the chosen note; also when the speed changed while playing
     std::function<void()> onStop;

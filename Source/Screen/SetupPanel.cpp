@@ -142,7 +142,7 @@ void SetupPanel::addPedals() {
     for (const auto& [field, label] : pedals) {
         rulesForm.add(label, *field);
         field->setWantsKeyboardFocus(false); // its buttons take it
-        field->setName(label);
+        field->setPurpose(label);
         field->onChange = [this] { changed(); };
         field->onLearn = [this, only = field] {
             for (PedalField* other : {&startPedal, &markPedal, &repeatPedal})

@@ -141,7 +141,9 @@ void StaffView::show(const PlayModel& model, bool jumpy, const PitchNames& names
     if (wanted != pageIndex)
         engravePage(wanted);
     const Place next = placeOf(model, jumpy);
-    setSaid(toText(words::place(setup->score(), model.note, names)));
+    if (said().isEmpty() || model.note != place.note || names != saidNames)
+        setSaid(toText(words::place(setup->score(), model.note, names)));
+    saidNames = names;
     if (next == place)
         return;
     repaintWhatMoved(next);

@@ -87,6 +87,7 @@ private:
     PlayModel newest;
     bool newestJumpy = false;
     PitchNames newestNames;
+    PitchNames saidNames;
     juce::Image kept; ///< what stands still, at keptScale; invalid = to be drawn
     float keptScale = 0.0F;
 

@@ -4,6 +4,8 @@
 #include "Screen/Window.h"
 #include "Screen/Words.h"
 
+#include <concepts>
+
 namespace valveladder {
 
 namespace {
@@ -12,7 +14,7 @@ namespace {
 template <typename Reader>
 std::optional<double> shareOf(const Reader& reader) {
     if constexpr (requires {
-                      { reader.progress() } -> std::convertible_to<double>;
+                      { reader.progress() } -> std::convertible_to<std::optional<double>>;
                   })
         return reader.progress();
     else
@@ -34,7 +36,12 @@ void Window::refreshWork() {
         work.setVisible(shown);
         resized();
     }
-    if (const auto written = pictures.finished(); written && !*written)
+    const auto written = pictures.finished();
+    if (!written || *written)
+        return;
+    if (written->problem().what == words::exportStopped)
+        ownMessage = words::exportStopped;
+    else
         say(written->problem());
 }
 

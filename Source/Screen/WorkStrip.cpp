@@ -57,11 +57,11 @@ void WorkStrip::resized() {
     bar.setBounds(area.withTrimmedRight(grid::unit));
 }
 
-void WorkStrip::Bar::show(const std::string& newWords, std::optional<double> newShare, double nowSeconds) {
-    words = newWords;
+void WorkStrip::Bar::show(const std::string& text, std::optional<double> newShare, double nowSeconds) {
+    what = text;
     share = newShare;
     phase = nowSeconds / 2.0 - std::floor(nowSeconds / 2.0);
-    setSaid(toText(words::workState(words, share)));
+    setSaid(toText(words::workState(what, share)));
     repaint();
 }
 
@@ -71,7 +71,7 @@ void WorkStrip::Bar::paint(juce::Graphics& g) {
     area = area.withSizeKeepingCentre(area.getWidth(), 30.0F);
     g.setColour(theme.text);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(words::workState(words, share)), area.removeFromTop(22.0F).toNearestInt(),
+    g.drawFittedText(toText(words::workState(what, share)), area.removeFromTop(22.0F).toNearestInt(),
                      juce::Justification::centredLeft, 1, 0.8F);
     const auto track = area.removeFromTop(barHeight);
     g.setColour(theme.raised);

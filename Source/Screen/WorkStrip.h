@@ -26,11 +26,11 @@ public:
 private:
     class Bar final : public SaidComponent {
     public:
-        void show(const std::string& words, std::optional<double> share, double nowSeconds);
+        void show(const std::string& text, std::optional<double> share, double nowSeconds);
         void paint(juce::Graphics& g) override;
 
     private:
-        std::string words;
+        std::string what;
         std::optional<double> share;
         double phase = 0.0; ///< 0..1, where the share is not known
     };

@@ -55,6 +55,10 @@ double KeptTakes::onsetOf(const Wish& wish, std::size_t note) const {
            (wish.lateMs + jitter + wish.roundTripMs) / 1000.0;
 }
 
+double KeptTakes::toneSeconds(std::size_t note) const {
+    return 0.7 * secondsOf(score().notes[note].length);
+}
+
 TakeRecord KeptTakes::take(const Wish& wish) const {
     TakeRecord record;
     record.playedBpm = bpm;
@@ -67,8 +71,7 @@ TakeRecord KeptTakes::take(const Wish& wish) const {
         NoteResult result;
         result.index = static_cast<int>(i);
         if (static_cast<int>(i) != wish.missed) {
-            addTone(sound, onsetOf(wish, i), 0.7 * secondsOf(note.length), frequencyHz(note.sounding),
-                    wish.level);
+            addTone(sound, onsetOf(wish, i), toneSeconds(i), frequencyHz(note.sounding), wish.level);
             result.outcome = Outcome::right;
             result.onsetSeconds = onsetOf(wish, i) - where.tick0Seconds() - wish.roundTripMs / 1000.0;
         }

@@ -31,6 +31,8 @@ public:
     /// Where a note sounds in the file, seconds.
     [[nodiscard]] double onsetOf(const Wish& wish, std::size_t note) const;
 
+    [[nodiscard]] double toneSeconds(std::size_t note) const;
+
     [[nodiscard]] const Score& score() const { return setup->score(); }
     [[nodiscard]] const std::filesystem::path& folder() const { return place.folder(); }
 

@@ -15,10 +15,6 @@ namespace {
 constexpr double rate = 48000.0;
 constexpr int blockSamples = 480;
 
-const Score& scoreOf(const std::shared_ptr<const SessionView>& view) {
-    return view->setup->score();
-}
-
 /// Blocks of the plugin without a host, with what a pedal sends.
 struct Stage {
     host::TempLog log;
@@ -122,7 +118,8 @@ TEST(Pedals, RepeatTakesOurClockBackToTheRungAtItsTempo) {
     ASSERT_TRUE(stage.plugin.setConfig(config));
     *stage.plugin.parameterSet().runOwnClock = true;
     stage.block();
-    const Score& score = scoreOf(stage.plugin.session().view());
+    const auto view = stage.plugin.session().view();
+    const Score& score = view->setup->score();
     const double bpm = stage.plugin.clock().bpm.load();
     const auto quarters = [](Tick ticks) { return static_cast<double>(ticks) / ticksPerQuarter; };
     const ScoreNote* second = nullptr;
@@ -150,8 +147,6 @@ TEST(Pedals, RepeatTakesOurClockBackToTheRungAtItsTempo) {
 }
 
 TEST(Pedals, InARestTheRungIsTheOneJustPlayed) {
-    const host::TempLog log;
-    Processor plugin;
     const Score score = buildScore(defaultDrill(catalogue().front()), catalogue().front(), 60.0).value();
     GuideSettings guide;
     guide.startPpq = 8.0;
