@@ -25,7 +25,6 @@ inline constexpr const char* landingPlaceSaid = "Landing: after a take";
 inline constexpr const char* stairPlaceSaid = "Stair: over weeks";
 inline constexpr const char* setUp = "Set-up";
 inline constexpr const char* exportView = "Export";
-inline constexpr const char* appearance = "Display";
 
 // While playing.
 inline constexpr const char* nowWord = "Now";
@@ -35,11 +34,9 @@ inline constexpr const char* realWord = "now";
 inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
 inline constexpr const char* takeWord = "Take";
-inline constexpr const char* repeatWord = "Repeat";
 inline constexpr const char* breathe = "Breathe";
 inline constexpr const char* countIn = "Count-in";
 inline constexpr const char* drillOver = "The drill is over";
-inline constexpr const char* valveWord = "Valve";
 
 // Notices.
 inline constexpr const char* logTroubleTitle = "The log cannot be written";
@@ -104,7 +101,6 @@ inline constexpr const char* playHelp = "Click a note to hear it.";
 inline constexpr const char* playSidesHelp = "Click a note to hear both takes.";
 inline constexpr const char* findingSound = "Reading the sound...";
 inline constexpr const char* cutOff = "Silent while a take may run.";
-inline constexpr const char* noTakeChosen = "Choose a take first.";
 /// "F#3, first take".
 [[nodiscard]] std::string playingNote(const std::string& pitch, int side);
 /// "F#3, 1-2-3: 12 ms late".
@@ -121,7 +117,6 @@ inline constexpr const char* stopWork = "Stop";
 inline constexpr const char* readingLog = "Reading the log";
 inline constexpr const char* writingPicture = "Writing the picture";
 inline constexpr const char* exportStopped = "The export was stopped; nothing was written.";
-inline constexpr const char* readingStopped = "Reading was stopped: what is shown may be old. R";
 /// "Reading the log, 42 %".
 [[nodiscard]] std::string workState(const std::string& words, std::optional<double> share);
 
@@ -130,7 +125,6 @@ inline constexpr const char* tempoTitle = "Tempo over days";
 inline constexpr const char* handTitle = "Fingers: changeover when pressing and releasing, ms";
 inline constexpr const char* changesTitle = "Changes, the slowest first, ms";
 inline constexpr const char* planTitle = "Plan and reality";
-inline constexpr const char* daysTitle = "Days practised";
 inline constexpr const char* weeksView = "Weeks";
 inline constexpr const char* sidesView = "Side by side";
 inline constexpr const char* noDaysTitle = "No days yet";
@@ -153,7 +147,6 @@ inline constexpr const char* otherNotes =
 [[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
 [[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
-inline constexpr const char* stopReading = "Stop";
 
 // Set-up.
 inline constexpr const char* basicsHeading = "To begin with";
@@ -179,7 +172,6 @@ inline constexpr const char* learnHelp =
 inline constexpr const char* forgetButton = "Forget";
 [[nodiscard]] std::string pedalName(const Pedal& pedal); ///< "note 36", "controller 64"
 inline constexpr const char* onWord = "on";
-inline constexpr const char* noneWord = "none";
 
 // Set-up: the drill.
 inline constexpr const char* footField = "Foot (written)";

@@ -81,6 +81,21 @@ TEST(ScreenPictures, RungInDottedRhythmOnFourValvesInBassClef) {
     shoot(place, "rung-euphonium", true);
 }
 
+TEST(ScreenPictures, RungWithWhatIsHeard) {
+    SessionView view = runningView("trumpet-b-flat");
+    for (const auto& [name, off] : {std::pair{"rung-heard", 0.1}, std::pair{"rung-heard-wrong", 1.0}}) {
+        LiveView live;
+        live.index = 2;
+        live.midi = view.setup->score().notes[2].sounding + off;
+        live.confidence = 0.9;
+        view.live = live;
+        RungPlace place;
+        place.setSize(large.width, large.height);
+        place.show(playing(view, 3), {});
+        shoot(place, name, false);
+    }
+}
+
 TEST(ScreenPictures, RungInTheRestBeforeASegment) {
     SessionView view = runningView("tuba-b-flat-4");
     RungPlace place;
