@@ -4,29 +4,34 @@
 #include "Screen/Window.h"
 #include "Screen/Words.h"
 
-#include <concepts>
+#include <optional>
 
 namespace valveladder {
 
 namespace {
 
-/// How far a reader of the log has come; nothing where it cannot say.
-template <typename Reader>
-std::optional<double> shareOf(const Reader& reader) {
-    if constexpr (requires {
-                      { reader.progress() } -> std::convertible_to<std::optional<double>>;
-                  })
-        return reader.progress();
+/// The log being read: by the session's reviewer where it offers one, else by the window's own reader.
+template <typename Source, typename Reader>
+WorkProgress readingWork(const Source& session, Reader& reader) {
+    if constexpr (requires { session.reviewing()->progress(); })
+        return {words::readingLog,
+                [&session] { return session.reviewing() != nullptr && session.reviewing()->busy(); },
+                [&session]() -> std::optional<double> {
+                    const auto& reading = session.reviewing()->progress();
+                    if (reading.all.load() == 0)
+                        return std::nullopt;
+                    return static_cast<double>(reading.read.load()) / reading.all.load();
+                },
+                [&session] { session.reviewing()->cancel(); }};
     else
-        return std::nullopt;
+        return {words::readingLog, [&reader] { return reader.busy(); },
+                [] { return std::optional<double>(); }, [&reader] { reader.stop(); }};
 }
 
 } // namespace
 
 void Window::buildWork() {
-    work.watch({{words::readingLog, [this] { return reader.busy(); }, [this] { return shareOf(reader); },
-                 [this] { reader.stop(); }},
-                pictures.progress()});
+    work.watch({readingWork(owner.session(), reader), pictures.progress()});
     addChildComponent(work);
 }
 
