@@ -195,8 +195,8 @@ void SidesView::resized() {
     right.removeFromBottom(grid::unit);
     difference.setBounds(right);
     area.removeFromRight(grid::margin);
-    const int names = 34;
-    const int high = (area.getHeight() - names) / 3;
+    const int nameRows = 34;
+    const int high = (area.getHeight() - nameRows) / 3;
     deviations.setBounds(area.removeFromTop(high));
     changeovers.setBounds(area.removeFromTop(high));
     intonation.setBounds(area);
