@@ -71,6 +71,12 @@ juce_add_plugin(ValveLadder
 # The definition as well, since the 7.0.5 package overrides the argument.
 target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")
 target_sources(ValveLadder PRIVATE ${pluginEntry})
+# The Standalone offers JACK beside ALSA. A switch of one file: no class looks otherwise for it.
+if(CMAKE_SYSTEM_NAME STREQUAL "Linux")
+    get_target_property(deviceSources juce::juce_audio_devices INTERFACE_SOURCES)
+    list(FILTER deviceSources INCLUDE REGEX "juce_audio_devices\\.cpp$")
+    set_source_files_properties(${deviceSources} PROPERTIES COMPILE_DEFINITIONS "JUCE_JACK=1")
+endif()
 set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
 valveladder_foreign_sources(ValveLadder)
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils

@@ -91,6 +91,18 @@ std::size_t SoundFile::read(std::span<float> mono, std::optional<int> channel) {
     return filled;
 }
 
+bool SoundFile::seek(std::int64_t frame) {
+    if (frame < 0 || frame > soundFormat.frames || sf_seek(handle->file, frame, SEEK_SET) != frame)
+        return false;
+    framesRead = frame;
+    return true;
+}
+
+std::string SoundFile::comment() const {
+    const char* text = sf_get_string(handle->file, SF_STR_COMMENT);
+    return text == nullptr ? "" : text;
+}
+
 std::string SoundFile::shortfall() const {
     if (framesRead >= soundFormat.frames)
         return {};

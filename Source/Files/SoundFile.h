@@ -36,6 +36,10 @@ public:
     /// Fills `mono` with the next frames of one channel (0 = first), or of all mixed with equal weight.
     /// Returns how many; 0 at the end, also where a truncated file breaks off.
     [[nodiscard]] std::size_t read(std::span<float> mono, std::optional<int> channel = std::nullopt);
+    /// The next read() begins at this frame, 0..format().frames. False where the file cannot be wound to it.
+    [[nodiscard]] bool seek(std::int64_t frame);
+    /// What whoever wrote the file put down about it; empty when nothing.
+    [[nodiscard]] std::string comment() const;
     /// Why reading ended before the frames that the header promised; empty when it did not.
     [[nodiscard]] std::string shortfall() const;
 

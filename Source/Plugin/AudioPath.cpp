@@ -1,5 +1,9 @@
 #include "Plugin/AudioPath.h"
 
+#include "Plugin/RungAgain.h"
+
+#include <utility>
+
 namespace valveladder {
 
 namespace {
@@ -14,6 +18,12 @@ double startPpq(const Controls& controls, const DrillInUse* drill) {
     return static_cast<double>(controls.startBar - 1) * meter.barTicks() / ticksPerQuarter;
 }
 
+/// Takes run only while the clock does, and by default only while the host records.
+bool takeMayRun(const FeedBlock& block) {
+    const bool byRecording = block.controls.way == TakeWay::recordingPass && !block.recordingUnknown;
+    return block.host.playing && (block.host.recording || !byRecording);
+}
+
 } // namespace
 
 void AudioPath::lead(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept {
@@ -22,6 +32,8 @@ void AudioPath::lead(FeedBlock& block, const Input& input, const DrillInUse* dri
     if (!input.controls.runOwnClock || hostRolls || input.host.bypassed) {
         ownClock.stop();
         link.stop();
+        if (hostRolls)
+            repeatWanted = false; // a host cannot be taken back
         block.clock = input.host.ppq ? Clock::host : Clock::none;
         return;
     }
@@ -34,18 +46,29 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
     if (link.enabled()) {
         block.host = link.lead(input.host, start, quarters(score != nullptr ? score->meter.barTicks() : 0));
         block.clock = Clock::link;
+        repeatWanted = false;
         return;
     }
     const bool planned = input.controls.tempoFrom == TempoFrom::plan && drill != nullptr;
     const double bpm = planned ? drill->plannedBpm : input.controls.ownBpm;
-    if (ownClock.running())
+    // Back at the tempo it had: the planned one is taken up at the next lap.
+    const bool back = std::exchange(repeatWanted, false) && goBack(block, drill);
+    if (!back && ownClock.running())
         ownClock.requestTempo(bpm);
-    else
+    else if (!back)
         ownClock.start(start, bpm);
     block.host = ownClock.lead(input.host, start, score != nullptr ? quarters(score->length) : 0.0);
     // There is no host that records: a run of our own clock counts as a recording pass.
     block.host.recording = block.host.playing;
     block.clock = Clock::own;
+    if (block.host.playing)
+        lastOwn = {*block.host.ppq, *block.host.bpm, block.trackId};
+}
+
+bool AudioPath::goBack(const FeedBlock& block, const DrillInUse* drill) noexcept {
+    if (drill == nullptr || lastOwn.bpm <= 0.0 || lastOwn.trackId != block.trackId)
+        return false;
+    return ownClock.start(rungAgain(drill->track->score(), block.controls.guide, lastOwn.ppq), lastOwn.bpm);
 }
 
 void AudioPath::show(const FeedBlock& block) noexcept {
@@ -67,8 +90,11 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     block.marks = input.marks;
     block.handPresses = input.handPresses;
     block.clicksFrom = clicks.follow(samplesDone, input.host.sampleRate);
+    repeatWanted = repeatWanted || input.repeats != repeatsSeen;
+    repeatsSeen = input.repeats;
     lead(block, input, drill);
     block.recordingUnknown = input.recordingUnknown && block.clock == Clock::host;
+    freeOutput = !block.host.offline && !block.host.bypassed && block.clicksFrom < 0 && !takeMayRun(block);
     feed.push(block, input.midi, input.sound, input.waitForWorker);
     samplesDone += block.host.samples;
     show(block);

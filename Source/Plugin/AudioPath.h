@@ -41,11 +41,16 @@ public:
         SoundIn sound;
         std::uint32_t marks = 0;       ///< see FeedBlock
         std::uint32_t handPresses = 0; ///< see FeedBlock
+        std::uint32_t repeats = 0;     ///< presses of Repeat, counted from the start
         bool waitForWorker = false;    ///< offline, and a worker is running
     };
 
     /// [audio] Events of the guide, sorted, relative to the block; valid until the next call.
     std::span<const MidiEvent> process(const Input& input) noexcept;
+
+    /// [audio] Of the block last processed: no take can run in it, nor is it rendered to a file or used to
+    /// measure, so that other sound may go to the output.
+    [[nodiscard]] bool freeForOtherSound() const noexcept { return freeOutput; }
 
     Handoff<DrillInUse> drills; ///< published from the worker
     Feed feed;
@@ -58,8 +63,20 @@ private:
     void lead(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
     void leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept;
     void show(const FeedBlock& block) noexcept;
+    /// Where our own clock stood last, for Repeat.
+    struct OwnPlace {
+        double ppq = 0.0;
+        double bpm = 0.0; ///< 0 = it never ran
+        std::uint64_t trackId = 0;
+    };
+    /// Our own clock back to the rung it played last; false where there is none.
+    [[nodiscard]] bool goBack(const FeedBlock& block, const DrillInUse* drill) noexcept;
 
     std::int64_t samplesDone = 0;
+    bool freeOutput = true;
+    OwnPlace lastOwn;
+    std::uint32_t repeatsSeen = 0;
+    bool repeatWanted = false;
     OwnClock ownClock;
     Guide guide;
 };

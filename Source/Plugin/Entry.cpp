@@ -35,5 +35,8 @@ std::string soundDevice() {
 juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter();
 
 juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter() {
-    return new valveladder::Processor(soundDevice);
+    auto processor = std::make_unique<valveladder::Processor>(soundDevice);
+    if (juce::PluginHostType::getPluginLoadedAs() == juce::AudioProcessor::wrapperType_Standalone)
+        processor->useJackMidi();
+    return processor.release();
 }

@@ -14,6 +14,8 @@ namespace {
 constexpr std::size_t heardCapacity = 4096;
 /// Peak over which an input counts as connected: -60 dB of full scale, over the hum of an open input.
 constexpr float leastSound = 0.001F;
+/// How often pedals are looked after: their own time is exact, only what follows on screen waits.
+constexpr int pedalsHz = 50;
 
 bool atMostStereo(const juce::AudioChannelSet& set) {
     return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
@@ -39,6 +41,7 @@ Processor::Processor(SoundDeviceName soundDevice)
 }
 
 Processor::~Processor() {
+    stopTimer();
     cancelPendingUpdate();
     parameters.takeMark->removeListener(&markCounter);
 }
@@ -47,8 +50,10 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const {
     return atMostStereo(layouts.getMainInputChannelSet()) && atMostStereo(layouts.getMainOutputChannelSet());
 }
 
-void Processor::prepareToPlay(double, int) {
+void Processor::prepareToPlay(double sampleRate, int) {
     path.clicks.stop();
+    kept.setRate(sampleRate);
+    startTimerHz(pedalsHz);
     startedWorker().setDevice(device());
     if (wrapperType == wrapperType_Standalone)
         triggerAsyncUpdate(); // its device has a name only once its window stands
@@ -92,6 +97,7 @@ SessionConfig Processor::config() const {
 Result<Done> Processor::setConfig(SessionConfig config) {
     auto taken = worker.configure(config);
     if (taken) {
+        usePedals(config.pedals);
         const std::lock_guard lock(configMutex);
         inUse = std::move(config);
     }
@@ -117,7 +123,33 @@ void Processor::setStateInformation(const void* data, int sizeInBytes) {
     parameters.set(state.value().parameters);
 }
 
-void Processor::receive(const juce::MidiBuffer& midi) noexcept {
+void Processor::useJackMidi() {
+    if (!jackMidi)
+        jackMidi = JackMidi::open(ports, getName().toStdString() + " MIDI");
+}
+
+/// What came beside the host's buffer, sorted in.
+void Processor::receivePorts(int samples) noexcept {
+    MidiEvent event;
+    while (heard.size() < heardCapacity && ports.in.try_dequeue(event)) {
+        event.sample = std::clamp(event.sample, 0, std::max(0, samples - 1));
+        const auto after =
+            std::upper_bound(heard.begin(), heard.end(), event,
+                             [](const MidiEvent& a, const MidiEvent& b) { return a.sample < b.sample; });
+        heard.insert(after, event); // within the reserved room
+        noticePress(event);
+        noticePedals(event);
+    }
+}
+
+void Processor::sendPorts(std::span<const MidiEvent> events) noexcept {
+    if (!ports.open.load(std::memory_order_relaxed))
+        return;
+    for (const MidiEvent& event : events)
+        ports.out.try_enqueue(event);
+}
+
+void Processor::receive(const juce::MidiBuffer& midi, int samples) noexcept {
     heard.clear();
     for (const auto message : midi) {
         if (message.numBytes < 1 || message.numBytes > 3 || heard.size() == heardCapacity)
@@ -128,7 +160,70 @@ void Processor::receive(const juce::MidiBuffer& midi) noexcept {
         std::copy_n(message.data, message.numBytes, event.bytes.begin());
         heard.push_back(event);
         noticePress(event);
+        noticePedals(event);
     }
+    receivePorts(samples);
+}
+
+void Processor::usePedals(const Pedals& pedals) noexcept {
+    startNote.store(pedals.start.note, std::memory_order_relaxed);
+    startController.store(pedals.start.controller, std::memory_order_relaxed);
+    repeatNote.store(pedals.repeat.note, std::memory_order_relaxed);
+    repeatController.store(pedals.repeat.controller, std::memory_order_relaxed);
+}
+
+void Processor::noticePedals(const MidiEvent& event) noexcept {
+    const auto fits = [&event](const std::atomic<int>& note, const std::atomic<int>& controller) {
+        return Pedal{note.load(std::memory_order_relaxed), controller.load(std::memory_order_relaxed)}.fits(
+            event);
+    };
+    if (fits(startNote, startController))
+        startPedals.fetch_add(1, std::memory_order_relaxed);
+    if (fits(repeatNote, repeatController)) {
+        repeats.fetch_add(1, std::memory_order_relaxed);
+        repeatPedals.fetch_add(1, std::memory_order_relaxed);
+    }
+}
+
+bool Processor::othersClockRolls() const noexcept {
+    const ClockView& now = path.clock;
+    return now.playing.load() && now.clock.load() != Clock::own;
+}
+
+void Processor::pressStart() {
+    const auto way = static_cast<TakeWay>(parameters.takeWay->getIndex());
+    const bool starts = !othersClockRolls() && !parameters.runOwnClock->get();
+    if (!othersClockRolls())
+        *parameters.runOwnClock = starts;
+    if (!starts && !othersClockRolls())
+        return;
+    if (way == TakeWay::hand)
+        pressTake();
+    else if (way == TakeWay::marker)
+        markCounter.rises.fetch_add(1, std::memory_order_relaxed);
+}
+
+bool Processor::pressRepeat() {
+    if (othersClockRolls())
+        return false;
+    repeats.fetch_add(1, std::memory_order_relaxed);
+    *parameters.runOwnClock = true;
+    return true;
+}
+
+void Processor::timerCallback() {
+    const std::uint32_t starts = startPedals.load(std::memory_order_relaxed);
+    if (startPedalsDone != starts)
+        pressStart();
+    startPedalsDone = starts;
+    const std::uint32_t again = repeatPedals.load(std::memory_order_relaxed);
+    if (repeatPedalsDone == again)
+        return;
+    repeatPedalsDone = again;
+    if (!othersClockRolls())
+        *parameters.runOwnClock = true;
+    else
+        worker.note("Repeat: another clock leads, so take it back to the rung yourself", false);
 }
 
 void Processor::noticePress(const MidiEvent& event) noexcept {
@@ -161,7 +256,7 @@ HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
 
 void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
     const juce::ScopedNoDenormals noDenormals;
-    receive(midi);
+    receive(midi, audio.getNumSamples());
     noticeSound(audio);
     AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
@@ -172,10 +267,15 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     input.sound = {audio.getArrayOfReadPointers(), getTotalNumInputChannels(), audio.getNumSamples()};
     input.marks = markCounter.rises.load(std::memory_order_relaxed);
     input.handPresses = handPresses.load(std::memory_order_relaxed);
-    midiOut.put(path.process(input), midi);
+    input.repeats = repeats.load(std::memory_order_relaxed);
+    const auto guide = path.process(input);
+    midiOut.put(guide, midi);
+    sendPorts(guide);
     for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
         audio.clear(channel, 0, audio.getNumSamples());
     path.clicks.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());
+    kept.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples(),
+                path.freeForOtherSound());
 }
 
 void Processor::processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept {

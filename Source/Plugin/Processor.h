@@ -1,8 +1,10 @@
 #pragma once
 
 #include "Plugin/AudioPath.h"
+#include "Plugin/JackMidi.h"
 #include "Plugin/MidiOut.h"
 #include "Plugin/Parameters.h"
+#include "Plugin/Playback.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
 #include "Plugin/Worker.h"
@@ -17,7 +19,7 @@
 namespace valveladder {
 
 /// The plugin: host position to guide, host sound and MIDI to the worker.
-class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater {
+class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater, private juce::Timer {
 public:
     /// Names the sound device in use; empty where that is the host's affair.
     using SoundDeviceName = std::function<std::string()>;
@@ -58,6 +60,19 @@ public:
     /// [message] The take button.
     void pressTake() noexcept { handPresses.fetch_add(1, std::memory_order_relaxed); }
 
+    /// [message] Our own clock starts, and a take where takes are asked for; or it stops. While a host's
+    /// clock rolls, a take is asked for.
+    void pressStart();
+    /// [message] The rung that was played last comes again at its tempo. Our own clock alone can be taken
+    /// back: false while another leads.
+    bool pressRepeat();
+
+    /// MIDI by JACK as well, where a server runs: for the Standalone, which no host gives MIDI. Once.
+    void useJackMidi();
+
+    /// Kept sound, into the output.
+    [[nodiscard]] Playback& playback() { return kept; }
+
     /// [message] Sends clicks to the output and finds them in the input, which takes about seven seconds;
     /// what came of it stands in the view's messages and round trip. Refused with words while the transport
     /// runs, while it is being measured, or where there is no input or output.
@@ -91,11 +106,17 @@ private:
     };
 
     void handleAsyncUpdate() override;
+    void timerCallback() override; ///< does what pedals asked for on the audio thread
+    void noticePedals(const MidiEvent& event) noexcept;
+    void usePedals(const Pedals& pedals) noexcept;
+    [[nodiscard]] bool othersClockRolls() const noexcept;
     /// What the round trip depends on: device or host, rate, block.
     [[nodiscard]] std::string device() const;
     void process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept;
     [[nodiscard]] HostBlock readHost(int samples, bool bypassed) noexcept;
-    void receive(const juce::MidiBuffer& midi) noexcept;
+    void receive(const juce::MidiBuffer& midi, int samples) noexcept;
+    void receivePorts(int samples) noexcept;
+    void sendPorts(std::span<const MidiEvent> events) noexcept;
     void noticePress(const MidiEvent& event) noexcept;
     void noticeSound(const juce::AudioBuffer<float>& audio) noexcept;
 
@@ -108,6 +129,14 @@ private:
     std::atomic<std::uint32_t> handPresses{0};
     std::atomic<std::uint32_t> pressed{0}; ///< count << 8 | isController << 7 | number
     std::atomic<bool> heardAnything{false};
+    /// Start's and Repeat's pedals as the audio thread reads them: a note and a controller each, -1 = none.
+    std::atomic<int> startNote{-1}, startController{-1}, repeatNote{-1}, repeatController{-1};
+    std::atomic<std::uint32_t> startPedals{0}, repeatPedals{0}; ///< presses
+    std::atomic<std::uint32_t> repeats{0};                      ///< by pedal or button
+    std::uint32_t startPedalsDone = 0, repeatPedalsDone = 0;    ///< [message]
+    Playback kept;
+    MidiPorts ports;
+    std::unique_ptr<JackMidi> jackMidi; ///< after the queues that it uses
 
     const SoundDeviceName nameOfSoundDevice;
     mutable std::mutex configMutex; ///< never taken by the audio thread

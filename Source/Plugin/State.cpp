@@ -79,15 +79,27 @@ Trouble takeParameters(const json& object, std::map<std::string, double>& values
     return std::nullopt;
 }
 
-Trouble takeMark(const json& object, MarkTrigger& mark) {
-    const auto found = object.find("mark");
+Trouble takePedal(const json& object, const char* member, Pedal& pedal) {
+    const auto found = object.find(member);
     if (found == object.end())
         return std::nullopt;
     if (!found->is_object())
-        return refused("mark has the wrong type");
-    if (auto trouble = takePlain(*found, "note", mark.note))
+        return refused(fmt::format("{} has the wrong type", member));
+    if (auto trouble = takePlain(*found, "note", pedal.note))
         return trouble;
-    return takePlain(*found, "controller", mark.controller);
+    return takePlain(*found, "controller", pedal.controller);
+}
+
+Trouble takePedals(const json& object, Pedals& pedals) {
+    for (const auto& [member, pedal] :
+         {std::pair{"start", &pedals.start}, {"mark", &pedals.mark}, {"repeat", &pedals.repeat}})
+        if (auto trouble = takePedal(object, member, *pedal))
+            return trouble;
+    return std::nullopt;
+}
+
+json pedalJson(const Pedal& pedal) {
+    return {{"note", pedal.note}, {"controller", pedal.controller}};
 }
 
 Trouble takeKeepSound(const json& object, KeepSound& keep) {
@@ -145,7 +157,7 @@ Trouble takeConfig(const json& object, SessionConfig& config) {
         return trouble;
     if (auto trouble = takePlain(object, "roundTripMs", config.roundTripMs))
         return trouble;
-    if (auto trouble = takeMark(object, config.mark))
+    if (auto trouble = takePedals(object, config.pedals))
         return trouble;
     if (auto trouble = takeKeepSound(object, config.keepSound))
         return trouble;
@@ -178,7 +190,9 @@ std::string toStateText(const PluginState& state) {
                 {"instrument", json::parse(toJson(config.instrument))},
                 {"drill", json::parse(toJson(config.drill))},
                 {"rules", json::parse(toJson(config.rules))},
-                {"mark", {{"note", config.mark.note}, {"controller", config.mark.controller}}},
+                {"start", pedalJson(config.pedals.start)},
+                {"mark", pedalJson(config.pedals.mark)},
+                {"repeat", pedalJson(config.pedals.repeat)},
                 {"invented", config.invented},
                 {"keepSound",
                  {{"on", config.keepSound.on},

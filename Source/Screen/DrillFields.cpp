@@ -1,5 +1,7 @@
 #include "Screen/DrillFields.h"
 
+#include "Screen/Words.h"
+
 #include <algorithm>
 #include <sstream>
 
@@ -41,15 +43,14 @@ Result<std::vector<Segment>> segmentsFrom(const std::string& line, const Rhythm&
     std::vector<Segment> known = usualSegments(dotted);
     known.insert(known.end(), own.begin(), own.end());
     std::vector<Segment> segments;
-    std::istringstream words(line);
-    for (int number = 0; words >> number;) {
+    std::istringstream text(line);
+    for (int number = 0; text >> number;) {
         if (number < 1 || number > static_cast<int>(known.size()))
-            return Problem{"there is no segment " + std::to_string(number), "segments",
-                           "use numbers from 1 to " + std::to_string(known.size())};
+            return Problem{words::noSegment(number), "segments", words::segmentsUpTo(known.size())};
         segments.push_back(known[static_cast<std::size_t>(number - 1)]);
     }
-    if (!words.eof() || segments.empty())
-        return Problem{"the segments are given by numbers with spaces between", "segments", "e.g. 1 2 3 4"};
+    if (!text.eof() || segments.empty())
+        return Problem{words::segmentsRule, "segments", words::segmentsExample};
     return segments;
 }
 

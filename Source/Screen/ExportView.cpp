@@ -1,6 +1,9 @@
 #include "Screen/ExportView.h"
 
 #include "Screen/SvgContext.h"
+#include "Screen/Words.h"
+
+#include <utility>
 
 namespace valveladder {
 
@@ -9,8 +12,7 @@ namespace {
 constexpr float pictureScale = 2.0F;
 
 Problem cannotWrite(const juce::File& file) {
-    return {"the picture could not be written", file.getFullPathName().toStdString(),
-            "choose a folder that you may write to and that has room"};
+    return {words::pictureNotWritten, file.getFullPathName().toStdString(), words::otherRoomyFolder};
 }
 
 } // namespace
@@ -26,17 +28,75 @@ juce::String svgOf(juce::Component& view) {
     return context.document();
 }
 
-Result<Done> exportView(juce::Component& view, const juce::File& file) {
+namespace {
+
+/// Everything of the view, so that it may be written anywhere.
+struct Drawn {
+    juce::Image picture; ///< of a PNG
+    juce::String shapes; ///< of an SVG
+};
+
+Result<Drawn> drawnFor(juce::Component& view, const juce::File& file) {
     if (file.hasFileExtension("svg"))
-        return file.replaceWithText(svgOf(view)) ? Result<Done>(Done{}) : Result<Done>(cannotWrite(file));
-    if (!file.hasFileExtension("png"))
-        return Problem{"a picture ends in .png or .svg", file.getFullPathName().toStdString(),
-                       "choose one of the two"};
+        return Drawn{{}, svgOf(view)};
+    if (file.hasFileExtension("png"))
+        return Drawn{pictureOf(view), {}};
+    return Problem{words::pictureEnding, file.getFullPathName().toStdString(), words::chooseEnding};
+}
+
+Result<Done> writeDrawn(const Drawn& drawn, const juce::File& file, const std::stop_token& stop) {
     juce::MemoryOutputStream bytes;
-    if (!juce::PNGImageFormat().writeImageToStream(pictureOf(view), bytes) ||
-        !file.replaceWithData(bytes.getData(), bytes.getDataSize()))
+    if (drawn.picture.isValid())
+        juce::PNGImageFormat().writeImageToStream(drawn.picture, bytes);
+    else
+        bytes << drawn.shapes;
+    if (stop.stop_requested())
+        return Problem{words::exportStopped, "", ""};
+    if (bytes.getDataSize() == 0 || !file.replaceWithData(bytes.getData(), bytes.getDataSize()))
         return cannotWrite(file);
     return Done{};
+}
+
+} // namespace
+
+Result<Done> exportView(juce::Component& view, const juce::File& file) {
+    const auto drawn = drawnFor(view, file);
+    if (!drawn)
+        return drawn.problem();
+    return writeDrawn(drawn.value(), file, {});
+}
+
+PictureWriter::~PictureWriter() {
+    thread.request_stop();
+}
+
+void PictureWriter::start(juce::Component& view, const juce::File& file) {
+    auto drawn = drawnFor(view, file);
+    if (!drawn) {
+        const std::lock_guard lock(mutex);
+        outcome = drawn.problem();
+        return;
+    }
+    if (thread.joinable())
+        thread.join();
+    running = true;
+    thread = std::jthread([this, picture = std::move(drawn.value()), file](const std::stop_token& stop) {
+        auto written = writeDrawn(picture, file, stop);
+        const std::lock_guard lock(mutex);
+        outcome = std::move(written);
+        running = false;
+    });
+}
+
+std::optional<Result<Done>> PictureWriter::finished() {
+    const std::lock_guard lock(mutex);
+    return std::exchange(outcome, std::nullopt);
+}
+
+WorkProgress PictureWriter::progress() {
+    return {words::writingPicture, [this] { return running.load(); },
+            [] { return std::optional<double>(); }, // an encoder does not say how far it is
+            [this] { thread.request_stop(); }};
 }
 
 } // namespace valveladder

@@ -47,7 +47,7 @@ void HandView::show(const StairModel& model) {
     fingers = model.fingersOnHand;
     thumb = model.thumbValve;
     reach = reachOver(whiskers);
-    setDescription(saidOf(whiskers));
+    setSaid(saidOf(whiskers));
     repaint();
 }
 
@@ -176,7 +176,7 @@ ChangesView::ChangesView() {
 void ChangesView::show(const StairModel& model) {
     rows = model.changes;
     reach = reachOver(rows);
-    setDescription(saidOf(rows));
+    setSaid(saidOf(rows));
     repaint();
 }
 

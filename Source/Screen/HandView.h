@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Screen/SaidComponent.h"
 #include "Screen/StairModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -9,7 +10,7 @@ namespace valveladder {
 /// A hand, seen from its back, each finger carrying two dots with whiskers: the median changeover of the
 /// changes in which it presses (filled) and in which it releases (open), with the 90 % interval. All fingers
 /// share one scale, from the palm up.
-class HandView final : public juce::Component {
+class HandView final : public SaidComponent {
 public:
     HandView();
 
@@ -32,7 +33,7 @@ private:
 };
 
 /// Changes as rows, the slowest first: median and interval on one scale.
-class ChangesView final : public juce::Component {
+class ChangesView final : public SaidComponent {
 public:
     ChangesView();
 

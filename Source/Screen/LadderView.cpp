@@ -28,10 +28,21 @@ LadderView::LadderView() {
 void LadderView::show(const TakeModel& model) {
     rungs = model.rungs;
     segmentNames = model.segmentNames;
+    transposition = model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
     rung = juce::jlimit(0, juce::jmax(0, static_cast<int>(rungs.size()) - 1), rung);
     segment = juce::jlimit(0, juce::jmax(0, static_cast<int>(segmentNames.size()) - 1), segment);
     say();
     repaint();
+}
+
+void LadderView::setNames(const PitchNames& wanted) {
+    names = wanted;
+    say();
+    repaint();
+}
+
+std::string LadderView::labelOf(int rungIndex) const {
+    return rungName(rungs[static_cast<std::size_t>(rungIndex)].label, names, transposition);
 }
 
 int LadderView::rungsShown() const {
@@ -84,8 +95,8 @@ void LadderView::say() {
     if (rungs.empty())
         return;
     const RungModel& chosen = rungs[static_cast<std::size_t>(rung)];
-    setDescription(toText(chosen.label + ", " + segmentNames[static_cast<std::size_t>(segment)] + ": " +
-                          chosen.cells[static_cast<std::size_t>(segment)].words));
+    setSaid(toText(labelOf(rung) + ", " + segmentNames[static_cast<std::size_t>(segment)] + ": " +
+                   chosen.cells[static_cast<std::size_t>(segment)].words));
 }
 
 bool LadderView::keyPressed(const juce::KeyPress& key) {
@@ -125,7 +136,7 @@ void LadderView::paint(juce::Graphics& g) {
         const RungModel& each = rungs[static_cast<std::size_t>(r)];
         const auto first = cellArea(r, 0);
         g.setColour(r == rung ? theme.text : theme.quiet);
-        drawPitchText(g, toText(each.label), {0.0F, first.getY(), labelWidth - 8.0F, first.getHeight()},
+        drawPitchText(g, toText(labelOf(r)), {0.0F, first.getY(), labelWidth - 8.0F, first.getHeight()},
                       r == rung ? boldFont(grid::body) : plainFont(grid::body), juce::Justification::right);
         for (int s = 0; s < static_cast<int>(each.cells.size()); ++s)
             paintCell(g, each.cells[static_cast<std::size_t>(s)], cellArea(r, s), r == rung && s == segment);

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Screen/RungName.h"
+#include "Screen/SaidComponent.h"
 #include "Screen/TakeModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -11,11 +13,12 @@ namespace valveladder {
 /// The ladder of a take: rungs as bars, the lowest at the foot, one cell a segment. A cell is filled as far
 /// as its notes were right; a clean one is full and ticked, others say how many faults they hold. Arrow keys
 /// walk over the cells.
-class LadderView final : public juce::Component, public juce::SettableTooltipClient {
+class LadderView final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     LadderView();
 
     void show(const TakeModel& model);
+    void setNames(const PitchNames& wanted);
     [[nodiscard]] int chosenRung() const { return rung; }
     [[nodiscard]] int chosenSegment() const { return segment; }
     std::function<void()> onChoice;
@@ -43,9 +46,12 @@ private:
     void paintRails(juce::Graphics& g) const;
     void paintHeads(juce::Graphics& g) const;
     void say();
+    [[nodiscard]] std::string labelOf(int rungIndex) const;
 
     std::vector<RungModel> rungs;
     std::vector<std::string> segmentNames;
+    PitchNames names;
+    int transposition = 0;
     int rung = 0;
     int segment = 0;
 };

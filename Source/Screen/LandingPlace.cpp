@@ -8,6 +8,17 @@
 
 namespace valveladder {
 
+namespace {
+
+int firstNoteOf(const TakeModel& take, int rung, int segment) {
+    for (const NoteModel& note : take.notes)
+        if (note.rung == rung && note.segment == segment)
+            return note.index;
+    return -1;
+}
+
+} // namespace
+
 LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitle) {
     setTitle(words::landingPlaceSaid);
     setFocusContainerType(FocusContainerType::focusContainer);
@@ -24,13 +35,13 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     };
     ladder.onChoice = [this] { rungChosen(); };
     intonation.showPitches(true);
-    for (NoteGraph* graph : {&deviations, &changeovers, &intonation})
-        graph->onNote = [this](int note) {
-            if (onNote)
-                onNote(note);
-        };
+    for (NoteGraph* graph : graphs()) {
+        graph->onChosen = [this](int note) { noteChosen(note); };
+        graph->onNote = [this](int) { playFromNote(); };
+    }
+    strip.onPlay = [this] { playFromNote(); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &takes, &ladder, &deviations, &changeovers, &intonation, &found, &next, &load})
+             &takes, &ladder, &deviations, &changeovers, &intonation, &found, &next, &load, &strip})
         addAndMakeVisible(part);
     show(nullptr);
 }
@@ -40,9 +51,26 @@ std::string LandingPlace::chosenTake() const {
     return take == nullptr ? "" : take->header.id;
 }
 
-void LandingPlace::setSpelling(Spelling spelling) {
-    for (NoteGraph* graph : {&deviations, &changeovers, &intonation})
-        graph->setNames(spelling);
+void LandingPlace::setNames(const PitchNames& names) {
+    ladder.setNames(names);
+    for (NoteGraph* graph : graphs())
+        graph->setNames(names);
+}
+
+void LandingPlace::showSounding(int noteIndex) {
+    for (NoteGraph* graph : graphs())
+        graph->setSounding(noteIndex);
+}
+
+void LandingPlace::noteChosen(int noteIndex) {
+    chosenNote = noteIndex;
+    for (NoteGraph* graph : graphs())
+        graph->setChosen(noteIndex);
+}
+
+void LandingPlace::playFromNote() {
+    if (onPlay && chosenNote >= 0)
+        onPlay(chosenNote);
 }
 
 void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
@@ -77,14 +105,11 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
 
 void LandingPlace::rungChosen() {
     const TakeModel* model = shownTake ? &shownTake->model : nullptr;
-    const std::initializer_list<std::pair<NoteGraph*, NoteMeasure>> graphs{
-        {&deviations, NoteMeasure::deviation},
-        {&changeovers, NoteMeasure::changeover},
-        {&intonation, NoteMeasure::intonation}};
-    for (const auto& [graph, measure] : graphs) {
-        graph->setReach(NoteGraph::reachFor(measure, model, nullptr));
+    for (NoteGraph* graph : graphs()) {
+        graph->setReach(NoteGraph::reachFor(graph->shows(), model, nullptr));
         graph->show(model, nullptr, ladder.chosenRung(), ladder.chosenSegment());
     }
+    noteChosen(model == nullptr ? -1 : firstNoteOf(*model, ladder.chosenRung(), ladder.chosenSegment()));
 }
 
 void LandingPlace::paint(juce::Graphics& g) {
@@ -128,7 +153,10 @@ void LandingPlace::paintEmpty(juce::Graphics& g) const {
 void LandingPlace::resized() {
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     const int side = juce::jlimit(190, 300, getWidth() * 22 / 100);
-    takes.setBounds(area.removeFromLeft(side));
+    auto left = area.removeFromLeft(side);
+    strip.setBounds(left.removeFromBottom(PlayStrip::height));
+    left.removeFromBottom(grid::unit);
+    takes.setBounds(left);
     area.removeFromLeft(grid::margin);
     auto right = area.removeFromRight(side);
     area.removeFromRight(grid::margin);

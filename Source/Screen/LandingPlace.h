@@ -4,8 +4,11 @@
 #include "Screen/LogReader.h"
 #include "Screen/NoteGraph.h"
 #include "Screen/Overview.h"
+#include "Screen/PlayStrip.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
+
+#include <array>
 
 namespace valveladder {
 
@@ -18,20 +21,28 @@ public:
     void show(const std::shared_ptr<const Overview>& overview);
     /// The chosen take, once it is loaded.
     void showTake(std::shared_ptr<const LoadedTake> take);
-    void setSpelling(Spelling spelling);
+    void setNames(const PitchNames& names);
+    /// The note that is being played; -1 = none.
+    void showSounding(int noteIndex);
 
     /// The id of the take that is chosen, empty when there is none.
     [[nodiscard]] std::string chosenTake() const;
     std::function<void(const PracticeSession&)> onNext;
     std::function<void(const TakeSummary&)> onNoteWanted;
-    /// A note of the chosen take was clicked: its kept sound is wanted from there.
-    std::function<void(int noteIndex)> onNote;
+    /// The chosen take; nullptr while it is not loaded.
+    [[nodiscard]] std::shared_ptr<const LoadedTake> take() const { return shownTake; }
+    [[nodiscard]] PlayStrip& sound() { return strip; }
+    /// The chosen take's kept sound is wanted from a note.
+    std::function<void(int noteIndex)> onPlay;
 
     void paint(juce::Graphics& g) override;
     void resized() override;
 
 private:
     void rungChosen();
+    void noteChosen(int noteIndex);
+    void playFromNote();
+    [[nodiscard]] std::array<NoteGraph*, 3> graphs() { return {&deviations, &changeovers, &intonation}; }
     void paintEmpty(juce::Graphics& g) const;
 
     std::shared_ptr<const Overview> shownOverview;
@@ -44,6 +55,8 @@ private:
     TextColumn found;
     TextColumn next;
     juce::TextButton load;
+    PlayStrip strip;
+    int chosenNote = -1;
     juce::Rectangle<int> heading;
 };
 

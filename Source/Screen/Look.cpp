@@ -1,6 +1,7 @@
 #include "Screen/Look.h"
 
 #include "Screen/Type.h"
+#include "Screen/Words.h"
 
 namespace valveladder {
 
@@ -180,7 +181,7 @@ void Look::drawTextEditorOutline(juce::Graphics& g, int width, int height, juce:
 
 juce::Button* Look::createSliderButton(juce::Slider&, bool increment) {
     return new juce::TextButton(increment ? "+" : juce::String::fromUTF8("\xe2\x88\x92"),
-                                increment ? "Increase" : "Decrease");
+                                increment ? words::increase : words::decrease);
 }
 
 } // namespace valveladder

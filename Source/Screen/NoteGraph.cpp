@@ -47,6 +47,8 @@ double roundUpNicely(double value) {
 
 NoteGraph::NoteGraph(NoteMeasure shownMeasure) : measure(shownMeasure) {
     setTitle(titleOf(measure));
+    setHelpText(words::graphHelp);
+    setWantsKeyboardFocus(true);
 }
 
 std::optional<double> NoteGraph::valueOf(const NoteModel& note) const {
@@ -92,6 +94,7 @@ void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, 
                 points.push_back({note.index,
                                   note.segment,
                                   note.written,
+                                  note.sounding,
                                   note.combination,
                                   valueOf(note),
                                   {},
@@ -116,14 +119,66 @@ void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, 
     repaint();
 }
 
+void NoteGraph::setNames(const PitchNames& wanted) {
+    names = wanted;
+    say();
+    repaint();
+}
+
+void NoteGraph::setChosen(int noteIndex) {
+    if (chosen == noteIndex)
+        return;
+    chosen = noteIndex;
+    say();
+    repaint();
+}
+
+void NoteGraph::setSounding(int noteIndex) {
+    if (sounding == noteIndex)
+        return;
+    sounding = noteIndex;
+    repaint();
+}
+
+std::optional<std::size_t> NoteGraph::pointOf(int noteIndex) const {
+    for (std::size_t i = 0; i < points.size(); ++i)
+        if (points[i].index == noteIndex)
+            return i;
+    return std::nullopt;
+}
+
+std::string NoteGraph::nameOf(const Point& point) const {
+    return pitchName(names.sounding ? point.sounding : point.written, names.spelling);
+}
+
+std::string NoteGraph::wordsOf(const Point& point) const {
+    const char* fault = point.outcome == Outcome::wrong    ? words::wrongNote
+                        : point.outcome == Outcome::missed ? words::missedNote
+                                                           : nullptr;
+    std::string text =
+        words::graphPoint(nameOf(point) + ", " + point.combination, measure, point.first, fault);
+    if (twoTakes)
+        text += words::andSecond + words::graphPoint(nameOf(point), measure, point.second,
+                                                     point.secondFault ? words::wrongNote : nullptr);
+    return text;
+}
+
+/// What is chosen as the value; everything, note by note, as the description.
 void NoteGraph::say() {
     std::vector<double> values;
     for (const Point& point : points)
         if (point.first)
             values.push_back(*point.first);
-    setDescription(notMeasured.isNotEmpty()
-                       ? notMeasured
-                       : toText(words::graphSummary(values, measure == NoteMeasure::intonation)));
+    const juce::String summary =
+        notMeasured.isNotEmpty() ? notMeasured
+                                 : toText(words::graphSummary(values, measure == NoteMeasure::intonation));
+    const auto point = pointOf(chosen);
+    setSaid(point ? toText(wordsOf(points[*point])) : summary);
+    juce::String all = summary;
+    if (notMeasured.isEmpty())
+        for (const Point& each : points)
+            all << ". " << toText(wordsOf(each));
+    setDescription(all);
 }
 
 juce::Rectangle<float> NoteGraph::plot() const {
@@ -204,6 +259,7 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
                    juce::Justification::centredRight, false);
     }
     paintMarked(g);
+    paintChosen(g);
 }
 
 /// The segment that is chosen on the ladder.
@@ -220,6 +276,27 @@ void NoteGraph::paintMarked(juce::Graphics& g) const {
     const float around = noteSlot() * 0.6F;
     g.setColour(Look::themeOf(*this).accent.withAlpha(0.12F));
     g.fillRect(left - around, plot().getY(), right - left + 2 * around, plot().getHeight());
+}
+
+/// A line with open ends at the chosen note, one with a filled head at the one that sounds.
+void NoteGraph::paintChosen(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    const auto area = plot();
+    if (const auto point = pointOf(chosen)) {
+        const float x = std::round(xOf(*point));
+        g.setColour(hasKeyboardFocus(false) ? theme.accent : theme.quiet);
+        g.fillRect(x - 0.5F, area.getY(), 1.0F, area.getHeight());
+        for (const float y : {area.getY(), area.getBottom() - 1.0F})
+            g.fillRect(x - 5.0F, y, 10.0F, 2.0F);
+    }
+    if (const auto point = pointOf(sounding)) {
+        const float x = xOf(*point);
+        g.setColour(theme.accent);
+        g.fillRect(x - 1.0F, area.getY(), 2.0F, area.getHeight());
+        juce::Path head;
+        head.addTriangle(x - 6.0F, area.getY() - 8.0F, x + 6.0F, area.getY() - 8.0F, x, area.getY() + 2.0F);
+        g.fillPath(head);
+    }
 }
 
 float NoteGraph::noteSlot() const {
@@ -272,7 +349,7 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
         g.setColour(theme.quiet);
         if (slot < leastNameSlot)
             return;
-        const juce::String name = toText(pitchName(points[i].written, spelling));
+        const juce::String name = toText(nameOf(points[i]));
         drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box,
                       plainFont(slot >= 22.0F ? grid::caption : 11.0F),
                       juce::Justification::horizontallyCentred);
@@ -286,13 +363,36 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
 }
 
 void NoteGraph::mouseDown(const juce::MouseEvent& event) {
-    if (!onNote || points.empty())
+    if (points.empty())
         return;
     std::size_t nearest = 0;
     for (std::size_t i = 1; i < points.size(); ++i)
         if (std::abs(xOf(i) - event.position.x) < std::abs(xOf(nearest) - event.position.x))
             nearest = i;
-    onNote(points[nearest].index);
+    if (onChosen)
+        onChosen(points[nearest].index);
+    if (onNote)
+        onNote(points[nearest].index);
+}
+
+bool NoteGraph::keyPressed(const juce::KeyPress& key) {
+    const bool left = key == juce::KeyPress::leftKey;
+    if (points.empty() || !(left || key == juce::KeyPress::rightKey || key == juce::KeyPress::returnKey))
+        return false;
+    const auto at = pointOf(chosen);
+    if (key == juce::KeyPress::returnKey) {
+        if (at && onNote)
+            onNote(chosen);
+        return true;
+    }
+    std::size_t next = at.value_or(0);
+    if (at && left && next > 0)
+        --next;
+    else if (at && !left && next + 1 < points.size())
+        ++next;
+    if (onChosen)
+        onChosen(points[next].index);
+    return true;
 }
 
 } // namespace valveladder

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Screen/RungName.h"
+#include "Screen/SaidComponent.h"
 #include "Screen/TakeModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -9,12 +11,10 @@
 
 namespace valveladder {
 
-enum class NoteMeasure { deviation, changeover, intonation };
-
 /// One measure over the notes of a rung, all segments side by side, so that several such graphs share their
 /// axis. Two takes may be laid over one another: the first is filled, the second open. Values beyond the axis
 /// stand at its end, pointed.
-class NoteGraph final : public juce::Component {
+class NoteGraph final : public SaidComponent {
 public:
     explicit NoteGraph(NoteMeasure shownMeasure);
 
@@ -26,14 +26,21 @@ public:
                                          const TakeModel* second);
     /// A note was clicked, or chosen by Return.
     std::function<void(int noteIndex)> onNote;
-    void setNames(Spelling newSpelling) {
-        spelling = newSpelling;
-        repaint();
-    }
+    /// Another note was chosen by the keyboard or the mouse.
+    std::function<void(int noteIndex)> onChosen;
+    /// Marks the note that is chosen; -1 = none.
+    void setChosen(int noteIndex);
+    /// Marks the note that is being played, of the first or second take; -1 = none.
+    void setSounding(int noteIndex);
+    void setNames(const PitchNames& wanted);
+    [[nodiscard]] NoteMeasure shows() const { return measure; }
     void showPitches(bool wanted) { pitches = wanted; }
 
     void paint(juce::Graphics& g) override;
     void mouseDown(const juce::MouseEvent& event) override;
+    bool keyPressed(const juce::KeyPress& key) override;
+    void focusGained(FocusChangeType) override { repaint(); }
+    void focusLost(FocusChangeType) override { repaint(); }
     void lookAndFeelChanged() override { repaint(); }
 
 private:
@@ -41,6 +48,7 @@ private:
         int index = 0;
         int segment = 0;
         MidiNote written = 60;
+        MidiNote sounding = 60;
         std::string combination;
         std::optional<double> first, second;
         bool firstFault = false, secondFault = false;
@@ -57,6 +65,10 @@ private:
     void paintValue(juce::Graphics& g, float x, const std::optional<double>& value, bool filled) const;
     void paintFault(juce::Graphics& g, float x, float shift) const;
     void paintNames(juce::Graphics& g) const;
+    void paintChosen(juce::Graphics& g) const;
+    [[nodiscard]] std::optional<std::size_t> pointOf(int noteIndex) const;
+    [[nodiscard]] std::string nameOf(const Point& point) const;
+    [[nodiscard]] std::string wordsOf(const Point& point) const;
     void say();
 
     NoteMeasure measure;
@@ -67,7 +79,9 @@ private:
     bool pitches = false;
     int marked = -1;
     double reach = 50.0;
-    Spelling spelling = Spelling::sharps;
+    PitchNames names;
+    int chosen = -1; ///< note indices
+    int sounding = -1;
 };
 
 } // namespace valveladder

@@ -11,7 +11,7 @@
 namespace valveladder {
 
 NowNext::NowNext() {
-    setTitle("Combination now and next");
+    setTitle(words::nowNextTitle);
     setOpaque(true);
 }
 
@@ -20,11 +20,11 @@ void NowNext::show(const PlayModel& model, Spelling spelling, bool soundingNames
     if (next == picture)
         return;
     picture = std::move(next);
-    setDescription(said());
+    setSaid(sentence());
     repaint();
 }
 
-juce::String NowNext::said() const {
+juce::String NowNext::sentence() const {
     const auto& notes = picture.setup->score().notes;
     if (picture.note >= notes.size())
         return words::drillOver;
@@ -116,8 +116,8 @@ void NowNext::paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combin
             g.drawEllipse(disc.reduced(1.5F), 3.0F);
         g.setColour(down ? (isNow ? theme.onAccent : theme.panel) : theme.quiet);
         g.setFont(boldFont(size * 0.44F));
-        g.drawText(valve == 4 && instrument.thumbValve ? juce::String("T") : juce::String(valve), disc,
-                   juce::Justification::centred, false);
+        g.drawText(valve == 4 && instrument.thumbValve ? juce::String(words::thumbSign) : juce::String(valve),
+                   disc, juce::Justification::centred, false);
         x += size + gap;
     }
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Screen/PlayModel.h"
+#include "Screen/SaidComponent.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -9,7 +10,7 @@ namespace valveladder {
 /// The combination to hold now and the next one, large enough to be read from two metres: figures of a
 /// two-hundredth of the distance are read with ease (common practice for signs, no source), these are far
 /// larger.
-class NowNext final : public juce::Component {
+class NowNext final : public SaidComponent {
 public:
     NowNext();
 
@@ -33,7 +34,7 @@ private:
     void paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
                      bool isNow) const;
     [[nodiscard]] float widestName() const;
-    [[nodiscard]] juce::String said() const;
+    [[nodiscard]] juce::String sentence() const;
 
     Picture picture;
 };

@@ -11,16 +11,17 @@
 namespace valveladder {
 
 PlayHeader::PlayHeader() {
-    setTitle("Place, take and tempo");
+    setTitle(words::headerTitle);
     setOpaque(true);
 }
 
-void PlayHeader::show(const PlayModel& model) {
+void PlayHeader::show(const PlayModel& model, const PitchNames& names) {
     Picture next;
     const Score& score = model.setup->score();
     if (model.note < score.notes.size()) {
         const ScoreNote& note = score.notes[model.note];
-        next.rung = score.rungLabels[static_cast<std::size_t>(note.rung)];
+        next.rung = rungName(score.rungLabels[static_cast<std::size_t>(note.rung)], names,
+                             note.sounding - note.written);
         next.segment = note.segment;
         next.segmentName = score.segmentNames[static_cast<std::size_t>(note.segment)];
         next.segmentOf = words::segmentOf(score, note.segment);
@@ -38,9 +39,10 @@ void PlayHeader::show(const PlayModel& model) {
     if (next == picture)
         return;
     picture = std::move(next);
-    setDescription(toText(model.place + ". " + picture.take + ". " + words::plannedWord + " " +
-                          picture.planned + " " + words::bpmWord + ", " + words::realWord + " " +
-                          picture.real + ". " + picture.notice.title + " " + picture.notice.words));
+    setSaid(toText(picture.take + ". " + words::plannedWord + " " + picture.planned + " " + words::bpmWord +
+                   ", " + words::realWord + " " + picture.real));
+    setDescription(toText(picture.rung + ", " + picture.segmentName + ". " + picture.clock + ". " +
+                          picture.notice.title + " " + picture.notice.words));
     repaint();
 }
 

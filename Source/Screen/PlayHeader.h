@@ -1,17 +1,19 @@
 #pragma once
 
 #include "Screen/PlayModel.h"
+#include "Screen/RungName.h"
+#include "Screen/SaidComponent.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
 namespace valveladder {
 
 /// Over the staff: rung and segment on the left, take and tempo on the right; a notice when there is one.
-class PlayHeader final : public juce::Component {
+class PlayHeader final : public SaidComponent {
 public:
     PlayHeader();
 
-    void show(const PlayModel& model);
+    void show(const PlayModel& model, const PitchNames& names);
     void paint(juce::Graphics& g) override;
     void lookAndFeelChanged() override { repaint(); }
 

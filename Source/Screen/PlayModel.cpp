@@ -25,6 +25,22 @@ Notice noticeFor(const SessionView& view, InputSeen input, bool isFirstRun) {
     return {};
 }
 
+namespace {
+
+/// Under this the listener does not know.
+constexpr double leastConfidence = 0.3;
+constexpr double halfSemitone = 0.5;
+
+std::optional<PlayModel::Heard> heardIn(const SessionView& view, const Score& score) {
+    if (!view.live || view.live->index < 0 || view.live->index >= static_cast<int>(score.notes.size()) ||
+        view.live->midi < 0.0 || view.live->confidence < leastConfidence)
+        return std::nullopt;
+    const auto note = static_cast<std::size_t>(view.live->index);
+    return PlayModel::Heard{note, std::abs(view.live->midi - score.notes[note].sounding) < halfSemitone};
+}
+
+} // namespace
+
 PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input,
                     bool firstRun) {
     const Score& score = view.setup->score();
@@ -47,6 +63,7 @@ PlayModel playModel(const SessionView& view, const ClockReading& clock, bool rep
         if (!position.inside && clock.ppq < clock.startPpq)
             model.note = 0;
     }
+    model.heard = heardIn(view, score);
     model.place = words::place(score, model.note);
     if (model.moving && model.note < score.notes.size()) {
         const auto onset = static_cast<double>(score.notes[model.note].onset);

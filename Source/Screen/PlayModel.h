@@ -52,6 +52,14 @@ struct PlayModel {
     std::string place, clock, take;
     bool inTake = false;
     Notice notice;
+
+    /// What the listener hears, while a take of sound runs.
+    struct Heard {
+        std::size_t note = 0;  ///< of the score, where the player is
+        bool asWritten = true; ///< its pitch, within half a semitone
+        bool operator==(const Heard&) const = default;
+    };
+    std::optional<Heard> heard;
 };
 
 [[nodiscard]] PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat,

@@ -26,9 +26,9 @@ void RungPlace::show(const PlayModel& model, const Choices& choices) {
         notice = wanted;
         resized();
     }
-    header.show(model);
-    staff.show(model, choices.jumpy);
-    nowNext.show(model, choices.spelling, choices.soundingNames);
+    header.show(model, choices.names);
+    staff.show(model, choices.jumpy, choices.names);
+    nowNext.show(model, choices.names.spelling, choices.names.sounding);
 }
 
 void RungPlace::paint(juce::Graphics& g) {

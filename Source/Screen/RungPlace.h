@@ -13,8 +13,7 @@ public:
 
     struct Choices {
         bool jumpy = false; ///< motion is reduced
-        Spelling spelling = Spelling::sharps;
-        bool soundingNames = false;
+        PitchNames names;
     };
     /// [message] Redraws only what changed.
     void show(const PlayModel& model, const Choices& choices);

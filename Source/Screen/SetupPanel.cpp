@@ -6,6 +6,7 @@
 #include "Screen/Words.h"
 #include "Tempo/TempoMap.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace valveladder {
@@ -14,22 +15,18 @@ namespace {
 
 constexpr int headingHeight = 34;
 
-struct NoteValue {
-    const char* name;
-    int ticks;
-};
-constexpr std::array<NoteValue, 6> noteValues{{{"Quarter", ticksPerQuarter},
-                                               {"Eighth", ticksPerQuarter / 2},
-                                               {"Eighth triplet", ticksPerQuarter / 3},
-                                               {"Sixteenth", ticksPerQuarter / 4},
-                                               {"Sixteenth triplet", ticksPerQuarter / 6},
-                                               {"Thirty-second", ticksPerQuarter / 8}}};
+/// Ticks of words::noteValues.
+constexpr std::array<int, 6> noteTicks{ticksPerQuarter,     ticksPerQuarter / 2, ticksPerQuarter / 3,
+                                       ticksPerQuarter / 4, ticksPerQuarter / 6, ticksPerQuarter / 8};
 
 int indexOfTicks(int ticks) {
-    for (int i = 0; i < static_cast<int>(noteValues.size()); ++i)
-        if (noteValues[static_cast<std::size_t>(i)].ticks == ticks)
-            return i;
-    return -1;
+    const auto found = std::find(noteTicks.begin(), noteTicks.end(), ticks);
+    return found == noteTicks.end() ? -1 : static_cast<int>(found - noteTicks.begin());
+}
+
+template <std::size_t N>
+juce::StringArray listOf(const std::array<const char*, N>& texts) {
+    return {texts.data(), static_cast<int>(N)};
 }
 
 const juce::StringArray ratios{"3 : 1", "2 : 1", "5 : 1", "3 : 2"};
@@ -89,74 +86,88 @@ void SetupPanel::addBasics(Parameters& parameters) {
 void SetupPanel::addDrill() {
     for (juce::ComboBox* box : {&foot, &firstTop, &lastTop})
         box->onChange = [this] { changed(); };
-    drillForm.add("Foot (written)", foot);
-    drillForm.add("First top", firstTop);
-    drillForm.add("Last top", lastTop);
-    addChoices(growth, {"Shifts up", "Extends up"});
-    drillForm.add("The ladder", growth);
-    addChoices(shape, {"Up", "Up and down", "Down and up"});
-    drillForm.add("Shape", shape);
-    juce::StringArray values;
-    for (const NoteValue& value : noteValues)
-        values.add(value.name);
-    addChoices(noteValue, values);
-    drillForm.add("Note value", noteValue);
-    drillForm.add("Segments", segments);
+    drillForm.add(words::footField, foot);
+    drillForm.add(words::firstTopField, firstTop);
+    drillForm.add(words::lastTopField, lastTop);
+    addChoices(growth, listOf(words::growths));
+    drillForm.add(words::growthField, growth);
+    addChoices(shape, listOf(words::shapes));
+    drillForm.add(words::shapeField, shape);
+    addChoices(noteValue, listOf(words::noteValues));
+    drillForm.add(words::noteValueField, noteValue);
+    drillForm.add(words::segmentsField, segments);
     segments.setHelpText(words::segmentsHelp);
     addChoices(ratio, ratios);
-    drillForm.add("Long : short", ratio);
-    addNumber(drillForm, "Repeats", repeats, 1, DrillLimits::maxRepeats, 1);
-    addNumber(drillForm, "Rest (beats)", rest, 0, 32, 0.5);
-    addNumber(drillForm, "Count-in (bars)", countIn, 0, 8, 1);
-    addChoices(fingering, {"Usual", "Fourth valve", "1-3", "Mixed"});
-    drillForm.add("Fingerings", fingering);
-    addChoices(mixing, {"by rung", "by segment", "by note"});
-    drillForm.add("Mixed", mixing);
+    drillForm.add(words::ratioField, ratio);
+    addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1);
+    addNumber(drillForm, words::restField, rest, 0, 32, 0.5);
+    addNumber(drillForm, words::countInField, countIn, 0, 8, 1);
+    addChoices(fingering, listOf(words::fingerings));
+    drillForm.add(words::fingeringField, fingering);
+    addChoices(mixing, listOf(words::mixings));
+    drillForm.add(words::mixingField, mixing);
     openDrill.setButtonText(words::openButton);
     saveDrill.setButtonText(words::saveButton);
     openDrill.onClick = [this] { drillFileWanted(false); };
     saveDrill.onClick = [this] { drillFileWanted(true); };
-    drillForm.add("Open a drill", openDrill);
-    drillForm.add("Keep the drill", saveDrill);
+    drillForm.add(words::openDrillField, openDrill);
+    drillForm.add(words::saveDrillField, saveDrill);
 }
 
 void SetupPanel::addRules() {
-    addNumber(rulesForm, "Step a day", stepPerDay, 0, 3, 0.5);
-    addNumber(rulesForm, "Step a take", stepPerTake, 0, 3, 0.5);
-    addNumber(rulesForm, "Ceiling (bpm)", ceiling, minBpm, maxBpm, 1);
-    addNumber(rulesForm, "Round trip (ms)", roundTrip, 0, 1000, 0.1);
-    rulesForm.add("Round trip by clicks", measure);
-    measure.setTooltip("Six short clicks: take headphones off, and hold one to the microphone");
+    addNumber(rulesForm, words::stepPerDayField, stepPerDay, 0, 3, 0.5);
+    addNumber(rulesForm, words::stepPerTakeField, stepPerTake, 0, 3, 0.5);
+    addNumber(rulesForm, words::ceilingField, ceiling, minBpm, maxBpm, 1);
+    addNumber(rulesForm, words::roundTripField, roundTrip, 0, 1000, 0.1);
+    rulesForm.add(words::measureField, measure);
+    measure.setButtonText(words::measureButton);
+    measure.setTooltip(words::measureHelp);
     measure.onClick = [this] {
         if (onMeasure)
             onMeasure();
     };
-    rulesForm.add("Keep takes' sound", keepSound);
-    addNumber(rulesForm, "Kept sound (MB)", soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
-    rulesForm.add("Oldest makes room", dropOldest);
+    rulesForm.add(words::keepSoundField, keepSound);
+    addNumber(rulesForm, words::soundLimitField, soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
+    rulesForm.add(words::dropOldestField, dropOldest);
+    keepSound.setButtonText(words::onWord);
+    dropOldest.setButtonText(words::agreedWord);
     for (juce::ToggleButton* toggle : {&keepSound, &dropOldest})
         toggle->onClick = [this] { changed(); };
-    addNumber(rulesForm, "Mark by note", markNote, -1, 127, 1);
-    addNumber(rulesForm, "Mark by controller", markController, -1, 127, 1);
-    for (juce::Slider* mark : {&markNote, &markController}) {
-        mark->textFromValueFunction = [](double value) {
-            return value < 0 ? juce::String("none") : juce::String(juce::roundToInt(value));
-        };
-        mark->updateText();
-    }
-    learnMark.setButtonText(words::learnButton);
-    learnMark.setClickingTogglesState(true);
-    learnMark.setHelpText(words::learnHelp);
-    rulesForm.add(words::learnField, learnMark);
+    addPedals();
 }
 
+void SetupPanel::addPedals() {
+    const std::initializer_list<std::pair<PedalField*, const char*>> pedals{
+        {&startPedal, words::startPedal}, {&markPedal, words::markPedal}, {&repeatPedal, words::repeatPedal}};
+    for (const auto& [field, label] : pedals) {
+        rulesForm.add(label, *field);
+        field->setWantsKeyboardFocus(false); // its buttons take it
+        field->setPurpose(label);
+        field->onChange = [this] { changed(); };
+        field->onLearn = [this, only = field] {
+            for (PedalField* other : {&startPedal, &markPedal, &repeatPedal})
+                if (other != only)
+                    other->stopLearning();
+        };
+    }
+}
+
+bool SetupPanel::learning() const {
+    return startPedal.learning() || markPedal.learning() || repeatPedal.learning();
+}
+
+/// A pedal does one thing: what is learned anew is taken from the others.
 void SetupPanel::heard(bool isController, int number) {
-    if (!learning())
+    for (PedalField* field : {&startPedal, &markPedal, &repeatPedal}) {
+        if (!field->learning())
+            continue;
+        const Pedal pressed = isController ? Pedal{-1, number} : Pedal{number, -1};
+        for (PedalField* other : {&startPedal, &markPedal, &repeatPedal})
+            if (other != field && other->pedal() == pressed)
+                other->show({});
+        field->heard(isController, number);
         return;
-    learnMark.setToggleState(false, juce::dontSendNotification);
-    markNote.setValue(isController ? -1 : number, juce::dontSendNotification);
-    markController.setValue(isController ? number : -1, juce::dontSendNotification);
-    changed();
+    }
 }
 
 void SetupPanel::tapped() {
@@ -175,7 +186,7 @@ void SetupPanel::addSwitch(juce::AudioParameterChoice& parameter, Form& form) {
 }
 
 void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, Form& form) {
-    auto toggle = std::make_unique<juce::ToggleButton>("on");
+    auto toggle = std::make_unique<juce::ToggleButton>(words::onWord);
     Switch entry;
     entry.button = std::make_unique<juce::ButtonParameterAttachment>(parameter, *toggle);
     form.add(parameter.getName(40), *toggle);
@@ -212,8 +223,15 @@ void SetupPanel::fillPitches() {
     for (juce::ComboBox* box : {&foot, &firstTop, &lastTop}) {
         box->clear(juce::dontSendNotification);
         for (MidiNote note = current.instrument.lowest; note <= current.instrument.highest; ++note)
-            box->addItem(toText(pitchName(note)), note - current.instrument.lowest + 1);
+            box->addItem(toText(pitchName(note, spelling)), note - current.instrument.lowest + 1);
     }
+}
+
+void SetupPanel::setSpelling(Spelling wanted) {
+    if (wanted == spelling)
+        return;
+    spelling = wanted;
+    show(SessionConfig(current));
 }
 
 MidiNote SetupPanel::pitchAt(const juce::ComboBox& box) const {
@@ -265,8 +283,9 @@ void SetupPanel::show(const SessionConfig& config) {
     keepSound.setToggleState(config.keepSound.on, silent);
     soundLimit.setValue(config.keepSound.limitMb, silent);
     dropOldest.setToggleState(config.keepSound.dropOldest, silent);
-    markNote.setValue(config.mark.note, silent);
-    markController.setValue(config.mark.controller, silent);
+    startPedal.show(config.pedals.start);
+    markPedal.show(config.pedals.mark);
+    repeatPedal.show(config.pedals.repeat);
 }
 
 Result<SessionConfig> SetupPanel::entered() const {
@@ -280,7 +299,7 @@ Result<SessionConfig> SetupPanel::entered() const {
         ladder->shape = static_cast<Shape>(shape.getSelectedItemIndex());
     }
     if (const int value = noteValue.getSelectedItemIndex(); value >= 0)
-        config.drill.noteTicks = noteValues[static_cast<std::size_t>(value)].ticks;
+        config.drill.noteTicks = noteTicks[static_cast<std::size_t>(value)];
     const int ratioIndex = ratio.getSelectedItemIndex();
     const Rhythm dotted = ratioIndex >= 0 ? ratioRhythms[static_cast<std::size_t>(ratioIndex)]
                                           : dottedRhythm(current.drill.segments);
@@ -298,8 +317,7 @@ Result<SessionConfig> SetupPanel::entered() const {
     config.rules.stepPerDay = stepPerDay.getValue();
     config.rules.stepPerTake = stepPerTake.getValue();
     config.rules.ceilingBpm = ceiling.getValue();
-    config.mark.note = juce::roundToInt(markNote.getValue());
-    config.mark.controller = juce::roundToInt(markController.getValue());
+    config.pedals = {startPedal.pedal(), markPedal.pedal(), repeatPedal.pedal()};
     config.keepSound = {keepSound.getToggleState(), juce::roundToInt(soundLimit.getValue()),
                         dropOldest.getToggleState()};
     // 0 stands for "none known": no device is that quick.
@@ -336,8 +354,8 @@ void SetupPanel::instrumentChosen() {
 
 void SetupPanel::drillFileWanted(bool save) {
     const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
-    chooser =
-        std::make_unique<juce::FileChooser>(save ? "Keep the drill as" : "Open a drill", folder, "*.json");
+    chooser = std::make_unique<juce::FileChooser>(save ? words::saveDrillTitle : words::openDrillField,
+                                                  folder, "*.json");
     const int chooserFlags =
         save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
              : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
@@ -348,8 +366,7 @@ void SetupPanel::drillFileWanted(bool save) {
         if (!save)
             readDrillFile(file);
         else if (!file.replaceWithText(toText(toJson(current.drill))) && onProblem)
-            onProblem({"the drill could not be written", file.getFullPathName().toStdString(),
-                       "choose a folder that you may write to"});
+            onProblem({words::drillNotWritten, file.getFullPathName().toStdString(), words::otherFolder});
     });
 }
 
@@ -357,8 +374,7 @@ void SetupPanel::readDrillFile(const juce::File& file) {
     constexpr juce::int64 maxBytes = 4 << 20;
     if (file.getSize() > maxBytes) {
         if (onProblem)
-            onProblem({"the file is too large for a drill", file.getFullPathName().toStdString(),
-                       "choose a drill file"});
+            onProblem({words::drillTooLarge, file.getFullPathName().toStdString(), words::chooseDrill});
         return;
     }
     auto drill = drillFromJson(file.loadFileAsString().toStdString());

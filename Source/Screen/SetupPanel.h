@@ -3,6 +3,7 @@
 #include "Plugin/Parameters.h"
 #include "Screen/DrillFields.h"
 #include "Screen/Form.h"
+#include "Screen/PedalField.h"
 #include "Screen/TapTempo.h"
 #include "Session/SessionSetup.h"
 
@@ -37,12 +38,14 @@ public:
     [[nodiscard]] int heightFor(int width) const;
     /// While the player is asked to press a key or pedal: the one pressed last (count 0 = none yet).
     void heard(bool isController, int number);
-    [[nodiscard]] bool learning() const { return learnMark.getToggleState(); }
+    [[nodiscard]] bool learning() const;
+    void setSpelling(Spelling wanted);
 
 private:
     void addBasics(Parameters& parameters);
     void addDrill();
     void addRules();
+    void addPedals();
     void tapped();
     void addSwitches(Parameters& parameters);
     void addSwitch(juce::AudioParameterChoice& parameter, Form& form);
@@ -66,12 +69,13 @@ private:
     juce::TextEditor player;
     juce::ComboBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
     juce::TextEditor segments;
-    juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip, markNote,
-        markController;
-    juce::TextButton measure{"Measure..."};
-    juce::ToggleButton keepSound{"on"}, dropOldest{"agreed"};
+    juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip;
+    juce::TextButton measure;
+    juce::ToggleButton keepSound, dropOldest;
     juce::Slider soundLimit;
-    juce::TextButton openDrill, saveDrill, tap, learnMark;
+    juce::TextButton openDrill, saveDrill, tap;
+    PedalField startPedal, markPedal, repeatPedal;
+    Spelling spelling = Spelling::sharps;
     TapTempo tapTempo;
 
     // What a host can automate.

@@ -63,7 +63,7 @@ void SetupPlace::addDisplay() {
         scale.addItem(juce::String(percent) + " %", percent);
     names.addItemList({words::sharpNames, words::flatNames, words::germanNames, words::doNames}, 1);
     pitch.addItemList({words::writtenPitch, words::soundingPitch}, 1);
-    motion.setButtonText("on");
+    motion.setButtonText(words::onWord);
     for (juce::ComboBox* box : {&theme, &scale, &names, &pitch})
         box->onChange = [this] { preferenceChanged(); };
     motion.onClick = [this] { preferenceChanged(); };

@@ -1,6 +1,7 @@
 #include "Screen/Shelf.h"
 
 #include "Log/LogStore.h"
+#include "Screen/Words.h"
 
 #include <algorithm>
 #include <fstream>
@@ -39,8 +40,7 @@ std::vector<std::string> Shelf::names() const {
 
 Result<Done> Shelf::keep(const std::string& name, const std::string& text) const {
     if (!usable(name))
-        return Problem{"'" + name + "' cannot be a file's name", "set-up",
-                       "use 1 to 100 letters, without / \\ : * ? \" < > |"};
+        return Problem{words::notAName(name), "set-up", words::nameRule};
     std::error_code failed;
     std::filesystem::create_directories(place, failed);
     return writeFile(place / (name + extension), text);
@@ -54,14 +54,14 @@ Result<std::string> Shelf::readFile(const std::filesystem::path& path) {
     std::error_code failed;
     const auto size = std::filesystem::file_size(path, failed);
     if (failed)
-        return Problem{"the set-up cannot be read", path.string(), "choose a file that is there"};
+        return Problem{words::setupUnreadable, path.string(), words::chooseThere};
     if (size > mostBytes)
-        return Problem{"the file is too large for a set-up", path.string(), "choose a set-up's file"};
+        return Problem{words::setupTooLarge, path.string(), words::chooseSetup};
     std::ifstream file(path, std::ios::binary);
     std::ostringstream text;
     text << file.rdbuf();
     if (!file)
-        return Problem{"the set-up cannot be read", path.string(), "choose a file that you may read"};
+        return Problem{words::setupUnreadable, path.string(), words::chooseReadable};
     return text.str();
 }
 
@@ -70,8 +70,7 @@ Result<Done> Shelf::writeFile(const std::filesystem::path& path, const std::stri
     file << text;
     file.close();
     if (!file)
-        return Problem{"the file could not be written", path.string(),
-                       "choose a folder that you may write to and that has room"};
+        return Problem{words::fileNotWritten, path.string(), words::otherRoomyFolder};
     return Done{};
 }
 

@@ -4,6 +4,8 @@
 #include "Screen/Type.h"
 #include "Screen/Words.h"
 
+#include <algorithm>
+
 namespace valveladder {
 
 SidesView::SidesView() : difference(words::differenceTitle) {
@@ -24,8 +26,13 @@ SidesView::SidesView() : difference(words::differenceTitle) {
     second.onChange = [this] { chosen(); };
     rung.onChange = [this] { draw(); };
     intonation.showPitches(true);
+    for (NoteGraph* graph : graphs()) {
+        graph->onChosen = [this](int note) { noteChosen(note); };
+        graph->onNote = [this](int) { playFromNote(); };
+    }
+    strip.onPlay = [this] { playFromNote(); };
     for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&deviations, &changeovers, &intonation, &difference})
+         std::initializer_list<juce::Component*>{&deviations, &changeovers, &intonation, &difference, &strip})
         addAndMakeVisible(part);
 }
 
@@ -49,9 +56,41 @@ void SidesView::choose(int firstIndex, int secondIndex) {
     chosen();
 }
 
-void SidesView::setSpelling(Spelling spelling) {
-    for (NoteGraph* graph : {&deviations, &changeovers, &intonation})
-        graph->setNames(spelling);
+void SidesView::setNames(const PitchNames& wanted) {
+    names = wanted;
+    for (NoteGraph* graph : graphs())
+        graph->setNames(names);
+    chosen();
+}
+
+void SidesView::showSounding(int noteIndex) {
+    for (NoteGraph* graph : graphs())
+        graph->setSounding(noteIndex);
+}
+
+void SidesView::noteChosen(int noteIndex) {
+    chosenNote = noteIndex;
+    for (NoteGraph* graph : graphs())
+        graph->setChosen(noteIndex);
+}
+
+void SidesView::playFromNote() {
+    if (onPlay && chosenNote >= 0)
+        onPlay(chosenNote);
+}
+
+std::optional<std::pair<std::shared_ptr<const LoadedTake>, std::shared_ptr<const LoadedTake>>>
+SidesView::pair() const {
+    const auto oneOf = [](const LoadedTakes& takes) {
+        const auto kept = std::find_if(takes.begin(), takes.end(),
+                                       [](const auto& take) { return !take->record.soundFile.empty(); });
+        return kept == takes.end() ? takes.front() : *kept;
+    };
+    const LoadedTakes a = loadedFor(choice(first));
+    const LoadedTakes b = loadedFor(choice(second));
+    if (a.empty() || b.empty())
+        return std::nullopt;
+    return std::pair{oneOf(a), oneOf(b)};
 }
 
 const SideChoice* SidesView::choice(const juce::ComboBox& box) const {
@@ -94,8 +133,11 @@ void SidesView::chosen() {
     const int before = rung.getSelectedItemIndex();
     rung.clear(juce::dontSendNotification);
     int id = 1;
-    for (const RungModel& each : a.front()->model.rungs)
-        rung.addItem(toText(each.label), id++);
+    const TakeModel& model = a.front()->model;
+    const int transposition =
+        model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
+    for (const RungModel& each : model.rungs)
+        rung.addItem(toText(rungName(each.label, names, transposition)), id++);
     rung.setSelectedItemIndex(juce::jlimit(0, rung.getNumItems() - 1, before), juce::dontSendNotification);
     draw();
 }
@@ -107,14 +149,14 @@ void SidesView::draw() {
         return;
     const TakeModel left = meanModel(a);
     const TakeModel right = meanModel(b);
-    const std::initializer_list<std::pair<NoteGraph*, NoteMeasure>> graphs{
-        {&deviations, NoteMeasure::deviation},
-        {&changeovers, NoteMeasure::changeover},
-        {&intonation, NoteMeasure::intonation}};
-    for (const auto& [graph, measure] : graphs) {
-        graph->setReach(NoteGraph::reachFor(measure, &left, &right));
+    for (NoteGraph* graph : graphs()) {
+        graph->setReach(NoteGraph::reachFor(graph->shows(), &left, &right));
         graph->show(&left, &right, rung.getSelectedItemIndex(), -1);
     }
+    const auto firstOfRung =
+        std::find_if(left.notes.begin(), left.notes.end(),
+                     [this](const NoteModel& note) { return note.rung == rung.getSelectedItemIndex(); });
+    noteChosen(firstOfRung == left.notes.end() ? -1 : firstOfRung->index);
     difference.show(sideWords(a, b), words::noDifference);
     repaint();
 }
@@ -147,10 +189,13 @@ void SidesView::resized() {
         box->setBounds(part.withTrimmedLeft(6));
     }
     area.removeFromTop(grid::gutter);
-    difference.setBounds(area.removeFromRight(juce::jlimit(190, 300, getWidth() * 22 / 100)));
+    auto right = area.removeFromRight(juce::jlimit(190, 300, getWidth() * 22 / 100));
+    strip.setBounds(right.removeFromBottom(PlayStrip::height));
+    right.removeFromBottom(grid::unit);
+    difference.setBounds(right);
     area.removeFromRight(grid::margin);
-    const int names = 34;
-    const int high = (area.getHeight() - names) / 3;
+    const int nameRows = 34;
+    const int high = (area.getHeight() - nameRows) / 3;
     deviations.setBounds(area.removeFromTop(high));
     changeovers.setBounds(area.removeFromTop(high));
     intonation.setBounds(area);

@@ -1,8 +1,13 @@
 #pragma once
 
 #include "Screen/NoteGraph.h"
+#include "Screen/PlayStrip.h"
 #include "Screen/SideModel.h"
 #include "Screen/TextColumn.h"
+
+#include <array>
+#include <optional>
+#include <utility>
 
 namespace valveladder {
 
@@ -13,11 +18,19 @@ public:
 
     /// What may be chosen; see sideChoices().
     void show(const std::vector<SideChoice>& sides);
-    void setSpelling(Spelling spelling);
+    void setNames(const PitchNames& wanted);
+    void showSounding(int noteIndex);
     /// Takes that are needed for what is chosen.
     [[nodiscard]] std::vector<std::string> wanted() const;
     /// Gives a loaded take; to be called for each of wanted() until all are there.
     void give(const std::shared_ptr<const LoadedTake>& take, const std::string& id);
+    /// One take of each side, where both are loaded: the side's first with kept sound, else its first.
+    [[nodiscard]] std::optional<
+        std::pair<std::shared_ptr<const LoadedTake>, std::shared_ptr<const LoadedTake>>>
+    pair() const;
+    [[nodiscard]] PlayStrip& sound() { return strip; }
+    /// Both takes are wanted in turn from a note.
+    std::function<void(int noteIndex)> onPlay;
     /// For pictures and tests: choose by position in the lists.
     void choose(int first, int second);
 
@@ -28,6 +41,9 @@ private:
     [[nodiscard]] const SideChoice* choice(const juce::ComboBox& box) const;
     [[nodiscard]] LoadedTakes loadedFor(const SideChoice* side) const;
     void chosen();
+    void noteChosen(int noteIndex);
+    void playFromNote();
+    [[nodiscard]] std::array<NoteGraph*, 3> graphs() { return {&deviations, &changeovers, &intonation}; }
     void draw();
 
     std::vector<SideChoice> choices;
@@ -38,6 +54,9 @@ private:
     NoteGraph changeovers{NoteMeasure::changeover};
     NoteGraph intonation{NoteMeasure::intonation};
     TextColumn difference;
+    PlayStrip strip;
+    PitchNames names;
+    int chosenNote = -1;
 };
 
 } // namespace valveladder

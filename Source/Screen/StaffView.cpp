@@ -30,7 +30,7 @@ double staffY(MidiNote written, Clef clef) {
 } // namespace
 
 StaffView::StaffView() {
-    setTitle("Staff and valve strip");
+    setTitle(words::staffTitle);
     setOpaque(true);
     still.setOpaque(true);
     still.setAccessible(false);
@@ -56,7 +56,7 @@ void StaffView::resized() {
     mover.setBounds(getLocalBounds());
     layOutDrill();
     if (newest.setup)
-        show(PlayModel(newest), newestJumpy);
+        show(PlayModel(newest), newestJumpy, PitchNames(newestNames));
 }
 
 void StaffView::chooseSizes() {
@@ -113,6 +113,7 @@ StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
     Place next;
     next.moving = model.moving;
     next.note = model.note;
+    next.heard = model.heard;
     double tick = model.tick;
     const auto& notes = setup->score().notes;
     if (jumpy && model.note < notes.size())
@@ -121,9 +122,10 @@ StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
     return next;
 }
 
-void StaffView::show(const PlayModel& model, bool jumpy) {
+void StaffView::show(const PlayModel& model, bool jumpy, const PitchNames& names) {
     newest = model;
     newestJumpy = jumpy;
+    newestNames = names;
     if (model.setup != setup) {
         const bool same = setup && setup->track == model.setup->track &&
                           setup->config.instrument == model.setup->config.instrument;
@@ -139,21 +141,27 @@ void StaffView::show(const PlayModel& model, bool jumpy) {
     if (wanted != pageIndex)
         engravePage(wanted);
     const Place next = placeOf(model, jumpy);
+    if (said().isEmpty() || model.note != place.note || names != saidNames)
+        setSaid(toText(words::place(setup->score(), model.note, names)));
+    saidNames = names;
     if (next == place)
         return;
+    repaintWhatMoved(next);
+    place = next;
+}
+
+void StaffView::repaintWhatMoved(const Place& next) {
     if (next.note != place.note || next.moving != place.moving) {
         mover.repaint(noteArea(place.note));
         mover.repaint(noteArea(next.note));
-        say(model);
     }
+    if (next.heard != place.heard)
+        for (const auto& heard : {place.heard, next.heard})
+            if (heard)
+                mover.repaint(noteArea(heard->note));
     const auto left = static_cast<int>(std::floor(std::min(place.x, next.x))) - moverReach;
     const auto right = static_cast<int>(std::ceil(std::max(place.x, next.x))) + moverReach;
-    place = next;
     mover.repaint(left, 0, right - left, getHeight());
-}
-
-void StaffView::say(const PlayModel& model) {
-    setDescription(toText(model.place));
 }
 
 juce::Rectangle<int> StaffView::noteArea(std::size_t note) const {
@@ -233,7 +241,7 @@ void StaffView::paintStrip(juce::Graphics& g) const {
         g.setColour(theme.text);
         g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
         const bool thumb = valve == 4 && instrument.thumbValve;
-        g.drawText(thumb ? juce::String("T") : juce::String(valve),
+        g.drawText(thumb ? juce::String(words::thumbSign) : juce::String(valve),
                    juce::Rectangle<float>(0.0F, row.getY(), left - 2 * staffPlace.space, row.getHeight()),
                    juce::Justification::centredRight, false);
     }
@@ -265,6 +273,7 @@ void StaffView::paintMoving(juce::Graphics& g) const {
     paintDone(g);
     if (place.note < setup->score().notes.size())
         paintNote(g, engraving, staffPlace, static_cast<int>(place.note), theme.accent);
+    paintHeard(g);
     const auto x = static_cast<float>(place.x);
     if (x < 0.0F)
         return;
@@ -275,6 +284,31 @@ void StaffView::paintMoving(juce::Graphics& g) const {
     juce::Path head;
     head.addTriangle(x - 7.0F, top - 4.0F, x + 7.0F, top - 4.0F, x, top + 8.0F);
     g.fillPath(head);
+}
+
+/// Where the listener hears the player: a small open roof between staff and strip, under the note; crossed
+/// out where the pitch is another one. Its shape alone tells it from the position.
+void StaffView::paintHeard(juce::Graphics& g) const {
+    if (!place.heard)
+        return;
+    for (const EngravedHead& head : engraving.heads) {
+        if (head.note != static_cast<int>(place.heard->note))
+            continue;
+        const float x = staffPlace.x(head.x);
+        const float y = stripTop - 0.45F * staffPlace.space;
+        const float reach = 0.55F * staffPlace.space;
+        juce::Path roof;
+        roof.startNewSubPath(x - reach, y + reach * 0.6F);
+        roof.lineTo(x, y - reach * 0.6F);
+        roof.lineTo(x + reach, y + reach * 0.6F);
+        if (!place.heard->asWritten) {
+            roof.startNewSubPath(x - reach, y);
+            roof.lineTo(x + reach, y);
+        }
+        g.setColour(Look::themeOf(*this).text);
+        g.strokePath(roof, juce::PathStrokeType(2.0F));
+        return;
+    }
 }
 
 } // namespace valveladder

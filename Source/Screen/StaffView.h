@@ -4,6 +4,8 @@
 #include "Engraving/ValveStrip.h"
 #include "Screen/EngravingPainter.h"
 #include "Screen/PlayModel.h"
+#include "Screen/RungName.h"
+#include "Screen/SaidComponent.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -14,12 +16,12 @@ namespace valveladder {
 /// The segment that is played, engraved, with the valve strip under it on the same axis of time, and the
 /// position moving over both. What stands still is drawn once a page; the position alone is redrawn while
 /// playing.
-class StaffView final : public juce::Component {
+class StaffView final : public SaidComponent {
 public:
     StaffView();
 
     /// [message] Redraws only what changed. `jumpy`: the position goes from note to note instead of gliding.
-    void show(const PlayModel& model, bool jumpy);
+    void show(const PlayModel& model, bool jumpy, const PitchNames& names);
 
     void paint(juce::Graphics& g) override;
     void resized() override;
@@ -49,6 +51,7 @@ private:
         bool moving = false;
         double x = 0.0; ///< px
         std::size_t note = 0;
+        std::optional<PlayModel::Heard> heard;
         bool operator==(const Place&) const = default;
     };
 
@@ -66,7 +69,8 @@ private:
     void paintStrip(juce::Graphics& g) const;
     void paintMoving(juce::Graphics& g) const;
     void paintDone(juce::Graphics& g) const;
-    void say(const PlayModel& model);
+    void paintHeard(juce::Graphics& g) const;
+    void repaintWhatMoved(const Place& next);
 
     std::shared_ptr<const SessionSetup> setup;
     std::optional<SheetLayout> layout; ///< absent where the rhythm cannot be written
@@ -82,6 +86,8 @@ private:
     Place place;
     PlayModel newest;
     bool newestJumpy = false;
+    PitchNames newestNames;
+    PitchNames saidNames;
     juce::Image kept; ///< what stands still, at keptScale; invalid = to be drawn
     float keptScale = 0.0F;
 

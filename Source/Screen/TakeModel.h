@@ -11,6 +11,9 @@
 
 namespace valveladder {
 
+/// What is measured of each note.
+enum class NoteMeasure { deviation, changeover, intonation };
+
 /// One segment of one rung, as the ladder shows it.
 struct CellModel {
     bool played = false;

@@ -34,7 +34,11 @@ void TempoStair::show(const StairModel& model) {
     days = model.days;
     missed = model.missedDays;
     findRange();
-    setDescription(toText(model.plan));
+    setSaid(toText(model.plan));
+    juce::String all;
+    for (const PlanDay& day : days)
+        all << toText(day.words) << ". ";
+    setDescription(all);
     repaint();
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Screen/SaidComponent.h"
 #include "Screen/StairModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -8,7 +9,7 @@ namespace valveladder {
 
 /// Tempo over days: the plan as a stair, what was played as bars from the slowest to the fastest take, the
 /// fastest passed one as a dot; under it, on the same axis, the days practised.
-class TempoStair final : public juce::Component {
+class TempoStair final : public SaidComponent {
 public:
     TempoStair();
 

@@ -11,7 +11,9 @@ constexpr int playingHz = 60;
 constexpr int minWidth = 900;
 constexpr int minHeight = 600;
 constexpr int barHeight = 64;
-constexpr int footHeight = 52;
+constexpr int footHeight = 60;
+constexpr int leastMessageWidth = 220;
+constexpr int workWidth = 300;
 
 double steadySeconds() {
     return juce::Time::getMillisecondCounterHiRes() / 1000.0;
@@ -26,12 +28,15 @@ juce::AudioProcessorEditor* Processor::createEditor() {
 Window::Window(Processor& plugin)
     : AudioProcessorEditor(plugin), owner(plugin), preferences(readPreferences(preferencesPath())),
       look(preferences.dark ? Theme::dark() : Theme::light()), shelf(shelfFolder()), reader(defaultLogPath()),
+      player(plugin.playback(), defaultLogPath().parent_path()),
       clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()),
       messages(words::messages) {
     setLookAndFeel(&look);
-    setTitle("Valve Ladder");
+    setTitle(words::windowTitle);
     buildBar();
     buildSetup();
+    buildWork();
+    buildSound();
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
     for (juce::Component* part :
@@ -81,10 +86,16 @@ void Window::buildBar() {
     takeButton.setButtonText(words::takeKey);
     takeButton.setTitle(words::takeWord);
     takeButton.onClick = [this] { owner.pressTake(); };
+    repeatButton.setButtonText(words::repeatKey);
+    repeatButton.setTitle(words::repeatSaid);
+    repeatButton.setTooltip(words::repeatSaid);
+    repeatButton.onClick = [this] { repeatRung(); };
     lastMessage.setMinimumHorizontalScale(0.8F);
+    lastMessage.setFont(plainFont(grid::caption));
+    lastMessage.setBorderSize({});
     lastMessage.setTitle(words::messages);
     for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &exportButton, &runClock, &takeButton, &messagesButton, &lastMessage})
+             &exportButton, &runClock, &takeButton, &repeatButton, &messagesButton, &lastMessage})
         addAndMakeVisible(part);
 }
 
@@ -115,8 +126,9 @@ void Window::apply(const Preferences& wanted) {
     look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
     sendLookAndFeelChange();
     setScaleFactor(static_cast<float>(wanted.scalePercent) / 100.0F);
-    landing.setSpelling(wanted.spelling);
-    stair.sides().setSpelling(wanted.spelling);
+    landing.setNames(pitchNames());
+    stair.sides().setNames(pitchNames());
+    setup.panel().setSpelling(wanted.spelling);
     setup.showPreferences(wanted);
     repaint();
 }
@@ -170,13 +182,7 @@ void Window::resized() {
     exportButton.setBounds(bar.removeFromRight(104));
     bar.removeFromRight(grid::unit);
     setupButton.setBounds(bar.removeFromRight(104));
-    auto foot = area.removeFromBottom(footHeight).reduced(grid::margin, 0);
-    foot = foot.withSizeKeepingCentre(foot.getWidth(), grid::control);
-    runClock.setBounds(foot.removeFromLeft(160));
-    foot.removeFromLeft(grid::unit);
-    takeButton.setBounds(foot.removeFromLeft(104));
-    messagesButton.setBounds(foot.removeFromRight(130));
-    lastMessage.setBounds(foot.reduced(grid::gutter, 0));
+    layOutFoot(area.removeFromBottom(footHeight).withTrimmedTop(1).reduced(grid::margin, 0));
     area.removeFromTop(grid::unit);
     messages.setVisible(messagesShown);
     if (messagesShown) {
@@ -184,6 +190,25 @@ void Window::resized() {
             area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
     }
     placeComponent().setBounds(area);
+}
+
+/// Words in the foot may take three lines.
+void Window::layOutFoot(juce::Rectangle<int> foot) {
+    const auto place = [&foot](juce::Component& control, int width, bool left) {
+        auto area = left ? foot.removeFromLeft(width) : foot.removeFromRight(width);
+        control.setBounds(area.withSizeKeepingCentre(width, grid::control));
+        if (left)
+            foot.removeFromLeft(grid::unit);
+    };
+    place(runClock, 160, true);
+    place(takeButton, 88, true);
+    place(repeatButton, 100, true);
+    place(messagesButton, 126, false);
+    foot.reduce(grid::unit, 2);
+    if (work.isVisible())
+        work.setBounds(foot.removeFromRight(juce::jmin(workWidth, foot.getWidth() - leastMessageWidth / 2))
+                           .withTrimmedLeft(grid::unit));
+    lastMessage.setBounds(foot);
 }
 
 bool Window::placeKey(juce::juce_wchar letter) {
@@ -203,6 +228,13 @@ bool Window::placeKey(juce::juce_wchar letter) {
     case 't':
         takeButton.triggerClick();
         return true;
+    case 'r':
+        repeatButton.triggerClick();
+        return true;
+    case 'p':
+        if (PlayStrip* strip = soundStrip())
+            strip->toggle();
+        return soundStrip() != nullptr;
     case 'e':
         exportButton.triggerClick();
         return true;
@@ -255,6 +287,8 @@ void Window::timerCallback() {
         refreshPlay(*view);
     refreshLog(*view);
     refreshMessages(*view);
+    refreshSound();
+    refreshWork();
     learn();
     // The log's rules, or a host that loads a state, change the configuration behind the window.
     if (const SessionConfig& config = view->setup->config; config != shownConfig)
@@ -273,7 +307,7 @@ void Window::refreshPlay(const SessionView& view) {
         smooth.forget();
     const InputSeen input = owner.inputHeard() ? InputSeen::something : InputSeen::nothing;
     rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input, firstRun(view)),
-              {preferences.reducedMotion, preferences.spelling, preferences.soundingNames});
+              {preferences.reducedMotion, pitchNames()});
 }
 
 void Window::refreshLog(const SessionView& view) {
@@ -316,6 +350,7 @@ void Window::refreshMessages(const SessionView& view) {
     if (newest.isEmpty() && !view.messages.empty())
         newest = toText((view.messages.back().trouble ? words::trouble : "") + view.messages.back().text);
     lastMessage.setText(newest, juce::dontSendNotification);
+    lastMessage.setTooltip(newest);
 }
 
 void Window::learn() {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/Processor.h"
+#include "Screen/ExportView.h"
 #include "Screen/History.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
@@ -9,6 +10,8 @@
 #include "Screen/Shelf.h"
 #include "Screen/SmoothClock.h"
 #include "Screen/StairPlace.h"
+#include "Screen/TakePlayer.h"
+#include "Screen/WorkStrip.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -39,6 +42,16 @@ private:
     void refreshPlay(const SessionView& view);
     void refreshLog(const SessionView& view);
     void refreshMessages(const SessionView& view);
+    void refreshSound();
+    void refreshWork();
+    void buildWork();
+    void buildSound();
+    void layOutFoot(juce::Rectangle<int> foot);
+    [[nodiscard]] PlayStrip* soundStrip();
+    [[nodiscard]] PitchNames pitchNames() const { return {preferences.spelling, preferences.soundingNames}; }
+    void playTake(int note);
+    void playSides(int note);
+    void repeatRung();
     void learn();
 
     void take(SessionConfig config);
@@ -60,6 +73,8 @@ private:
     Look look;
     Shelf shelf;
     LogReader reader;
+    PictureWriter pictures;
+    TakePlayer player;
     SmoothClock smooth;
     History<SessionConfig> history;
     SessionConfig shownConfig;
@@ -70,9 +85,10 @@ private:
 
     juce::TextButton rungButton, landingButton, stairButton, setupButton, exportButton, messagesButton;
     juce::ToggleButton runClock;
-    juce::TextButton takeButton;
+    juce::TextButton takeButton, repeatButton;
     juce::ButtonParameterAttachment clockAttachment;
     juce::Label lastMessage;
+    WorkStrip work;
     RungPlace rung;
     LandingPlace landing;
     StairPlace stair;

@@ -1,10 +1,10 @@
 // What the player does in the window, as against what the window shows.
 
 #include "Plugin/State.h"
-#include "Screen/ExportView.h"
 #include "Screen/Type.h"
 #include "Screen/Window.h"
 #include "Screen/Words.h"
+#include "Session/Review.h"
 
 namespace valveladder {
 
@@ -44,9 +44,7 @@ void Window::say(const Problem& problem) {
 }
 
 void Window::loadNext(const PracticeSession& next) {
-    SessionConfig config = shownConfig;
-    config.drill = next.drill;
-    take(std::move(config));
+    take(configFor(next, shownConfig));
     goTo(Place::rung);
 }
 
@@ -95,7 +93,7 @@ void Window::setupFile(bool save) {
 
 void Window::exportPlace() {
     const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
-    chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile("Valve Ladder.png"),
+    chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile(words::pictureFile),
                                                   "*.png;*.svg");
     chooser->launchAsync(juce::FileBrowserComponent::saveMode |
                              juce::FileBrowserComponent::warnAboutOverwriting,
@@ -105,8 +103,7 @@ void Window::exportPlace() {
                                  return;
                              if (file.getFileExtension().isEmpty())
                                  file = file.withFileExtension("png");
-                             if (auto written = exportView(placeComponent(), file); !written)
-                                 say(written.problem());
+                             pictures.start(placeComponent(), file);
                          });
 }
 

@@ -49,13 +49,15 @@ std::string takeState(const SessionView& view) {
     return "Press Take to begin one";
 }
 
-std::string place(const Score& score, std::size_t note) {
+std::string place(const Score& score, std::size_t note, const PitchNames& names) {
     if (note >= score.notes.size())
         return drillOver;
     const ScoreNote& now = score.notes[note];
-    return fmt::format("{}, segment {} of {}: {}", score.rungLabels[static_cast<std::size_t>(now.rung)],
-                       now.segment + 1, score.segmentNames.size(),
-                       score.segmentNames[static_cast<std::size_t>(now.segment)]);
+    return fmt::format(
+        "{}, segment {} of {}: {}",
+        rungName(score.rungLabels[static_cast<std::size_t>(now.rung)], names, now.sounding - now.written),
+        now.segment + 1, score.segmentNames.size(),
+        score.segmentNames[static_cast<std::size_t>(now.segment)]);
 }
 
 std::string segmentOf(const Score& score, int segment) {
@@ -182,6 +184,52 @@ std::string takeDetail(const TakeRecord& record) {
     if (record.header.invented)
         text += "; invented playing";
     return text;
+}
+
+std::string playingNote(const std::string& pitch, int side) {
+    return side < 0 ? "Playing: " + pitch
+                    : fmt::format("Playing: {}, {} take", pitch, side == 0 ? "first" : "second");
+}
+
+std::string graphPoint(const std::string& note, NoteMeasure measure, const std::optional<double>& value,
+                       const char* fault) {
+    std::string text = note + ": ";
+    if (fault != nullptr)
+        text += std::string(fault) + (value ? ", " : "");
+    if (!value)
+        return fault != nullptr ? text : text + "not measured";
+    const double size = std::abs(*value);
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return text + fmt::format("{:.0f} ms {}", size, *value < 0 ? "early" : "late");
+    case NoteMeasure::changeover:
+        return text + fmt::format("changeover {:.0f} ms", *value);
+    case NoteMeasure::intonation:
+        break;
+    }
+    return text + fmt::format("{:.0f} cents {}", size, *value < 0 ? "low" : "high");
+}
+
+std::string workState(const std::string& what, std::optional<double> share) {
+    return share ? fmt::format("{}, {:.0f} %", what, std::floor(*share * 100.0)) : what + "...";
+}
+
+std::string pedalName(const Pedal& pedal) {
+    if (pedal.note >= 0)
+        return fmt::format("note {}", pedal.note);
+    return pedal.controller >= 0 ? fmt::format("controller {}", pedal.controller) : noPedal;
+}
+
+std::string notAName(const std::string& name) {
+    return fmt::format("'{}' cannot be a file's name", name);
+}
+
+std::string noSegment(int number) {
+    return fmt::format("there is no segment {}", number);
+}
+
+std::string segmentsUpTo(std::size_t last) {
+    return fmt::format("use numbers from 1 to {}", last);
 }
 
 std::string axisValue(double value, bool isSigned) {

@@ -4,8 +4,12 @@
 #include "Findings/SideBySide.h"
 #include "Log/TakeRecord.h"
 #include "Score/Score.h"
+#include "Screen/RungName.h"
+#include "Screen/TakeModel.h"
 #include "Session/SessionView.h"
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,7 +25,6 @@ inline constexpr const char* landingPlaceSaid = "Landing: after a take";
 inline constexpr const char* stairPlaceSaid = "Stair: over weeks";
 inline constexpr const char* setUp = "Set-up";
 inline constexpr const char* exportView = "Export";
-inline constexpr const char* appearance = "Display";
 
 // While playing.
 inline constexpr const char* nowWord = "Now";
@@ -31,11 +34,9 @@ inline constexpr const char* realWord = "now";
 inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
 inline constexpr const char* takeWord = "Take";
-inline constexpr const char* repeatWord = "Repeat";
 inline constexpr const char* breathe = "Breathe";
 inline constexpr const char* countIn = "Count-in";
 inline constexpr const char* drillOver = "The drill is over";
-inline constexpr const char* valveWord = "Valve";
 
 // Notices.
 inline constexpr const char* logTroubleTitle = "The log cannot be written";
@@ -89,12 +90,41 @@ inline constexpr const char* writeNote = "Note";
 /// "14 notes: median -3, from -20 to 12".
 [[nodiscard]] std::string graphSummary(std::vector<double> values, bool cents);
 
+// Kept sound.
+inline constexpr const char* keptSoundTitle = "Kept sound";
+inline constexpr const char* playWord = "Play from the chosen note";
+inline constexpr const char* playKey = "Play  P";
+inline constexpr const char* stopPlaying = "Stop playing";
+inline constexpr const char* stopPlayingKey = "Stop  P";
+inline constexpr const char* playSpeed = "Speed; the pitch stays";
+inline constexpr const char* playHelp = "Click a note to hear it.";
+inline constexpr const char* playSidesHelp = "Click a note to hear both takes.";
+inline constexpr const char* findingSound = "Reading the sound...";
+inline constexpr const char* cutOff = "Silent while a take may run.";
+/// "F#3, first take".
+[[nodiscard]] std::string playingNote(const std::string& pitch, int side);
+/// "F#3, 1-2-3: 12 ms late".
+[[nodiscard]] std::string graphPoint(const std::string& note, NoteMeasure measure,
+                                     const std::optional<double>& value, const char* fault);
+inline constexpr const char* wrongNote = "wrong note";
+inline constexpr const char* missedNote = "missed";
+inline constexpr const char* graphHelp = "Left and right choose a note, Return plays it";
+inline constexpr const char* andSecond = "; second: ";
+
+// Work that lasts.
+inline constexpr const char* workTitle = "Work in progress";
+inline constexpr const char* stopWork = "Stop";
+inline constexpr const char* readingLog = "Reading the log";
+inline constexpr const char* writingPicture = "Writing the picture";
+inline constexpr const char* exportStopped = "The export was stopped; nothing was written.";
+/// "Reading the log, 42 %".
+[[nodiscard]] std::string workState(const std::string& words, std::optional<double> share);
+
 // Over weeks.
 inline constexpr const char* tempoTitle = "Tempo over days";
 inline constexpr const char* handTitle = "Fingers: changeover when pressing and releasing, ms";
 inline constexpr const char* changesTitle = "Changes, the slowest first, ms";
 inline constexpr const char* planTitle = "Plan and reality";
-inline constexpr const char* daysTitle = "Days practised";
 inline constexpr const char* weeksView = "Weeks";
 inline constexpr const char* sidesView = "Side by side";
 inline constexpr const char* noDaysTitle = "No days yet";
@@ -115,7 +145,6 @@ inline constexpr const char* noDifference = "Nothing was measured in both.";
 [[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
 [[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
-inline constexpr const char* stopReading = "Stop";
 
 // Set-up.
 inline constexpr const char* basicsHeading = "To begin with";
@@ -131,9 +160,86 @@ inline constexpr const char* openButton = "Open...";
 inline constexpr const char* saveButton = "Save...";
 inline constexpr const char* segmentsHelp =
     "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out";
-inline constexpr const char* learnField = "Learn the mark";
-inline constexpr const char* learnButton = "Press a key or pedal";
-inline constexpr const char* learnHelp = "Then press the key or pedal that is to mark takes";
+inline constexpr const char* startPedal = "Start or stop by";
+inline constexpr const char* markPedal = "Mark takes by";
+inline constexpr const char* repeatPedal = "Repeat the rung by";
+inline constexpr const char* noPedal = "none: learn one";
+inline constexpr const char* learnNow = "Press it now";
+inline constexpr const char* learnHelp =
+    "Press this, then the key, pedal or controller of your MIDI device that is to do it";
+inline constexpr const char* forgetButton = "Forget";
+[[nodiscard]] std::string pedalName(const Pedal& pedal); ///< "note 36", "controller 64"
+inline constexpr const char* onWord = "on";
+
+// Set-up: the drill.
+inline constexpr const char* footField = "Foot (written)";
+inline constexpr const char* firstTopField = "First top";
+inline constexpr const char* lastTopField = "Last top";
+inline constexpr const char* growthField = "The ladder";
+inline constexpr std::array<const char*, 2> growths{"Shifts up", "Extends up"};
+inline constexpr const char* shapeField = "Shape";
+inline constexpr std::array<const char*, 3> shapes{"Up", "Up and down", "Down and up"};
+inline constexpr const char* noteValueField = "Note value";
+inline constexpr std::array<const char*, 6> noteValues{
+    "Quarter", "Eighth", "Eighth triplet", "Sixteenth", "Sixteenth triplet", "Thirty-second"};
+inline constexpr const char* segmentsField = "Segments";
+inline constexpr const char* ratioField = "Long : short";
+inline constexpr const char* repeatsField = "Repeats";
+inline constexpr const char* restField = "Rest (beats)";
+inline constexpr const char* countInField = "Count-in (bars)";
+inline constexpr const char* fingeringField = "Fingerings";
+inline constexpr std::array<const char*, 4> fingerings{"Usual", "Fourth valve", "1-3", "Mixed"};
+inline constexpr const char* mixingField = "Mixed";
+inline constexpr std::array<const char*, 3> mixings{"by rung", "by segment", "by note"};
+inline constexpr const char* openDrillField = "Open a drill";
+inline constexpr const char* saveDrillField = "Keep the drill";
+inline constexpr const char* saveDrillTitle = "Keep the drill as";
+
+// Set-up: tempo, marks, sound.
+inline constexpr const char* stepPerDayField = "Step a day";
+inline constexpr const char* stepPerTakeField = "Step a take";
+inline constexpr const char* ceilingField = "Ceiling (bpm)";
+inline constexpr const char* roundTripField = "Round trip (ms)";
+inline constexpr const char* measureField = "Round trip by clicks";
+inline constexpr const char* measureButton = "Measure...";
+inline constexpr const char* measureHelp =
+    "Six short clicks: take headphones off, and hold one to the microphone";
+inline constexpr const char* keepSoundField = "Keep takes' sound";
+inline constexpr const char* soundLimitField = "Kept sound (MB)";
+inline constexpr const char* dropOldestField = "Oldest makes room";
+inline constexpr const char* agreedWord = "agreed";
+
+// Files that cannot be read or written.
+inline constexpr const char* drillNotWritten = "the drill could not be written";
+inline constexpr const char* otherFolder = "choose a folder that you may write to";
+inline constexpr const char* otherRoomyFolder = "choose a folder that you may write to and that has room";
+inline constexpr const char* drillTooLarge = "the file is too large for a drill";
+inline constexpr const char* chooseDrill = "choose a drill file";
+inline constexpr const char* pictureNotWritten = "the picture could not be written";
+inline constexpr const char* pictureEnding = "a picture ends in .png or .svg";
+inline constexpr const char* chooseEnding = "choose one of the two";
+inline constexpr const char* pictureFile = "Valve Ladder.png";
+inline constexpr const char* setupUnreadable = "the set-up cannot be read";
+inline constexpr const char* chooseThere = "choose a file that is there";
+inline constexpr const char* chooseReadable = "choose a file that you may read";
+inline constexpr const char* setupTooLarge = "the file is too large for a set-up";
+inline constexpr const char* chooseSetup = "choose a set-up's file";
+inline constexpr const char* fileNotWritten = "the file could not be written";
+inline constexpr const char* nameRule = "use 1 to 100 letters, without / \\ : * ? \" < > |";
+inline constexpr const char* segmentsRule = "the segments are given by numbers with spaces between";
+inline constexpr const char* segmentsExample = "e.g. 1 2 3 4";
+[[nodiscard]] std::string notAName(const std::string& name);
+[[nodiscard]] std::string noSegment(int number);
+[[nodiscard]] std::string segmentsUpTo(std::size_t last);
+
+// Parts that screen readers name.
+inline constexpr const char* windowTitle = "Valve Ladder";
+inline constexpr const char* staffTitle = "Staff and valve strip";
+inline constexpr const char* nowNextTitle = "Combination now and next";
+inline constexpr const char* headerTitle = "Place, take and tempo";
+inline constexpr const char* increase = "Increase";
+inline constexpr const char* decrease = "Decrease";
+inline constexpr const char* thumbSign = "T";
 inline constexpr const char* undo = "Undo";
 inline constexpr const char* redo = "Redo";
 inline constexpr const char* keptHeading = "Kept set-ups";
@@ -169,6 +275,10 @@ inline constexpr const char* mind = "Mind: ";
 inline constexpr const char* trouble = "Trouble: ";
 inline constexpr const char* runClockKey = "Own clock  Space";
 inline constexpr const char* takeKey = "Take  T";
+inline constexpr const char* repeatKey = "Repeat  R";
+inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";
+inline constexpr const char* cannotRepeat =
+    "Repeat: another clock leads, so take it back to the rung yourself; the tempo is yours, too.";
 inline constexpr const char* notTaken = "Not taken: ";
 inline constexpr const char* noteTitle = "Your note";
 inline constexpr const char* noteQuestion = "What should be remembered of this take?";
@@ -184,7 +294,7 @@ inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 [[nodiscard]] std::string takeState(const SessionView& view);
 
 /// "F#3-C4, segment 2 of 4: Long-short, firm".
-[[nodiscard]] std::string place(const Score& score, std::size_t note);
+[[nodiscard]] std::string place(const Score& score, std::size_t note, const PitchNames& names = {});
 /// "Segment 2 of 4".
 [[nodiscard]] std::string segmentOf(const Score& score, int segment);
 [[nodiscard]] std::string beatsToEntry(int beats);

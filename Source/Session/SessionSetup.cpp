@@ -27,8 +27,9 @@ Result<SessionConfig> checked(SessionConfig config) {
           care.restMinutes <= 60.0))
         return Problem{"the rest reminder needs 1 to 180 minutes of playing and 1 to 60 of rest", "care",
                        "25 and 5 are usual"};
-    if (config.mark.note > highestMidiNote || config.mark.controller > 127)
-        return Problem{"the mark's note or controller is over 127", "mark", "choose 0 to 127, or none"};
+    for (const Pedal& pedal : {config.pedals.start, config.pedals.mark, config.pedals.repeat})
+        if (pedal.note > highestMidiNote || pedal.controller > 127)
+            return Problem{"a pedal's note or controller is over 127", "pedals", "choose 0 to 127, or none"};
     if (auto rules = checked(config.rules); !rules)
         return rules.problem();
     if (auto instrument = checked(config.instrument); !instrument)

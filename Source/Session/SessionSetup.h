@@ -3,6 +3,7 @@
 #include "Base/Problem.h"
 #include "Findings/Care.h"
 #include "Guide/GuideTrack.h"
+#include "Guide/MidiEvent.h"
 #include "Ladder/Drill.h"
 #include "Session/KeptSound.h"
 #include "Tempo/TempoPlan.h"
@@ -15,12 +16,28 @@
 
 namespace valveladder {
 
-/// A MIDI message by which the player marks a take (a footswitch, a spare key). -1 = none.
-struct MarkTrigger {
+/// A MIDI message that the player gives without looking: a footswitch, a spare key. -1 = none.
+struct Pedal {
     int note = -1;       ///< note-on of this number
-    int controller = -1; ///< this controller rising over 63
+    int controller = -1; ///< this controller at 64 and over, as switch controllers in MIDI 1.0
 
-    bool operator==(const MarkTrigger&) const = default;
+    [[nodiscard]] bool fits(const MidiEvent& event) const {
+        return event.isNoteOn() ? event.bytes[1] == note
+                                : event.isController() && event.bytes[1] == controller && event.bytes[2] > 63;
+    }
+    bool operator==(const Pedal&) const = default;
+};
+
+/// What pedals do. None of their messages counts as played.
+struct Pedals {
+    Pedal start;  ///< starts our own clock, and a take where takes are asked for; stops it again
+    Pedal mark;   ///< begins or ends a take where takes go by marks
+    Pedal repeat; ///< the same rung again at the same tempo
+
+    [[nodiscard]] bool any(const MidiEvent& event) const {
+        return start.fits(event) || mark.fits(event) || repeat.fits(event);
+    }
+    bool operator==(const Pedals&) const = default;
 };
 
 /// What the player chose, apart from the switches of the guide: kept in the host's state.
@@ -29,7 +46,7 @@ struct SessionConfig {
     Instrument instrument = catalogue().front();
     Drill drill = defaultDrill(catalogue().front());
     TempoRules rules;
-    MarkTrigger mark;
+    Pedals pedals;
     std::optional<double> roundTripMs; ///< of sound: output + input latency, by hand, 0..1000; leads
                                        ///< over a measured one; absent = none by hand
     KeepSound keepSound;

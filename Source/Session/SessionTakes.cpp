@@ -3,6 +3,7 @@
 #include "Base/Uuid.h"
 #include "Files/Json.h"
 #include "Guide/Guide.h"
+#include "Session/KeptSoundPlace.h"
 #include "Session/Review.h"
 
 #include <algorithm>
@@ -33,19 +34,13 @@ float peak(std::span<const float> sound) {
     return highest;
 }
 
-bool isMark(const MidiEvent& event, const MarkTrigger& trigger) {
-    if (event.isNoteOn())
-        return event.bytes[1] == trigger.note;
-    return event.isController() && event.bytes[1] == trigger.controller && event.bytes[2] > 63;
-}
-
 } // namespace
 
 int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& time) {
     const int pitchOffset = block.guide.soundingPitch ? 0 : config.instrument.transposition;
     int marks = 0;
     for (const MidiEvent& event : block.midi) {
-        if (isMark(event, config.mark))
+        if (config.pedals.mark.fits(event))
             ++marks;
         else if (time && isPlayers(event, block))
             capture.event({block.startSample, *time}, event, pitchOffset);
@@ -84,8 +79,7 @@ bool Session::soundHeard(const SessionBlock& block) {
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
-    return !isMark(event, config.mark) &&
-           (block.listenChannel == 0 || event.channel() == block.listenChannel);
+    return !config.pedals.any(event) && (block.listenChannel == 0 || event.channel() == block.listenChannel);
 }
 
 bool Session::playedNote(const SessionBlock& block) const {
@@ -187,12 +181,9 @@ void Session::beginHearing(OpenTake& take, std::int64_t firstSample) {
     take.hearing = std::make_unique<TakeHearing>(take.setup, begin);
     if (const KeepSound& keep = config.keepSound; keep.on) {
         const double lead = static_cast<double>(take.begin.sample - firstSample) / lastRate;
-        take.hearing->keep(
-            keptSound, keep,
-            {take.header.id, take.header.startedUtc, lastRate,
-             fmt::format("The take begins {:.3f} s into this file, quarter {:.4f} of the drill, "
-                         "at {:.4f} bpm",
-                         lead, begin.quartersFromTick0, begin.bpm)});
+        take.hearing->keep(keptSound, keep,
+                           {take.header.id, take.header.startedUtc, lastRate,
+                            toWords(KeptSoundPlace{lead, begin.quartersFromTick0, begin.bpm})});
     }
     const auto recent = recentSound.sound();
     const auto before = static_cast<std::size_t>(firstSample - recentSound.firstSample());

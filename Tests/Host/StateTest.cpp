@@ -23,7 +23,7 @@ PluginState unusualState() {
     state.config.drill.countInBars = 2;
     state.config.rules.startBpm = 72.0;
     state.config.rules.stepPerTake = 1.5;
-    state.config.mark = {36, 64};
+    state.config.pedals = {{35, -1}, {36, 64}, {-1, 67}};
     state.config.roundTripMs = 17.25;
     state.config.keepSound = {true, 750, true};
     state.parameters = {{"start-bar", 5.0}, {"own-tempo", 66.5}};

@@ -5,7 +5,6 @@
 #include "Screen/Snapshot.h"
 #include "Screen/StairPlace.h"
 
-#include <cstdlib>
 #include <gtest/gtest.h>
 
 namespace valveladder {
@@ -14,10 +13,6 @@ namespace {
 
 using pictures::runningView;
 
-/// What a picture may differ from its reference: renderers of other versions smooth edges otherwise.
-constexpr double mostMeanStep = 1.0;
-constexpr double mostFarShare = 0.004;
-
 struct Size {
     int width;
     int height;
@@ -25,36 +20,6 @@ struct Size {
 };
 constexpr Size large{1280, 684, "large"};
 constexpr Size small{900, 484, "small"}; ///< what a place has in a window of 900x600
-
-/// VALVE_LADDER_WRITE_REFERENCES=1 writes references and the README's pictures anew.
-bool writing() {
-    return std::getenv("VALVE_LADDER_WRITE_REFERENCES") != nullptr;
-}
-
-void write(const juce::Image& image, const juce::File& file) {
-    file.getParentDirectory().createDirectory();
-    juce::MemoryOutputStream bytes;
-    juce::PNGImageFormat().writeImageToStream(image, bytes);
-    ASSERT_TRUE(file.replaceWithData(bytes.getData(), bytes.getDataSize()));
-}
-
-void writeForReadme(const juce::Image& image, const std::string& name) {
-    if (writing())
-        write(image, juce::File(VALVE_LADDER_README_PICTURES).getChildFile(name + ".png"));
-}
-
-/// References are kept of the small size at 1x.
-void compareWithReference(const juce::Image& image, const std::string& name) {
-    const juce::File reference = juce::File(VALVE_LADDER_REFERENCES).getChildFile(name + ".png");
-    if (writing())
-        write(image, reference);
-    const juce::Image kept = juce::ImageFileFormat::loadFrom(reference);
-    ASSERT_TRUE(kept.isValid()) << "there is no reference picture " << reference.getFullPathName();
-    const auto difference = pictures::difference(image, kept);
-    ASSERT_TRUE(difference.sameSize) << name;
-    EXPECT_LT(difference.meanStep, mostMeanStep) << name;
-    EXPECT_LT(difference.farShare, mostFarShare) << name;
-}
 
 /// Dark and light, 1x and 2x, large and small; `compared`: the small ones at 1x against their references.
 void shoot(juce::Component& place, const std::string& name, bool compared) {
@@ -71,9 +36,7 @@ void shoot(juce::Component& place, const std::string& name, bool compared) {
                 const juce::Image image = pictures::render(place, static_cast<float>(scale));
                 pictures::save(image, full + "-" + std::to_string(scale) + "x");
                 if (compared && scale == 1 && size.width == small.width)
-                    compareWithReference(image, full);
-                else if (compared && scale == 1 && theme->isDark)
-                    writeForReadme(image, name);
+                    pictures::compareWithReference(image, full);
             }
         }
         stage.removeChildComponent(&place);
@@ -109,6 +72,21 @@ TEST(ScreenPictures, RungInDottedRhythmOnFourValvesInBassClef) {
     place.setSize(large.width, large.height);
     place.show(playing(view, 9), {});
     shoot(place, "rung-euphonium", true);
+}
+
+TEST(ScreenPictures, RungWithWhatIsHeard) {
+    SessionView view = runningView("trumpet-b-flat");
+    for (const auto& [name, off] : {std::pair{"rung-heard", 0.1}, std::pair{"rung-heard-wrong", 1.0}}) {
+        LiveView live;
+        live.index = 2;
+        live.midi = view.setup->score().notes[2].sounding + off;
+        live.confidence = 0.9;
+        view.live = live;
+        RungPlace place;
+        place.setSize(large.width, large.height);
+        place.show(playing(view, 3), {});
+        shoot(place, name, false);
+    }
 }
 
 TEST(ScreenPictures, RungInTheRestBeforeASegment) {

@@ -1,8 +1,28 @@
 #include "Screen/Snapshot.h"
 
 #include <cstdlib>
+#include <gtest/gtest.h>
 
 namespace valveladder::pictures {
+
+namespace {
+
+/// What a picture may differ from its reference: renderers of other versions smooth edges otherwise.
+constexpr double mostMeanStep = 1.0;
+constexpr double mostFarShare = 0.004;
+
+bool writing() {
+    return std::getenv("VALVE_LADDER_WRITE_REFERENCES") != nullptr;
+}
+
+void write(const juce::Image& image, const juce::File& file) {
+    file.getParentDirectory().createDirectory();
+    juce::MemoryOutputStream bytes;
+    juce::PNGImageFormat().writeImageToStream(image, bytes);
+    ASSERT_TRUE(file.replaceWithData(bytes.getData(), bytes.getDataSize()));
+}
+
+} // namespace
 
 juce::Image render(juce::Component& component, float scale) {
     return component.createComponentSnapshot(component.getLocalBounds(), true, scale);
@@ -44,6 +64,23 @@ Difference difference(const juce::Image& a, const juce::Image& b) {
     result.meanStep = sum / pixels;
     result.farShare = far / pixels;
     return result;
+}
+
+void writeForReadme(const juce::Image& image, const std::string& name) {
+    if (writing())
+        write(image, juce::File(VALVE_LADDER_README_PICTURES).getChildFile(name + ".png"));
+}
+
+void compareWithReference(const juce::Image& image, const std::string& name) {
+    const juce::File reference = juce::File(VALVE_LADDER_REFERENCES).getChildFile(name + ".png");
+    if (writing())
+        write(image, reference);
+    const juce::Image kept = juce::ImageFileFormat::loadFrom(reference);
+    ASSERT_TRUE(kept.isValid()) << "there is no reference picture " << reference.getFullPathName();
+    const auto found = difference(image, kept);
+    ASSERT_TRUE(found.sameSize) << name;
+    EXPECT_LT(found.meanStep, mostMeanStep) << name;
+    EXPECT_LT(found.farShare, mostFarShare) << name;
 }
 
 } // namespace valveladder::pictures

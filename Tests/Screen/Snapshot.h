@@ -13,6 +13,11 @@ namespace valveladder::pictures {
 [[nodiscard]] juce::File folder();
 void save(const juce::Image& image, const std::string& name);
 
+/// Compares with the kept reference of that name; VALVE_LADDER_WRITE_REFERENCES=1 writes references, and the
+/// README's pictures, anew.
+void compareWithReference(const juce::Image& image, const std::string& name);
+void writeForReadme(const juce::Image& image, const std::string& name);
+
 /// How far two pictures are apart.
 struct Difference {
     bool sameSize = false;

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+#include <functional>
+
+namespace valveladder {
+
+/// The kept sound of takes: play and stop, how fast, and what is going on.
+class PlayStrip final : public juce::Component {
+public:
+    PlayStrip();
+
+    /// What is being played, or why nothing is.
+    void show(const juce::String& text, bool playing);
+    [[nodiscard]] double slowness() const; ///< 1..4 times as long
+    std::function<void()> onPlay; ///< from the chosen note; also when the speed changed while playing
+    std::function<void()> onStop;
+    void toggle();
+
+    void resized() override;
+    static constexpr int height = 84;
+
+private:
+    juce::TextButton play;
+    juce::ComboBox speed;
+    juce::Label state;
+    bool running = false;
+};
+
+} // namespace valveladder

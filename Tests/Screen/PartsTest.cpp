@@ -1,0 +1,119 @@
+// Small parts of the window: work that lasts, pictures written behind it, names of rungs, what is heard.
+
+#include "Host/TempLog.h"
+#include "Screen/ExportView.h"
+#include "Screen/InventedLog.h"
+#include "Screen/Look.h"
+#include "Screen/PlayModel.h"
+#include "Screen/RungName.h"
+#include "Screen/WorkStrip.h"
+
+#include <gtest/gtest.h>
+
+namespace valveladder {
+
+namespace {
+
+juce::TextButton* stopOf(juce::Component& strip) {
+    for (juce::Component* child : strip.getChildren())
+        if (auto* button = dynamic_cast<juce::TextButton*>(child))
+            return button;
+    return nullptr;
+}
+
+std::string saidBy(juce::Component& strip) {
+    for (juce::Component* child : strip.getChildren())
+        if (const auto* picture = dynamic_cast<SaidComponent*>(child))
+            return picture->said().toStdString();
+    return "";
+}
+
+bool waitFor(const std::function<bool()>& holds) {
+    for (int i = 0; i < 2000 && !holds(); ++i)
+        juce::Thread::sleep(5);
+    return holds();
+}
+
+} // namespace
+
+TEST(WorkStrip, AppearsAfterAMomentSaysHowFarItIsAndStops) {
+    bool running = true;
+    bool stopped = false;
+    std::optional<double> share;
+    WorkStrip strip;
+    strip.watch({{"Reading", [&] { return running; }, [&] { return share; }, [&] { stopped = true; }}});
+    EXPECT_FALSE(strip.refresh(10.0)) << "quick work does not flicker";
+    EXPECT_TRUE(strip.refresh(10.0 + WorkStrip::quickSeconds));
+    EXPECT_EQ(saidBy(strip), "Reading...");
+    share = 0.426;
+    EXPECT_TRUE(strip.refresh(11.0));
+    EXPECT_EQ(saidBy(strip), "Reading, 42 %");
+    ASSERT_NE(stopOf(strip), nullptr);
+    stopOf(strip)->onClick();
+    EXPECT_TRUE(stopped);
+    running = false;
+    EXPECT_FALSE(strip.refresh(12.0));
+    running = true;
+    EXPECT_FALSE(strip.refresh(13.0)) << "the next work begins anew";
+}
+
+TEST(PictureWriter, WritesBehindTheWindowAndStoppedWritesNothing) {
+    const host::TempLog place;
+    const juce::File folder(place.folder().string());
+    juce::Component view;
+    view.setSize(1600, 1000);
+    PictureWriter writer;
+    const WorkProgress progress = writer.progress();
+    writer.start(view, folder.getChildFile("view.png"));
+    std::optional<Result<Done>> outcome;
+    ASSERT_TRUE(waitFor([&] { return (outcome = writer.finished()).has_value(); }));
+    EXPECT_TRUE(*outcome);
+    EXPECT_EQ(juce::ImageFileFormat::loadFrom(folder.getChildFile("view.png")).getWidth(), 3200);
+    EXPECT_FALSE(progress.running());
+
+    writer.start(view, folder.getChildFile("stopped.png"));
+    progress.stop();
+    ASSERT_TRUE(waitFor([&] { return (outcome = writer.finished()).has_value(); }));
+    if (!*outcome) // else it was quicker than the stop
+        EXPECT_FALSE(folder.getChildFile("stopped.png").exists());
+
+    writer.start(view, folder.getChildFile("view.gif"));
+    outcome = writer.finished();
+    ASSERT_TRUE(outcome);
+    EXPECT_FALSE(*outcome);
+}
+
+TEST(RungName, NamesPitchesAsWantedAndLeavesTheRest) {
+    const auto name = [](const char* label, Spelling spelling, bool sounding) {
+        return rungName(label, {spelling, sounding}, -2);
+    };
+    EXPECT_EQ(name("F#3-C4", Spelling::sharps, false), "F#3-C4");
+    EXPECT_EQ(name("F#3-C4", Spelling::flats, false), "Gb3-C4");
+    EXPECT_EQ(name("A#3-B3", Spelling::german, false), "B3-H3");
+    EXPECT_EQ(name("F#3-C4", Spelling::sharps, true), "E3-A#3");
+    EXPECT_EQ(name("F#3-C4", Spelling::fixedDo, false), "fa#3-do4");
+    EXPECT_EQ(name("C-1-D0", Spelling::flats, false), "C-1-D0");
+    EXPECT_EQ(name("Drill B, twice", Spelling::german, false), "Drill B, twice");
+}
+
+TEST(PlayModel, ShowsWhereThePlayerIsHeardAndWhetherThePitchFits) {
+    SessionView view = pictures::runningView("trumpet-b-flat");
+    const auto heard = [&] { return playModel(view, {}, true, InputSeen::something, false).heard; };
+    EXPECT_FALSE(heard());
+    LiveView live;
+    live.index = 2;
+    live.midi = view.setup->score().notes[2].sounding + 0.3;
+    live.confidence = 0.9;
+    view.live = live;
+    ASSERT_TRUE(heard());
+    EXPECT_EQ(heard()->note, 2U);
+    EXPECT_TRUE(heard()->asWritten);
+    view.live->midi += 1.0;
+    EXPECT_FALSE(heard()->asWritten);
+    view.live->confidence = 0.1;
+    EXPECT_FALSE(heard());
+    view.live = LiveView{};
+    EXPECT_FALSE(heard());
+}
+
+} // namespace valveladder

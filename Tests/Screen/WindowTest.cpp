@@ -1,0 +1,245 @@
+// The whole window with a log behind it: pictures of every place with bar and foot, and what its buttons do.
+
+#include "Screen/Window.h"
+#include "Screen/InventedLog.h"
+#include "Screen/Snapshot.h"
+#include "Screen/Words.h"
+
+#include <chrono>
+#include <gtest/gtest.h>
+
+namespace valveladder {
+
+namespace {
+
+using pictures::InventedLog;
+
+constexpr double rate = 48000.0;
+constexpr int blockSamples = 480;
+
+template <typename Wanted>
+Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& fits) {
+    for (juce::Component* child : parent.getChildren()) {
+        if (!child->isVisible())
+            continue;
+        if (auto* wanted = dynamic_cast<Wanted*>(child); wanted != nullptr && fits(*wanted))
+            return wanted;
+        if (auto* inside = find<Wanted>(*child, fits))
+            return inside;
+    }
+    return nullptr;
+}
+
+/// Lets the window's timers run until something holds.
+bool pump(const std::function<bool()>& holds) {
+    const auto end = std::chrono::steady_clock::now() + std::chrono::seconds(120);
+    while (!holds()) {
+        if (std::chrono::steady_clock::now() > end)
+            return false;
+        juce::Timer::callPendingTimersSynchronously();
+        juce::Thread::sleep(5);
+    }
+    return true;
+}
+
+/// The plugin of the invented player.
+struct Stage {
+    InventedLog invented;
+    Processor plugin;
+
+    explicit Stage(const Preferences& preferences = {.welcomed = true}) {
+        EXPECT_TRUE(writePreferences(preferencesPath(), preferences));
+        SessionConfig config;
+        config.player = InventedLog::player;
+        config.instrument = invented.instrument();
+        config.drill = defaultDrill(config.instrument);
+        config.invented = true;
+        EXPECT_TRUE(plugin.setConfig(config));
+        plugin.setRateAndBufferSizeDetails(rate, blockSamples);
+        plugin.prepareToPlay(rate, blockSamples);
+    }
+    ~Stage() { plugin.releaseResources(); }
+
+    void block(bool note = false) {
+        juce::AudioBuffer<float> audio(2, blockSamples);
+        audio.clear();
+        juce::MidiBuffer midi;
+        if (note)
+            midi.addEvent(juce::MidiMessage::noteOn(2, 52, juce::uint8(80)), 0);
+        plugin.processBlock(audio, midi);
+    }
+};
+
+bool takeIsShown(Window& window) {
+    return find<NoteGraph>(window, [](const NoteGraph& graph) {
+               return graph.shows() == NoteMeasure::deviation &&
+                      (graph.said().contains(" early") || graph.said().contains(" late"));
+           }) != nullptr;
+}
+
+struct Size {
+    int width;
+    int height;
+    const char* name;
+};
+
+void shoot(Window& window, const std::string& name, bool dark, bool compared) {
+    for (const Size& size : {Size{1280, 800, "large"}, Size{900, 600, "small"}}) {
+        window.setSize(size.width, size.height);
+        juce::Timer::callPendingTimersSynchronously();
+        const std::string full = "window-" + name + "-" + size.name + (dark ? "-dark" : "-light");
+        for (const int scale : {1, 2}) {
+            const juce::Image image = pictures::render(window, static_cast<float>(scale));
+            pictures::save(image, full + "-" + std::to_string(scale) + "x");
+            if (scale != 1)
+                continue;
+            if (compared && size.width == 900)
+                pictures::compareWithReference(image, full);
+            if (size.width != 900 && dark)
+                pictures::writeForReadme(image, name);
+        }
+    }
+}
+
+void shootSetup(Window& window, bool dark) {
+    window.goTo(Window::Place::setUp);
+    shoot(window, "set-up", dark, true);
+    auto* scroll = find<juce::Viewport>(window, [](const juce::Viewport& each) {
+        return dynamic_cast<SetupPanel*>(each.getViewedComponent()) != nullptr;
+    });
+    ASSERT_NE(scroll, nullptr);
+    scroll->setViewPosition(0, 100000);
+    shoot(window, "set-up-foot", dark, false);
+    scroll->setViewPosition(0, 0);
+}
+
+} // namespace
+
+TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .welcomed = true});
+        Window window(stage.plugin);
+        window.goTo(Window::Place::landing);
+        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        shoot(window, "landing", dark, true);
+        window.goTo(Window::Place::stair);
+        shoot(window, "stair", dark, true);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
+        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        shoot(window, "sides", dark, true);
+        shootSetup(window, dark);
+    }
+}
+
+TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .welcomed = true});
+        Window window(stage.plugin);
+        shoot(window, "standing", dark, true);
+        *stage.plugin.parameterSet().runOwnClock = true;
+        stage.block(true);
+        while (stage.plugin.clock().ppq.load() < 5.2)
+            stage.block();
+        ASSERT_TRUE(pump([&] {
+            const auto view = stage.plugin.session().view();
+            return view->playing && view->inTake;
+        }));
+        shoot(window, "rung", dark, false);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
+        juce::Timer::callPendingTimersSynchronously();
+        shoot(window, "messages", dark, false);
+    }
+}
+
+TEST(ScreenNext, LoadItTakesTheDrillAndItsTempo) {
+    Stage stage;
+    Window window(stage.plugin);
+    window.goTo(Window::Place::landing);
+    juce::TextButton* load = nullptr;
+    ASSERT_TRUE(pump([&] {
+        load = find<juce::TextButton>(window, [](const juce::TextButton& button) {
+            return button.getButtonText() == words::loadNext && button.isEnabled();
+        });
+        return load != nullptr;
+    }));
+    const SessionConfig before = stage.plugin.config();
+    load->onClick();
+    const SessionConfig after = stage.plugin.config();
+    EXPECT_NE(after.drill, before.drill);
+    EXPECT_NE(after.drill.name, before.drill.name);
+    EXPECT_NE(after.rules.startBpm, before.rules.startBpm) << "its tempo comes with it";
+    ASSERT_TRUE(pump([&] { return stage.plugin.session().view()->setup->config.drill == after.drill; }));
+    EXPECT_DOUBLE_EQ(stage.plugin.session().view()->setup->planned.bpm, after.rules.startBpm);
+    EXPECT_EQ(window.place(), Window::Place::rung);
+}
+
+TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoWhenANoteIsPlayed) {
+    Stage stage;
+    Window window(stage.plugin);
+    window.goTo(Window::Place::landing);
+    ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+    ASSERT_TRUE(window.keyPressed(juce::KeyPress('p', juce::ModifierKeys(), 'p')));
+    const auto said = [&] {
+        return find<juce::Label>(window, [](const juce::Label& label) {
+                   return label.getText().contains("no sound was kept of this take");
+               }) != nullptr;
+    };
+    EXPECT_TRUE(pump(said));
+}
+
+TEST(ScreenValues, EveryPictureSaysWhatItShows) {
+    Stage stage;
+    Window window(stage.plugin);
+    const auto saidBy = [&](const char* title) {
+        const auto* picture =
+            find<SaidComponent>(window, [&](const SaidComponent& each) { return each.getTitle() == title; });
+        return picture == nullptr ? juce::String() : picture->said();
+    };
+    juce::Timer::callPendingTimersSynchronously();
+    EXPECT_TRUE(saidBy(words::nowNextTitle).contains(juce::String(words::nowWord) + " "));
+    EXPECT_TRUE(saidBy(words::headerTitle).contains("planned"));
+    EXPECT_TRUE(saidBy(words::headerTitle).contains("bpm"));
+    EXPECT_TRUE(saidBy(words::staffTitle).contains("segment 1 of 4"));
+    window.goTo(Window::Place::landing);
+    ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+    EXPECT_TRUE(saidBy(words::ladderTitle).contains("right"));
+    EXPECT_TRUE(saidBy(words::changeoverTitle).isNotEmpty());
+    const auto* graph =
+        find<NoteGraph>(window, [](const NoteGraph& each) { return each.shows() == NoteMeasure::deviation; });
+    ASSERT_NE(graph, nullptr);
+    EXPECT_GT(juce::StringArray::fromTokens(graph->getDescription(), ".", "").size(), 14)
+        << "each note of the rung is in the text: " << graph->getDescription();
+    window.goTo(Window::Place::stair);
+    for (const char* title : {words::tempoTitle, words::handTitle, words::changesTitle})
+        EXPECT_TRUE(saidBy(title).isNotEmpty()) << title;
+    // What a screen reader is given.
+    const auto handler = const_cast<NoteGraph*>(graph)->createAccessibilityHandler();
+    ASSERT_NE(handler->getValueInterface(), nullptr);
+    EXPECT_EQ(handler->getValueInterface()->getCurrentValueAsString(), graph->said());
+    EXPECT_TRUE(handler->getValueInterface()->isReadOnly());
+}
+
+TEST(ScreenValues, PitchNamesFollowTheChoiceInEveryPlace) {
+    for (const auto& [spelling, sounding, name] :
+         {std::tuple{Spelling::sharps, false, "F#3-C4"}, std::tuple{Spelling::flats, false, "Gb3-C4"},
+          std::tuple{Spelling::german, false, "Fis3-C4"}, std::tuple{Spelling::fixedDo, false, "fa#3-do4"},
+          std::tuple{Spelling::flats, true, "E3-Bb3"}, std::tuple{Spelling::german, true, "E3-B3"}}) {
+        Preferences preferences;
+        preferences.spelling = spelling;
+        preferences.soundingNames = sounding;
+        preferences.welcomed = true;
+        Stage stage(preferences);
+        Window window(stage.plugin);
+        juce::Timer::callPendingTimersSynchronously();
+        const auto* staff = find<StaffView>(window, [](const StaffView&) { return true; });
+        ASSERT_NE(staff, nullptr);
+        EXPECT_TRUE(staff->said().startsWith(name)) << staff->said() << " is not " << name;
+        window.goTo(Window::Place::landing);
+        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        const auto* ladder = find<LadderView>(window, [](const LadderView&) { return true; });
+        ASSERT_NE(ladder, nullptr);
+        EXPECT_TRUE(ladder->said().startsWith(name)) << ladder->said() << " is not " << name;
+    }
+}
+
+} // namespace valveladder
