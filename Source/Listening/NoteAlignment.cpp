@@ -145,7 +145,8 @@ private:
             if (fromI < 1 || fromJ < 1)
                 continue;
             const float reached = row(fromI).matchedAt(fromJ);
-            const float passed = static_cast<float>(bridges[b].missed) * Costs::missed + extraCost(fromJ, j - 1);
+            const float passed =
+                static_cast<float>(bridges[b].missed) * Costs::missed + extraCost(fromJ, j - 1);
             if (reached + passed >= best)
                 continue;
             const float cost = reached + passed + intervalCost(fromI, fromJ, wanted, got);

@@ -49,7 +49,7 @@ constexpr double leastStrokeSeconds = 0.05;
 /// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
 /// takes for as many; and where one stroke sounds under the next, the onset is known to this share of a
 /// period. Both set on the tuning takes.
-constexpr double glideNoiseShare = 1.5;
+constexpr double glideNoiseShare = 1.0;
 constexpr double blurNoisePeriods = 0.5;
 /// A note struck while another dies away is blurred by it for this long.
 constexpr double blurSeconds = 0.03;
@@ -285,7 +285,8 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
         const double cents = 1200.0 * std::abs(std::log2(before.period / after.period));
-        after.noise = glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
+        after.noise =
+            glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
         before.offset = after.onset;
     } else if (transition.share < tonguedDip) {
         findAttack(sound, after, transition.dip.place);

@@ -31,7 +31,8 @@ constexpr double scrapSemitones = 1.6;
 /// A blur between two pitches: no longer, and off the note's pitch by more than a stroke's own unsteadiness.
 constexpr double blurSeconds = 0.11;
 constexpr double blurSemitones = 0.25;
-/// For what may only be passed through on the way to another note, to leave it unmatched costs next to nothing.
+/// For what may only be passed through on the way to another note, to leave it unmatched costs next to
+/// nothing.
 constexpr float passingCost = 0.05F;
 constexpr double msPerSecond = 1000.0;
 
@@ -162,7 +163,8 @@ void absorbTransients(std::vector<HeardNote>& notes) {
     }
 }
 
-/// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed says.
+/// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed
+/// says.
 std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Expected& expected,
                                       double tuning) {
     std::vector<HeardNote> kept(notes.begin(), notes.end());

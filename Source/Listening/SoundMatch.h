@@ -8,7 +8,6 @@
 #include <optional>
 #include <span>
 #include <vector>
-#include <vector>
 
 namespace valveladder {
 
@@ -32,7 +31,7 @@ struct SoundMatched {
 /// measures that follow are fillMeasures'. Times of `notes` are seconds from tick 0. `tuningSemitones`: how
 /// far A4 lies from 440 Hz.
 [[nodiscard]] SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score,
-                                     const TempoMap& tempo, TakeSpan span, double tuningSemitones);
+                                      const TempoMap& tempo, TakeSpan span, double tuningSemitones);
 
 /// Cost of matching at a tuning, to choose among candidates; a missed or an extra note costs 1.
 [[nodiscard]] double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,

@@ -37,8 +37,9 @@ struct RenderedTake {
     Score score;
     SoundTake take;
 };
-/// Uneven takes: clean but for 10 ms jitter. Faulty takes: 15 ms jitter, a wrong, a missed and a split note and a breath, noise of -60, -50 or -40
-/// dBFS by seed, and in every third a room, in every third clicks and somebody's held note.
+/// Uneven takes: clean but for 10 ms jitter. Faulty takes: 15 ms jitter, a wrong, a missed and a split note
+/// and a breath, noise of -60, -50 or -40 dBFS by seed, and in every third a room, in every third clicks and
+/// somebody's held note.
 [[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe);
 
 [[nodiscard]] const char* nameOf(BrassKind kind);
