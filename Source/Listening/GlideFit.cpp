@@ -154,12 +154,12 @@ Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, double guess, 
                             double maxLength) const {
     double centreStep = std::max(4.0, std::min(slack / 4.0, 0.02 * maxLength + 0.5 * window));
     const std::size_t stride = std::max<std::size_t>(1, track.size() / 40);
-    Glide best{guess, 0.3 * maxLength, 1e9};
+    Glide best{guess, 0.3 * maxLength, 0.0, 1e9};
     for (double c = guess - slack; c <= guess + slack; c += centreStep)
         for (const double share : firstLengths) {
             const double e = rampError(track, c, share * maxLength, window, stride);
             if (e < best.residual)
-                best = {c, share * maxLength, e};
+                best = {c, share * maxLength, 0.0, e};
         }
     best.residual = rampError(track, best.centre, best.length, window, 1);
     double lengthStep = 0.1 * maxLength;
@@ -168,10 +168,10 @@ Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, double guess, 
         const Glide before = best;
         for (const auto& [dc, dl] : {std::pair{-1.0, 0.0}, {1.0, 0.0}, {0.0, -1.0}, {0.0, 1.0}}) {
             const Glide trial{best.centre + dc * centreStep,
-                              std::clamp(best.length + dl * lengthStep, 0.0, maxLength), 0.0};
+                              std::clamp(best.length + dl * lengthStep, 0.0, maxLength)};
             const double e = rampError(track, trial.centre, trial.length, window, 1);
             if (e < best.residual)
-                best = {trial.centre, trial.length, e};
+                best = {trial.centre, trial.length, 0.0, e};
         }
         if (best.residual == before.residual) {
             centreStep *= 0.5;
@@ -188,6 +188,7 @@ Glide GlideFitter::fit(double guess, double slack, double maxLength) const {
     const auto track =
         trackPitch(x, envelope, window, static_cast<double>(x.size()) - window, step, 1.0 / f1, 1.0 / f2);
     Glide glide = fitTrack(track, guess, slack, maxLength);
+    glide.unrest = std::min(centsCap, std::sqrt(glide.residual));
     glide.residual = judge(glide);
     return glide;
 }

@@ -12,6 +12,7 @@ namespace valveladder {
 struct Glide {
     double centre = 0.0; ///< middle of the glide
     double length = 0.0; ///< from leaving the first pitch to reaching the second
+    double unrest = 0.0; ///< cents: how far the pitch strays from the ramp, root mean square
     double residual =
         1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
 };

@@ -12,6 +12,7 @@ struct HeardNote {
         restrike ///< spoke again on the pitch that was sounding
     };
 
+    double onsetNoise = 0.0; ///< standard deviation with which this sound lets its onset be known, seconds
     double onset = 0.0;    ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
     double offset = 0.0;   ///< last time at half of its level, or where the next note takes over
     double midi = 0.0;     ///< median pitch, fractional MIDI number at A4 = 440 Hz
@@ -22,6 +23,16 @@ struct HeardNote {
     std::optional<double> changeoverMs; ///< glide only
     std::optional<double> gapMs;        ///< silence before an attack, when a note came shortly before
     double settledSeconds = 0.0;        ///< time on which `midi` rests
+
+    struct Beginning {
+        double onset = 0.0;
+        Start start = Start::glide;
+        std::optional<double> changeoverMs;
+    };
+    /// Short, and on the way from the note before to the one after: a glide between those two would sound
+    /// much the same. Only the score can tell whether it was meant.
+    bool passing = false;
+    std::optional<Beginning> ifPassed; ///< how this note began if the passing notes before it were none
 };
 
 } // namespace valveladder

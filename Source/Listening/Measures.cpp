@@ -1,6 +1,7 @@
 #include "Listening/Measures.h"
 
 #include <algorithm>
+#include <cmath>
 #include <span>
 #include <tuple>
 
@@ -177,13 +178,55 @@ std::optional<Estimate> inPercentOf(std::optional<Estimate> ms, double wholeMs) 
     return Estimate{ms->value * scale, ms->low * scale, ms->high * scale, ms->n};
 }
 
+/// What the source's own noise adds to the variance of onsets and of intervals, ms^2: means over the notes
+/// that have them.
+struct NoiseVariance {
+    double onset = 0.0;
+    double interval = 0.0;
+};
+
+NoiseVariance noiseVariance(std::span<const NoteResult> notes, std::span<const double> noiseMs) {
+    NoiseVariance sum;
+    double onsets = 0.0;
+    double intervals = 0.0;
+    if (noiseMs.empty())
+        return sum;
+    double before = 0.0;
+    for (const NoteResult& note : notes) {
+        const double noise = noiseMs[static_cast<std::size_t>(note.index)];
+        if (note.deviationMs) {
+            sum.onset += noise * noise;
+            ++onsets;
+        }
+        if (note.ioiResidualMs) {
+            sum.interval += noise * noise + before * before;
+            ++intervals;
+        }
+        before = noise;
+    }
+    return {sum.onset / std::max(1.0, onsets), sum.interval / std::max(1.0, intervals)};
+}
+
+std::optional<Estimate> withoutNoise(std::optional<Estimate> spread, double variance) {
+    const auto less = [variance](double value) { return std::sqrt(std::max(0.0, value * value - variance)); };
+    if (spread && variance > 0.0) {
+        spread->value = less(spread->value);
+        spread->low = less(spread->low);
+        spread->high = less(spread->high);
+    }
+    return spread;
+}
+
 void setEstimates(SegmentResult& result, std::span<const NoteResult> notes, const Score& score,
-                  const ScoreSpan& span, const TempoMap& tempo) {
+                  const ScoreSpan& span, const TempoMap& tempo, std::span<const double> noiseMs) {
+    const NoiseVariance noise = noiseVariance(notes, noiseMs);
     const double quarters = noteValueTicks(score, span) / ticksPerQuarter;
     const double bpm = tempo.bpmAt(static_cast<double>(span.start) / ticksPerQuarter);
     result.asynchronyMs = medianEstimate(present(notes, &NoteResult::rawDeviationMs));
-    result.onsetSpreadMs = residualSpreadEstimate(present(notes, &NoteResult::deviationMs));
-    result.ioiSpreadMs = residualSpreadEstimate(present(notes, &NoteResult::ioiResidualMs));
+    result.onsetSpreadMs =
+        withoutNoise(residualSpreadEstimate(present(notes, &NoteResult::deviationMs)), noise.onset);
+    result.ioiSpreadMs =
+        withoutNoise(residualSpreadEstimate(present(notes, &NoteResult::ioiResidualMs)), noise.interval);
     result.ioiSpreadPercent = inPercentOf(result.ioiSpreadMs, quarters * 60.0 / bpm * msPerSecond);
     result.targetRatio = targetRatio(score, span);
     if (result.targetRatio)
@@ -191,7 +234,7 @@ void setEstimates(SegmentResult& result, std::span<const NoteResult> notes, cons
 }
 
 SegmentResult measureSegment(std::span<NoteResult> notes, std::size_t spanIndex, int extras,
-                             const Score& score, const TempoMap& tempo) {
+                             const Score& score, const TempoMap& tempo, std::span<const double> noiseMs) {
     const ScoreSpan& span = score.spans[spanIndex];
     setDeviations(notes, score, tempo);
     SegmentResult result;
@@ -200,7 +243,7 @@ SegmentResult measureSegment(std::span<NoteResult> notes, std::size_t spanIndex,
     result.segment = span.segment;
     result.extra = extras;
     countOutcomes(result, notes);
-    setEstimates(result, notes, score, span, tempo);
+    setEstimates(result, notes, score, span, tempo, noiseMs);
     result.clean = result.right == result.expected && result.extra == 0 && result.breaths == 0;
     return result;
 }
@@ -276,7 +319,8 @@ double noteValueTicks(const Score& score, const ScoreSpan& span) {
     return sum / period;
 }
 
-void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo) {
+void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo,
+                  std::span<const double> onsetNoiseMs) {
     dropStrangers(performance, score);
     const std::vector<std::optional<double>> silence = silences(performance, score);
     const std::vector<int> extras = extrasPerSpan(performance, score);
@@ -289,7 +333,7 @@ void fillMeasures(Performance& performance, const Score& score, const TempoMap& 
             ++end;
         const auto notes = all.subspan(begin, end - begin);
         markBreaths(notes, std::span(silence).subspan(begin, end - begin), score, tempo);
-        performance.segments.push_back(measureSegment(notes, span, extras[span], score, tempo));
+        performance.segments.push_back(measureSegment(notes, span, extras[span], score, tempo, onsetNoiseMs));
         note(absences, performance.segments.back());
     }
     const std::vector<double> raw = present(all, &NoteResult::rawDeviationMs);

@@ -5,6 +5,8 @@
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
+#include <span>
+
 namespace valveladder {
 
 /// Fewest timed notes of a segment for which a line leaves something over: two lie on it always.
@@ -21,13 +23,18 @@ inline constexpr int minNotesForLine = 3;
 /// - deviationMs: what is left of it after one robustLine per segment (over score seconds), so that neither a
 ///   constant lateness nor a steady drift of tempo counts as unevenness.
 /// - ioiResidualMs: deviationMs less that of the note before, where both were heard.
-/// - onsetSpreadMs, ioiSpreadMs: residualSpreadEstimate of these.
+/// - onsetSpreadMs, ioiSpreadMs: residualSpreadEstimate of these; what `onsetNoiseMs` alone would show is
+///   taken off in quadrature (independent errors add so), down to zero, so that a sound that does not tell
+///   its onsets exactly is not counted as the player's unevenness.
 /// - ioiSpreadPercent: against the segment's mean note value at the score's tempo.
 /// - longShortRatio: ratioEstimate over the intervals that begin with long and with short notes.
 /// - breath: silence of more than breathGapMs; after detached notes (those that the score lets end before the
 ///   next) beyond the score's or the player's usual gap, and by a quarter of the note at least.
 /// A measure that is absent says why in `remarks`, once for the take.
-void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo);
+/// `onsetNoiseMs`: for each note of the score the standard deviation with which the source knows its onset;
+/// empty = exactly.
+void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo,
+                  std::span<const double> onsetNoiseMs = {});
 
 /// Seconds from tick 0 of the score.
 [[nodiscard]] double scoreSeconds(const TempoMap& tempo, Tick tick);

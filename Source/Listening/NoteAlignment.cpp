@@ -39,12 +39,6 @@ struct Row {
 
     [[nodiscard]] std::size_t at(int j) const { return static_cast<std::size_t>(j - low); }
     [[nodiscard]] bool holds(int j) const { return j >= low && j <= high; }
-    /// Cheapest story, with whatever lies beyond the row as extra notes.
-    [[nodiscard]] float anyAt(int j) const {
-        if (j < low)
-            return never;
-        return j <= high ? any[at(j)] : any.back() + Costs::extra * static_cast<float>(j - high);
-    }
     [[nodiscard]] float matchedAt(int j) const { return holds(j) ? matched[at(j)] : never; }
 };
 
@@ -57,6 +51,8 @@ public:
         rows[0].matched.assign(1, never);
         steps.push_back(Step::missed);
         origins.push_back(0);
+        for (const HeardOnset& note : heard)
+            extraBefore.push_back(extraBefore.back() + static_cast<double>(note.extraCost));
     }
 
     Alignment run() {
@@ -64,7 +60,7 @@ public:
             fill(i);
         const int heardCount = static_cast<int>(heard.size());
         Alignment alignment;
-        alignment.cost = row(static_cast<int>(expected.size())).anyAt(heardCount);
+        alignment.cost = anyAt(row(static_cast<int>(expected.size())), heardCount);
         alignment.heardFor = trace(static_cast<int>(expected.size()), heardCount);
         return alignment;
     }
@@ -79,6 +75,19 @@ private:
     static constexpr int keptRows = Costs::bridge + 2;
 
     [[nodiscard]] Row& row(int i) { return rows[static_cast<std::size_t>(i % keptRows)]; }
+
+    /// Of the heard notes from `fromJ` up to and without `toJ`, as extra notes.
+    [[nodiscard]] float extraCost(int fromJ, int toJ) const {
+        return static_cast<float>(extraBefore[static_cast<std::size_t>(toJ)] -
+                                  extraBefore[static_cast<std::size_t>(fromJ)]);
+    }
+
+    /// Cheapest story up to heard note j, with whatever lies beyond the row as extra notes.
+    [[nodiscard]] float anyAt(const Row& at, int j) const {
+        if (j < at.low)
+            return never;
+        return j <= at.high ? at.any[at.at(j)] : at.any.back() + extraCost(at.high, j);
+    }
 
     [[nodiscard]] int heardBefore(double seconds) const {
         const auto at = std::ranges::lower_bound(heard, seconds, {}, &HeardOnset::seconds);
@@ -106,12 +115,12 @@ private:
         const Row& before = row(i - 1);
         for (int j = here.low; j <= here.high; ++j) {
             const std::size_t cell = here.at(j);
-            float best = before.anyAt(j) + Costs::missed;
+            float best = anyAt(before, j) + Costs::missed;
             Step step = Step::missed;
             if (j > here.low) {
                 here.matched[cell] = matchCost(i, j, origins[here.trail + cell]);
-                if (here.any[cell - 1] + Costs::extra < best) {
-                    best = here.any[cell - 1] + Costs::extra;
+                if (const float extra = here.any[cell - 1] + extraCost(j - 1, j); extra < best) {
+                    best = extra;
                     step = Step::extra;
                 }
                 if (here.matched[cell] <= best) {
@@ -128,7 +137,7 @@ private:
         const ExpectedOnset& wanted = expected[static_cast<std::size_t>(i - 1)];
         const HeardOnset& got = heard[static_cast<std::size_t>(j - 1)];
         float best =
-            row(i - 1).anyAt(j - 1) + (wanted.startsSegment ? Costs::jumpToSegment : Costs::jumpInside);
+            anyAt(row(i - 1), j - 1) + (wanted.startsSegment ? Costs::jumpToSegment : Costs::jumpInside);
         origin = 0;
         for (std::size_t b = 0; b < bridges.size(); ++b) {
             const int fromI = i - 1 - bridges[b].missed;
@@ -136,8 +145,8 @@ private:
             if (fromI < 1 || fromJ < 1)
                 continue;
             const float reached = row(fromI).matchedAt(fromJ);
-            const float passed = static_cast<float>(bridges[b].missed) * Costs::missed +
-                                 static_cast<float>(bridges[b].extra) * Costs::extra;
+            const float passed =
+                static_cast<float>(bridges[b].missed) * Costs::missed + extraCost(fromJ, j - 1);
             if (reached + passed >= best)
                 continue;
             const float cost = reached + passed + intervalCost(fromI, fromJ, wanted, got);
@@ -197,6 +206,7 @@ private:
     std::span<const HeardOnset> heard;
     int semitones;
     std::array<Row, keptRows> rows;
+    std::vector<double> extraBefore{0.0}; ///< cost of the first j heard notes as extra ones
     std::vector<Edge> edges;
     std::vector<Step> steps;
     std::vector<MatchOrigin> origins;

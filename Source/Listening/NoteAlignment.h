@@ -19,13 +19,13 @@ struct ExpectedOnset {
 struct HeardOnset {
     double seconds = 0.0;
     MidiNote pitch = 60;
+    float extraCost = 1.0F; ///< of matching it to nothing; less for what may be no note at all
 };
 
 /// The scale of costs: one missed or one extra note costs 1. Found by trial on simulated players (the seeds
 /// of the tests are others), not taken from a publication.
 struct AlignmentCosts {
-    static constexpr float missed = 1.0F;
-    static constexpr float extra = 1.0F;
+    static constexpr float missed = 1.0F; ///< as much as an extra note (HeardOnset::extraCost)
     /// A little more than either, much less than both: a note in the right place is taken as wrong, one that
     /// is half a note value off on both sides as missed plus extra.
     static constexpr float wrongPitch = 1.1F;

@@ -46,8 +46,18 @@ constexpr double glideDip = 0.2;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
+/// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
+/// takes for as many; and where one stroke sounds under the next, the onset is known to this share of a
+/// period. Both set on the tuning takes.
+constexpr double glideNoiseShare = 1.0;
+constexpr double blurNoisePeriods = 0.5;
 /// A note struck while another dies away is blurred by it for this long.
 constexpr double blurSeconds = 0.03;
+/// A dying tone is broken into where its upper harmonics repeat less well than this share of their best; the
+/// new one has settled no later than this after.
+constexpr float breakEmphasis = 0.85F;
+constexpr double unbrokenShare = 0.92;
+constexpr double settlingSeconds = 0.03;
 constexpr double shareOfWay = 0.6;
 /// What a likeness on the way must be above the settled one: an old note that wavers is no new one.
 constexpr double wayMargin = 0.1;
@@ -113,6 +123,7 @@ PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretche
                                            windowOf(tone), 0.25 * windowOf(tone));
         tone.onset = tone.from;
         tone.offset = tone.to;
+        tone.number = tones.size();
         tones.push_back(tone);
     }
     return tones;
@@ -181,6 +192,30 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
     }
 }
 
+double PhraseAnalyser::lastOfOld(const Sound& sound, const Tone& before, double window, double early,
+                                 double late) const {
+    const double step = 0.125 * before.period;
+    const double start = std::max(0.0, early - before.period - window);
+    const std::span<const float> piece = part(sound.samples, start, late + window);
+    std::vector<float> bright(piece.size());
+    for (std::size_t i = 1; i < piece.size(); ++i)
+        bright[i] = piece[i] - breakEmphasis * piece[i - 1];
+    const double first = std::floor(start);
+    std::vector<double> likeness;
+    double best = 0.0;
+    for (double t = late; t > early; t -= step) {
+        likeness.push_back(cycleLikeness(bright, t - first, before.period, window));
+        best = std::max(best, likeness.back());
+    }
+    double place = late;
+    for (const double alike : likeness) {
+        if (alike >= unbrokenShare * best)
+            break;
+        place -= step;
+    }
+    return place;
+}
+
 void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const {
     // The old note still dies away under the new one. Before the change the sound repeats with the old
     // period, after it with the new one: the change lies where it splits the time best between the two.
@@ -192,6 +227,7 @@ void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, T
     const double to = std::min(0.5 * (after.from + after.to), after.from + dipSearchSeconds * rate);
     after.start = HeardNote::Start::attack;
     after.blurred = true;
+    after.noise = blurNoisePeriods * longest;
     after.onset = 0.5 * (before.to + after.from);
     // A fresh note may speak off its pitch at first: what has left the old pitch by more than half counts
     // too.
@@ -210,6 +246,10 @@ void PhraseAnalyser::findRestrikeOnset(const Sound& sound, const Tone& before, T
             after.onset = t + 0.5 * step;
         }
     }
+    // By then the new tone repeats, which a stroke does not do at once: it took over half-way between there
+    // and where the old tone was last alone.
+    const double early = std::max(from, after.onset - settlingSeconds * rate);
+    after.onset = 0.5 * (after.onset + lastOfOld(sound, before, window, early, after.onset));
 }
 
 PhraseAnalyser::Dip PhraseAnalyser::quietest(const Sound& sound, double from, double to,
@@ -244,6 +284,9 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.onset = transition.glide->centre;
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
+        const double cents = 1200.0 * std::abs(std::log2(before.period / after.period));
+        after.noise =
+            glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
         before.offset = after.onset;
     } else if (transition.share < tonguedDip) {
         findAttack(sound, after, transition.dip.place);
@@ -286,6 +329,7 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     HeardNote note;
     const auto base = static_cast<double>(sound.first);
     note.onset = seconds(base + tone.onset);
+    note.onsetNoise = seconds(tone.noise);
     note.offset = seconds(base + std::max(tone.onset, tone.offset));
     note.midi = midiOf(period, rate);
     note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
@@ -319,9 +363,35 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
         piece.onset = strokes[i].place;
         piece.start = HeardNote::Start::restrike;
         piece.changeover.reset();
+        piece.noise = 0.0;
         piece.gap = strokes[i].place - strokes[i].gapFrom;
         weight = strokes[i].weight;
     }
+}
+
+void PhraseAnalyser::findEdges(const Sound& sound, std::vector<Tone>& tones) const {
+    std::vector<Transition> transitions;
+    for (std::size_t i = 1; i < tones.size(); ++i)
+        transitions.push_back(lookAt(sound, tones[i - 1], tones[i]));
+    const double limit = residualLimit(transitions);
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        if (i > 0)
+            findTransition(sound, transitions[i - 1], limit, tones[i - 1], tones[i]);
+        else
+            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
+    }
+    Tone& final = tones.back();
+    const double middle = 0.5 * (final.from + final.to);
+    findEnd(sound, final, quietest(sound, middle, final.to + marginSeconds * rate, windowOf(final)).place);
+}
+
+HeardNote::Beginning PhraseAnalyser::beginningOf(const Sound& sound, const Tone& tone) const {
+    HeardNote::Beginning beginning;
+    beginning.onset = seconds(static_cast<double>(sound.first) + tone.onset);
+    beginning.start = tone.start;
+    if (tone.changeover.has_value())
+        beginning.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
+    return beginning;
 }
 
 std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> frames, PhrasePlace place,
@@ -338,24 +408,24 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
     const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
     std::vector<Tone> tones = roughTones(sound, stretches, place);
-    dropPassedThrough(sound, tones);
+    std::vector<Tone> settled = tones;
+    dropPassedThrough(sound, settled);
+    findEdges(sound, tones);
+    if (settled.size() < tones.size())
+        findEdges(sound, settled);
     std::vector<HeardNote> notes;
-    std::vector<Transition> transitions;
-    for (std::size_t i = 1; i < tones.size(); ++i)
-        transitions.push_back(lookAt(sound, tones[i - 1], tones[i]));
-    const double limit = residualLimit(transitions);
+    std::size_t next = 0; // of the settled ones
     for (std::size_t i = 0; i < tones.size(); ++i) {
-        if (i > 0)
-            findTransition(sound, transitions[i - 1], limit, tones[i - 1], tones[i]);
-        else
-            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
-    }
-    Tone& final = tones.back();
-    const double middle = 0.5 * (final.from + final.to);
-    findEnd(sound, final, quietest(sound, middle, final.to + marginSeconds * rate, windowOf(final)).place);
-    for (std::size_t i = 0; i < tones.size(); ++i)
+        const std::size_t fresh = notes.size();
         appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0,
                     notes);
+        const bool passing = next >= settled.size() || settled[next].number != i;
+        for (std::size_t k = fresh; k < notes.size(); ++k)
+            notes[k].passing = passing;
+        if (!passing && next > 0 && settled[next - 1].number + 1 < i)
+            notes[fresh].ifPassed = beginningOf(sound, settled[next]);
+        next += passing ? 0 : 1;
+    }
     return notes;
 }
 

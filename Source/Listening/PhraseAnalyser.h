@@ -45,9 +45,11 @@ private:
         double strength = 0.0;
         double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
         double onset = 0.0; ///< refined
+        double noise = 0.0; ///< standard deviation of the onset
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
         bool blurred = false;             ///< begins under the sound of the note before
+        std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples
         std::optional<double> gap;        ///< samples
     };
@@ -75,8 +77,14 @@ private:
                         Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
-    /// Takes out tones that are only passed through by one glide from the tone before to the tone after.
+    /// Takes out tones that might only be passed through by one glide from the tone before to the tone after.
     void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
+    /// Finds how each tone began and ended.
+    void findEdges(const Sound& sound, std::vector<Tone>& tones) const;
+    [[nodiscard]] HeardNote::Beginning beginningOf(const Sound& sound, const Tone& tone) const;
+    /// Going back from `late`: up to where the sound still repeats with the old period as well as before.
+    [[nodiscard]] double lastOfOld(const Sound& sound, const Tone& before, double window, double early,
+                                   double late) const;
     void findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const;
     void findEnd(const Sound& sound, Tone& tone, double ceiling) const;
     void appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,

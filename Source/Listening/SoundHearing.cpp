@@ -136,6 +136,8 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
         HeardNote note = heard[i];
         note.onset -= shift;
         note.offset -= shift;
+        if (note.ifPassed)
+            note.ifPassed->onset -= shift;
         notes.push_back(note);
     }
     const auto drop = static_cast<std::size_t>(std::clamp<std::int64_t>(

@@ -39,6 +39,8 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
     for (HeardNote& note : moved) {
         note.onset -= seconds;
         note.offset -= seconds;
+        if (note.ifPassed)
+            note.ifPassed->onset -= seconds;
     }
     return moved;
 }
@@ -158,15 +160,15 @@ Performance SoundListener::finish() {
     if (!findTime(notes, tuning))
         return withoutMatch("Neither tempo nor start could be found: the sound does not follow the drill");
     const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
-    Performance performance = matchSound(moved, score, *settings.tempo, settings.span, tuning);
-    fillMeasures(performance, score, *settings.tempo);
+    auto [performance, noiseMs] = matchSound(moved, score, *settings.tempo, settings.span, tuning);
+    fillMeasures(performance, score, *settings.tempo, noiseMs);
     addRemarks(performance);
-    return performance;
+    return std::move(performance);
 }
 
 Performance SoundListener::withoutMatch(const char* why) const {
     const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : 120.0));
-    Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0);
+    Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0).performance;
     fillMeasures(performance, score, tempoUsed);
     performance.remarks.insert(performance.remarks.begin(), why);
     if (hearing.brokenSamples() > 0)

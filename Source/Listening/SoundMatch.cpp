@@ -31,6 +31,9 @@ constexpr double scrapSemitones = 1.6;
 /// A blur between two pitches: no longer, and off the note's pitch by more than a stroke's own unsteadiness.
 constexpr double blurSeconds = 0.11;
 constexpr double blurSemitones = 0.25;
+/// For what may only be passed through on the way to another note, to leave it unmatched costs next to
+/// nothing.
+constexpr float passingCost = 0.05F;
 constexpr double msPerSecond = 1000.0;
 
 bool repeatsPitches(const Score& score) {
@@ -67,7 +70,8 @@ std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning
     std::vector<HeardOnset> onsets;
     onsets.reserve(notes.size());
     for (const HeardNote& note : notes)
-        onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning))});
+        onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning)),
+                          note.passing ? passingCost : 1.0F});
     return onsets;
 }
 
@@ -159,14 +163,45 @@ void absorbTransients(std::vector<HeardNote>& notes) {
     }
 }
 
+/// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed
+/// says.
+std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Expected& expected,
+                                      double tuning) {
+    std::vector<HeardNote> kept(notes.begin(), notes.end());
+    if (std::ranges::none_of(kept, [](const HeardNote& n) { return n.passing || n.ifPassed; }))
+        return kept;
+    const auto onsets = onsetsOf(notes, tuning);
+    const Alignment alignment = alignNotes(expected.notes, onsets);
+    std::vector<bool> asked(notes.size(), false);
+    for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
+        if (const int j = alignment.heardFor[i]; j >= 0)
+            asked[static_cast<std::size_t>(j)] =
+                onsets[static_cast<std::size_t>(j)].pitch == expected.notes[i].pitch;
+    kept.clear();
+    for (std::size_t j = 0; j < notes.size(); ++j) {
+        if (notes[j].passing && !asked[j])
+            continue;
+        HeardNote note = notes[j];
+        if (note.ifPassed && !kept.empty() && !kept.back().passing) {
+            note.onset = note.ifPassed->onset;
+            note.start = note.ifPassed->start;
+            note.changeoverMs = note.ifPassed->changeoverMs;
+            kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
+        }
+        kept.push_back(note);
+    }
+    return kept;
+}
+
 /// One pass over a take; holds what its steps share.
 class Matcher {
 public:
     Matcher(std::span<const HeardNote> heardNotes, const Score& s, const TempoMap& tempo, TakeSpan span,
             double tuning)
-        : heard(heardNotes), score(s), expected(expect(s, tempo, span)), takeSpan(span), shift(tuning) {}
+        : score(s), expected(expect(s, tempo, span)), heard(withoutPassing(heardNotes, expected, tuning)),
+          takeSpan(span), shift(tuning) {}
 
-    Performance run() {
+    SoundMatched run() {
         performance.source = Source::sound;
         const auto onsets = onsetsOf(heard, shift);
         alignment = alignNotes(expected.notes, onsets);
@@ -175,7 +210,7 @@ public:
         addPitches();
         addLoudness();
         addChanges();
-        return std::move(performance);
+        return {std::move(performance), std::move(onsetNoiseMs)};
     }
 
 private:
@@ -188,6 +223,7 @@ private:
     }
 
     void addNotes(const std::vector<HeardOnset>& onsets) {
+        onsetNoiseMs.assign(score.notes.size(), 0.0);
         for (std::size_t i = 0; i < expected.notes.size(); ++i) {
             NoteResult note;
             note.index = expected.firstIndex + static_cast<int>(i);
@@ -195,6 +231,7 @@ private:
                 note.played = onsets[static_cast<std::size_t>(alignment.heardFor[i])].pitch;
                 note.outcome = note.played == expected.notes[i].pitch ? Outcome::right : Outcome::wrong;
                 note.onsetSeconds = h->onset;
+                onsetNoiseMs[static_cast<std::size_t>(note.index)] = h->onsetNoise * msPerSecond;
                 note.offsetSeconds = h->offset;
             }
             performance.notes.push_back(note);
@@ -307,13 +344,14 @@ private:
         }
     }
 
-    std::span<const HeardNote> heard;
     const Score& score;
     Expected expected;
+    std::vector<HeardNote> heard;
     TakeSpan takeSpan;
     double shift;
     Alignment alignment;
     Performance performance;
+    std::vector<double> onsetNoiseMs;
 };
 
 } // namespace
@@ -343,8 +381,8 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     return kept;
 }
 
-Performance matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
-                       TakeSpan span, double tuningSemitones) {
+SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
+                        TakeSpan span, double tuningSemitones) {
     return Matcher(notes, score, tempo, span, tuningSemitones).run();
 }
 

@@ -22,11 +22,16 @@ struct TakeSpan {
 /// pitch are asked for.
 [[nodiscard]] std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score);
 
+struct SoundMatched {
+    Performance performance;
+    std::vector<double> onsetNoiseMs; ///< for each note of the score, as fillMeasures takes it
+};
+
 /// Matches heard notes to the score and fills notes, extras, changes and the tuning of a Performance; the
 /// measures that follow are fillMeasures'. Times of `notes` are seconds from tick 0. `tuningSemitones`: how
 /// far A4 lies from 440 Hz.
-[[nodiscard]] Performance matchSound(std::span<const HeardNote> notes, const Score& score,
-                                     const TempoMap& tempo, TakeSpan span, double tuningSemitones);
+[[nodiscard]] SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score,
+                                      const TempoMap& tempo, TakeSpan span, double tuningSemitones);
 
 /// Cost of matching at a tuning, to choose among candidates; a missed or an extra note costs 1.
 [[nodiscard]] double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,

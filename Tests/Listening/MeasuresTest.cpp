@@ -3,6 +3,8 @@
 
 #include <rapidcheck/gtest.h>
 
+#include <cmath>
+
 namespace valveladder {
 
 namespace {
@@ -55,6 +57,24 @@ TEST(Measures, ConstantLatenessIsAsynchronyAndNoUnevenness) {
         EXPECT_TRUE(segment.clean);
     }
     EXPECT_TRUE(p.clean());
+}
+
+// Independent errors add in quadrature: JCGM 100 (GUM), 5.1.2.
+TEST(Measures, NoiseOfTheSourceIsTakenOffTheSpreadsInQuadrature) {
+    const Score score = ladder(72);
+    const auto uneven = [](int i) { return (i * 7) % 13 - 6.0; };
+    const Performance exact = measured(score, heard(score, uneven));
+    constexpr double noiseMs = 2.0;
+    Performance blurred = exact;
+    fillMeasures(blurred, score, TempoMap(score.bpm), std::vector<double>(score.notes.size(), noiseMs));
+    const SegmentResult& with = blurred.segments.front();
+    const SegmentResult& without = exact.segments.front();
+    EXPECT_NEAR(with.onsetSpreadMs->value, std::sqrt(std::pow(without.onsetSpreadMs->value, 2) - 4.0), 1e-9);
+    EXPECT_NEAR(with.ioiSpreadMs->value, std::sqrt(std::pow(without.ioiSpreadMs->value, 2) - 8.0), 1e-9);
+    EXPECT_LE(with.ioiSpreadMs->low, with.ioiSpreadMs->value);
+    EXPECT_GE(with.ioiSpreadMs->high, with.ioiSpreadMs->value);
+    fillMeasures(blurred, score, TempoMap(score.bpm), std::vector<double>(score.notes.size(), 1000.0));
+    EXPECT_EQ(blurred.segments.front().ioiSpreadMs->value, 0.0);
 }
 
 TEST(Measures, SteadyDriftInsideASegmentIsNoUnevenness) {

@@ -148,7 +148,7 @@ TEST(SoundBadInput, TruncatedFileIsReadAsFarAsItGoesAndSaidToBreakOff) {
 }
 
 // Memory: the listener takes its room at the start, so the process stays as large as it was.
-TEST(SoundBadInput, HoursOfSoundNeedNoMoreMemoryThanMinutes) {
+TEST(SoundMemory, HoursOfSoundNeedNoMoreThanMinutes) {
     const Score score = shortRun();
     const testing::SoundTake take = playedRun(8000.0);
     SoundSettings settings;

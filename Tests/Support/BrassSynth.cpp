@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numbers>
+#include <optional>
 
 namespace valveladder::testing {
 
@@ -59,30 +59,32 @@ public:
         const std::vector<double> pitch = pitchTrack(n);
         const std::vector<double> level = levelTrack(n);
         take.samples = sum(pitch, level);
-        for (std::size_t i = 0; i < plan.notes.size(); ++i)
-            if (plan.notes[i].tongued)
-                take.truth.notes[i].onset = plan.notes[i].onset + onsetLag(plan.notes[i].midi);
-        for (TrueNote& note : take.truth.notes)
-            if (note.splitAt)
-                *note.splitAt += onsetLag(note.midi);
+        referOnsets(take.truth);
         return take;
     }
 
 private:
-    /// Of a note alone; measured at two notes an octave and cached.
-    double onsetLag(int midi) {
-        const int key = midi / 6 * 6;
-        if (const auto known = lags.find(key); known != lags.end())
-            return known->second;
+    /// Moves the onsets of strokes, in the order of `starts`, to where each alone is heard.
+    void referOnsets(SoundPlan& truth) {
+        std::size_t stroke = 0;
+        for (TrueNote& note : truth.notes) {
+            if (note.tongued)
+                note.onset += onsetLag(note.midi, phases[stroke++]);
+            if (note.splitAt)
+                *note.splitAt += onsetLag(note.midi, phases[stroke++]);
+        }
+    }
+
+    /// Of a note alone that begins in this phase: with tones as low as a tuba's, it decides by milliseconds.
+    double onsetLag(int midi, double startPhase) const {
         SoundPlan one;
-        one.notes.push_back({0, 0.1, 0.4, key, true, false, false, {}, 0.02, {}, {}});
-        one.length = 0.6;
+        one.notes.push_back({0, 0.1, 0.4, midi, true, false, false, {}, 0.02, {}, {}});
+        one.length = 0.4;
         Renderer alone(one, voice, 1, rate, 0.0, 0.0, bend);
-        const std::vector<float> sound = alone.sum(alone.pitchTrack(static_cast<std::size_t>(0.6 * rate)),
-                                                   alone.levelTrack(static_cast<std::size_t>(0.6 * rate)));
-        const double lag = audibleOnset(sound, rate, 0.1, 0.3, 440.0 * std::exp2((key - 69) / 12.0));
-        lags.emplace(key, lag);
-        return lag;
+        alone.setPhase = startPhase;
+        const auto samples = static_cast<std::size_t>(one.length * rate);
+        const std::vector<float> sound = alone.sum(alone.pitchTrack(samples), alone.levelTrack(samples));
+        return audibleOnset(sound, rate, 0.1, 0.3, 440.0 * std::exp2((midi - 69) / 12.0));
     }
 
     /// MIDI number of every sample.
@@ -202,7 +204,8 @@ private:
                     gains[static_cast<std::size_t>(k)] = harmonicGain(k, hz, level[i]);
             }
             if (nextStart < starts.size() && static_cast<double>(i) / rate >= starts[nextStart]) {
-                phase = anywhere(random); // lips start anew
+                phase = setPhase.value_or(anywhere(random)); // lips start anew
+                phases.push_back(phase);
                 ++nextStart;
             }
             phase += hz / rate;
@@ -233,7 +236,8 @@ private:
     double driftCents;
     Bend bend;
     std::vector<double> starts; ///< of strokes, seconds, in order
-    std::map<int, double> lags;
+    std::vector<double> phases; ///< at these, in cycles
+    std::optional<double> setPhase;
 };
 
 } // namespace

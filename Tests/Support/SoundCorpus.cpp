@@ -4,6 +4,7 @@
 #include "Support/SoundFontPlayer.h"
 #include "Support/SoundRoom.h"
 
+#include <array>
 #include <cmath>
 #include <map>
 #include <memory>
@@ -19,10 +20,14 @@ const char* nameOf(SoundSource source) {
     return names[static_cast<std::size_t>(source)];
 }
 
+const char* nameOf(Condition condition) {
+    constexpr const char* names[] = {"clean", "uneven", "faulty"};
+    return names[static_cast<std::size_t>(condition)];
+}
+
 std::string TakeRecipe::name() const {
     return std::string(nameOf(source)) + " " + nameOf(kind) + " " + nameOf(articulation) + " " +
-           std::to_string(static_cast<int>(bpm)) + (condition == Condition::clean ? " clean" : " faulty") +
-           " seed " + std::to_string(seed);
+           std::to_string(static_cast<int>(bpm)) + " " + nameOf(condition) + " seed " + std::to_string(seed);
 }
 
 namespace {
@@ -73,11 +78,32 @@ void addSurroundings(SoundTake& take, const TakeRecipe& recipe) {
 
 } // namespace
 
+namespace {
+
+struct PartPlan {
+    std::array<double, 3> tempos;
+    std::uint32_t seed;
+};
+
+PartPlan planOf(Part part) {
+    switch (part) {
+    case Part::tuning:
+        return {{63.0, 84.0, 112.0}, 1000};
+    case Part::seen:
+        return {{60.0, 100.0, 138.0}, 5000};
+    case Part::test:
+        return {{66.0, 92.0, 132.0}, 90000};
+    }
+    return {};
+}
+
+} // namespace
+
 std::vector<TakeRecipe> recipes(Part part, Condition condition, int size) {
-    const std::vector<double> tempos = part == Part::tuning ? std::vector<double>{63.0, 84.0, 112.0}
-                                                            : std::vector<double>{60.0, 100.0, 138.0};
+    const PartPlan plan = planOf(part);
     std::vector<TakeRecipe> all;
-    std::uint32_t seed = part == Part::tuning ? 1000 : 5000;
+    std::uint32_t seed = plan.seed;
+    std::size_t turn = 0; // so that a small size has every tempo too
     for (const SoundSource source : {SoundSource::largeFont, SoundSource::smallFont, SoundSource::synthesis})
         for (const BrassKind kind :
              {BrassKind::trumpet, BrassKind::horn, BrassKind::euphonium, BrassKind::tuba})
@@ -90,7 +116,9 @@ std::vector<TakeRecipe> recipes(Part part, Condition condition, int size) {
                     continue;
                 for (int i = 0; i < size; ++i)
                     all.push_back({source, kind, articulation, condition,
-                                   tempos[static_cast<std::size_t>(i) % tempos.size()], ++seed});
+                                   plan.tempos[(turn + static_cast<std::size_t>(i)) % plan.tempos.size()],
+                                   ++seed});
+                ++turn;
             }
     return all;
 }
@@ -104,6 +132,8 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
     style.minChangeoverMs = 15.0;
     style.maxChangeoverMs = 150.0;
     PlanFaults faults;
+    if (recipe.condition == Condition::uneven)
+        faults.jitterMs = 10.0;
     if (recipe.condition == Condition::faulty)
         faults = {15.0, 1, 1, 1, 1};
     RenderedTake rendered{chromaticRun(shape, recipe.bpm), {}};
