@@ -148,13 +148,21 @@ private:
 
     /// Returns the left edge of what was placed, as placeNote does.
     double placeRest(const SheetSymbol& symbol) {
-        const double x = symbol.wholeBar ? (xOf(symbol.start) + xOf(symbol.end())) / 2 : xOf(symbol.start);
+        const double x = symbol.wholeBar ? middleOfBar(symbol) : xOf(symbol.start);
         const bool whole = symbol.wholeBar || symbol.value.power == 0;
         const double y = whole ? 1.0 : staffMiddle;
         const double left = x - bravura::restWidth / 2;
         picture.glyphs.push_back({plus(Glyph::wholeRest, whole ? 0 : symbol.value.power), left, y});
         placeDots(symbol.value.dots, x + bravura::restWidth / 2, 1.5);
         return left;
+    }
+
+    /// Between the bar lines, where the time between them does not say it: the next bar's own room begins
+    /// with its line.
+    [[nodiscard]] double middleOfBar(const SheetSymbol& symbol) const {
+        const double middle = (xOf(symbol.start) + xOf(symbol.end())) / 2;
+        const bool last = symbol.end() / perTick + score.countInTicks >= page.end;
+        return picture.knots.empty() || last ? middle : middle - barLineBefore - bravura::headWidth / 2;
     }
 
     double placeNote(const SheetSymbol& symbol) {

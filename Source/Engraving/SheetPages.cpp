@@ -10,13 +10,14 @@ namespace valveladder {
 namespace {
 
 // Staff spaces, ours, by eye.
-constexpr double titleRoom = 10.0;
-constexpr double rowStep = 1.9;      ///< between the two rows of fingerings
-constexpr double fingeringGap = 1.9; ///< from the lowest ink to the first row's baseline
-constexpr double stripGap = 0.9;
-constexpr double labelGap = 1.1; ///< from the highest ink to the labels' baseline
+constexpr double titleRoom = 9.0;
+constexpr double rowStep = 1.7;      ///< between the two rows of fingerings
+constexpr double fingeringGap = 1.5; ///< from the lowest ink to the first row's baseline
+constexpr double stripGap = 0.7;
+constexpr double labelGap = 1.1;   ///< from the highest ink to the labels' baseline
+constexpr double labelSpace = 1.9; ///< between two labels
 constexpr double labelRoom = 2.4;
-constexpr double systemGap = 2.6;
+constexpr double systemGap = 1.6;
 constexpr double smallStep = 2.0; ///< between lines of small words
 constexpr double lowestStaffInk = 5.0;
 constexpr double metronomeScale = 0.75;
@@ -93,7 +94,7 @@ private:
                 return;
             const double at = std::max(x, free);
             block.texts.push_back({style, text, at, y, TextAlign::left, -1});
-            free = at + roughWidth(style, text) + 1.2;
+            free = at + roughWidth(style, text) + labelSpace;
             block.above = std::max(block.above, -y + labelRoom);
         };
         if (content.barNumbers && page.firstBar > 0)
@@ -216,6 +217,8 @@ double textHeight(TextStyle style) {
         return 1.6;
     case TextStyle::alternate:
         return 1.4;
+    case TextStyle::lane:
+        return 1.0;
     case TextStyle::small:
         break;
     }

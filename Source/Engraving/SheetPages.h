@@ -20,7 +20,7 @@ struct Paper {
 /// Millimetres a staff space: a staff of 7 mm, usual for parts (Gould, "Behind Bars", 2011, from memory).
 inline constexpr double paperSpaceMm = 1.75;
 
-enum class TextStyle { title, heading, label, boxed, fingering, alternate, small };
+enum class TextStyle { title, heading, label, boxed, fingering, alternate, lane, small };
 
 /// Height of a style's type, staff spaces.
 [[nodiscard]] double textHeight(TextStyle style);
@@ -48,7 +48,7 @@ struct PlacedSystem {
     double stripTop = 0.0; ///< from the staff's top line down
 };
 
-inline constexpr double laneHeight = 1.0; ///< of the printed valve strip
+inline constexpr double laneHeight = 0.85; ///< of the printed valve strip
 
 /// One printed page. Lengths are staff spaces from the paper's top left corner.
 struct PrintedPage {

@@ -110,7 +110,7 @@ void paintStrip(const Painter& painter, const PlacedSystem& system) {
     for (int valve = 1; valve <= system.lanes; ++valve) {
         const double foot = system.stripTop + laneHeight * valve;
         painter.box(music.timeLeft - 1.0, foot - hairLine / 2, music.timeRight, foot + hairLine / 2);
-        painter.text({TextStyle::alternate, std::to_string(valve), music.timeLeft - 1.6, foot - 0.05,
+        painter.text({TextStyle::lane, std::to_string(valve), music.timeLeft - 1.6, foot - 0.05,
                       TextAlign::right, -1});
     }
     for (const ValveHold& hold : system.holds) {

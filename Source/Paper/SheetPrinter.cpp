@@ -84,7 +84,7 @@ Result<std::string> pdfPages(std::span<const PrintedPage> pages, const Paper& pa
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATOR,
                                    "Valve Ladder " VALVE_LADDER_VERSION);
     // Without a date of its own the file would differ each time it is written.
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, nullptr);
     Context context(cairo_create(surface.get()));
     for (const PrintedPage& page : pages) {
         paintPage(context.get(), page, unit);
