@@ -39,6 +39,7 @@ target_link_libraries(valveladder_juce PRIVATE juce::juce_audio_processors valve
                                                juce::juce_recommended_config_flags)
 target_compile_definitions(valveladder_juce PRIVATE ${VALVE_LADDER_JUCE_DEFINITIONS} JUCE_STANDALONE_APPLICATION=1
                                                     JUCE_PLUGINHOST_VST3=1 JUCE_PLUGINHOST_LV2=1)
+valveladder_foreign_sources(valveladder_juce)
 
 # What our own sources see of JUCE: its headers as system headers, without its sources and without linking.
 add_library(valveladder_juce_headers INTERFACE)

@@ -31,6 +31,11 @@ target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_
 target_link_libraries(valveladder_plugin PUBLIC valveladder_core
                                          PRIVATE valveladder_juce_headers ValveLadderFonts nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
 valveladder_own_sources(valveladder_plugin)
+if(VALVE_LADDER_SANITIZE MATCHES "thread")
+    # The queues' fences are not seen by the thread sanitizer, of which GCC warns: it is told of them.
+    target_compile_options(valveladder_plugin PUBLIC
+        $<$<COMPILE_LANGUAGE:CXX>:-Wno-tsan> "$<$<COMPILE_LANGUAGE:CXX>:SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/QueueFences.h>")
+endif()
 
 # A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.
 set(pluginFormats VST3 Standalone)
@@ -67,6 +72,7 @@ juce_add_plugin(ValveLadder
 target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")
 target_sources(ValveLadder PRIVATE ${pluginEntry})
 set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
+valveladder_foreign_sources(ValveLadder)
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
                                   PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
 

@@ -1,5 +1,6 @@
 #include "Files/TakePicture.h"
 
+#include "Base/XmlText.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -40,28 +41,6 @@ constexpr std::array<double, 7> niceMs{10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 10
 double niceAbove(double value) {
     const auto found = std::ranges::lower_bound(niceMs, value);
     return found == niceMs.end() ? niceMs.back() : *found;
-}
-
-std::string escaped(const std::string& text) {
-    std::string result;
-    for (const char c : text)
-        switch (c) {
-        case '&':
-            result += "&amp;";
-            break;
-        case '<':
-            result += "&lt;";
-            break;
-        case '>':
-            result += "&gt;";
-            break;
-        case '"':
-            result += "&quot;";
-            break;
-        default:
-            result += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-        }
-    return result;
 }
 
 /// Marks, one method a shape; each with what a pointer or a screen reader is told.
@@ -106,13 +85,13 @@ public:
         svg += fmt::format(
             R"(<text x="{:.1f}" y="{:.1f}" font-size="{:g}" text-anchor="{}" font-weight="{}" fill="{}">{}</text>)"
             "\n",
-            x, y, size, anchor, weight, ink, escaped(words));
+            x, y, size, anchor, weight, ink, xmlText(words));
     }
     std::string svg;
 
 private:
     static std::string titleOf(const std::string& told) {
-        return told.empty() ? std::string() : "<title>" + escaped(told) + "</title>";
+        return told.empty() ? std::string() : "<title>" + xmlText(told) + "</title>";
     }
     void stroke(const std::string& path, const char* colour, const std::string& told) {
         svg += fmt::format(R"(<path d="{}" fill="none" stroke="{}" stroke-width="2.5">{}</path>)"
@@ -154,7 +133,7 @@ public:
                    "\n"
                    R"(<rect width="100%" height="100%" fill="#FFFFFF"/>)"
                    "\n",
-                   width, height, escaped(words.title + ". " + words.subtitle)) +
+                   width, height, xmlText(words.title + ". " + words.subtitle)) +
                canvas.svg + "</svg>\n";
     }
 

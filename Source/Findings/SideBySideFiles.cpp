@@ -1,5 +1,6 @@
 #include "Findings/SideBySide.h"
 
+#include "Base/XmlText.h"
 #include "Valves/Pitch.h"
 
 #include <fmt/format.h>
@@ -28,25 +29,6 @@ std::string quoted(const std::string& text) {
     for (const char c : text)
         result += c == '"' ? std::string("\"\"") : std::string(1, c);
     return result + "\"";
-}
-
-std::string escaped(const std::string& text) {
-    std::string result;
-    for (const char c : text)
-        switch (c) {
-        case '&':
-            result += "&amp;";
-            break;
-        case '<':
-            result += "&lt;";
-            break;
-        case '>':
-            result += "&gt;";
-            break;
-        default:
-            result += c;
-        }
-    return result;
 }
 
 nlohmann::json differenceJson(const SideDifference& difference) {
@@ -203,7 +185,7 @@ std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure mea
     for (std::size_t g = 0; g < sides.labels.size(); ++g) {
         const double x = left + 180.0 * static_cast<double>(g);
         svg += mark(g, x, 12.0) + fmt::format("<text x=\"{:.1f}\" y=\"16\">{}, {:.4g} bpm</text>\n", x + 10.0,
-                                              escaped(sides.labels[g]), sides.bpm[g]);
+                                              xmlText(sides.labels[g]), sides.bpm[g]);
     }
     for (const auto& note : sides.notes) {
         const double x = left + step * static_cast<double>(note.note + 1);
@@ -214,7 +196,7 @@ std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure mea
                                          [&](const auto& group) { return group[m].beyondChance; });
         if (differs)
             svg += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>\n", x,
-                               top + height + 20.0, escaped(pitchName(noteOf(score, note).written)));
+                               top + height + 20.0, xmlText(pitchName(noteOf(score, note).written)));
     }
     return svg + "</svg>\n";
 }

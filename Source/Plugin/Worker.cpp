@@ -14,6 +14,12 @@ constexpr std::chrono::milliseconds viewEvery{20};
 constexpr std::chrono::seconds longestMeasure{15};
 constexpr const char* roundTrip = "round trip";
 
+/// Whether the log says the same of both.
+bool sameReview(const SessionConfig& a, const SessionConfig& b) {
+    return a.player == b.player && a.instrument == b.instrument && a.drill == b.drill && a.rules == b.rules &&
+           a.care == b.care && a.invented == b.invented;
+}
+
 UtcMs systemNow() {
     const auto now = std::chrono::system_clock::now().time_since_epoch();
     return std::chrono::duration_cast<std::chrono::milliseconds>(now).count();
@@ -36,6 +42,7 @@ Worker::~Worker() {
 void Worker::start(const SessionConfig& config) {
     if (running())
         return;
+    reviewer = std::make_unique<Reviewer>(logPath);
     thread = std::thread([this, config] { run(config); });
     std::unique_lock lock(mutex);
     changed.wait(lock, [this] { return ready; });
@@ -44,6 +51,7 @@ void Worker::start(const SessionConfig& config) {
 
 void Worker::run(const SessionConfig& config) {
     Session session(logPath, config, systemNow);
+    session.onLogChanged([this](const ReviewRequest& request) { reviewer->start(request); });
     publishDrill(session);
     {
         const std::lock_guard lock(mutex);
@@ -61,6 +69,7 @@ void Worker::run(const SessionConfig& config) {
         drain(session);
         session.idle();
         checkMeasure(session);
+        tellReviewed(session);
         publishDrill(session);
         if (std::chrono::steady_clock::now() - viewMade >= viewEvery)
             publishView(session);
@@ -200,10 +209,22 @@ void Worker::publishDrill(const Session& session) {
     const auto setup = session.setup();
     if (setup == published)
         return;
+    const bool otherReview = !published || !sameReview(published->config, setup->config);
     published = setup;
+    if (otherReview)
+        reviewer->start(session.reviewRequest());
     if (path.link.enabled())
         path.link.propose(setup->planned.bpm);
     path.drills.publish(std::make_unique<const DrillInUse>(DrillInUse{setup->track, setup->planned.bpm}));
+}
+
+void Worker::tellReviewed(Session& session) {
+    const auto done = reviewer->newest();
+    if (!done || done->number == reviewTold)
+        return;
+    reviewTold = done->number;
+    if (done->result)
+        session.reviewed(done->result.value());
 }
 
 void Worker::publishView(const Session& session) {
@@ -245,6 +266,10 @@ void Worker::note(const std::string& text, bool trouble) {
 void Worker::closeTake() {
     if (running())
         runOnSession([](Session& session) { session.close(); });
+}
+
+std::shared_ptr<const Reviewed> Worker::review() const {
+    return running() ? reviewer->newest() : nullptr;
 }
 
 std::shared_ptr<const SessionView> Worker::view() const {

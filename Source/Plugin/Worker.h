@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/AudioPath.h"
+#include "Session/Reviewer.h"
 #include "Session/RoundTrip.h"
 #include "Session/Session.h"
 
@@ -46,6 +47,12 @@ public:
     /// [message] The newest view; nullptr before start().
     [[nodiscard]] std::shared_ptr<const SessionView> view() const;
 
+    /// [message] What the log says of the player, made anew at the start, after each logged take and when
+    /// player, instrument or drill change; nullptr before the first.
+    [[nodiscard]] std::shared_ptr<const Reviewed> review() const;
+    /// [message] The review at work, to show how far it is and to stop it; nullptr before start().
+    [[nodiscard]] Reviewer* reviewing() const { return running() ? reviewer.get() : nullptr; }
+
 private:
     using Task = std::function<void(Session&)>;
 
@@ -59,6 +66,7 @@ private:
     void endMeasure(Session& session, const Result<double>& found);
     void checkMeasure(Session& session);
     void publishDrill(const Session& session);
+    void tellReviewed(Session& session);
     void publishView(const Session& session);
 
     AudioPath& path;
@@ -76,6 +84,7 @@ private:
     std::int64_t lastClicksFrom = -1; ///< series heard so far
     std::optional<Measure> measure;   ///< of the round trip, while it runs
     bool recordingUnknownTold = false;
+    std::uint64_t reviewTold = 0; ///< number of the review the session knows
     std::chrono::steady_clock::time_point viewMade;
 
     // between message and worker
@@ -90,6 +99,7 @@ private:
     std::shared_ptr<const SessionView> newest;
 
     std::atomic<bool> started{false};
+    std::unique_ptr<Reviewer> reviewer; ///< made by start(), before the thread
     std::thread thread;
 };
 

@@ -3,6 +3,7 @@
 #include "Screen/LadderView.h"
 #include "Screen/LogReader.h"
 #include "Screen/NoteGraph.h"
+#include "Screen/Overview.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
 

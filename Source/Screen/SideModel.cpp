@@ -2,21 +2,12 @@
 
 #include "Screen/TakeList.h"
 #include "Screen/Words.h"
-#include "Tempo/PracticeDay.h"
 
 #include <map>
 
 namespace valveladder {
 
 namespace {
-
-bool sameNotes(const Score& a, const Score& b) {
-    return std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(),
-                      [](const ScoreNote& x, const ScoreNote& y) {
-                          return x.written == y.written && x.rung == y.rung && x.segment == y.segment &&
-                                 x.combination == y.combination;
-                      });
-}
 
 /// Running mean of what is there.
 struct Mean {
@@ -44,29 +35,26 @@ LoadedTakes comparable(const LoadedTakes& takes) {
     LoadedTakes kept;
     for (const auto& take : takes)
         if (take->trouble.empty() &&
-            (kept.empty() || sameNotes(kept.front()->logged.score, take->logged.score)))
+            (kept.empty() || sameTask(kept.front()->logged.score, take->logged.score)))
             kept.push_back(take);
     return kept;
 }
 
-SideGroup groupOf(const LoadedTakes& takes) {
-    SideGroup group;
-    for (const auto& take : takes) {
-        group.takes.push_back(&take->record.performance);
-        group.bpm += take->record.playedBpm / static_cast<double>(takes.size());
-    }
-    return group;
+LoadedSide sideOf(const LoadedTakes& takes) {
+    LoadedSide side;
+    for (const auto& take : comparable(takes))
+        side.takes.push_back({&take->record, &take->logged});
+    return side;
 }
 
 } // namespace
 
-std::vector<SideChoice> sideChoices(const std::vector<TakeSummary>& takes) {
+std::vector<SideChoice> sideChoices(const std::vector<DatedTake>& takes) {
     std::vector<SideChoice> choices;
-    const PracticeCalendar calendar{TempoRules{}};
     std::map<std::int64_t, std::vector<const TakeSummary*>> days;
-    for (const TakeSummary& take : takes)
-        if (take.expected > 0)
-            days[calendar.day(take.header.startedUtc)].push_back(&take);
+    for (const DatedTake& dated : takes)
+        if (dated.take.expected > 0)
+            days[dated.day].push_back(&dated.take);
     for (auto day = days.rbegin(); day != days.rend(); ++day) {
         if (day->second.size() < 2)
             continue;
@@ -77,10 +65,12 @@ std::vector<SideChoice> sideChoices(const std::vector<TakeSummary>& takes) {
             choice.takeIds.push_back(take->header.id);
         choices.push_back(std::move(choice));
     }
-    for (auto take = takes.rbegin(); take != takes.rend(); ++take)
-        if (take->expected > 0)
+    for (auto dated = takes.rbegin(); dated != takes.rend(); ++dated) {
+        const TakeSummary& take = dated->take;
+        if (take.expected > 0)
             choices.push_back(
-                {words::takeChoice(timeOf(take->header.startedUtc).toStdString(), *take), {take->header.id}});
+                {words::takeChoice(timeOf(take.header.startedUtc).toStdString(), take), {take.header.id}});
+    }
     return choices;
 }
 
@@ -110,17 +100,13 @@ TakeModel meanModel(const LoadedTakes& takes) {
 }
 
 std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& second) {
-    const LoadedTakes a = comparable(first);
-    const LoadedTakes b = comparable(second);
-    if (a.empty() || b.empty())
-        return {words::unreadableTake};
-    if (!sameNotes(a.front()->logged.score, b.front()->logged.score))
-        return {words::otherNotes};
-    const SideBySide sides = sideBySide(a.front()->logged.score, {groupOf(a), groupOf(b)});
+    const auto compared = compare({sideOf(first), sideOf(second)});
+    if (!compared)
+        return {compared.problem().text()};
+    const SideOverall& overall = compared.value().notes.overall.front();
     std::vector<std::string> lines;
     for (int measure = 0; measure < sideMeasures; ++measure) {
         const auto index = static_cast<std::size_t>(measure);
-        const SideOverall& overall = sides.overall.front();
         if (overall.difference[index].n > 0)
             lines.push_back(words::sideLine(static_cast<SideMeasure>(measure), overall.difference[index],
                                             overall.beyondChance[index]));

@@ -1,7 +1,8 @@
 #pragma once
 
-#include "Findings/SideBySide.h"
 #include "Screen/LogReader.h"
+#include "Session/Comparison.h"
+#include "Session/LogEvidence.h"
 
 #include <memory>
 #include <string>
@@ -9,16 +10,11 @@
 
 namespace valveladder {
 
-/// One side to compare: a take, or all takes of a day.
-struct SideChoice {
-    std::string label; ///< "4 Mar 18:05, 66 bpm" or "4 Mar, 4 takes"
-    std::vector<std::string> takeIds;
-
-    bool operator==(const SideChoice&) const = default;
-};
+/// One side to compare: a take ("4 Mar 18:05, 66 bpm"), or all takes of a practice day ("4 Mar, 4 takes").
+using SideChoice = ComparedSide;
 
 /// Everything that may be chosen: days with several takes first, then takes, the newest first.
-[[nodiscard]] std::vector<SideChoice> sideChoices(const std::vector<TakeSummary>& takes);
+[[nodiscard]] std::vector<SideChoice> sideChoices(const std::vector<DatedTake>& takes);
 
 using LoadedTakes = std::vector<std::shared_ptr<const LoadedTake>>;
 

@@ -29,11 +29,10 @@ SidesView::SidesView() : difference(words::differenceTitle) {
         addAndMakeVisible(part);
 }
 
-void SidesView::show(const std::vector<TakeSummary>& takes) {
-    auto next = sideChoices(takes);
-    if (next == choices)
+void SidesView::show(const std::vector<SideChoice>& sides) {
+    if (sides == choices)
         return;
-    choices = std::move(next);
+    choices = sides;
     for (juce::ComboBox* box : {&first, &second}) {
         box->clear(juce::dontSendNotification);
         for (std::size_t i = 0; i < choices.size(); ++i)

@@ -11,7 +11,8 @@ class SidesView final : public juce::Component {
 public:
     SidesView();
 
-    void show(const std::vector<TakeSummary>& takes);
+    /// What may be chosen; see sideChoices().
+    void show(const std::vector<SideChoice>& sides);
     void setSpelling(Spelling spelling);
     /// Takes that are needed for what is chosen.
     [[nodiscard]] std::vector<std::string> wanted() const;

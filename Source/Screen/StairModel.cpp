@@ -1,22 +1,12 @@
 #include "Screen/StairModel.h"
 
 #include "Findings/Words.h"
-#include "Listening/Estimates.h"
 
 #include <algorithm>
-#include <map>
 
 namespace valveladder {
 
 namespace {
-
-/// A median of so many values is sharp enough; older ones tell of an earlier player.
-constexpr std::size_t mostValues = 600;
-
-std::optional<Estimate> newestMedian(const std::vector<double>& all) {
-    const std::size_t from = all.size() > mostValues ? all.size() - mostValues : 0;
-    return medianEstimate({all.begin() + static_cast<std::ptrdiff_t>(from), all.end()});
-}
 
 const Finding* claimFor(const FindingsReport& report, const Suspect& suspect) {
     for (const Finding& finding : report.weaknesses.findings)
@@ -25,14 +15,15 @@ const Finding* claimFor(const FindingsReport& report, const Suspect& suspect) {
     return nullptr;
 }
 
-WhiskerModel whisker(const Suspect& suspect, const Estimate& ms, const FindingsReport& report, bool thumb) {
+WhiskerModel whisker(const Pace& pace, const FindingsReport& report, bool thumb) {
+    const Suspect& suspect = pace.suspect;
     WhiskerModel model;
     model.name = suspect.kind == SuspectKind::change ? combinationName(suspect.change.from, thumb) + " to " +
                                                            combinationName(suspect.change.to, thumb)
                                                      : suspect.name(thumb);
     model.finger = suspect.kind == SuspectKind::change ? 0 : suspect.finger;
     model.pressing = suspect.kind == SuspectKind::press;
-    model.ms = ms;
+    model.ms = pace.ms;
     if (const Finding* finding = claimFor(report, suspect)) {
         model.claimed = true;
         model.words = inWords(*finding, thumb);
@@ -40,30 +31,10 @@ WhiskerModel whisker(const Suspect& suspect, const Estimate& ms, const FindingsR
     return model;
 }
 
-using Values = std::map<Suspect, std::vector<double>>;
-
-Values measured(std::span<const TakeEvidence> takes) {
-    Values values;
-    for (const TakeEvidence& take : takes)
-        for (const ChangeEvidence& change : take.changes) {
-            if (!change.changeoverMs || change.change.fingersMoved() == 0)
-                continue;
-            const auto ms = static_cast<double>(*change.changeoverMs);
-            values[{SuspectKind::change, 0, change.change, {}, {}}].push_back(ms);
-            for (int finger = 1; finger <= maxValves; ++finger) {
-                if (change.change.pressed().has(finger))
-                    values[{SuspectKind::press, finger, {}, {}, {}}].push_back(ms);
-                if (change.change.released().has(finger))
-                    values[{SuspectKind::release, finger, {}, {}, {}}].push_back(ms);
-            }
-        }
-    return values;
-}
-
 } // namespace
 
-StairModel stairModel(std::span<const TakeEvidence> takes, const FindingsReport& report,
-                      const Instrument& instrument) {
+StairModel stairModel(const Review& review, const Instrument& instrument) {
+    const FindingsReport& report = review.findings;
     StairModel model;
     model.days = report.plan.days;
     model.missedDays = report.plan.missedDays;
@@ -72,13 +43,10 @@ StairModel stairModel(std::span<const TakeEvidence> takes, const FindingsReport&
     model.claims = report.claims;
     model.remarks = report.remarks;
     model.plan = report.plan.words;
-    model.takes = static_cast<int>(takes.size());
-    for (const auto& [suspect, values] : measured(takes)) {
-        const auto ms = newestMedian(values);
-        if (!ms)
-            continue;
-        auto& list = suspect.kind == SuspectKind::change ? model.changes : model.fingers;
-        list.push_back(whisker(suspect, *ms, report, instrument.thumbValve));
+    model.takes = review.takes;
+    for (const Pace& pace : review.paces) {
+        auto& list = pace.suspect.kind == SuspectKind::change ? model.changes : model.fingers;
+        list.push_back(whisker(pace, report, instrument.thumbValve));
     }
     std::sort(model.changes.begin(), model.changes.end(),
               [](const WhiskerModel& a, const WhiskerModel& b) { return a.ms.value > b.ms.value; });

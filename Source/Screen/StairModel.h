@@ -1,9 +1,7 @@
 #pragma once
 
-#include "Findings/Findings.h"
+#include "Session/Review.h"
 
-#include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -35,7 +33,6 @@ struct StairModel {
 
 inline constexpr int mostChangesShown = 10;
 
-[[nodiscard]] StairModel stairModel(std::span<const TakeEvidence> takes, const FindingsReport& report,
-                                    const Instrument& instrument);
+[[nodiscard]] StairModel stairModel(const Review& review, const Instrument& instrument);
 
 } // namespace valveladder

@@ -56,7 +56,7 @@ void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
         text.insert(text.end(), shown->stair.claims.begin(), shown->stair.claims.end());
         text.insert(text.end(), shown->stair.remarks.begin(), shown->stair.remarks.end());
         plan.show(text, "");
-        sideView.show(shown->takes);
+        sideView.show(shown->sides);
     }
     choosePart();
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Screen/HandView.h"
+#include "Screen/Overview.h"
 #include "Screen/SidesView.h"
 #include "Screen/TempoStair.h"
 #include "Screen/TextColumn.h"

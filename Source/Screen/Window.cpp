@@ -17,13 +17,6 @@ double steadySeconds() {
     return juce::Time::getMillisecondCounterHiRes() / 1000.0;
 }
 
-std::vector<std::string> idsOf(const std::vector<TakeSummary>& takes) {
-    std::vector<std::string> ids;
-    for (const TakeSummary& take : takes)
-        ids.push_back(take.header.id + take.playerNote);
-    return ids;
-}
-
 } // namespace
 
 juce::AudioProcessorEditor* Processor::createEditor() {
@@ -295,15 +288,11 @@ void Window::refreshPlay(const SessionView& view) {
 }
 
 void Window::refreshLog(const SessionView& view) {
-    const SessionConfig& config = view.setup->config;
-    const OverviewRequest request{config.player, config.instrument, config.drill, view.setup->planned.bpm};
-    auto seen = idsOf(view.today);
-    if (!asked || *asked != request || seen != takesSeen) {
-        reader.wantOverview(request);
-        asked = request;
-        takesSeen = std::move(seen);
+    if (auto newest = owner.session().review(); newest && newest != reviewed) {
+        reviewed = std::move(newest);
+        overview =
+            std::make_shared<const Overview>(overviewOf(reviewed->result, view.setup->config.instrument));
     }
-    const auto overview = reader.overview();
     if (!overview)
         return;
     landing.show(overview);

@@ -73,8 +73,8 @@ private:
     SmoothClock smooth;
     History<SessionConfig> history;
     SessionConfig shownConfig;
-    std::optional<OverviewRequest> asked;
-    std::vector<std::string> takesSeen; ///< of today, when the overview was asked for
+    std::shared_ptr<const Reviewed> reviewed; ///< what the overview was made from
+    std::shared_ptr<const Overview> overview;
     std::uint32_t pressesSeen = 0;
     juce::String ownMessage;
 

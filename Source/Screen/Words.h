@@ -111,8 +111,6 @@ inline constexpr const char* firstSide = "First";
 inline constexpr const char* secondSide = "Second";
 inline constexpr const char* differenceTitle = "Second against first";
 inline constexpr const char* noDifference = "Nothing was measured in both.";
-inline constexpr const char* otherNotes =
-    "These two asked for other notes or fingerings, so they cannot be laid side by side.";
 [[nodiscard]] std::string dayChoice(const std::string& day, std::size_t takes);
 [[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
 [[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);

@@ -2,8 +2,8 @@
 
 #include "Findings/SideBySide.h"
 #include "Log/LogStore.h"
+#include "Session/LoggedScore.h"
 
-#include <span>
 #include <string>
 #include <vector>
 
@@ -13,6 +13,8 @@ namespace valveladder {
 struct ComparedSide {
     std::string label;
     std::vector<std::string> takeIds;
+
+    bool operator==(const ComparedSide&) const = default;
 };
 
 /// Takes of one drill side by side, with what is needed to show them.
@@ -23,8 +25,26 @@ struct Comparison {
     SideBySide notes;
 };
 
+/// The same notes by the same fingers in the same order and length; rests may differ with the tempo.
+[[nodiscard]] bool sameTask(const Score& a, const Score& b);
+
+/// A take that has been read, with what it was played from.
+struct ComparedTake {
+    const TakeRecord* take = nullptr;
+    const LoggedScore* played = nullptr;
+};
+
+struct LoadedSide {
+    std::string label;
+    std::vector<ComparedTake> takes;
+};
+
+/// Lays takes side by side. Fails when a side is empty or a take asks for other notes or fingerings than the
+/// first. Two sides or more.
+[[nodiscard]] Result<Comparison> compare(const std::vector<LoadedSide>& sides);
+
 /// Reads the takes (ids, or their unambiguous beginnings) and lays them side by side. Fails when a take is
-/// not there, cannot be read, or asks for other notes or fingerings than the first. Two sides or more.
+/// not there or cannot be read, and as compare() does.
 [[nodiscard]] Result<Comparison> compareTakes(const LogStore& log, const std::vector<ComparedSide>& sides);
 
 } // namespace valveladder

@@ -120,12 +120,13 @@ TakeFilter takesOf(const LogPlayer& player) {
 namespace {
 
 Result<LoggedEvidence> readStretch(const LogStore& log, const TakeFilter& filter, const Days& days,
-                                   const std::stop_token& stop) {
+                                   const std::stop_token& stop, ReadingProgress& progress) {
     PlayedFrom playedFrom;
     LoggedEvidence evidence;
     const LoggedScore* newest = nullptr;
     const LoggedScore* newestLadder = nullptr;
     const auto visit = [&](const TakeRecord& take) {
+        progress.read.fetch_add(1, std::memory_order_relaxed);
         if (take.state == TakeState::open)
             return true;
         const LoggedScore* played = playedFrom.of(take.header);
@@ -168,15 +169,15 @@ void append(LoggedEvidence& older, LoggedEvidence&& newer) {
 
 /// The older and the newer half, each through a store of its own.
 Result<LoggedEvidence> readHalves(const LogStore& log, const TakeFilter& filter, UtcMs middle,
-                                  const Days& days, const std::stop_token& stop) {
+                                  const Days& days, const std::stop_token& stop, ReadingProgress& progress) {
     TakeFilter older = filter;
     TakeFilter newer = filter;
     older.toUtc = newer.fromUtc = middle;
     auto second = std::async(std::launch::async, [&]() -> Result<LoggedEvidence> {
         auto own = LogStore::openReadOnly(log.path());
-        return own ? readStretch(*own.value(), newer, days, stop) : own.problem();
+        return own ? readStretch(*own.value(), newer, days, stop, progress) : own.problem();
     });
-    auto first = readStretch(log, older, days, stop);
+    auto first = readStretch(log, older, days, stop, progress);
     auto rest = second.get();
     if (!first)
         return first;
@@ -186,21 +187,38 @@ Result<LoggedEvidence> readHalves(const LogStore& log, const TakeFilter& filter,
     return first;
 }
 
+std::vector<DatedTake> dated(std::vector<TakeSummary> takes, const Days& days) {
+    std::vector<DatedTake> finished;
+    for (TakeSummary& take : takes)
+        if (take.state != TakeState::open) {
+            const std::int64_t day = days.dayOf(take.header);
+            finished.push_back({std::move(take), day});
+        }
+    return finished;
+}
+
 /// From so many takes a second thread is worth starting.
 constexpr std::size_t manyTakes = 100;
 
 } // namespace
 
 Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
-                                    const std::stop_token& stop) {
+                                    const std::stop_token& stop, ReadingProgress* progress) {
     auto summaries = log.takes(filter);
     if (!summaries)
         return summaries.problem();
-    const auto& takes = summaries.value();
+    auto& takes = summaries.value();
     const Days days(log, takes);
-    if (takes.size() < manyTakes || filter.newest > 0)
-        return readStretch(log, filter, days, stop);
-    return readHalves(log, filter, takes[takes.size() / 2].header.startedUtc, days, stop);
+    ReadingProgress unseen;
+    ReadingProgress& told = progress != nullptr ? *progress : unseen;
+    told.all = static_cast<int>(takes.size());
+    auto evidence =
+        takes.size() < manyTakes || filter.newest > 0
+            ? readStretch(log, filter, days, stop, told)
+            : readHalves(log, filter, takes[takes.size() / 2].header.startedUtc, days, stop, told);
+    if (evidence)
+        evidence.value().listed = dated(std::move(takes), days);
+    return evidence;
 }
 
 } // namespace valveladder

@@ -127,17 +127,29 @@ std::optional<Comparison> newestTwo(const LogStore& log, const LoggedEvidence& e
     return std::nullopt;
 }
 
+/// Real takes, or the made-up ones where the request wants them alone: the two are never mixed.
+Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, const std::stop_token& stop,
+                                   ReadingProgress* progress) {
+    auto evidence = readEvidence(log, filterOf(request), stop, progress);
+    if (request.invented || !request.inventedAlone || !evidence || !evidence.value().listed.empty())
+        return evidence;
+    request.invented = true;
+    return readEvidence(log, filterOf(request), stop, progress);
+}
+
 } // namespace
 
 bool stopped(const Problem& problem) {
     return problem.what == stoppedWhat;
 }
 
-Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request, const std::stop_token& stop) {
-    auto evidence = readEvidence(log, filterOf(request), stop);
+Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const std::stop_token& stop,
+                        ReadingProgress* progress) {
+    ReviewRequest request = asked;
+    auto evidence = evidenceFor(log, request, stop, progress);
     if (!evidence)
         return evidence.problem();
-    const LoggedEvidence& known = evidence.value();
+    LoggedEvidence& known = evidence.value();
     if (known.stopped)
         return stoppedProblem();
     Review review;
@@ -145,6 +157,8 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request, const
     review.instrumentId = request.instrumentId;
     review.invented = request.invented;
     count(known, review);
+    review.listed = std::move(known.listed);
+    review.paces = pacesIn(known.takes);
     const Instrument* listed = findInstrument(request.instrumentId);
     if (!known.instrument && listed == nullptr) {
         review.remarks.push_back("no take can be read, and the instrument is not in the catalogue");

@@ -3,6 +3,7 @@
 #include "Findings/Care.h"
 #include "Findings/Findings.h"
 #include "Findings/NextSession.h"
+#include "Findings/Pace.h"
 #include "Session/Comparison.h"
 #include "Session/LogEvidence.h"
 #include "Session/SessionSetup.h"
@@ -19,6 +20,7 @@ struct ReviewRequest {
     std::string player;
     std::string instrumentId;
     bool invented = false;        ///< the made-up takes instead of the real ones
+    bool inventedAlone = false;   ///< the made-up takes also where the player has no real ones
     std::optional<double> bpm;    ///< of the next session; absent: the plan's next tempo of its ladder
     double minutes = 20.0;        ///< of the next session, 1..180
     std::optional<Drill> ladder;  ///< that the next session is made of; absent: the one played last
@@ -35,13 +37,15 @@ struct Review {
     std::string instrumentId;
     std::string instrumentName;
     bool thumbValve = false;
-    bool invented = false;
+    bool invented = false; ///< the takes are made up
     int takes = 0;
     int days = 0; ///< practice days with a take
     std::int64_t firstDay = 0, lastDay = 0;
     int changes = 0; ///< asked for in these takes
 
     FindingsReport findings;
+    std::vector<DatedTake> listed;       ///< every finished take, oldest first
+    std::vector<Pace> paces;             ///< what was measured of fingers and changes
     std::vector<std::string> trends;     ///< how weaknesses went over the days
     std::vector<std::string> carryOver;  ///< relaxed against firm: all rungs, then each rung
     std::vector<std::string> tiring;     ///< of the hand as a whole, with the minutes played
@@ -56,7 +60,7 @@ struct Review {
 /// Pure: the same log and request give the same review. Stopped, it ends early with a Problem that
 /// stopped() knows. A player without takes gets a review that says so.
 [[nodiscard]] Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request,
-                                      const std::stop_token& stop = {});
+                                      const std::stop_token& stop = {}, ReadingProgress* progress = nullptr);
 [[nodiscard]] bool stopped(const Problem& problem);
 
 /// The proposed session as the drill to practise, at its tempo: what a button loads. Takes of it form a plan

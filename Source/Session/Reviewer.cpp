@@ -33,11 +33,12 @@ std::shared_ptr<const Reviewed> Reviewer::newest() const {
     return done;
 }
 
-Result<Review> Reviewer::review(const ReviewRequest& request, const std::stop_token& stop) const {
+Result<Review> Reviewer::review(const ReviewRequest& request, const std::stop_token& stop) {
+    reading.read = reading.all = 0;
     auto log = LogStore::openReadOnly(logPath);
     if (!log)
         return log.problem();
-    return reviewOf(*log.value(), request, stop);
+    return reviewOf(*log.value(), request, stop, &reading);
 }
 
 void Reviewer::run(const std::stop_token& end) {

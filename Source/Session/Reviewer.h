@@ -33,12 +33,14 @@ public:
     /// Stops the review at work and forgets the one that waits; the newest result stays.
     void cancel();
     [[nodiscard]] bool busy() const;
+    /// Of the review at work: takes read so far, and takes there are.
+    [[nodiscard]] const ReadingProgress& progress() const { return reading; }
     /// The newest finished review; null before the first.
     [[nodiscard]] std::shared_ptr<const Reviewed> newest() const;
 
 private:
     void run(const std::stop_token& end);
-    [[nodiscard]] Result<Review> review(const ReviewRequest& request, const std::stop_token& stop) const;
+    [[nodiscard]] Result<Review> review(const ReviewRequest& request, const std::stop_token& stop);
 
     const std::filesystem::path logPath;
     mutable std::mutex mutex;
@@ -46,6 +48,7 @@ private:
     std::optional<ReviewRequest> waiting;
     std::uint64_t number = 0;
     bool atWork = false;
+    ReadingProgress reading;
     std::stop_source current;
     std::shared_ptr<const Reviewed> done;
     std::jthread thread; // last: it uses all above

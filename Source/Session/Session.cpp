@@ -110,6 +110,8 @@ void Session::setPlayerNote(const std::string& takeId, const std::string& text) 
     }
     if (auto written = store->setPlayerNote(takeId, text); !written)
         note(written.problem().text(), true);
+    else if (logChanged)
+        logChanged(reviewRequest());
     refreshToday();
 }
 
@@ -260,7 +262,7 @@ void Session::idle() {
     const std::size_t waitingBefore = keeper.waiting();
     keeper.retry();
     if (waitingBefore > 0 && keeper.waiting() == 0)
-        note("The log takes writing again; all waiting takes are in it", false);
+        logWritable();
     readDevice();
     if (newDay && !open) {
         replan();

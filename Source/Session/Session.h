@@ -81,8 +81,8 @@ public:
 
     /// What to ask a Reviewer for: this player on this instrument, now.
     [[nodiscard]] ReviewRequest reviewRequest() const;
-    /// Called with it after each take that went into the log.
-    void onTakeLogged(std::function<void(const ReviewRequest&)> call) { takeLogged = std::move(call); }
+    /// Called with it after each take that went into the log and each note written to one.
+    void onLogChanged(std::function<void(const ReviewRequest&)> call) { logChanged = std::move(call); }
     /// A review came back: what it says of hand and rest is told between takes.
     void reviewed(const Review& review);
 
@@ -142,6 +142,7 @@ private:
     [[nodiscard]] std::vector<PlanTake> history();
     void refreshToday();
     void tellCare();
+    void logWritable();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;
     [[nodiscard]] std::shared_ptr<const SessionSetup> setupOf(std::uint64_t trackId) const;
 
@@ -168,7 +169,7 @@ private:
     bool deviceRead = true;                    ///< its round trip has been looked up
     std::optional<double> measuredRoundTripMs; ///< of `device`
     CareWatch care;
-    std::function<void(const ReviewRequest&)> takeLogged;
+    std::function<void(const ReviewRequest&)> logChanged;
 };
 
 } // namespace valveladder

@@ -20,11 +20,18 @@ ReviewRequest Session::reviewRequest() const {
     request.player = config.player;
     request.instrumentId = config.instrument.id;
     request.invented = config.invented;
+    request.inventedAlone = true;
     request.care = config.care;
     request.now = now();
     if (std::holds_alternative<LadderPattern>(config.drill.pattern))
         request.ladder = config.drill;
     return request;
+}
+
+void Session::logWritable() {
+    note("The log takes writing again; all waiting takes are in it", false);
+    if (logChanged)
+        logChanged(reviewRequest());
 }
 
 void Session::reviewed(const Review& review) {

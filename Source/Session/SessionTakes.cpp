@@ -337,8 +337,8 @@ void Session::finish(PendingTake& take) {
     refreshToday();
     note(current->planned.words, false);
     care.takeEnded(record.header.startedUtc, record.endedUtc);
-    if (takeLogged && keeper.waiting() == 0)
-        takeLogged(reviewRequest());
+    if (logChanged && keeper.waiting() == 0)
+        logChanged(reviewRequest());
 }
 
 void Session::finishFirst() {

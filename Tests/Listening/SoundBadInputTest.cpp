@@ -3,6 +3,7 @@
 #include "Listening/SoundListener.h"
 #include "Support/BrassSynth.h"
 #include "Support/CorpusRun.h"
+#include "Support/MemoryInUse.h"
 
 #include <gtest/gtest.h>
 
@@ -155,22 +156,16 @@ TEST(SoundBadInput, HoursOfSoundNeedNoMoreMemoryThanMinutes) {
     settings.tempo = TempoMap(bpm);
     settings.startSeconds = take.truth.startSeconds;
     SoundListener listener(score, catalogue().front(), settings);
-    const auto residentPages = [] {
-        long all = 0;
-        long resident = 0;
-        std::ifstream("/proc/self/statm") >> all >> resident;
-        return resident;
-    };
     const double takeSeconds = static_cast<double>(take.samples.size()) / take.rate;
     const int takes = static_cast<int>(testing::corpusSize(1200, 7200) / takeSeconds);
-    long early = 0;
+    std::int64_t early = 0;
     for (int i = 0; i < takes; ++i) {
         listener.push(take.samples);
         if (i == takes / 4)
-            early = residentPages();
+            early = testing::memoryInUse();
     }
-    constexpr long slackPages = 256; // a megabyte
-    EXPECT_LE(residentPages(), early + slackPages);
+    constexpr std::int64_t slack = 1 << 20;
+    EXPECT_LE(testing::memoryInUse(), early + slack);
     const Performance heard = listener.finish();
     EXPECT_EQ(rightOf(heard), static_cast<int>(score.notes.size()));
 }

@@ -71,6 +71,21 @@ InventedLog::InventedLog() {
         }
 }
 
+ReviewRequest InventedLog::request() const {
+    ReviewRequest request;
+    request.player = player;
+    request.instrumentId = instrument().id;
+    request.invented = true;
+    request.bpm = 82.0;
+    request.ladder = defaultDrill(instrument());
+    request.now = store->takes({}).value().back().header.startedUtc;
+    return request;
+}
+
+std::shared_ptr<const Overview> InventedLog::overview() const {
+    return std::make_shared<const Overview>(overviewOf(reviewOf(*store, request()), instrument()));
+}
+
 SessionView runningView(const std::string& instrumentId) {
     SessionConfig config;
     config.instrument = *findInstrument(instrumentId);

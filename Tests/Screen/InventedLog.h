@@ -2,6 +2,7 @@
 
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
+#include "Screen/Overview.h"
 #include "Session/SessionView.h"
 
 namespace valveladder::pictures {
@@ -17,6 +18,9 @@ public:
     [[nodiscard]] const std::filesystem::path& folder() const { return place.folder(); }
     [[nodiscard]] const Instrument& instrument() const;
     [[nodiscard]] std::string newestTake() const { return newest; }
+    /// What is asked of it: a next session at 82 bpm of the default drill.
+    [[nodiscard]] ReviewRequest request() const;
+    [[nodiscard]] std::shared_ptr<const Overview> overview() const;
 
     static constexpr const char* player = "Invented player";
 

@@ -31,10 +31,6 @@ bool within(std::chrono::seconds limit, Condition condition) {
     return true;
 }
 
-OverviewRequest requestFor(const InventedLog& invented) {
-    return {InventedLog::player, invented.instrument(), defaultDrill(invented.instrument()), 82.0};
-}
-
 } // namespace
 
 TEST(SmoothClock, RunsOnEvenlyBetweenLongBlocksAndNeverBack) {
@@ -167,43 +163,52 @@ TEST(Preferences, SurviveWritingAndRubbish) {
     EXPECT_EQ(readPreferences(place.folder() / "none.json"), Preferences{});
 }
 
-TEST(LogReader, GivesTakesAndOverviewFromItsOwnThread) {
+TEST(LogReader, GivesTakesFromItsOwnThread) {
     const InventedLog invented;
     LogReader reader(invented.log().path());
-    EXPECT_EQ(reader.overview(), nullptr);
-    reader.wantOverview(requestFor(invented));
+    EXPECT_EQ(reader.take(invented.newestTake()), nullptr);
     reader.wantTake(invented.newestTake());
-    ASSERT_TRUE(within(std::chrono::seconds(120),
-                       [&] { return reader.overview() && reader.take(invented.newestTake()); }));
-    EXPECT_EQ(reader.overview()->takes.size(), 36U);
-    EXPECT_EQ(reader.overview()->stair.takes, 36);
-    EXPECT_EQ(reader.overview()->stair.days.size(), 12U);
+    ASSERT_TRUE(
+        within(std::chrono::seconds(120), [&] { return reader.take(invented.newestTake()) != nullptr; }));
     EXPECT_EQ(reader.take(invented.newestTake())->model.notes.size(),
               reader.take(invented.newestTake())->logged.score.notes.size());
 }
 
-TEST(LogReader, ALogThatIsNotThereIsAnEmptyOverviewAndATakeWithTrouble) {
+TEST(LogReader, ALogThatIsNotThereIsATakeWithTrouble) {
     const host::TempLog place;
     LogReader reader(place.log());
-    reader.wantOverview({"Nobody", catalogue().front(), defaultDrill(catalogue().front()), 60.0});
     reader.wantTake("unknown");
-    ASSERT_TRUE(
-        within(std::chrono::seconds(30), [&] { return reader.overview() && reader.take("unknown"); }));
-    EXPECT_TRUE(reader.overview()->takes.empty());
+    ASSERT_TRUE(within(std::chrono::seconds(30), [&] { return reader.take("unknown") != nullptr; }));
     EXPECT_FALSE(reader.take("unknown")->trouble.empty());
+}
+
+TEST(Overview, HoldsTakesDaysAndTheNextSessionOfAReview) {
+    const InventedLog invented;
+    const auto overview = invented.overview();
+    EXPECT_EQ(overview->takes.size(), 36U);
+    EXPECT_EQ(overview->stair.takes, 36);
+    EXPECT_EQ(overview->stair.days.size(), 12U);
+    EXPECT_TRUE(overview->next);
+    EXPECT_TRUE(overview->trouble.empty());
+}
+
+TEST(Overview, OfAReviewThatFailedSaysWhy) {
+    const Overview overview = overviewOf(
+        Problem{"the log is locked", "log.sqlite", "close the other program"}, catalogue().front());
+    EXPECT_TRUE(overview.takes.empty());
+    EXPECT_NE(overview.trouble.find("the log is locked"), std::string::npos);
 }
 
 TEST(StairModel, TheThirdFingersPlantedWeaknessIsTheSlowestWhisker) {
     const InventedLog invented;
-    std::atomic<int> progress{0};
-    const Overview overview = overviewOf(invented.log(), requestFor(invented), {}, progress);
-    EXPECT_EQ(progress.load(), 36);
+    const auto made = invented.overview();
+    const StairModel& stair = made->stair;
     const auto slowest = std::max_element(
-        overview.stair.fingers.begin(), overview.stair.fingers.end(),
+        stair.fingers.begin(), stair.fingers.end(),
         [](const WhiskerModel& a, const WhiskerModel& b) { return a.ms.value < b.ms.value; });
-    ASSERT_NE(slowest, overview.stair.fingers.end());
+    ASSERT_NE(slowest, stair.fingers.end());
     EXPECT_EQ(slowest->finger, 3);
-    for (const WhiskerModel& whisker : overview.stair.fingers) {
+    for (const WhiskerModel& whisker : stair.fingers) {
         EXPECT_LE(whisker.ms.low, whisker.ms.value);
         EXPECT_GE(whisker.ms.high, whisker.ms.value);
         EXPECT_GT(whisker.ms.n, 0);
@@ -212,9 +217,7 @@ TEST(StairModel, TheThirdFingersPlantedWeaknessIsTheSlowestWhisker) {
 
 TEST(SideModel, ADayOffersItselfAndItsTakesAndADayIsTheMeanOfThem) {
     const InventedLog invented;
-    std::atomic<int> progress{0};
-    const Overview overview = overviewOf(invented.log(), requestFor(invented), {}, progress);
-    const auto choices = sideChoices(overview.takes);
+    const auto choices = invented.overview()->sides;
     ASSERT_EQ(choices.size(), 12U + 36U);
     LoadedTakes day;
     for (const std::string& id : choices.front().takeIds)

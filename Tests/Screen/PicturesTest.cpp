@@ -93,13 +93,6 @@ PlayModel playing(const SessionView& view, std::size_t note, double share = 0.4)
     return playModel(view, clockAt(view, note, share), true, InputSeen::something, false);
 }
 
-std::shared_ptr<const Overview> overviewOf(const pictures::InventedLog& invented) {
-    std::atomic<int> progress{0};
-    OverviewRequest request{pictures::InventedLog::player, invented.instrument(),
-                            defaultDrill(invented.instrument()), 82.0};
-    return std::make_shared<Overview>(overviewOf(invented.log(), request, {}, progress));
-}
-
 } // namespace
 
 TEST(ScreenPictures, RungWhilePlaying) {
@@ -178,7 +171,7 @@ TEST(ScreenPictures, LandingAfterATake) {
     const pictures::InventedLog invented;
     LandingPlace place;
     place.setSize(large.width, large.height);
-    place.show(overviewOf(invented));
+    place.show(invented.overview());
     place.showTake(std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake())));
     shoot(place, "landing", true);
 }
@@ -196,7 +189,7 @@ TEST(ScreenPictures, StairOverWeeks) {
     const pictures::InventedLog invented;
     StairPlace place;
     place.setSize(large.width, large.height);
-    place.show(overviewOf(invented));
+    place.show(invented.overview());
     shoot(place, "stair", true);
 }
 
@@ -204,7 +197,7 @@ TEST(ScreenPictures, SideBySideWithTheSameAxes) {
     const pictures::InventedLog invented;
     StairPlace place;
     place.setSize(large.width, large.height);
-    place.show(overviewOf(invented));
+    place.show(invented.overview());
     place.showSides(true);
     place.sides().choose(11, 0);
     for (const std::string& id : place.sides().wanted())

@@ -118,6 +118,47 @@ TEST(Review, PlayersAndInventedTakesStayApart) {
     EXPECT_EQ(playersIn(*practised.log).value().size(), 3u);
 }
 
+TEST(Review, MadeUpTakesAreTakenAloneOnlyWhereAskedForAndWhereThereAreNoRealOnes) {
+    Practised practised;
+    Practice invented{.takes = 5, .invented = true};
+    invented.player = "Cleo";
+    practised.keep(invented, 0.0, 3);
+    ReviewRequest either = practised.request("Cleo");
+    either.inventedAlone = true;
+    const Review made = reviewOf(*practised.log, either).value();
+    EXPECT_EQ(made.takes, 5);
+    EXPECT_TRUE(made.invented);
+    practised.keep({.player = "Cleo", .takes = 2}, 0.0, 4);
+    const Review real = reviewOf(*practised.log, either).value();
+    EXPECT_EQ(real.takes, 2);
+    EXPECT_FALSE(real.invented);
+}
+
+TEST(Review, ListsEveryFinishedTakeWithItsPracticeDayAndTellsHowFarItIs) {
+    const Practised practised;
+    ReadingProgress progress;
+    const Review review = reviewOf(*practised.log, practised.request(), {}, &progress).value();
+    ASSERT_EQ(review.listed.size(), 8u);
+    EXPECT_EQ(review.listed.front().day, review.firstDay);
+    EXPECT_EQ(review.listed.back().day, review.lastDay);
+    EXPECT_EQ(progress.read.load(), 8);
+    EXPECT_EQ(progress.all.load(), 8);
+}
+
+TEST(Review, PacesShowThePlantedFingerAsTheSlowestToPress) {
+    const Practised practised;
+    const Review review = reviewOf(*practised.log, practised.request()).value();
+    const Pace* slowest = nullptr;
+    for (const Pace& pace : review.paces)
+        if (pace.suspect.kind == SuspectKind::press &&
+            (slowest == nullptr || pace.ms.value > slowest->ms.value))
+            slowest = &pace;
+    ASSERT_NE(slowest, nullptr);
+    EXPECT_EQ(slowest->suspect.finger, 3);
+    EXPECT_LE(slowest->ms.low, slowest->ms.value);
+    EXPECT_GE(slowest->ms.high, slowest->ms.value);
+}
+
 TEST(Review, MergingAnotherLogTwiceChangesNothing) {
     Practised practised;
     Practised other({.player = "Ben", .takes = 4}, 30.0);
