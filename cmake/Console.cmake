@@ -4,7 +4,7 @@ file(GLOB consoleSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Console/*.
      ${CMAKE_SOURCE_DIR}/Source/Console/*.cpp)
 if(consoleSources)
     add_executable(valve-ladder ${consoleSources})
-    target_link_libraries(valve-ladder PRIVATE valveladder_core CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt
+    target_link_libraries(valve-ladder PRIVATE valveladder_core valveladder_paper CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt
                           date::date-tz)
     valveladder_own_sources(valve-ladder)
 endif()

@@ -3,29 +3,27 @@
 #include "Console/LogOptions.h"
 #include "Console/Output.h"
 #include "Console/PartSource.h"
+#include "Console/PrintSheet.h"
 #include "Console/TimeText.h"
+#include "Engraving/SheetContents.h"
 #include "Files/Json.h"
 #include "Files/PartSmf.h"
+#include "Music/LoggedChanges.h"
 #include "Music/Marking.h"
-#include "Music/OwnChanges.h"
 
 #include <algorithm>
 #include <memory>
-#include <set>
 
 namespace valveladder::console {
 
 namespace {
-
-/// Takes whose changeovers are taken in: older ones say less about the player of today; our choice, no
-/// source.
-constexpr int newestTakes = 50;
 
 struct Options {
     PartSource source;
     InstrumentOption instrument;
     LogOptions log;
     OutputOption output;
+    PaperOption paper;
     bool list = false;
     int spots = 10;
     double percent = 100.0;
@@ -45,11 +43,10 @@ struct Marked {
 };
 
 Result<OwnChanges> fromLog(const Options& options, const Instrument& instrument, std::string& player) {
-    OwnChanges own;
     std::error_code error;
     if (!std::filesystem::exists(options.log.path(), error)) {
         player = options.log.player.value_or("");
-        return own;
+        return OwnChanges{};
     }
     auto store = options.log.openToRead();
     if (!store)
@@ -58,19 +55,7 @@ Result<OwnChanges> fromLog(const Options& options, const Instrument& instrument,
     if (!whose)
         return whose.problem();
     player = whose.value();
-    TakeFilter filter;
-    filter.player = player;
-    filter.instrumentId = instrument.id;
-    filter.newest = newestTakes;
-    const auto take = [&own](const TakeRecord& record) {
-        own.add(record.performance);
-        return true;
-    };
-    auto read = store.value()->forEachTake(
-        filter, take, {.notes = false, .extras = false, .changes = true, .segments = false});
-    if (!read)
-        return read.problem();
-    return own;
+    return loggedChanges(*store.value(), player, instrument.id);
 }
 
 Result<Marked> mark(const Options& options) {
@@ -118,8 +103,8 @@ void printMarked(Tool& tool, const Marked& marked) {
     const Part& line = marked.opened.line;
     const auto alternates = std::count_if(marked.marking.notes.begin(), marked.marking.notes.end(),
                                           [](const MarkedNote& note) { return note.rank > 0; });
-    if (!marked.opened.title.empty())
-        tool.print("{}\n", marked.opened.title);
+    if (!marked.opened.file.title().empty())
+        tool.print("{}\n", marked.opened.file.title());
     tool.print("{}: {} notes in {} bars, for {}\n", line.name.empty() ? "Part" : line.name,
                marked.marking.notes.size(), line.bars.size(), marked.instrument.name);
     if (marked.ownChanges > 0)
@@ -150,32 +135,16 @@ Json markedJson(const Marked& marked) {
     Json spots = Json::array();
     for (std::size_t i = 0; i < marked.spots.size(); ++i)
         spots.push_back(spotJson(marked, i));
-    return {{"title", marked.opened.title},    {"part", marked.opened.index + 1},
-            {"name", marked.opened.line.name}, {"instrument", marked.instrument.id},
-            {"player", marked.player},         {"ownChanges", marked.ownChanges},
-            {"cost", marked.marking.cost},     {"allSpots", marked.allSpots},
-            {"spots", std::move(spots)},       {"notes", std::move(notes)}};
-}
-
-/// One mark for each note of the file: of one that is played several times, as the first time.
-std::vector<NoteMark> noteMarks(const Marked& marked) {
-    std::vector<NoteMark> marks;
-    std::set<int> seen;
-    const auto wordsAt = [&](int note) {
-        std::string words;
-        for (const Spot& spot : marked.spots)
-            if (spot.notes.front() == note)
-                words += (words.empty() ? "" : "; ") + spot.words;
-        return words;
-    };
-    for (std::size_t i = 0; i < marked.marking.notes.size(); ++i) {
-        const MarkedNote& note = marked.marking.notes[i];
-        const int source = marked.opened.line.notes[static_cast<std::size_t>(note.note)].source;
-        if (source >= 0 && seen.insert(source).second)
-            marks.push_back({source, marked.instrument.combinationName(note.fingering.combination),
-                             wordsAt(static_cast<int>(i))});
-    }
-    return marks;
+    return {{"title", marked.opened.file.title()},
+            {"part", marked.opened.index + 1},
+            {"name", marked.opened.line.name},
+            {"instrument", marked.instrument.id},
+            {"player", marked.player},
+            {"ownChanges", marked.ownChanges},
+            {"cost", marked.marking.cost},
+            {"allSpots", marked.allSpots},
+            {"spots", std::move(spots)},
+            {"notes", std::move(notes)}};
 }
 
 /// `path` without directories, from its last dot; "" where it has none.
@@ -183,18 +152,33 @@ std::string suffixOf(const std::string& path) {
     return std::filesystem::path(path).extension().string();
 }
 
+Result<Done> printPart(Tool& tool, const Options& options, const Marked& marked) {
+    const std::string& title = marked.opened.file.title();
+    const auto content =
+        partContent(marked.opened.line, marked.marking, marked.spots, marked.instrument, title);
+    if (!content)
+        return content.problem();
+    const auto files = printSheet(tool, options.output, content.value(), options.paper.paper());
+    return files ? Result<Done>(Done{}) : files.problem();
+}
+
 Result<Done> writePart(Tool& tool, const Options& options, const Marked& marked) {
+    if (isPrinted(options.output))
+        return printPart(tool, options, marked);
     const std::string suffix = suffixOf(options.output.path);
     if (suffix == ".mid" || suffix == ".midi")
         return deliver(tool, options.output,
                        writeSmf(partFile(marked.opened.line, marked.marking, marked.spots)));
-    if (!marked.opened.musicXml)
+    const MusicXmlFile* musicXml = marked.opened.file.musicXml();
+    if (musicXml == nullptr)
         return Problem{"a MIDI file holds no notation to write marks into", options.source.file,
                        "Give -o a name that ends in .mid, or read the part as MusicXML"};
     const MusicXmlForm form = options.output.toStandardOutput() ? MusicXmlForm::plain
                               : suffix == ".mxl"                ? MusicXmlForm::compressed
                                                                 : MusicXmlForm::plain;
-    auto bytes = marked.opened.musicXml->marked(marked.opened.index, noteMarks(marked), form);
+    auto bytes = musicXml->marked(
+        marked.opened.index, noteMarks(marked.opened.line, marked.marking, marked.spots, marked.instrument),
+        form);
     if (!bytes)
         return bytes.problem();
     return deliver(tool, options.output, bytes.value());
@@ -243,11 +227,11 @@ Result<Done> writeDrill(Tool& tool, const Options& options, const Marked& marked
     return Done{};
 }
 
-Result<Done> list(Tool& tool, const PartSource::Opened& opened) {
+Result<Done> list(Tool& tool, const PartFile& file) {
     if (tool.json)
-        tool.printJson(partsJson(opened));
+        tool.printJson(partsJson(file));
     else
-        printParts(tool, opened);
+        printParts(tool, file);
     return Done{};
 }
 
@@ -255,7 +239,7 @@ Result<Done> run(Tool& tool, const Options& options) {
     if (options.drill && options.output.path.empty())
         return Problem{"a drill needs a file to be written to", "--drill", "Name one with -o"};
     if (options.list) {
-        const auto opened = options.source.open();
+        const auto opened = PartFile::open(options.source.file);
         return opened ? list(tool, opened.value()) : Result<Done>(opened.problem());
     }
     auto result = mark(options);
@@ -298,8 +282,10 @@ void addMark(CLI::App& app, Tool& tool) {
         ->check(CLI::Range(0, 1000000));
     sub->add_option("--tempo", options->percent, "Percent of the part's own tempo (100)")
         ->option_text("PERCENT");
-    options->output.add(*sub, "The part with fingerings and marks (.musicxml, .mxl), or as MIDI with markers "
-                              "(.mid); with --drill, the drill");
+    options->output.add(*sub,
+                        "The part with fingerings and marks: as MusicXML (.musicxml, .mxl), printed (.pdf, "
+                        ".svg), or as MIDI with markers (.mid); with --drill, the drill");
+    options->paper.add(*sub);
     sub->add_option("--drill", options->drill,
                     "A drill from this spot: cells, then the bar, in four segments, with its tempo plan")
         ->option_text("SPOT");
@@ -310,6 +296,7 @@ void addMark(CLI::App& app, Tool& tool) {
                 "  valve-ladder mark etude.mxl --list\n"
                 "  valve-ladder mark etude.mxl --part 2 -i horn-f --player Ann\n"
                 "  valve-ladder mark etude.mxl --part 2 -o marked.musicxml\n"
+                "  valve-ladder mark etude.mxl --part 2 -o marked.pdf\n"
                 "  valve-ladder mark etude.mxl --part 2 -o marked.mid\n"
                 "  valve-ladder mark etude.mxl --part 2 --drill 1 -o spot.json\n"
                 "  valve-ladder guide --drill spot.json -o spot.mid");

@@ -1,52 +1,6 @@
 #include "Console/PartSource.h"
 
-#include "Files/FileBytes.h"
-#include "Files/MxlArchive.h"
-#include "Files/PartSmf.h"
-
-#include <algorithm>
-#include <array>
-#include <numeric>
-
 namespace valveladder::console {
-
-namespace {
-
-constexpr std::array<std::uint8_t, 4> smfStart{'M', 'T', 'h', 'd'};
-
-int notesIn(const PartInfo& part) {
-    return std::accumulate(part.voices.begin(), part.voices.end(), 0,
-                           [](int sum, const PartInfo::Voice& voice) { return sum + voice.notes; });
-}
-
-std::optional<int> onlyPart(const std::vector<PartInfo>& parts) {
-    std::optional<int> only;
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        if (notesIn(parts[i]) > 0) {
-            if (only)
-                return std::nullopt;
-            only = static_cast<int>(i);
-        }
-    return only;
-}
-
-Problem inFile(Problem problem, const std::string& file) {
-    problem.where = file + (problem.where.empty() ? "" : ", " + problem.where);
-    return problem;
-}
-
-/// A part for another instrument is fingered by what it sounds.
-void fingerBySound(Part& part, const Instrument& instrument, std::vector<std::string>& remarks) {
-    if (part.transposition == instrument.transposition)
-        return;
-    remarks.push_back(fmt::format("the part sounds {} semitones from what is written, {} {}: it is fingered "
-                                  "by what sounds (--as-written leaves it as it stands)",
-                                  part.transposition, instrument.name, instrument.transposition));
-    for (PartNote& note : part.notes)
-        note.written = instrument.written(note.sounding);
-}
-
-} // namespace
 
 void PartSource::add(CLI::App& app) {
     app.add_option("PART", file, "A MusicXML file (.musicxml, .xml, .mxl) or a MIDI file")
@@ -77,62 +31,32 @@ PartChoice PartSource::choice(int index) const {
     return wanted;
 }
 
-Result<PartSource::Opened> PartSource::open() const {
-    const auto bytes = readFileBytes(file, maxMusicXmlBytes);
-    if (!bytes)
-        return bytes.problem();
-    Opened opened;
-    if (std::equal(smfStart.begin(), smfStart.end(), bytes.value().begin(),
-                   bytes.value().begin() +
-                       static_cast<std::ptrdiff_t>(std::min(smfStart.size(), bytes.value().size())))) {
-        const Result<SmfFile> smf = readSmf(bytes.value());
-        if (!smf)
-            return inFile(smf.problem(), file);
-        opened.parts = partsOf(smf.value());
-    } else {
-        Result<MusicXmlFile> score = MusicXmlFile::read(bytes.value());
-        if (!score)
-            return inFile(score.problem(), file);
-        opened.title = score.value().title();
-        opened.parts = score.value().parts();
-        opened.musicXml = std::move(score.value());
-    }
-    opened.only = onlyPart(opened.parts);
-    return opened;
-}
-
 Result<PartSource::Opened> PartSource::read(const Instrument& instrument) const {
-    Result<Opened> result = open();
-    if (!result)
-        return result;
-    Opened& opened = result.value();
-    if (!part && !opened.only)
-        return Problem{fmt::format("the file holds {} parts", opened.parts.size()), file,
+    Result<PartFile> opened = PartFile::open(file);
+    if (!opened)
+        return opened.problem();
+    const std::optional<int> only = opened.value().onlyPart();
+    if (!part && !only)
+        return Problem{fmt::format("the file holds {} parts", opened.value().parts().size()), file,
                        "Choose one with --part; --list shows them"};
-    opened.index = part ? *part - 1 : *opened.only;
-    Result<Part> line = [&]() -> Result<Part> {
-        if (opened.musicXml)
-            return opened.musicXml->part(choice(opened.index));
-        const Result<SmfFile> smf = readSmfFile(file);
-        return smf ? partFromSmf(smf.value(), choice(opened.index), instrument.transposition)
-                   : Result<Part>(smf.problem());
-    }();
+    if (part && (*part < 1 || *part > static_cast<int>(opened.value().parts().size())))
+        return Problem{fmt::format("there is no part {} in this file", *part), file,
+                       "Choose one that --list shows"};
+    const int index = part ? *part - 1 : *only;
+    Result<PartFile::Line> line = opened.value().read(choice(index), instrument, asWritten);
     if (!line)
-        return inFile(line.problem(), file);
-    opened.line = std::move(line.value());
-    opened.remarks = opened.line.remarks;
-    if (!asWritten)
-        fingerBySound(opened.line, instrument, opened.remarks);
-    if (opened.line.notes.empty())
-        return Problem{"this line holds no notes", file, "Choose another part or voice; --list shows them"};
-    return result;
+        return line.problem();
+    PartFile::Line& read = line.value();
+    if (read.bySound)
+        read.remarks.back() += " (--as-written leaves it as it stands)";
+    return Opened{std::move(opened.value()), std::move(read.part), index, std::move(read.remarks)};
 }
 
-void printParts(Tool& tool, const PartSource::Opened& opened) {
-    if (!opened.title.empty())
-        tool.print("{}\n", opened.title);
-    for (std::size_t i = 0; i < opened.parts.size(); ++i) {
-        const PartInfo& part = opened.parts[i];
+void printParts(Tool& tool, const PartFile& file) {
+    if (!file.title().empty())
+        tool.print("{}\n", file.title());
+    for (std::size_t i = 0; i < file.parts().size(); ++i) {
+        const PartInfo& part = file.parts()[i];
         tool.print("{:>3}  {}: {} notes", i + 1, part.name, notesIn(part));
         if (part.transposition != 0)
             tool.print(", sounding {:+} semitones", part.transposition);
@@ -145,9 +69,9 @@ void printParts(Tool& tool, const PartSource::Opened& opened) {
     tool.print("Choose one with --part.\n");
 }
 
-Json partsJson(const PartSource::Opened& opened) {
+Json partsJson(const PartFile& file) {
     Json parts = Json::array();
-    for (const PartInfo& part : opened.parts) {
+    for (const PartInfo& part : file.parts()) {
         Json voices = Json::array();
         for (const PartInfo::Voice& voice : part.voices)
             voices.push_back({{"name", voice.name}, {"notes", voice.notes}});
@@ -156,7 +80,7 @@ Json partsJson(const PartSource::Opened& opened) {
                          {"transposition", part.transposition},
                          {"voices", std::move(voices)}});
     }
-    return {{"title", opened.title}, {"parts", std::move(parts)}};
+    return {{"title", file.title()}, {"parts", std::move(parts)}};
 }
 
 } // namespace valveladder::console

@@ -1,8 +1,7 @@
 #pragma once
 
 #include "Console/Tool.h"
-#include "Files/MusicXml.h"
-#include "Music/Part.h"
+#include "Files/PartFile.h"
 #include "Valves/Instrument.h"
 
 #include <optional>
@@ -24,16 +23,11 @@ struct PartSource {
     void add(CLI::App& app);
 
     struct Opened {
-        std::optional<MusicXmlFile> musicXml; ///< nothing for a MIDI file
-        std::string title;
-        std::vector<PartInfo> parts;
-        std::optional<int> only; ///< the one part with notes, from 0
-        Part line;               ///< of the part asked for
-        int index = 0;           ///< which part that is, from 0
+        PartFile file;
+        Part line;     ///< of the part asked for
+        int index = 0; ///< which part that is, from 0
         std::vector<std::string> remarks;
     };
-    /// The file and what it offers; the line is not read.
-    [[nodiscard]] Result<Opened> open() const;
     /// The line asked for, its written pitch that of `instrument` where the part is for another one.
     [[nodiscard]] Result<Opened> read(const Instrument& instrument) const;
 
@@ -42,7 +36,7 @@ private:
 };
 
 /// The parts of a file with their voices, for choosing one.
-void printParts(Tool& tool, const PartSource::Opened& opened);
-[[nodiscard]] Json partsJson(const PartSource::Opened& opened);
+void printParts(Tool& tool, const PartFile& file);
+[[nodiscard]] Json partsJson(const PartFile& file);
 
 } // namespace valveladder::console

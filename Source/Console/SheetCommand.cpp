@@ -2,6 +2,8 @@
 #include "Console/DrillOptions.h"
 #include "Console/LogOptions.h"
 #include "Console/Output.h"
+#include "Console/PrintSheet.h"
+#include "Engraving/SheetContents.h"
 #include "Files/MxlArchive.h"
 #include "Files/PracticeSheet.h"
 
@@ -16,16 +18,46 @@ struct Options {
     DrillOptions drill;
     TempoOption tempo;
     OutputOption output;
+    PaperOption paper;
     SheetOptions sheet;
+    bool noStrip = false;
     bool noFingerings = false;
     bool noAlternates = false;
 };
 
-Result<Done> write(Tool& tool, const Options& options, const std::string& text) {
-    if (std::filesystem::path(options.output.path).extension() != ".mxl")
-        return deliver(tool, options.output, text);
-    auto bytes = writeMxl(mxlOf({text.begin(), text.end()}));
-    return bytes ? deliver(tool, options.output, bytes.value()) : Result<Done>(bytes.problem());
+/// What is to be written.
+struct Sheet {
+    const Score& score;
+    const Drill& drill;
+    const Instrument& instrument;
+    double bpm = 0.0;
+    SheetOptions options;
+};
+
+/// Names of the files written.
+using Written = Result<std::vector<std::string>>;
+
+Written writePrinted(Tool& tool, const Options& options, const Sheet& sheet) {
+    auto content = drillContent(sheet.score, sheet.drill, sheet.instrument, sheet.bpm, sheet.options);
+    if (!content)
+        return content.problem();
+    content.value().valveStrip = !options.noStrip;
+    return printSheet(tool, options.output, content.value(), options.paper.paper());
+}
+
+Written writeMusicXml(Tool& tool, const Options& options, const Sheet& sheet) {
+    auto text = practiceSheet(sheet.score, sheet.drill, sheet.instrument, sheet.bpm, sheet.options);
+    if (!text)
+        return text.problem();
+    std::vector<std::uint8_t> bytes(text.value().begin(), text.value().end());
+    if (std::filesystem::path(options.output.path).extension() == ".mxl") {
+        auto zipped = writeMxl(mxlOf(std::move(bytes)));
+        if (!zipped)
+            return zipped.problem();
+        bytes = std::move(zipped.value());
+    }
+    const auto done = deliver(tool, options.output, bytes);
+    return done ? Written(std::vector{options.output.path}) : Written(done.problem());
 }
 
 Result<Done> sheet(Tool& tool, const Options& options) {
@@ -42,22 +74,25 @@ Result<Done> sheet(Tool& tool, const Options& options) {
     SheetOptions asked = options.sheet;
     asked.fingerings = !options.noFingerings;
     asked.alternates = !options.noAlternates;
-    auto text = practiceSheet(score.value(), drill, instrument, bpm.value(), asked);
-    if (!text)
-        return text.problem();
-    auto done = write(tool, options, text.value());
-    if (!done || options.output.toStandardOutput())
-        return done;
+    const Sheet what{score.value(), drill, instrument, bpm.value(), asked};
+    const Written files =
+        isPrinted(options.output) ? writePrinted(tool, options, what) : writeMusicXml(tool, options, what);
+    if (!files)
+        return files.problem();
+    if (options.output.toStandardOutput())
+        return Done{};
     if (tool.json)
-        tool.printJson({{"file", options.output.path},
+        tool.printJson({{"file", files.value().front()},
+                        {"files", files.value()},
                         {"bpm", bpm.value()},
                         {"rungs", score.value().rungLabels.size()},
                         {"segments", score.value().segmentNames.size()},
                         {"notes", score.value().notes.size()}});
     else
-        tool.print("{}: {}, {} notes at {:g} bpm\n", options.output.path, drill.name,
-                   score.value().notes.size(), bpm.value());
-    return done;
+        for (const std::string& file : files.value())
+            tool.print("{}: {}, {} notes at {:g} bpm\n", file, drill.name, score.value().notes.size(),
+                       bpm.value());
+    return Done{};
 }
 
 } // namespace
@@ -65,17 +100,20 @@ Result<Done> sheet(Tool& tool, const Options& options) {
 void addSheet(CLI::App& app, Tool& tool) {
     auto options = std::make_shared<Options>();
     CLI::App* sub = app.add_subcommand(
-        "sheet", "Write a drill as a practice sheet for notation programs\n\nMusicXML 4.0: the drill's "
-                 "notes as the instrument reads them, with fingerings, rhythms, accents, slurs, breath marks "
-                 "and tempo. "
-                 "A notation program prints it.");
-    options->output.add(*sub, "The sheet, .musicxml, or .mxl compressed")->required();
+        "sheet",
+        "Write a drill as a practice sheet\n\nThe drill's notes as the instrument reads them, with "
+        "fingerings, rhythms, accents, slurs, breath marks and tempo: printed (.pdf, or .svg with a file "
+        "for each page), or as MusicXML 4.0 for a notation program (.musicxml, .mxl).");
+    options->output.add(*sub, "The sheet: .pdf, .svg, .musicxml, or .mxl compressed")->required();
     sub->add_option("--title", options->sheet.title, "Its title (the drill's name)")->option_text("TEXT");
     sub->add_flag("--no-fingerings", options->noFingerings, "Without fingerings");
     sub->add_flag("--no-alternates", options->noAlternates, "The drill's fingerings alone");
+    sub->add_flag("--no-strip", options->noStrip, "Printed without the valve strip");
+    options->paper.add(*sub);
     options->tempo.add(*sub);
     options->drill.add(*sub);
     sub->footer("Examples:\n"
+                "  valve-ladder sheet -o daily.pdf --bpm 60\n"
                 "  valve-ladder sheet -o daily.musicxml --bpm 60\n"
                 "  valve-ladder sheet -o spot.mxl --drill spot.json -i horn-f");
     sub->callback([&tool, options] { tool.job = [&tool, options] { return sheet(tool, *options); }; });

@@ -16,7 +16,10 @@ constexpr double clefLeft = 0.6;
 constexpr double afterClef = 0.9;
 constexpr double afterMeter = 1.4;
 constexpr double firstNoteRoom = 2.2;
-constexpr double rightRoom = 1.2;
+constexpr double afterKey = 0.9;
+constexpr double keyGap = 0.15;
+constexpr double graceScale = 0.6;
+constexpr double graceStep = 1.25;
 constexpr double accidentalGap = 0.28;
 constexpr double dotGap = 0.35;
 constexpr double barLineBefore = 1.15;
@@ -40,15 +43,18 @@ Glyph accidentalGlyph(int alter) {
 
 class Engraver {
 public:
-    Engraver(const Score& s, const Instrument& i, const SheetLayout& l, const Page& p, double width)
+    Engraver(const Score& s, const Instrument& i, const SheetLayout& l, const Page& p, double width,
+             std::vector<TimeKnot> spacing)
         : score(s), instrument(i), layout(l), page(p), perTick(l.quarter / ticksPerQuarter) {
         picture.width = width;
         picture.start = page.start;
         picture.end = page.end;
+        picture.knots = std::move(spacing);
     }
 
     Engraving engrave() {
         placeHead();
+        spreadKnots();
         for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
             placeBar(bar);
         placeStems(heads, picture);
@@ -66,21 +72,46 @@ private:
         double x = clefLeft;
         picture.glyphs.push_back({treble ? Glyph::gClef : Glyph::fClef, x, treble ? 3.0 : 1.0});
         x += bravura::clefWidth + afterClef;
-        if (page.firstBar == 0) {
-            const double wide =
-                std::max(placeNumber(score.meter.beats, x, 1.0), placeNumber(score.meter.unit, x, 3.0));
-            x += wide + afterMeter;
+        x = placeKey(x);
+        if (const auto& meter = layout.bars[static_cast<std::size_t>(page.firstBar)].meter) {
+            placeNumber(meter->beats, x, 1.0);
+            placeNumber(meter->unit, x, 3.0);
         }
-        picture.timeLeft = x + firstNoteRoom;
-        picture.timeRight = picture.width - rightRoom;
+        picture.timeLeft = headRoom(layout, page.firstBar);
+        picture.timeRight = picture.width - tailRoom;
     }
 
-    double placeNumber(int number, double x, double y) {
+    double placeKey(double x) {
+        const int fifths = layout.bars[static_cast<std::size_t>(page.firstBar)].fifths;
+        const int bottom = bottomPlace(instrument.clef);
+        // The octave that each clef uses: sharps from A4 to G5 and flats from F4 to E5 with a G clef, the
+        // same pattern two places lower with an F clef.
+        const int lowest = bottom + (fifths > 0 ? 3 : 1) - (instrument.clef == Clef::treble ? 0 : 2);
+        for (const int step : keySteps(fifths)) {
+            int place = lowest / 7 * 7 + step;
+            while (place < lowest)
+                place += 7;
+            picture.glyphs.push_back({accidentalGlyph(fifths), x, staffBottom - (place - bottom) / 2.0});
+            x += widthOf(fifths) + keyGap;
+        }
+        return x + (fifths == 0 ? 0.0 : afterKey);
+    }
+
+    void spreadKnots() {
+        if (picture.knots.empty())
+            return;
+        const double from = picture.knots.front().x;
+        const double natural = std::max(0.1, picture.knots.back().x - from);
+        const double scale = (picture.timeRight - picture.timeLeft) / natural;
+        for (TimeKnot& knot : picture.knots)
+            knot.x = picture.timeLeft + (knot.x - from) * scale;
+    }
+
+    void placeNumber(int number, double x, double y) {
         const std::string digits = std::to_string(number);
         for (std::size_t i = 0; i < digits.size(); ++i)
             picture.glyphs.push_back({plus(Glyph::timeSignature0, digits[i] - '0'),
                                       x + static_cast<double>(i) * bravura::digitWidth, y});
-        return static_cast<double>(digits.size()) * bravura::digitWidth;
     }
 
     [[nodiscard]] double xOf(std::int64_t layoutTime) const {
@@ -95,15 +126,16 @@ private:
 
     void placeBar(int index) {
         const SheetBar& bar = layout.bars[static_cast<std::size_t>(index)];
-        accidentals.newBar();
+        accidentals.newBar(bar.fifths);
         bool first = true;
         for (const SheetSymbol& symbol : bar.symbols) {
             if (!onPage(symbol)) {
                 if (symbol.note >= 0)
-                    (void)accidentals.print(spelledNote(score, symbol.note), symbol.tiedFrom);
+                    (void)accidentals.print(layout.spelled(score, symbol.note), symbol.tiedFrom);
                 continue;
             }
-            const double left = symbol.note < 0 ? placeRest(symbol) : placeNote(symbol);
+            double left = symbol.note < 0 ? placeRest(symbol) : placeNote(symbol);
+            left = placeGraces(symbol, left);
             if (first && index > page.firstBar)
                 placeBarLine(std::min(left, xOf(symbol.start) - bravura::headWidth / 2) - barLineBefore);
             first = false;
@@ -116,7 +148,7 @@ private:
 
     /// Returns the left edge of what was placed, as placeNote does.
     double placeRest(const SheetSymbol& symbol) {
-        const double x = symbol.wholeBar ? (xOf(symbol.start) + xOf(symbol.end())) / 2 : xOf(symbol.start);
+        const double x = symbol.wholeBar ? middleOfBar(symbol) : xOf(symbol.start);
         const bool whole = symbol.wholeBar || symbol.value.power == 0;
         const double y = whole ? 1.0 : staffMiddle;
         const double left = x - bravura::restWidth / 2;
@@ -125,10 +157,18 @@ private:
         return left;
     }
 
+    /// Between the bar lines, where the time between them does not say it: the next bar's own room begins
+    /// with its line.
+    [[nodiscard]] double middleOfBar(const SheetSymbol& symbol) const {
+        const double middle = (xOf(symbol.start) + xOf(symbol.end())) / 2;
+        const bool last = symbol.end() / perTick + score.countInTicks >= page.end;
+        return picture.knots.empty() || last ? middle : middle - barLineBefore - bravura::headWidth / 2;
+    }
+
     double placeNote(const SheetSymbol& symbol) {
         EngravedHead head;
         head.note = symbol.note;
-        head.spelled = spelledNote(score, symbol.note);
+        head.spelled = layout.spelled(score, symbol.note);
         head.x = xOf(symbol.start);
         head.y = staffBottom - (head.spelled.place() - bottomPlace(instrument.clef)) / 2.0;
         head.power = symbol.value.power;
@@ -152,6 +192,26 @@ private:
         }
         picture.heads.push_back(head);
         heads.push_back({symbol, head});
+        return left;
+    }
+
+    /// Small black notes, stems up, to the left of what they lead to.
+    double placeGraces(const SheetSymbol& symbol, double left) {
+        for (std::size_t i = symbol.graces.size(); i-- > 0;) {
+            const int note = symbol.graces[i];
+            const Spelled spelled = layout.spelled(score, note);
+            const double y = staffBottom - (spelled.place() - bottomPlace(instrument.clef)) / 2.0;
+            left -= graceStep;
+            picture.glyphs.push_back({Glyph::blackHead, left, y, note, graceScale});
+            const double stem = left + (bravura::headWidth - bravura::stem / 2) * graceScale;
+            picture.stems.push_back({stem, y - 3.5 * graceScale, y - bravura::stemAtHead, note});
+            picture.glyphs.push_back(
+                {Glyph::flag8thUp, stem - bravura::stem / 2, y - 3.5 * graceScale, note, graceScale});
+            if (const auto printed = accidentals.print(spelled, false)) {
+                left -= widthOf(*printed) * graceScale + accidentalGap;
+                picture.glyphs.push_back({accidentalGlyph(*printed), left, y, note, graceScale});
+            }
+        }
         return left;
     }
 
@@ -212,13 +272,18 @@ private:
         return symbol.tiedFrom || scoreNote(symbol.note).slurFromPrevious;
     }
 
+    /// After each segment that ends on the page.
     void placeBreath() {
-        if (!page.closesSpan || heads.empty())
-            return;
-        const ScoreNote& last = scoreNote(page.firstNote + page.noteCount - 1);
-        const double x =
-            picture.xAt(static_cast<double>(last.onset + last.length)) - bravura::commaWidth - 0.3;
-        picture.glyphs.push_back({Glyph::breathComma, x, -0.4});
+        for (int note = page.firstNote; note < page.firstNote + page.noteCount; ++note) {
+            const ScoreNote& last = scoreNote(note);
+            const ScoreSpan& span = score.spans[static_cast<std::size_t>(last.span)];
+            const bool ends = note + 1 == span.firstNote + span.noteCount;
+            if (!ends || (note + 1 == page.firstNote + page.noteCount && !page.closesSpan))
+                continue;
+            const double x =
+                picture.xAt(static_cast<double>(last.onset + last.length)) - bravura::commaWidth - 0.3;
+            picture.glyphs.push_back({Glyph::breathComma, x, -0.4});
+        }
     }
 
     /// Glyphs reach about a space and a half round their origin, clefs further.
@@ -255,9 +320,34 @@ private:
 
 } // namespace
 
+double headRoom(const SheetLayout& layout, int firstBar) {
+    const SheetBar& bar = layout.bars[static_cast<std::size_t>(firstBar)];
+    double room = clefLeft + bravura::clefWidth + afterClef + firstNoteRoom;
+    if (bar.fifths != 0)
+        room += static_cast<double>(keySteps(bar.fifths).size()) * (widthOf(bar.fifths) + keyGap) + afterKey;
+    if (bar.meter) {
+        const auto digits =
+            std::max(std::to_string(bar.meter->beats).size(), std::to_string(bar.meter->unit).size());
+        room += static_cast<double>(digits) * bravura::digitWidth + afterMeter;
+    }
+    return room;
+}
+
+double Engraving::xAt(double tick) const {
+    const auto linear = [tick](double from, double to, double left, double right) {
+        return left + (tick - from) / (to - from) * (right - left);
+    };
+    if (knots.size() < 2)
+        return linear(static_cast<double>(start), static_cast<double>(end), timeLeft, timeRight);
+    auto after = std::partition_point(knots.begin() + 1, knots.end() - 1,
+                                      [tick](const TimeKnot& knot) { return knot.tick <= tick; });
+    const TimeKnot& before = *std::prev(after);
+    return linear(before.tick, after->tick, before.x, after->x);
+}
+
 Engraving engrave(const Score& score, const Instrument& instrument, const SheetLayout& layout,
-                  const Page& page, double width) {
-    return Engraver(score, instrument, layout, page, width).engrave();
+                  const Page& page, double width, std::vector<TimeKnot> spacing) {
+    return Engraver(score, instrument, layout, page, width, std::move(spacing)).engrave();
 }
 
 } // namespace valveladder

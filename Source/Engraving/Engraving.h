@@ -63,12 +63,18 @@ struct EngravedHead {
     bool tiedFrom = false;
 };
 
+/// A moment and its place.
+struct TimeKnot {
+    double tick = 0.0;
+    double x = 0.0;
+};
+
 struct Engraving {
     double width = 0.0;
     double top = 0.0; ///< highest and lowest ink
     double bottom = 4.0;
-    double timeLeft = 0.0; ///< x of Page::start and of Page::end: between them x is linear in time
-    double timeRight = 0.0;
+    double timeLeft = 0.0;  ///< x of Page::start and of Page::end: between them x is linear in time, if no
+    double timeRight = 0.0; ///< knots say otherwise
     Tick start = 0;
     Tick end = 0;
     std::vector<PlacedGlyph> glyphs;
@@ -78,16 +84,21 @@ struct Engraving {
     std::vector<PlacedLine> lines; ///< ledger lines, bar lines, brackets; the five staff lines are not in it
     std::vector<EngravedHead> heads;
 
+    std::vector<TimeKnot> knots; ///< x of moments, from Page::start to Page::end; between two it is linear
+
     /// x of a time; outside the page it runs on.
-    [[nodiscard]] double xAt(double tick) const {
-        return timeLeft + (tick - static_cast<double>(start)) / static_cast<double>(end - start) *
-                              (timeRight - timeLeft);
-    }
+    [[nodiscard]] double xAt(double tick) const;
 };
 
-/// Engraves one page, `width` staff spaces wide, with notes spaced by their time, so that what lies beside it
-/// can share the axis. Pure: same input, same picture. `instrument` is that of `score`.
+/// Engraves one page, `width` staff spaces wide. Notes are spaced by their time, so that what lies beside it
+/// can share the axis, or as `spacing` says (see naturalSpacing), widened to the width. Pure: same input,
+/// same picture. `instrument` is that of `score`.
 [[nodiscard]] Engraving engrave(const Score& score, const Instrument& instrument, const SheetLayout& layout,
-                                const Page& page, double width);
+                                const Page& page, double width, std::vector<TimeKnot> spacing = {});
+
+/// Width of clef, key and meter before the first note of a page, staff spaces.
+[[nodiscard]] double headRoom(const SheetLayout& layout, int firstBar);
+/// Width after the last note's time, staff spaces.
+inline constexpr double tailRoom = 1.2;
 
 } // namespace valveladder

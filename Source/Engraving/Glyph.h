@@ -20,7 +20,8 @@ enum class Glyph : char32_t {
     accentBelow = 0xE4A1,
     breathComma = 0xE4CE,
     wholeRest = 0xE4E3, ///< then half, quarter, 8th, ...
-    tuplet0 = 0xE880    ///< digits follow in order
+    tuplet0 = 0xE880,   ///< digits follow in order
+    metronomeQuarter = 0xECA5
 };
 
 [[nodiscard]] constexpr Glyph plus(Glyph glyph, int offset) {

@@ -24,6 +24,8 @@ const char* trackTitle(GuidePart part) {
         return "Click";
     case GuidePart::valveLanes:
         return "Valves";
+    case GuidePart::backing:
+        return "Backing";
     }
     return "";
 }
@@ -36,6 +38,8 @@ bool wanted(GuidePart part, const GuideSettings& settings) {
         return settings.click != ClickWhen::off;
     case GuidePart::valveLanes:
         return settings.valveLanes;
+    case GuidePart::backing:
+        break; // has files of its own, see BackingFile.h
     }
     return false;
 }

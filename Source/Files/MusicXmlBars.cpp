@@ -227,6 +227,8 @@ private:
         if (!written)
             return leaveOut("notes beyond MIDI's range are left out");
         note.written = *written;
+        if (const double alter = node.child("pitch").child("alter").text().as_double(); std::abs(alter) < 1.5)
+            note.alter = static_cast<int>(std::lround(alter));
         if (note.voice.empty())
             note.voice = "1";
         for (pugi::xml_node tie : node.children("tie")) {

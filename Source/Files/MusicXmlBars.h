@@ -7,6 +7,7 @@
 #include <pugixml.hpp>
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,7 @@ struct RawNote {
     int slurStarts = 0;
     int slurStops = 0;
     int source = 0;
+    std::optional<int> alter{}; ///< as PartNote::alter; nothing for double accidentals
 };
 
 struct RawBar {

@@ -127,7 +127,8 @@ private:
                           from.grace,
                           openSlurs > 0,
                           static_cast<int>(part.bars.size()) - 1,
-                          from.source};
+                          from.source,
+                          from.alter};
             part.notes.push_back(note);
         }
         openSlurs = std::max(0, openSlurs + from.slurStarts - from.slurStops);

@@ -199,13 +199,8 @@ private:
     }
 
     void writeAlternate(pugi::xml_node technical, const ScoreNote& note) const {
-        const std::vector<Fingering> all = fingerings(instrument, note.written);
-        const auto other = std::find_if(all.begin(), all.end(), [&](const Fingering& fingering) {
-            return fingering.combination != note.combination &&
-                   std::abs(fingering.cents) <= printedAlternateCents;
-        });
-        if (other != all.end())
-            addText(technical, "fingering", instrument.combinationName(other->combination))
+        if (const auto other = printedAlternate(instrument, note))
+            addText(technical, "fingering", instrument.combinationName(*other))
                 .append_attribute("alternate") = "yes";
     }
 
@@ -250,6 +245,13 @@ private:
 };
 
 } // namespace
+
+std::optional<Combination> printedAlternate(const Instrument& instrument, const ScoreNote& note) {
+    for (const Fingering& fingering : fingerings(instrument, note.written))
+        if (fingering.combination != note.combination && std::abs(fingering.cents) <= printedAlternateCents)
+            return fingering.combination;
+    return std::nullopt;
+}
 
 Result<std::string> practiceSheet(const Score& score, const Drill& drill, const Instrument& instrument,
                                   double bpm, const SheetOptions& options) {

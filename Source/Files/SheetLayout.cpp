@@ -1,5 +1,7 @@
 #include "Files/SheetLayout.h"
 
+#include "Files/SheetBeams.h"
+
 #include <algorithm>
 #include <numeric>
 #include <optional>
@@ -28,11 +30,6 @@ std::int64_t unitsPerTick(const Drill& drill) {
     return factor * finestFactor;
 }
 
-/// Whether a symbol is one with flags or beams.
-int flags(const SheetSymbol& symbol) {
-    return symbol.note < 0 ? 0 : std::max(0, symbol.value.power - 2);
-}
-
 class Layout {
 public:
     Layout(const Score& s, const Drill& d) : score(s), drill(d), perTick(unitsPerTick(d)) {
@@ -53,8 +50,10 @@ public:
             return *problem;
         for (SheetBar& each : sheet.bars) {
             markTuplets(each.symbols);
-            beamBar(each.symbols);
+            beamBar(each.symbols, beat);
         }
+        if (!sheet.bars.empty())
+            sheet.bars.front().meter = drill.meter;
         return std::move(sheet);
     }
 
@@ -157,30 +156,6 @@ private:
         const ScoreNote& note = score.notes[static_cast<std::size_t>(symbol.note)];
         const Rhythm& rhythm = drill.segments[static_cast<std::size_t>(note.segment)].rhythm;
         return cycleTicks(rhythm, drill) * perTick / shareSum(rhythm) * symbol.ratio.actual;
-    }
-
-    void beamBar(std::vector<SheetSymbol>& symbols) const {
-        std::size_t from = 0;
-        while (from < symbols.size()) {
-            std::size_t to = from;
-            while (to < symbols.size() && flags(symbols[to]) > 0 &&
-                   symbols[to].start / beat == symbols[from].start / beat)
-                ++to;
-            if (to - from > 1)
-                beamGroup(symbols, from, to);
-            from = std::max(to, from + 1);
-        }
-    }
-
-    static void beamGroup(std::vector<SheetSymbol>& symbols, std::size_t from, std::size_t to) {
-        for (std::size_t i = from; i < to; ++i)
-            for (int level = 1; level <= flags(symbols[i]); ++level) {
-                const bool before = i > from && flags(symbols[i - 1]) >= level;
-                const bool after = i + 1 < to && flags(symbols[i + 1]) >= level;
-                const char* alone = i == from ? "forward hook" : "backward hook";
-                symbols[i].beams.emplace_back(before ? (after ? "continue" : "end")
-                                                     : (after ? "begin" : alone));
-            }
     }
 
     const Score& score;

@@ -1,8 +1,10 @@
 #pragma once
 
 #include "Files/NoteValues.h"
+#include "Files/SheetSpelling.h"
 #include "Score/Score.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,13 +22,16 @@ struct SheetSymbol {
     bool tupletStart = false;
     bool tupletStop = false;
     std::vector<std::string> beams; ///< MusicXML's beam values, level 1 first; empty = flag or none
+    std::vector<int> graces{};      ///< grace notes before it, into Score::notes
 
     [[nodiscard]] std::int64_t end() const { return start + value.length; }
 };
 
 struct SheetBar {
     std::vector<SheetSymbol> symbols;
-    int span = -1; ///< the segment that begins in this bar, into Score::spans; -1 when none does
+    int span = -1;              ///< the segment that begins in this bar, into Score::spans; -1 when none does
+    std::optional<Meter> meter; ///< printed at this bar: the first one's, or one that is new
+    int fifths = 0;             ///< key in force: sharps, negative = flats
 };
 
 /// A drill's pass as engraved bars, count-in left out. Times are in units of which `quarter` make a quarter
@@ -34,6 +39,12 @@ struct SheetBar {
 struct SheetLayout {
     std::int64_t quarter = 0;
     std::vector<SheetBar> bars;
+    std::vector<Spelled> spellings; ///< of Score::notes; empty = chromatically, by direction
+
+    /// A note of `score` as it stands on the staff.
+    [[nodiscard]] Spelled spelled(const Score& score, int note) const {
+        return spellings.empty() ? spelledNote(score, note) : spellings[static_cast<std::size_t>(note)];
+    }
 };
 
 /// `drill` is the one that `score` was built from: its rhythms are exact where the score's ticks are rounded.

@@ -13,8 +13,9 @@ namespace valveladder {
 class BlockEvents {
 public:
     static constexpr std::size_t capacity = 1024;
-    /// Two note-offs, four valves, clock stop and song position, twice over.
-    static constexpr std::size_t reserve = 16;
+    /// Note-offs of guide, click and sixteen backing notes, four valves, clock stop and song position, twice
+    /// over.
+    static constexpr std::size_t reserve = 48;
 
     void clear() noexcept { used = 0; }
     /// True when only the reserve is left.

@@ -43,7 +43,13 @@ void Guide::reset() noexcept {
     clock = {};
     continuity.forget();
     note = click = {};
+    backing = {};
     lanes = {};
+}
+
+bool Guide::sounding() const noexcept {
+    return note.on || click.on ||
+           std::any_of(backing.begin(), backing.end(), [](const Sounding& voice) { return voice.on; });
 }
 
 void Guide::stretch(const HostBlock& block, int firstSample, const GuideTrack* track,
@@ -124,6 +130,10 @@ void Guide::endSwitchedParts(int sample, const GuideSettings& settings) noexcept
     if (settings.click == ClickWhen::off || settings.click != before.click ||
         settings.clickChannel != before.clickChannel)
         end(click, sample);
+    for (Sounding& voice : backing)
+        if (!settings.backing.sends(voice.part) ||
+            settings.backing.channelOf(voice.part) != before.backing.channelOf(voice.part))
+            end(voice, sample);
     if (lanes.on && (!settings.valveLanes || channelBits(settings.noteChannel) != lanes.channel)) {
         setLanes(0, sample);
         lanes.on = false;
@@ -133,6 +143,8 @@ void Guide::endSwitchedParts(int sample, const GuideSettings& settings) noexcept
 void Guide::endAll(int sample) noexcept {
     end(note, sample);
     end(click, sample);
+    for (Sounding& voice : backing)
+        end(voice, sample);
 }
 
 void Guide::end(Sounding& part, int sample) noexcept {
@@ -144,11 +156,39 @@ void Guide::end(Sounding& part, int sample) noexcept {
 
 void Guide::begin(Sounding& part, std::array<std::uint8_t, 3> message, int sample) noexcept {
     const auto channel = static_cast<std::uint8_t>(message[0] & 0x0F);
-    for (Sounding* other : {&note, &click})
-        if (other == &part || (other->channel == channel && other->key == message[1]))
-            end(*other, sample);
+    end(part, sample);
+    endKey(channel, message[1], sample);
     events.add(sample, message);
-    part = {true, channel, message[1]};
+    part.on = true;
+    part.channel = channel;
+    part.key = message[1];
+}
+
+/// A key that two parts share sounds once.
+void Guide::endKey(std::uint8_t channel, std::uint8_t key, int sample) noexcept {
+    const auto endSame = [&](Sounding& other) {
+        if (other.channel == channel && other.key == key)
+            end(other, sample);
+    };
+    endSame(note);
+    endSame(click);
+    for (Sounding& voice : backing)
+        endSame(voice);
+}
+
+void Guide::beginBacking(const GuideCue& cue, int sample, const GuideSettings& settings) noexcept {
+    const auto free =
+        std::find_if(backing.begin(), backing.end(), [](const Sounding& voice) { return !voice.on; });
+    if (free == backing.end())
+        return;
+    begin(*free, message(cue, settings), sample);
+    free->part = cue.backing;
+}
+
+void Guide::endBacking(const GuideCue& cue, int sample) noexcept {
+    for (Sounding& voice : backing)
+        if (voice.on && voice.part == cue.backing && voice.key == cue.sounding)
+            end(voice, sample);
 }
 
 /// Brings the lanes to the combination in force once the cues of the block's first sample are through.
@@ -190,6 +230,12 @@ void Guide::send(const GuideCue& cue, int sample, const GuideSettings& settings)
     case GuideCue::Kind::clickOn:
         if (sends(settings, cue))
             begin(click, message(cue, settings), sample);
+        return;
+    case GuideCue::Kind::backingOff:
+        return endBacking(cue, sample);
+    case GuideCue::Kind::backingOn:
+        if (sends(settings, cue))
+            beginBacking(cue, sample, settings);
         return;
     case GuideCue::Kind::valve:
         break;

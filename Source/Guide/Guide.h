@@ -9,6 +9,7 @@
 #include "Guide/HostTime.h"
 #include "Guide/MidiEvent.h"
 
+#include <array>
 #include <cstdint>
 #include <span>
 
@@ -23,9 +24,9 @@ namespace valveladder {
 /// inside a block that is the sample of the wrap.
 ///
 /// After a start or jump into the middle of a note the note is left out: a guide that starts late would lead
-/// the player wrong. Valve lanes are states, not strokes, so they are brought to the combination in force.
-/// A block with no usable position (see blockTime) is a stop. A block of no samples is no block: it is
-/// ignored, and what it says is taken from the next.
+/// the player wrong; so are the backing's. Valve lanes are states, not strokes, so they are brought to the
+/// combination in force. A block with no usable position (see blockTime) is a stop. A block of no samples is
+/// no block: it is ignored, and what it says is taken from the next.
 class Guide {
 public:
     /// At most this many events a block; further ones come in the next block, late but not lost.
@@ -40,15 +41,18 @@ public:
     void reset() noexcept;
 
     /// True while a note-on has been sent whose note-off has not.
-    [[nodiscard]] bool sounding() const noexcept { return note.on || click.on; }
+    [[nodiscard]] bool sounding() const noexcept;
 
 private:
-    /// What a part has sounding: never more than one key.
+    /// A key that sounds. Guide and click never have more than one.
     struct Sounding {
         bool on = false;
         std::uint8_t channel = 0; ///< 0..15, as in a status byte
         std::uint8_t key = 0;
+        BackingPart part = BackingPart::drone; ///< of a backing note
     };
+    /// More than the backing's parts have at once: a drone, a chord of three, a bass, three drums.
+    static constexpr std::size_t backingVoices = 16;
     /// The first cue not yet sent.
     struct Cursor {
         std::int64_t lap = 0;
@@ -70,6 +74,9 @@ private:
     void endAll(int sample) noexcept;
     void end(Sounding& part, int sample) noexcept;
     void begin(Sounding& part, std::array<std::uint8_t, 3> message, int sample) noexcept;
+    void endKey(std::uint8_t channel, std::uint8_t key, int sample) noexcept;
+    void beginBacking(const GuideCue& cue, int sample, const GuideSettings& settings) noexcept;
+    void endBacking(const GuideCue& cue, int sample) noexcept;
     void chaseLanes(const BlockTime& time, int sample, const GuideTrack* track,
                     const GuideSettings& settings) noexcept;
     void setLanes(unsigned pressed, int sample) noexcept;
@@ -86,6 +93,7 @@ private:
     Continuity continuity;
     Sounding note;
     Sounding click;
+    std::array<Sounding, backingVoices> backing{};
     Lanes lanes;
     Cursor cursor;
     std::uint64_t trackId = 0; ///< 0: none

@@ -23,6 +23,8 @@ GuideSettings tidied(GuideSettings settings) noexcept {
     settings.clickChannel = std::clamp(settings.clickChannel, 1, 16);
     settings.clickHigh = std::clamp(settings.clickHigh, 0, 127);
     settings.clickLow = std::clamp(settings.clickLow, 0, 127);
+    for (int& channel : settings.backing.channel)
+        channel = std::clamp(channel, 1, 16);
     if (!usablePpq(settings.startPpq))
         settings.startPpq = 0.0;
     return settings;
@@ -37,6 +39,8 @@ bool sends(const GuideSettings& settings, const GuideCue& cue) noexcept {
                (settings.click == ClickWhen::countInOnly && cue.countIn);
     case GuidePart::valveLanes:
         return settings.valveLanes;
+    case GuidePart::backing:
+        return settings.backing.sends(cue.backing);
     }
     return false;
 }
@@ -54,6 +58,7 @@ std::array<std::uint8_t, 3> valveMessage(std::uint8_t channelBits, int valve, bo
 std::array<std::uint8_t, 3> message(const GuideCue& cue, const GuideSettings& settings) noexcept {
     const auto noteChannel = static_cast<std::uint8_t>(settings.noteChannel - 1);
     const auto clickChannel = static_cast<std::uint8_t>(settings.clickChannel - 1);
+    const auto backing = static_cast<std::uint8_t>(settings.backing.channelOf(cue.backing) - 1);
     const std::uint8_t pitch = settings.soundingPitch ? cue.sounding : cue.written;
     const auto click = static_cast<std::uint8_t>(cue.accent ? settings.clickHigh : settings.clickLow);
     switch (cue.kind) {
@@ -65,6 +70,10 @@ std::array<std::uint8_t, 3> message(const GuideCue& cue, const GuideSettings& se
         return {static_cast<std::uint8_t>(noteOnStatus | clickChannel), click, cue.velocity};
     case GuideCue::Kind::clickOff:
         return noteOffMessage(clickChannel, click);
+    case GuideCue::Kind::backingOn:
+        return {static_cast<std::uint8_t>(noteOnStatus | backing), cue.sounding, cue.velocity};
+    case GuideCue::Kind::backingOff:
+        return noteOffMessage(backing, cue.sounding);
     case GuideCue::Kind::valve:
         break;
     }

@@ -1,6 +1,26 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
+#include <cstdint>
+
 namespace valveladder {
+
+/// What can play behind the player, beside the click.
+enum class BackingPart : std::uint8_t { drone, pad, bass, drums };
+inline constexpr std::size_t backingPartCount = 4;
+
+/// Which backing parts are sent, and on which channels (1..16), by BackingPart.
+struct BackingChoice {
+    std::array<bool, backingPartCount> on{};
+    std::array<int, backingPartCount> channel{2, 3, 4, 10};
+
+    [[nodiscard]] bool sends(BackingPart part) const noexcept { return on[static_cast<std::size_t>(part)]; }
+    [[nodiscard]] int channelOf(BackingPart part) const noexcept {
+        return channel[static_cast<std::size_t>(part)];
+    }
+    bool operator==(const BackingChoice&) const = default;
+};
 
 enum class ClickWhen { off, countInOnly, always };
 
@@ -15,6 +35,7 @@ struct GuideSettings {
     int clickChannel = 10; ///< 1..16
     int clickHigh = 76;    ///< GM percussion: high wood block
     int clickLow = 77;     ///< low wood block
+    BackingChoice backing;
     double startPpq = 0.0; ///< host position at which the score's tick 0 lies
     bool repeat = true;    ///< the drill follows itself, each pass a lap
 

@@ -112,6 +112,13 @@ void fillLanesBefore(std::vector<GuideCue>& cues) {
     }
 }
 
+void sortCues(std::vector<GuideCue>& cues) {
+    std::stable_sort(cues.begin(), cues.end(), [](const GuideCue& a, const GuideCue& b) {
+        return a.tick != b.tick ? a.tick < b.tick : a.kind < b.kind;
+    });
+    fillLanesBefore(cues);
+}
+
 std::uint64_t nextSerial() {
     static std::atomic<std::uint64_t> serials{0};
     return ++serials;
@@ -122,6 +129,8 @@ std::uint64_t nextSerial() {
 GuidePart GuideCue::part() const {
     if (kind == Kind::valve)
         return GuidePart::valveLanes;
+    if (kind == Kind::backingOn || kind == Kind::backingOff)
+        return GuidePart::backing;
     return kind == Kind::noteOn || kind == Kind::noteOff ? GuidePart::notes : GuidePart::click;
 }
 
@@ -132,14 +141,16 @@ std::vector<GuideCue> guideCues(const Score& score) {
     addNotes(score, cues);
     addClicks(score, cues);
     addValves(score, cues);
-    std::stable_sort(cues.begin(), cues.end(), [](const GuideCue& a, const GuideCue& b) {
-        return a.tick != b.tick ? a.tick < b.tick : a.kind < b.kind;
-    });
-    fillLanesBefore(cues);
+    sortCues(cues);
     return cues;
 }
 
-GuideTrack::GuideTrack(Score scoreToLead)
-    : lead(std::move(scoreToLead)), list(guideCues(lead)), serial(nextSerial()) {}
+GuideTrack::GuideTrack(Score scoreToLead, const std::vector<GuideCue>& backing)
+    : lead(std::move(scoreToLead)), list(guideCues(lead)), serial(nextSerial()) {
+    if (list.empty() || backing.empty())
+        return;
+    list.insert(list.end(), backing.begin(), backing.end());
+    sortCues(list);
+}
 
 } // namespace valveladder

@@ -8,24 +8,25 @@
 
 namespace valveladder {
 
-enum class GuidePart : std::uint8_t { notes, click, valveLanes };
+enum class GuidePart : std::uint8_t { notes, click, valveLanes, backing };
 
 /// Something the guide does at a tick, whatever the channels and switches are.
 struct GuideCue {
     /// In the order in which cues of one tick are sent: what ends comes before what begins, and fingers move
     /// before the note that needs them.
-    enum class Kind : std::uint8_t { clickOff, noteOff, valve, clickOn, noteOn };
+    enum class Kind : std::uint8_t { clickOff, noteOff, backingOff, valve, clickOn, noteOn, backingOn };
 
     Tick tick = 0;
     Kind kind = Kind::noteOff;
-    std::uint8_t sounding = 0; ///< notes: MIDI note numbers
+    std::uint8_t sounding = 0; ///< notes and backing: MIDI note numbers
     std::uint8_t written = 0;
-    std::uint8_t velocity = 0;    ///< note-on and click-on
-    std::uint8_t valve = 0;       ///< valve: 1..4
-    bool pressed = false;         ///< valve
-    bool accent = false;          ///< click: first of the bar
-    bool countIn = false;         ///< click: before the first note
-    std::uint8_t lanesBefore = 0; ///< combination bits in force before this cue
+    std::uint8_t velocity = 0;                ///< of what begins
+    BackingPart backing = BackingPart::drone; ///< backing
+    std::uint8_t valve = 0;                   ///< valve: 1..4
+    bool pressed = false;                     ///< valve
+    bool accent = false;                      ///< click: first of the bar
+    bool countIn = false;                     ///< click: before the first note
+    std::uint8_t lanesBefore = 0;             ///< combination bits in force before this cue
 
     [[nodiscard]] GuidePart part() const;
 };
@@ -34,7 +35,8 @@ struct GuideCue {
 /// thread, read by the audio thread. Holds every part; which are sent is decided when they are.
 class GuideTrack {
 public:
-    explicit GuideTrack(Score scoreToLead);
+    /// `backing`: cues of the same score that play behind it (see Music/BackingCues.h).
+    explicit GuideTrack(Score scoreToLead, const std::vector<GuideCue>& backing = {});
 
     [[nodiscard]] const Score& score() const { return lead; }
     [[nodiscard]] const std::vector<GuideCue>& cues() const { return list; }

@@ -4,6 +4,7 @@
 #include "Valves/Pitch.h"
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,8 @@ struct PartNote {
     bool slurFromPrevious = false;
     int bar = 0;     ///< into Part::bars
     int source = -1; ///< which note of the file's part this is, in the file's order; -1 when there is none
+    std::optional<int>
+        alter{}; ///< semitones by which the written note's name is altered, where the file says
 
     bool operator==(const PartNote&) const = default;
 };
@@ -79,6 +82,8 @@ struct PartChoice {
     bool unroll = true;     ///< repeats, endings, da capo and the like as played; false: as printed
     bool highest = true;    ///< of a chord, the highest note is taken; false: the lowest
     bool graceNotes = true; ///< kept as notes of no length; false: left out
+
+    bool operator==(const PartChoice&) const = default;
 };
 
 /// What a file offers to choose from.

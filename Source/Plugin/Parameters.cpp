@@ -3,6 +3,8 @@
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
+#include <array>
+#include <string>
 
 namespace valveladder {
 
@@ -69,6 +71,25 @@ Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
         addFloat(owner, "sound-threshold", "Sound threshold", {-80.0F, 0.0F, 0.5F}, -45.0F, "dBFS");
     listenChannel = addNumber(owner, "listen-channel", "Player's channel", 0, 16, 0);
     link = addSwitch(owner, "link", "Ableton Link", false);
+    addBacking();
+}
+
+void Parameters::addBacking() {
+    struct Row {
+        const char* part;
+        const char* label;
+        const char* channelLabel;
+    };
+    constexpr std::array<Row, backingPartCount> rows{{{"drone", "Backing: drone", "Drone channel"},
+                                                      {"pad", "Backing: chord pad", "Pad channel"},
+                                                      {"bass", "Backing: bass", "Bass channel"},
+                                                      {"drums", "Backing: drums", "Drum channel"}}};
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const std::string part = rows[i].part;
+        backing[i] = addSwitch(owner, ("backing-" + part).c_str(), rows[i].label, false);
+        backingChannel[i] = addNumber(owner, (part + "-channel").c_str(), rows[i].channelLabel, 1, 16,
+                                      BackingChoice{}.channel[i]);
+    }
 }
 
 Controls Parameters::read() const noexcept {
@@ -80,6 +101,10 @@ Controls Parameters::read() const noexcept {
     controls.guide.soundingPitch = pitch->getIndex() == 0;
     controls.guide.noteChannel = guideChannel->get();
     controls.guide.clickChannel = clickChannel->get();
+    for (std::size_t i = 0; i < backingPartCount; ++i) {
+        controls.guide.backing.on[i] = backing[i]->get();
+        controls.guide.backing.channel[i] = backingChannel[i]->get();
+    }
     controls.guide.repeat = repeat->get();
     controls.way = static_cast<TakeWay>(takeWay->getIndex());
     controls.runOwnClock = runOwnClock->get();

@@ -4,6 +4,7 @@
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <array>
 #include <map>
 #include <string>
 
@@ -42,8 +43,11 @@ struct Parameters {
     juce::AudioParameterFloat* soundThreshold = nullptr;
     juce::AudioParameterInt* listenChannel = nullptr;
     juce::AudioParameterBool* link = nullptr;
+    std::array<juce::AudioParameterBool*, backingPartCount> backing{}; ///< by BackingPart
+    std::array<juce::AudioParameterInt*, backingPartCount> backingChannel{};
 
 private:
+    void addBacking();
     [[nodiscard]] bool kept(const juce::AudioProcessorParameter* parameter) const;
 
     juce::AudioProcessor& owner;

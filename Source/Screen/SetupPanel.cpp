@@ -217,6 +217,10 @@ void SetupPanel::addSwitches(Parameters& parameters) {
     addSwitch(*parameters.midiClock, switchForm);
     addSwitch(*parameters.repeat, switchForm);
     addSwitch(*parameters.link, switchForm);
+    for (std::size_t i = 0; i < backingPartCount; ++i) {
+        addSwitch(*parameters.backing[i], switchForm);
+        addNumberSwitch(*parameters.backingChannel[i], switchForm);
+    }
 }
 
 void SetupPanel::fillPitches() {

@@ -28,20 +28,21 @@ juce::AudioProcessorEditor* Processor::createEditor() {
 Window::Window(Processor& plugin)
     : AudioProcessorEditor(plugin), owner(plugin), preferences(readPreferences(preferencesPath())),
       look(preferences.dark ? Theme::dark() : Theme::light()), shelf(shelfFolder()), reader(defaultLogPath()),
-      player(plugin.playback(), defaultLogPath().parent_path()),
-      clockAttachment(*plugin.parameterSet().runOwnClock, runClock), setup(plugin.parameterSet()),
-      messages(words::messages) {
+      player(plugin.playback(), defaultLogPath().parent_path()), partReader(defaultLogPath()),
+      clockAttachment(*plugin.parameterSet().runOwnClock, runClock), part(partReader),
+      setup(plugin.parameterSet()), messages(words::messages) {
     setLookAndFeel(&look);
     setTitle(words::windowTitle);
     buildBar();
     buildSetup();
     buildWork();
     buildSound();
+    buildPart();
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup, &messages})
-        addChildComponent(part);
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &messages})
+        addChildComponent(each);
     owner.startedWorker();
     adopt(owner.config());
     setWantsKeyboardFocus(true);
@@ -64,6 +65,7 @@ void Window::buildBar() {
         places{{&rungButton, words::rungPlace, "1", words::rungPlaceSaid, Place::rung},
                {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, Place::landing},
                {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, Place::stair},
+               {&partButton, words::partPlace, "4", words::partPlaceSaid, Place::part},
                {&setupButton, words::setUp, "S", words::setUp, Place::setUp}};
     for (const auto& [button, text, key, said, where] : places) {
         button->setButtonText(juce::String(text) + "  " + key);
@@ -94,9 +96,9 @@ void Window::buildBar() {
     lastMessage.setFont(plainFont(grid::caption));
     lastMessage.setBorderSize({});
     lastMessage.setTitle(words::messages);
-    for (juce::Component* part : std::initializer_list<juce::Component*>{
+    for (juce::Component* each : std::initializer_list<juce::Component*>{
              &exportButton, &runClock, &takeButton, &repeatButton, &messagesButton, &lastMessage})
-        addAndMakeVisible(part);
+        addAndMakeVisible(each);
 }
 
 void Window::buildSetup() {
@@ -139,6 +141,8 @@ juce::Component& Window::placeComponent() {
         return landing;
     case Place::stair:
         return stair;
+    case Place::part:
+        return part;
     case Place::setUp:
         return setup;
     case Place::rung:
@@ -149,11 +153,13 @@ juce::Component& Window::placeComponent() {
 
 void Window::goTo(Place wanted) {
     current = wanted;
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&rung, &landing, &stair, &setup})
-        part->setVisible(part == &placeComponent());
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup})
+        each->setVisible(each == &placeComponent());
     const std::initializer_list<std::pair<juce::TextButton*, Place>> buttons{{&rungButton, Place::rung},
                                                                              {&landingButton, Place::landing},
                                                                              {&stairButton, Place::stair},
+                                                                             {&partButton, Place::part},
                                                                              {&setupButton, Place::setUp}};
     for (const auto& [button, where] : buttons)
         button->setToggleState(where == wanted, juce::dontSendNotification);
@@ -175,7 +181,7 @@ void Window::resized() {
     auto area = getLocalBounds();
     auto bar = area.removeFromTop(barHeight).withTrimmedBottom(grid::unit).reduced(grid::margin, 0);
     bar = bar.withSizeKeepingCentre(bar.getWidth(), grid::control);
-    for (juce::TextButton* button : {&rungButton, &landingButton, &stairButton}) {
+    for (juce::TextButton* button : {&rungButton, &landingButton, &stairButton, &partButton}) {
         button->setBounds(bar.removeFromLeft(112));
         bar.removeFromLeft(grid::unit);
     }
@@ -221,6 +227,9 @@ bool Window::placeKey(juce::juce_wchar letter) {
         return true;
     case '3':
         goTo(Place::stair);
+        return true;
+    case '4':
+        goTo(Place::part);
         return true;
     case 's':
         goTo(current == Place::setUp ? Place::rung : Place::setUp);
@@ -285,6 +294,8 @@ void Window::timerCallback() {
         return;
     if (current == Place::rung)
         refreshPlay(*view);
+    if (current == Place::part)
+        part.refresh();
     refreshLog(*view);
     refreshMessages(*view);
     refreshSound();

@@ -5,6 +5,7 @@
 #include "Screen/History.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
+#include "Screen/PartPlace.h"
 #include "Screen/RungPlace.h"
 #include "Screen/SetupPlace.h"
 #include "Screen/Shelf.h"
@@ -17,10 +18,12 @@
 
 namespace valveladder {
 
-/// The plugin's window: three places, one keystroke apart, and the set-up.
-class Window final : public juce::AudioProcessorEditor, private juce::Timer {
+/// The plugin's window: places one keystroke apart, and the set-up.
+class Window final : public juce::AudioProcessorEditor,
+                     public juce::FileDragAndDropTarget,
+                     private juce::Timer {
 public:
-    enum class Place { rung, landing, stair, setUp };
+    enum class Place { rung, landing, stair, setUp, part };
 
     explicit Window(Processor& plugin);
     ~Window() override;
@@ -31,11 +34,17 @@ public:
     void paint(juce::Graphics& g) override;
     void resized() override;
     bool keyPressed(const juce::KeyPress& key) override;
+    /// A part dropped anywhere is opened.
+    bool isInterestedInFileDrag(const juce::StringArray& files) override;
+    void filesDropped(const juce::StringArray& files, int x, int y) override;
+    [[nodiscard]] PartPlace& partPlace() { return part; }
 
 private:
     void timerCallback() override;
     void buildBar();
     void buildSetup();
+    void buildPart();
+    [[nodiscard]] Result<juce::File> midiFor(DawMidi what, const juce::File& folder) const;
     bool placeKey(juce::juce_wchar letter);
     bool historyKey(const juce::KeyPress& key);
 
@@ -75,6 +84,7 @@ private:
     LogReader reader;
     PictureWriter pictures;
     TakePlayer player;
+    PartReader partReader;
     SmoothClock smooth;
     History<SessionConfig> history;
     SessionConfig shownConfig;
@@ -83,7 +93,8 @@ private:
     std::uint32_t pressesSeen = 0;
     juce::String ownMessage;
 
-    juce::TextButton rungButton, landingButton, stairButton, setupButton, exportButton, messagesButton;
+    juce::TextButton rungButton, landingButton, stairButton, partButton, setupButton, exportButton,
+        messagesButton;
     juce::ToggleButton runClock;
     juce::TextButton takeButton, repeatButton;
     juce::ButtonParameterAttachment clockAttachment;
@@ -92,6 +103,7 @@ private:
     RungPlace rung;
     LandingPlace landing;
     StairPlace stair;
+    PartPlace part;
     SetupPlace setup;
     TextColumn messages;
     bool messagesShown = false;

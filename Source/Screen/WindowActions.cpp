@@ -11,6 +11,7 @@ namespace valveladder {
 void Window::adopt(const SessionConfig& config) {
     shownConfig = config;
     setup.panel().show(config);
+    part.playFor(config.player, config.instrument);
 }
 
 void Window::take(SessionConfig config) {

@@ -95,6 +95,10 @@ std::string verdictOf(const TakeSummary& take) {
 
 } // namespace
 
+std::string ownCosts(int changes) {
+    return fmt::format("costs go by your own changeovers: {} changes are logged on this instrument", changes);
+}
+
 std::string sentence(std::string text) {
     if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
         text[0] = static_cast<char>(text[0] - 'a' + 'A');

@@ -146,6 +146,53 @@ inline constexpr const char* noDifference = "Nothing was measured in both.";
 [[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
 
+// Parts.
+inline constexpr const char* partPlace = "Part";
+inline constexpr const char* partPlaceSaid = "Part: your music, its awkward spots";
+inline constexpr const char* partPlaceTitle = "Your music";
+inline constexpr const char* noPart =
+    "Open a part, MusicXML (plain or .mxl) or MIDI, or drop its file anywhere on the window. Its awkward "
+    "changes "
+    "are then ranked here, and each becomes a drill at the press of a button.";
+inline constexpr const char* openPart = "Open a part...";
+inline constexpr const char* partField = "Part";
+inline constexpr const char* voiceField = "Voice";
+inline constexpr const char* chordsField = "Of chords";
+inline constexpr const char* repeatsField = "Repeats";
+inline constexpr const char* gracesField = "Grace notes";
+inline constexpr const char* highestOfChords = "the highest note";
+inline constexpr const char* lowestOfChords = "the lowest note";
+inline constexpr const char* repeatsPlayed = "as played";
+inline constexpr const char* gracesKept = "kept";
+inline constexpr const char* voiceNotes = "  (notes: ";
+inline constexpr const char* unnamedPart = "Part ";
+inline constexpr const char* spotsTitle = "Awkward spots, the costliest first";
+inline constexpr const char* spotsHelp = "Return or a double click makes a drill of a spot";
+inline constexpr const char* spotBars = "Bars";
+inline constexpr const char* spotChange = "Change";
+inline constexpr const char* spotTimes = "Times";
+inline constexpr const char* spotSpeed = "A second";
+inline constexpr const char* spotLimit = "Your limit";
+inline constexpr const char* spotCost = "Cost";
+inline constexpr const char* changeTo = " to ";
+inline constexpr const char* limitUnknown = "not known";
+inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
+inline constexpr const char* drillFromSpot = "Drill from this spot";
+inline constexpr const char* writeMarkedPart = "Write the marked part...";
+inline constexpr const char* writeMarkedMidi = "Write MIDI with markers...";
+inline constexpr const char* markedPartName = "marked.musicxml";
+inline constexpr const char* markedMidiName = "marked.mid";
+inline constexpr const char* partRemarks = "How it was read";
+inline constexpr const char* noRemarks = "Everything was read.";
+inline constexpr const char* fingerCosts =
+    "costs go by fingers moved: no changes of your own are logged yet on this instrument";
+[[nodiscard]] std::string ownCosts(int changes);
+inline constexpr const char* dawHeading = "MIDI for the DAW";
+inline constexpr const char* dawGuide = "Guide";
+inline constexpr const char* dawTempoMap = "Tempo map";
+inline constexpr const char* dawBacking = "Backing";
+inline constexpr const char* dawHelp = "drag it onto a track, or press to keep it as a file";
+
 // Set-up.
 inline constexpr const char* basicsHeading = "To begin with";
 inline constexpr const char* drillHeading = "The drill";

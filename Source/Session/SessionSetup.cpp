@@ -1,5 +1,7 @@
 #include "Session/SessionSetup.h"
 
+#include "Music/BackingCues.h"
+
 #include <cmath>
 
 namespace valveladder {
@@ -53,7 +55,7 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
     if (before != nullptr && before->score().sameLayout(score.value()))
         setup->track = before->track;
     else
-        setup->track = std::make_shared<GuideTrack>(std::move(score.value()));
+        setup->track = std::make_shared<GuideTrack>(score.value(), backingCues(score.value()));
     return std::shared_ptr<const SessionSetup>(std::move(setup));
 }
 

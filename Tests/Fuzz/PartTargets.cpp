@@ -1,6 +1,7 @@
 #include "Targets.h"
 
 #include "Files/MusicXml.h"
+#include "Files/PartLayout.h"
 #include "Files/PartSmf.h"
 
 #include <algorithm>
@@ -9,6 +10,7 @@ namespace valveladder {
 
 namespace {
 
+constexpr int mostBars = 32; // that are engraved
 constexpr int mostParts = 4; // of each input, so that large scores leave time for others
 
 Complaint badRefusal(const Problem& problem) {
@@ -35,6 +37,24 @@ Complaint badPart(const Part& part) {
     return std::nullopt;
 }
 
+/// The first bars as they are engraved: every bar filled, in order, or refused with words.
+Complaint badLayout(const Part& part) {
+    const int bars = std::min(mostBars, static_cast<int>(part.bars.size()));
+    if (bars == 0)
+        return std::nullopt;
+    const Result<LaidPart> laid = layOutPart(part, {}, 0, bars);
+    if (!laid)
+        return badRefusal(laid.problem());
+    std::int64_t at = 0;
+    for (const SheetBar& bar : laid.value().layout.bars)
+        for (const SheetSymbol& symbol : bar.symbols) {
+            if (symbol.start != at || symbol.value.length <= 0)
+                return "engraved symbols with a gap, or out of order";
+            at = symbol.end();
+        }
+    return std::nullopt;
+}
+
 /// Reads the parts that `read` yields for each choice.
 template <typename Read>
 Complaint badParts(std::size_t count, const Read& read) {
@@ -45,6 +65,8 @@ Complaint badParts(std::size_t count, const Read& read) {
             choice.unroll = unroll;
             const Result<Part> line = read(choice);
             if (const Complaint complaint = line ? badPart(line.value()) : badRefusal(line.problem()))
+                return complaint;
+            if (const Complaint complaint = line ? badLayout(line.value()) : std::nullopt)
                 return complaint;
         }
     return std::nullopt;

@@ -22,6 +22,10 @@ using Complaint = std::optional<std::string>;
 /// A MIDI file read as a piece.
 [[nodiscard]] Complaint fuzzPartSmf(std::span<const std::uint8_t> bytes);
 
+/// A drill, with its tempo plan: refusals say where and what to do; what was read and is in range is laid
+/// out, and written and read again is the same.
+[[nodiscard]] Complaint fuzzDrill(std::span<const std::uint8_t> bytes);
+
 /// Refusals say where and what to do; what was read is no more than the header promised, and is heard
 /// without a note outside the sound.
 [[nodiscard]] Complaint fuzzSound(std::span<const std::uint8_t> bytes);

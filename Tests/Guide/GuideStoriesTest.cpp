@@ -1,5 +1,6 @@
 #include "Guide/Story.h"
 #include "Guide/StoryOracle.h"
+#include "Music/BackingCues.h"
 #include "Support/Scores.h"
 #include "Support/Settings.h"
 
@@ -13,7 +14,7 @@ namespace {
 std::vector<std::unique_ptr<GuideTrack>> variedTracks() {
     std::vector<std::unique_ptr<GuideTrack>> tracks;
     for (Score& score : variedScores())
-        tracks.push_back(std::make_unique<GuideTrack>(std::move(score)));
+        tracks.push_back(std::make_unique<GuideTrack>(score, backingCues(score)));
     return tracks;
 }
 
@@ -62,7 +63,7 @@ Story longStory(double rate, double bpm, const GuideTrack& track, std::mt19937_6
 
 TEST(GuideStories, AnHourAtConstantTempoStaysWithinOneSampleOfTheScore) {
     std::mt19937_64 random(seed());
-    const GuideTrack track(ladderScore());
+    const GuideTrack track(ladderScore(), backingCues(ladderScore()));
     for (const auto& [rate, bpm] : {std::pair{44100.0, 123.45}, {48000.0, 60.0}, {192000.0, 71.3}}) {
         const Story story = longStory(rate, bpm, track, random);
         Guide guide;
@@ -74,9 +75,10 @@ TEST(GuideStories, AnHourAtConstantTempoStaysWithinOneSampleOfTheScore) {
 }
 
 TEST(GuideStories, AnySplitOfARangeGivesTheSameEvents) {
-    const GuideTrack track(ladderScore());
+    const GuideTrack track(ladderScore(), backingCues(ladderScore()));
     GuideSettings settings;
     settings.midiClock = true;
+    settings.backing.on = {true, true, true, true};
     std::mt19937_64 random(seed());
     std::uniform_int_distribution<int> sizes(1, 3000);
     for (const double bpm : {60.0, 97.3, 120.0}) {

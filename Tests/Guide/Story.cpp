@@ -66,6 +66,11 @@ private:
         settings.click = static_cast<ClickWhen>(below(3));
         settings.noteChannel = 1 + static_cast<int>(below(3));
         settings.clickChannel = 9 + static_cast<int>(below(2));
+        const int shift = static_cast<int>(below(2)); // channels 4..8 are the backing's
+        for (std::size_t part = 0; part < backingPartCount; ++part) {
+            settings.backing.on[part] = chance(0.4);
+            settings.backing.channel[part] = 4 + shift + static_cast<int>(part);
+        }
     }
 
     /// Far enough for anyone to call it a jump.

@@ -1,5 +1,7 @@
 #include "Guide/StoryOracle.h"
 
+#include "Music/Backing.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -172,6 +174,38 @@ std::vector<Sounded> expectedClicks(const Story& story) {
     return list;
 }
 
+/// Of one backing part, from the events that are also written to files.
+std::vector<Sounded> expectedBacking(const Story& story, BackingPart part, Backing written) {
+    const auto joins = [part](const Stretch& a, const Stretch& b) {
+        return b.follows && a.settings.backing.channelOf(part) == b.settings.backing.channelOf(part);
+    };
+    const auto on = [part](const Stretch& s) { return s.track && s.settings.backing.sends(part); };
+    BackingSettings all;
+    all.drone = all.pad = all.bass = all.drums = true;
+    std::vector<Sounded> list;
+    for (const Passage& passage : passages(story, joins, on)) {
+        std::vector<BackingEvent> events = backingEvents(passage.first().track->score(), all);
+        std::erase_if(events, [written](const BackingEvent& event) { return event.part != written; });
+        eachLap(passage, [&](double lapStart) {
+            const auto at = [lapStart](const BackingEvent& event) {
+                return lapStart + static_cast<double>(event.tick) / ticksPerQuarter;
+            };
+            for (auto begin = events.begin(); begin != events.end(); ++begin) {
+                if (!begin->begins)
+                    continue;
+                const auto end = std::find_if(begin + 1, events.end(), [&](const BackingEvent& event) {
+                    return !event.begins && event.bytes[1] == begin->bytes[1];
+                });
+                addSounded(passage, at(*begin), at(*end),
+                           {0, 0, passage.first().settings.backing.channelOf(part), begin->bytes[1],
+                            begin->bytes[2]},
+                           list);
+            }
+        });
+    }
+    return list;
+}
+
 /// Pairs note-ons with note-offs, and tells of any that have no partner.
 std::vector<Sounded> soundedOn(const std::vector<Heard>& heard, int lowChannel, int highChannel,
                                Faults& faults) {
@@ -239,6 +273,24 @@ void compare(const char* what, std::vector<Sounded> expected, std::vector<Sounde
     }
     if (at < actual.size())
         faults.add(what, ' ', actual[at].key, " extra at ", actual[at].on);
+}
+
+/// Key by key, as several may begin at once. Channels move between parts from one passage to the next, so
+/// that what was heard is not told by its channel alone.
+void compareBacking(const Story& story, const std::vector<Sounded>& actual, Faults& faults) {
+    constexpr std::array<std::pair<BackingPart, Backing>, backingPartCount> parts{
+        {{BackingPart::drone, Backing::drone},
+         {BackingPart::pad, Backing::pad},
+         {BackingPart::bass, Backing::bass},
+         {BackingPart::drums, Backing::drums}}};
+    std::map<std::pair<int, int>, std::pair<std::vector<Sounded>, std::vector<Sounded>>> byKey;
+    for (const auto& [part, written] : parts)
+        for (const Sounded& sounded : expectedBacking(story, part, written))
+            byKey[{sounded.channel, sounded.key}].first.push_back(sounded);
+    for (const Sounded& sounded : actual)
+        byKey[{sounded.channel, sounded.key}].second.push_back(sounded);
+    for (auto& [key, lists] : byKey)
+        compare("backing", std::move(lists.first), std::move(lists.second), faults);
 }
 
 struct LaneState {
@@ -365,7 +417,8 @@ std::vector<Heard> playTo(Guide& guide, const Story& story, std::string& faults)
 
 std::string faultsOf(const Story& story, const std::vector<Heard>& heard) {
     Faults faults;
-    compare("note", expectedNotes(story), soundedOn(heard, 1, 8, faults), faults);
+    compare("note", expectedNotes(story), soundedOn(heard, 1, 3, faults), faults);
+    compareBacking(story, soundedOn(heard, 4, 8, faults), faults);
     compare("click", expectedClicks(story), soundedOn(heard, 9, 16, faults), faults);
     for (int channel = 1; channel <= 3; ++channel)
         compareLanes(story, heard, channel, faults);

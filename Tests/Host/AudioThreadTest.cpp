@@ -86,6 +86,26 @@ TEST_F(AudioThread, LoopsJumpsAndStopsAreClean) {
     expectClean();
 }
 
+TEST_F(AudioThread, BackingThroughLoopsJumpsAndSwitchesIsClean) {
+    for (std::size_t part = 0; part < backingPartCount; ++part)
+        processor->parameterSet().backing[part]->setValueNotifyingHost(1.0F);
+    rig->loop(3.9, 9.1, 8, blockSamples);
+    const auto heardOn = [this](int channel) {
+        return std::any_of(rig->sent().begin(), rig->sent().end(),
+                           [channel](const auto& sent) { return sent.event.channel() == channel; });
+    };
+    for (const int channel : {2, 3, 4, 10})
+        EXPECT_TRUE(heardOn(channel)) << channel;
+    for (const double target : {20.0, 5.3, 70.2}) {
+        processor->parameterSet().backing[0]->setValueNotifyingHost(target > 10.0 ? 0.0F : 1.0F);
+        rig->ppq = target;
+        rig->rollTo(target + 2.2, blockSamples);
+        rig->playing = false;
+        rig->run(blockSamples);
+    }
+    expectClean();
+}
+
 TEST_F(AudioThread, AnotherDrillDuringPlaybackIsClean) {
     rig->playing = true;
     for (int round = 0; round < 12; ++round) {

@@ -23,7 +23,10 @@ constexpr Golden golden[] = {
     {"click-channel", 1, 16, 10}, {"start-bar", 1, 9999, 1},  {"repeat", 0, 1, 1},
     {"take-way", 0, 4, 0},        {"take", 0, 1, 0},          {"run-own-clock", 0, 1, 0},
     {"tempo-from", 0, 1, 0},      {"own-tempo", 10, 400, 60}, {"sound-threshold", -80, 0, -45},
-    {"listen-channel", 0, 16, 0}, {"link", 0, 1, 0},
+    {"listen-channel", 0, 16, 0}, {"link", 0, 1, 0},          {"backing-drone", 0, 1, 0},
+    {"drone-channel", 1, 16, 2},  {"backing-pad", 0, 1, 0},   {"pad-channel", 1, 16, 3},
+    {"backing-bass", 0, 1, 0},    {"bass-channel", 1, 16, 4}, {"backing-drums", 0, 1, 0},
+    {"drums-channel", 1, 16, 10},
 };
 
 const juce::RangedAudioParameter& parameter(const Processor& processor, int index) {
@@ -82,6 +85,21 @@ TEST(Parameters, ReadGivesWhatHostsSet) {
     EXPECT_NEAR(now.ownBpm, 72.5, 1e-4);
     EXPECT_EQ(now.startBar, 9);
     EXPECT_NEAR(now.soundThresholdDb, -30.0, 1e-4);
+}
+
+TEST(Parameters, BackingIsReadAndKeptInTheState) {
+    const TempLog log;
+    Processor first;
+    set(first, "backing-drone", 1);
+    set(first, "backing-drums", 1);
+    set(first, "drone-channel", 6);
+    juce::MemoryBlock state;
+    first.getStateInformation(state);
+    Processor second;
+    second.setStateInformation(state.getData(), static_cast<int>(state.getSize()));
+    const BackingChoice backing = second.parameterSet().read().guide.backing;
+    EXPECT_EQ(backing.on, (std::array{true, false, false, true}));
+    EXPECT_EQ(backing.channel, (std::array{6, 3, 4, 10}));
 }
 
 TEST(Parameters, MomentaryOnesAreNotKeptInTheState) {

@@ -1,10 +1,13 @@
 #include "Music/Backing.h"
 #include "Files/BackingFile.h"
+#include "Guide/Guide.h"
+#include "Music/BackingCues.h"
 #include "Score/Score.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace valveladder {
@@ -26,7 +29,107 @@ BackingSettings everything() {
     return settings;
 }
 
+using Played = std::vector<std::pair<std::int64_t, std::array<std::uint8_t, 3>>>; ///< sample and message
+
+constexpr double rate = 48000.0;
+
+/// What the live guide sends on the backing's channels over `laps` laps at 60 bpm in blocks of `sizes`, in
+/// turn.
+Played live(const GuideTrack& track, const BackingSettings& like, int laps, const std::vector<int>& sizes) {
+    GuideSettings settings;
+    settings.notes = settings.valveLanes = false;
+    settings.click = ClickWhen::off;
+    settings.backing = {{like.drone, like.pad, like.bass, like.drums},
+                        {like.droneChannel, like.padChannel, like.bassChannel, like.drumChannel}};
+    const auto end =
+        static_cast<std::int64_t>(laps * rate * static_cast<double>(track.score().length) / ticksPerQuarter);
+    Guide guide;
+    Played played;
+    HostBlock block;
+    block.playing = true;
+    block.bpm = 60.0;
+    std::size_t turn = 0;
+    for (std::int64_t now = 0; now < end; now += block.samples) {
+        block.samples = static_cast<int>(std::min<std::int64_t>(sizes[turn++ % sizes.size()], end - now));
+        block.ppq = static_cast<double>(now) / rate;
+        for (const MidiEvent& event : guide.process(block, &track, settings))
+            played.push_back({now + event.sample, event.bytes});
+    }
+    block.playing = false;
+    for (const MidiEvent& event : guide.process(block, &track, settings))
+        played.push_back({end + event.sample, event.bytes});
+    std::sort(played.begin(), played.end());
+    return played;
+}
+
+/// What the backing's file holds, repeated, at the same tempo.
+Played filed(const Score& score, const BackingSettings& settings, int laps) {
+    const SessionTake take{&score, 60.0};
+    const SmfFile file = backingFile({&take, 1}, settings, "Loop");
+    Played played;
+    for (int lap = 0; lap < laps; ++lap)
+        for (const SmfTrack& track : file.tracks)
+            for (const SmfEvent& event : track.events)
+                if (event.bytes.size() == 3 && event.bytes[0] < 0xF0)
+                    played.push_back({std::llround(static_cast<double>(lap * track.length + event.tick) *
+                                                   rate / file.ticksPerQuarterNote),
+                                      {event.bytes[0], event.bytes[1], event.bytes[2]}});
+    std::sort(played.begin(), played.end());
+    return played;
+}
+
 } // namespace
+
+TEST(Backing, LiveIsTheFilesBackingSampleForSampleInBlocksOfAnySize) {
+    const Score score = daily(60.0);
+    const GuideTrack track(score, backingCues(score));
+    BackingSettings all = everything();
+    all.click = false;
+    BackingSettings bassAlone = all;
+    bassAlone.drone = bassAlone.pad = bassAlone.drums = false;
+    for (const BackingSettings& settings : {all, bassAlone}) {
+        const Played expected = filed(score, settings, 3);
+        ASSERT_GT(expected.size(), 300U);
+        for (const std::vector<int>& sizes :
+             std::vector<std::vector<int>>{{512}, {4096}, {1, 700, 64, 2048, 33}})
+            EXPECT_EQ(live(track, settings, 3, sizes), expected) << sizes.front();
+    }
+}
+
+TEST(Backing, HostsLoopEndsWhatSoundsAndBeginsAnew) {
+    const Score score = daily(60.0);
+    const GuideTrack track(score, backingCues(score));
+    GuideSettings settings;
+    settings.notes = settings.valveLanes = false;
+    settings.click = ClickWhen::off;
+    settings.backing.on = {true, true, true, true};
+    HostBlock block;
+    block.playing = block.looping = true;
+    block.bpm = 60.0;
+    block.samples = 480;
+    block.loopStartPpq = 4.0; // the first segment's start
+    block.loopEndPpq = 6.0;   // in mid segment, while the drone holds
+    Guide guide;
+    std::map<std::pair<int, int>, int> sounding;
+    int begun = 0;
+    for (int i = 0; i < 1000; ++i) {
+        block.ppq = 4.0 + std::fmod(i * 0.01, 2.0);
+        for (const MidiEvent& event : guide.process(block, &track, settings)) {
+            int& count = sounding[{event.channel(), event.bytes[1]}];
+            count += event.isNoteOn() ? 1 : -1;
+            begun += event.isNoteOn() && event.channel() == 2 ? 1 : 0;
+            ASSERT_GE(count, 0);
+            ASSERT_LE(count, 1);
+        }
+    }
+    EXPECT_EQ(begun, 5); // one drone a pass: 1000 blocks are five passes
+    block.playing = false;
+    for (const MidiEvent& event : guide.process(block, &track, settings))
+        --sounding[{event.channel(), event.bytes[1]}];
+    for (const auto& [key, count] : sounding)
+        EXPECT_EQ(count, 0);
+    EXPECT_FALSE(guide.sounding());
+}
 
 TEST(Backing, LapIsWholeBarsAndEveryNoteEndsWithinIt) {
     for (const bool countIn : {true, false}) {

@@ -63,7 +63,18 @@ std::string pathOf(const juce::Component& component) {
     return path;
 }
 
-/// The window in all its places, in both themes.
+/// Waits until a part has been read.
+void openPart(Window& window, const std::string& file) {
+    window.goTo(Window::Place::part);
+    window.filesDropped({file}, 0, 0);
+    for (int i = 0; i < 1000 && window.partPlace().part() == nullptr; ++i) {
+        juce::Thread::sleep(10);
+        window.partPlace().refresh();
+    }
+    ASSERT_NE(window.partPlace().part(), nullptr);
+}
+
+/// The window in all its places, in both themes, with a part open.
 template <typename Check>
 void everywhere(Check check) {
     const host::TempLog log;
@@ -71,8 +82,9 @@ void everywhere(Check check) {
         ASSERT_TRUE(writePreferences(preferencesPath(), {dark, 100, false, Spelling::sharps, false, true}));
         Processor plugin;
         Window window(plugin);
-        for (const auto place :
-             {Window::Place::rung, Window::Place::landing, Window::Place::stair, Window::Place::setUp})
+        openPart(window, VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
+        for (const auto place : {Window::Place::rung, Window::Place::landing, Window::Place::stair,
+                                 Window::Place::setUp, Window::Place::part})
             for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1600, 1000}}) {
                 window.setSize(width, height);
                 window.goTo(place);
@@ -184,7 +196,8 @@ TEST(ScreenNames, EveryControlAndPictureHasAnAccessibleName) {
                                  dynamic_cast<NoteGraph*>(&component) != nullptr ||
                                  dynamic_cast<TempoStair*>(&component) != nullptr ||
                                  dynamic_cast<HandView*>(&component) != nullptr ||
-                                 dynamic_cast<ChangesView*>(&component) != nullptr;
+                                 dynamic_cast<ChangesView*>(&component) != nullptr ||
+                                 dynamic_cast<PartStaff*>(&component) != nullptr;
             if (!picture && (!isControl(component) || isPart(component)))
                 return;
             const auto* button = dynamic_cast<juce::Button*>(&component);
@@ -201,7 +214,8 @@ TEST(ScreenKeys, EachPlaceIsOneKeyAway) {
     Window window(plugin);
     for (const auto& [key, place] :
          {std::pair{'2', Window::Place::landing}, std::pair{'3', Window::Place::stair},
-          std::pair{'1', Window::Place::rung}, std::pair{'s', Window::Place::setUp}}) {
+          std::pair{'4', Window::Place::part}, std::pair{'1', Window::Place::rung},
+          std::pair{'s', Window::Place::setUp}}) {
         EXPECT_TRUE(
             window.keyPressed(juce::KeyPress(key, juce::ModifierKeys(), static_cast<juce::juce_wchar>(key))));
         EXPECT_EQ(window.place(), place);
@@ -215,7 +229,7 @@ TEST(ScreenLife, WindowOpensAndClosesManyTimes) {
     for (int i = 0; i < times; ++i) {
         const std::unique_ptr<juce::AudioProcessorEditor> editor(plugin.createEditor());
         ASSERT_NE(editor, nullptr);
-        static_cast<Window&>(*editor).goTo(static_cast<Window::Place>(i % 4));
+        static_cast<Window&>(*editor).goTo(static_cast<Window::Place>(i % 5));
         EXPECT_TRUE(editor->createComponentSnapshot(editor->getLocalBounds(), true, 0.25F).isValid());
     }
 }

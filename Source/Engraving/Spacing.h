@@ -1,0 +1,16 @@
+#pragma once
+
+#include "Engraving/Engraving.h"
+
+#include <span>
+
+namespace valveladder {
+
+/// Places at which a page's notes and rests lie when nothing is stretched, staff spaces from the first:
+/// longer values get more room, though less than their time, nothing collides, and bar lines keep their own.
+/// The last knot is the page's end. `textWidths`: of what stands under each of Score::notes, staff spaces;
+/// empty = 0.
+[[nodiscard]] std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layout,
+                                                   const Page& page, std::span<const double> textWidths = {});
+
+} // namespace valveladder

@@ -1,0 +1,122 @@
+#include "Files/PartFile.h"
+
+#include "Files/FileBytes.h"
+#include "Files/MxlArchive.h"
+#include "Files/PartSmf.h"
+
+#include <algorithm>
+#include <array>
+#include <fmt/format.h>
+#include <numeric>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::array<std::uint8_t, 4> smfStart{'M', 'T', 'h', 'd'};
+
+bool isSmf(const std::vector<std::uint8_t>& bytes) {
+    return bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin());
+}
+
+Problem inFile(Problem problem, const std::string& file) {
+    problem.where = file + (problem.where.empty() ? "" : ", " + problem.where);
+    return problem;
+}
+
+/// A part for another instrument is fingered by what it sounds.
+void fingerBySound(PartFile::Line& line, const Instrument& instrument) {
+    Part& part = line.part;
+    if (part.transposition == instrument.transposition)
+        return;
+    line.bySound = true;
+    line.remarks.push_back(
+        fmt::format("the part sounds {} semitones from what is written, {} {}: it is fingered "
+                    "by what sounds",
+                    part.transposition, instrument.name, instrument.transposition));
+    for (PartNote& note : part.notes) {
+        note.written = instrument.written(note.sounding);
+        note.alter.reset();
+    }
+}
+
+} // namespace
+
+Result<PartFile> PartFile::open(const std::filesystem::path& path) {
+    const auto bytes = readFileBytes(path, maxMusicXmlBytes);
+    if (!bytes)
+        return bytes.problem();
+    PartFile file;
+    file.path = path.string();
+    if (isSmf(bytes.value())) {
+        Result<SmfFile> smf = readSmf(bytes.value());
+        if (!smf)
+            return inFile(smf.problem(), file.path);
+        file.infos = partsOf(smf.value());
+        file.midi = std::move(smf.value());
+        return file;
+    }
+    Result<MusicXmlFile> score = MusicXmlFile::read(bytes.value());
+    if (!score)
+        return inFile(score.problem(), file.path);
+    file.heading = score.value().title();
+    file.infos = score.value().parts();
+    file.document = std::move(score.value());
+    return file;
+}
+
+std::optional<int> PartFile::onlyPart() const {
+    std::optional<int> only;
+    for (std::size_t i = 0; i < infos.size(); ++i)
+        if (notesIn(infos[i]) > 0) {
+            if (only)
+                return std::nullopt;
+            only = static_cast<int>(i);
+        }
+    return only;
+}
+
+Result<PartFile::Line> PartFile::read(const PartChoice& choice, const Instrument& instrument,
+                                      bool asWritten) const {
+    Result<Part> part =
+        document ? document->part(choice) : partFromSmf(*midi, choice, instrument.transposition);
+    if (!part)
+        return inFile(part.problem(), path);
+    Line line;
+    line.part = std::move(part.value());
+    line.remarks = line.part.remarks;
+    if (!asWritten)
+        fingerBySound(line, instrument);
+    if (line.part.notes.empty())
+        return Problem{"this line holds no notes", path, "Choose another part or voice"};
+    return line;
+}
+
+int notesIn(const PartInfo& part) {
+    return std::accumulate(part.voices.begin(), part.voices.end(), 0,
+                           [](int sum, const PartInfo::Voice& voice) { return sum + voice.notes; });
+}
+
+std::vector<NoteMark> noteMarks(const Part& part, const Marking& marking, std::span<const Spot> spots,
+                                const Instrument& instrument) {
+    std::vector<NoteMark> marks;
+    std::set<int> seen;
+    const auto wordsAt = [&](int note) {
+        std::string words;
+        for (const Spot& spot : spots)
+            if (spot.notes.front() == note)
+                words += (words.empty() ? "" : "; ") + spot.words;
+        return words;
+    };
+    for (std::size_t i = 0; i < marking.notes.size(); ++i) {
+        const MarkedNote& note = marking.notes[i];
+        const int source = part.notes[static_cast<std::size_t>(note.note)].source;
+        if (source >= 0 && seen.insert(source).second)
+            marks.push_back({source, instrument.combinationName(note.fingering.combination),
+                             wordsAt(static_cast<int>(i))});
+    }
+    return marks;
+}
+
+} // namespace valveladder

@@ -1,0 +1,89 @@
+// Files that the part's place reads and writes, as against what it shows.
+
+#include "Files/FileBytes.h"
+#include "Files/PartSmf.h"
+#include "Screen/PartPlace.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+namespace {
+
+/// Spots that are written into a part: more would hide it.
+constexpr std::size_t mostMarkedSpots = 10;
+
+std::span<const Spot> markedSpots(const OpenedPart& part) {
+    return std::span(part.spots).first(std::min(mostMarkedSpots, part.spots.size()));
+}
+
+} // namespace
+
+void PartPlace::tell(const Result<Done>& result) const {
+    if (!result && onProblem)
+        onProblem(result.problem());
+}
+
+void PartPlace::chooseFile() {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser =
+        std::make_unique<juce::FileChooser>(words::openPart, folder, "*.musicxml;*.xml;*.mxl;*.mid;*.midi");
+    chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
+                         [this](const juce::FileChooser& chosen) {
+                             if (chosen.getResult() != juce::File())
+                                 open(chosen.getResult().getFullPathName().toStdString());
+                         });
+}
+
+void PartPlace::chooseTarget(const juce::String& name, const juce::String& pattern,
+                             std::function<void(const juce::File&)> use) {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser = std::make_unique<juce::FileChooser>(name, folder.getChildFile(name), pattern);
+    chooser->launchAsync(juce::FileBrowserComponent::saveMode |
+                             juce::FileBrowserComponent::warnAboutOverwriting,
+                         [use = std::move(use)](const juce::FileChooser& chosen) {
+                             if (chosen.getResult() != juce::File())
+                                 use(chosen.getResult());
+                         });
+}
+
+Result<Done> PartPlace::writeMarked(const juce::File& file) const {
+    if (!shown || shown->problem)
+        return Problem{"no part is open", "the marked part", "open one first"};
+    const std::filesystem::path path = file.getFullPathName().toStdString();
+    if (file.hasFileExtension("mid;midi"))
+        return writeFileBytes(path, writeSmf(partFile(shown->line, shown->marking, markedSpots(*shown))));
+    const MusicXmlFile* score = shown->file->musicXml();
+    if (score == nullptr)
+        return Problem{"a MIDI file holds no notation to write marks into", shown->file->name(),
+                       "write MIDI with markers, or open the part as MusicXML"};
+    const auto marks = noteMarks(shown->line, shown->marking, markedSpots(*shown), shown->request.instrument);
+    const auto bytes = score->marked(
+        shown->part, marks, file.hasFileExtension("mxl") ? MusicXmlForm::compressed : MusicXmlForm::plain);
+    return bytes ? writeFileBytes(path, bytes.value()) : Result<Done>(bytes.problem());
+}
+
+void PartPlace::exportMidi(DawMidi what) {
+    chooseTarget(toText(dawMidiName(what)), "*.mid", [this, what](const juce::File& file) {
+        const auto made = onMidi(what, juce::File::getSpecialLocation(juce::File::tempDirectory));
+        if (!made)
+            tell(made.problem());
+        else if (!made.value().moveFileTo(file.hasFileExtension("mid;midi") ? file
+                                                                            : file.withFileExtension("mid")))
+            tell(Problem{"the file could not be written", file.getFullPathName().toStdString(),
+                         "choose a folder that you may write to and that has room"});
+    });
+}
+
+void PartPlace::dragMidi(DawMidi what) {
+    const auto made = onMidi(what, juce::File::getSpecialLocation(juce::File::tempDirectory));
+    if (!made)
+        tell(made.problem());
+    else if (!juce::DragAndDropContainer::performExternalDragDropOfFiles({made.value().getFullPathName()},
+                                                                         false, this))
+        tell(Problem{"this system lets nothing be dragged out of the window",
+                     made.value().getFullPathName().toStdString(),
+                     "press the button instead, and open the file in the DAW"});
+}
+
+} // namespace valveladder

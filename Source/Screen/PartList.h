@@ -1,0 +1,41 @@
+#pragma once
+
+#include "Screen/PartReader.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+#include <functional>
+
+namespace valveladder {
+
+/// The spots of a part, the costliest first: bars, change, times, changes a second, the player's own limit,
+/// cost.
+class PartList final : public juce::Component, private juce::ListBoxModel {
+public:
+    PartList();
+    ~PartList() override;
+
+    void show(std::shared_ptr<const OpenedPart> part);
+    /// Index of the chosen spot, -1 = none.
+    [[nodiscard]] int chosen() const { return list.getSelectedRow(); }
+    std::function<void()> onChoice;
+    /// Return or a double click.
+    std::function<void()> onTaken;
+
+    void resized() override;
+    void paint(juce::Graphics& g) override;
+    void lookAndFeelChanged() override { list.repaint(); }
+
+private:
+    int getNumRows() override;
+    void paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) override;
+    juce::String getNameForRow(int row) override;
+    void selectedRowsChanged(int row) override;
+    void returnKeyPressed(int row) override;
+    void listBoxItemDoubleClicked(int row, const juce::MouseEvent& event) override;
+
+    std::shared_ptr<const OpenedPart> shown;
+    juce::ListBox list{"Spots", this};
+};
+
+} // namespace valveladder

@@ -1,0 +1,262 @@
+#include "Screen/PartPlace.h"
+
+#include "Screen/Look.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+namespace {
+
+constexpr int headingHeight = 34;
+constexpr std::array<DawMidi, 3> dawKinds{DawMidi::guide, DawMidi::tempoMap, DawMidi::backing};
+
+} // namespace
+
+void DragButton::mouseDown(const juce::MouseEvent& event) {
+    dragged = false;
+    juce::TextButton::mouseDown(event);
+}
+
+void DragButton::mouseDrag(const juce::MouseEvent& event) {
+    if (dragged)
+        return;
+    juce::TextButton::mouseDrag(event);
+    if (!event.mouseWasDraggedSinceMouseDown())
+        return;
+    dragged = true;
+    setState(juce::Button::buttonNormal); // what follows is no click
+    if (onDrag)
+        onDrag();
+}
+
+PartPlace::PartPlace(PartReader& partReader) : reader(partReader), notes(words::partRemarks) {
+    setTitle(words::partPlaceSaid);
+    setFocusContainerType(FocusContainerType::focusContainer);
+    setOpaque(true);
+    openButton.setButtonText(words::openPart);
+    openButton.onClick = [this] { chooseFile(); };
+    drillButton.setButtonText(words::drillFromSpot);
+    drillButton.onClick = [this] { drillFromSpot(); };
+    xmlButton.setButtonText(words::writeMarkedPart);
+    midiButton.setButtonText(words::writeMarkedMidi);
+    xmlButton.onClick = [this] {
+        chooseTarget(words::markedPartName, "*.musicxml;*.mxl",
+                     [this](const juce::File& file) { tell(writeMarked(file)); });
+    };
+    midiButton.onClick = [this] {
+        chooseTarget(words::markedMidiName, "*.mid",
+                     [this](const juce::File& file) { tell(writeMarked(file)); });
+    };
+    list.onChoice = [this] { spotChosen(); };
+    list.onTaken = [this] { drillFromSpot(); };
+    buildChoices();
+    buildMidi();
+    for (juce::Component* each : std::initializer_list<juce::Component*>{
+             &openButton, &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton})
+        addAndMakeVisible(each);
+    refresh();
+    spotChosen();
+}
+
+void PartPlace::buildChoices() {
+    chords.addItemList({words::highestOfChords, words::lowestOfChords}, 1);
+    chords.setSelectedItemIndex(0, juce::dontSendNotification);
+    repeats.setToggleState(true, juce::dontSendNotification);
+    graces.setToggleState(true, juce::dontSendNotification);
+    repeats.setButtonText(words::repeatsPlayed);
+    graces.setButtonText(words::gracesKept);
+    choices.add(words::partField, parts);
+    choices.add(words::voiceField, voices);
+    choices.add(words::chordsField, chords);
+    choices.add(words::repeatsField, repeats);
+    choices.add(words::gracesField, graces);
+    parts.onChange = [this] {
+        request.choice.voice.clear();
+        choiceChanged();
+    };
+    voices.onChange = chords.onChange = [this] { choiceChanged(); };
+    repeats.onClick = graces.onClick = [this] { choiceChanged(); };
+}
+
+void PartPlace::buildMidi() {
+    constexpr std::array<const char*, 3> texts{words::dawGuide, words::dawTempoMap, words::dawBacking};
+    for (std::size_t i = 0; i < dawButtons.size(); ++i) {
+        dawButtons[i].setButtonText(texts[i]);
+        dawButtons[i].setTitle(juce::String(texts[i]) + ": " + words::dawHelp);
+        dawButtons[i].setTooltip(words::dawHelp);
+        dawButtons[i].onClick = [this, what = dawKinds[i]] { exportMidi(what); };
+        dawButtons[i].onDrag = [this, what = dawKinds[i]] { dragMidi(what); };
+        addAndMakeVisible(dawButtons[i]);
+    }
+}
+
+bool PartPlace::opens(const juce::String& path) {
+    return juce::File(path).hasFileExtension("musicxml;xml;mxl;mid;midi;smf");
+}
+
+void PartPlace::open(const std::filesystem::path& file) {
+    request.file = file;
+    request.choice = {};
+    request.choice.part = -1;
+    ask();
+}
+
+void PartPlace::playFor(const std::string& player, const Instrument& instrument) {
+    if (request.player == player && request.instrument == instrument)
+        return;
+    request.player = player;
+    request.instrument = instrument;
+    ask();
+}
+
+void PartPlace::ask() {
+    if (request.file.empty())
+        return;
+    reader.want(request);
+    repaint();
+}
+
+void PartPlace::choiceChanged() {
+    if (filling || !shown || !shown->file)
+        return;
+    request.choice.part = parts.getSelectedId() - 1;
+    if (voices.getSelectedItemIndex() >= 0 && request.choice.part == shown->part)
+        request.choice.voice =
+            voices.getText().upToFirstOccurrenceOf(words::voiceNotes, false, false).toStdString();
+    request.choice.highest = chords.getSelectedItemIndex() == 0;
+    request.choice.unroll = repeats.getToggleState();
+    request.choice.graceNotes = graces.getToggleState();
+    ask();
+}
+
+void PartPlace::refresh() {
+    const auto newest = reader.opened();
+    if (newest == shown && shown)
+        return;
+    shown = newest;
+    const juce::ScopedValueSetter<bool> quiet(filling, true);
+    fillParts();
+    fillVoices();
+    list.show(shown);
+    const bool any = shown && !shown->problem;
+    for (juce::Component* each : std::initializer_list<juce::Component*>{
+             &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton})
+        each->setVisible(any || (each == &choices && shown && shown->file));
+    xmlButton.setEnabled(any && shown->file->musicXml() != nullptr);
+    notes.show(remarks(), words::noRemarks);
+    spotChosen();
+    repaint();
+}
+
+void PartPlace::fillParts() {
+    parts.clear(juce::dontSendNotification);
+    if (!shown || !shown->file)
+        return;
+    int id = 1;
+    for (const PartInfo& info : shown->file->parts()) {
+        const std::string name = info.name.empty() ? words::unnamedPart + std::to_string(id) : info.name;
+        parts.addItem(toText(name + words::voiceNotes + std::to_string(notesIn(info)) + ")"), id);
+        ++id;
+    }
+    parts.setSelectedId(shown->part + 1, juce::dontSendNotification);
+}
+
+void PartPlace::fillVoices() {
+    voices.clear(juce::dontSendNotification);
+    if (!shown || !shown->file || shown->part < 0 ||
+        shown->part >= static_cast<int>(shown->file->parts().size()))
+        return;
+    const auto& infos = shown->file->parts()[static_cast<std::size_t>(shown->part)].voices;
+    int id = 1;
+    int fullest = 0;
+    for (const PartInfo::Voice& voice : infos) {
+        voices.addItem(toText(voice.name + words::voiceNotes + std::to_string(voice.notes) + ")"), id);
+        const bool wanted = voice.name == shown->request.choice.voice;
+        if (wanted || (shown->request.choice.voice.empty() && voice.notes > fullest))
+            voices.setSelectedId(id, juce::dontSendNotification);
+        fullest = std::max(fullest, voice.notes);
+        ++id;
+    }
+    voices.setEnabled(infos.size() > 1);
+}
+
+std::vector<std::string> PartPlace::remarks() const {
+    if (!shown || shown->problem)
+        return {};
+    std::vector<std::string> all;
+    all.push_back(shown->ownChanges > 0 ? words::ownCosts(shown->ownChanges) : words::fingerCosts);
+    all.insert(all.end(), shown->remarks.begin(), shown->remarks.end());
+    return all;
+}
+
+void PartPlace::spotChosen() {
+    bars.show(shown, list.chosen());
+    drillButton.setEnabled(list.chosen() >= 0);
+}
+
+void PartPlace::drillFromSpot() {
+    const int index = list.chosen();
+    if (!shown || index < 0 || index >= static_cast<int>(shown->spots.size()))
+        return;
+    const Spot& spot = shown->spots[static_cast<std::size_t>(index)];
+    const auto drill = spotDrill(shown->line, shown->marking, spot, shown->request.instrument);
+    if (!drill) {
+        if (onProblem)
+            onProblem(drill.problem());
+        return;
+    }
+    if (onDrill)
+        onDrill(drill.value(), spotRules(spot, drill.value(), rules ? rules() : TempoRules{}));
+}
+
+void PartPlace::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.fillAll(theme.ground);
+    g.setColour(theme.quiet);
+    g.setFont(boldFont(grid::body));
+    g.drawText(words::dawHeading, dawHeading, juce::Justification::centredLeft, false);
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::title));
+    const juce::String name = !shown || !shown->file         ? juce::String(words::partPlaceTitle)
+                              : shown->file->title().empty() ? toText(request.file.filename().string())
+                                                             : toText(shown->file->title());
+    g.drawFittedText(name, heading.withHeight(34), juce::Justification::centredLeft, 1, 0.7F);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    auto area = heading.withTop(heading.getY() + 40).withBottom(getHeight() - grid::margin);
+    if (reader.busy())
+        g.drawText(words::reading, area, juce::Justification::topLeft, false);
+    else if (shown && shown->problem)
+        g.drawFittedText(toText(shown->problem->text()), area, juce::Justification::topLeft, 8);
+    else if (!shown)
+        g.drawFittedText(words::noPart, area, juce::Justification::topLeft, 8);
+}
+
+void PartPlace::resized() {
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    auto side = area.removeFromLeft(juce::jlimit(220, 300, getWidth() * 24 / 100));
+    area.removeFromLeft(grid::margin);
+    openButton.setBounds(side.removeFromTop(grid::control));
+    side.removeFromTop(grid::gutter);
+    const int formWidth = side.getWidth() + grid::margin; // a form keeps a margin at its right
+    choices.setBounds(side.removeFromTop(choices.heightFor(formWidth)).withWidth(formWidth));
+    for (std::size_t i = dawButtons.size(); i-- > 0;) {
+        dawButtons[i].setBounds(side.removeFromBottom(grid::control));
+        side.removeFromBottom(grid::unit);
+    }
+    dawHeading = side.removeFromBottom(headingHeight);
+    notes.setBounds(side.withTrimmedTop(grid::gutter));
+    heading = area.removeFromTop(40);
+    auto row = area.removeFromBottom(grid::control);
+    for (juce::TextButton* button : {&drillButton, &xmlButton, &midiButton}) {
+        button->setBounds(row.removeFromLeft((area.getWidth() - 2 * grid::unit) / 3));
+        row.removeFromLeft(grid::unit);
+    }
+    area.removeFromBottom(grid::unit);
+    list.setBounds(area.removeFromTop(area.getHeight() * 45 / 100));
+    area.removeFromTop(grid::unit);
+    bars.setBounds(area);
+}
+
+} // namespace valveladder

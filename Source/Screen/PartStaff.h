@@ -1,0 +1,36 @@
+#pragma once
+
+#include "Engraving/SheetPages.h"
+#include "Screen/PartReader.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+namespace valveladder {
+
+/// The bars of a spot, engraved, with fingerings and valve strip.
+class PartStaff final : public juce::Component {
+public:
+    PartStaff();
+
+    /// `spot` is an index into OpenedPart::spots, -1 = none.
+    void show(std::shared_ptr<const OpenedPart> part, int spot);
+    /// Notes in the picture, for whoever asks what it shows.
+    [[nodiscard]] int notesShown() const;
+
+    void paint(juce::Graphics& g) override;
+    void resized() override { layOut(); }
+    void lookAndFeelChanged() override { repaint(); }
+
+private:
+    void layOut();
+    void paintSystem(juce::Graphics& g, const PlacedSystem& system) const;
+    void paintText(juce::Graphics& g, const SheetText& text) const;
+
+    std::shared_ptr<const OpenedPart> shown;
+    int spotShown = -1;
+    PrintedPage page;
+    float space = 8.0F;   ///< px a staff space
+    juce::String refusal; ///< why there is no picture
+};
+
+} // namespace valveladder
