@@ -1,22 +1,11 @@
 #include "Screen/TakePlayer.h"
 
 #include "Screen/Words.h"
+#include "Session/Comparison.h"
 
 #include <algorithm>
 
 namespace valveladder {
-
-namespace {
-
-bool sameNotes(const Score& a, const Score& b) {
-    return std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(),
-                      [](const ScoreNote& x, const ScoreNote& y) {
-                          return x.written == y.written && x.combination == y.combination &&
-                                 x.span == y.span && x.length == y.length;
-                      });
-}
-
-} // namespace
 
 TakePlayer::TakePlayer(Playback& output, std::filesystem::path logFolder)
     : playback(output), folder(std::move(logFolder)) {}
@@ -52,7 +41,7 @@ void TakePlayer::play(const LoadedTake& take, std::size_t note, double slowness)
 
 void TakePlayer::playInTurn(const LoadedTake& first, const LoadedTake& second, std::size_t note,
                             double slowness) {
-    if (!sameNotes(first.logged.score, second.logged.score))
+    if (!sameTask(first.logged.score, second.logged.score))
         return refuse({words::otherNotes, "", ""});
     auto a = find(first);
     auto b = a ? find(second) : std::nullopt;

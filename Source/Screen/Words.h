@@ -139,6 +139,8 @@ inline constexpr const char* legendNotPassed = "played, not passed";
 [[nodiscard]] std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed);
 inline constexpr const char* firstSide = "First";
 inline constexpr const char* secondSide = "Second";
+inline constexpr const char* otherNotes =
+    "These two asked for other notes or fingerings, so they cannot be laid side by side.";
 inline constexpr const char* differenceTitle = "Second against first";
 inline constexpr const char* noDifference = "Nothing was measured in both.";
 [[nodiscard]] std::string dayChoice(const std::string& day, std::size_t takes);
@@ -231,7 +233,6 @@ inline constexpr std::array<const char*, 6> noteValues{
     "Quarter", "Eighth", "Eighth triplet", "Sixteenth", "Sixteenth triplet", "Thirty-second"};
 inline constexpr const char* segmentsField = "Segments";
 inline constexpr const char* ratioField = "Long : short";
-inline constexpr const char* repeatsField = "Repeats";
 inline constexpr const char* restField = "Rest (beats)";
 inline constexpr const char* countInField = "Count-in (bars)";
 inline constexpr const char* fingeringField = "Fingerings";
