@@ -5,6 +5,7 @@
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <memory>
+#include <string_view>
 
 namespace valveladder {
 
@@ -58,6 +59,15 @@ void insertTitle(std::string& svg, const std::string& title) {
         svg.insert(end + 1, "\n<title>" + escaped(title) + "</title>");
 }
 
+/// cairo numbers surfaces over the program's life: without that, equal pages are equal files.
+void nameSurface(std::string& svg) {
+    constexpr std::string_view numbered = "<g id=\"surface";
+    const std::size_t at = svg.find(numbered);
+    const std::size_t end = at == std::string::npos ? at : svg.find('>', at);
+    if (end != std::string::npos)
+        svg.replace(at, end - at, "<g id=\"page\"");
+}
+
 } // namespace
 
 Result<std::string> svgPage(const PrintedPage& page, const Paper& paper, const std::string& title) {
@@ -72,6 +82,7 @@ Result<std::string> svgPage(const PrintedPage& page, const Paper& paper, const s
     if (!done)
         return done.problem();
     insertTitle(text, title);
+    nameSurface(text);
     return text;
 }
 

@@ -121,7 +121,8 @@ TEST(PartLayout, CompoundMeterBeamsByDottedBeats) {
     std::string six;
     for (int i = 0; i < 6; ++i)
         six += note("C", 0, 5, 6);
-    const auto& symbols = laid(partOf({six}, 0, 6, 8)).layout.bars[0].symbols;
+    const LaidPart layout = laid(partOf({six}, 0, 6, 8));
+    const std::vector<SheetSymbol>& symbols = layout.layout.bars[0].symbols;
     ASSERT_EQ(symbols.size(), 6U);
     EXPECT_EQ(symbols[0].beams, (std::vector<std::string>{"begin"}));
     EXPECT_EQ(symbols[2].beams, (std::vector<std::string>{"end"}));

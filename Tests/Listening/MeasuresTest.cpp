@@ -62,7 +62,7 @@ TEST(Measures, ConstantLatenessIsAsynchronyAndNoUnevenness) {
 // Independent errors add in quadrature: JCGM 100 (GUM), 5.1.2.
 TEST(Measures, NoiseOfTheSourceIsTakenOffTheSpreadsInQuadrature) {
     const Score score = ladder(72);
-    const auto uneven = [](int i) { return (i * 7) % 13 - 6.0; };
+    const auto uneven = [](int i) { return (i * i * 31 + i * 17) % 23 - 11.0; };
     const Performance exact = measured(score, heard(score, uneven));
     constexpr double noiseMs = 2.0;
     Performance blurred = exact;
