@@ -28,12 +28,15 @@ public:
     void goTo(Place place);
     [[nodiscard]] Place place() const { return current; }
 
+    /// Takes up what plugin, session and log say now; the window's own timer calls it once a frame.
+    void refresh();
+
     void paint(juce::Graphics& g) override;
     void resized() override;
     bool keyPressed(const juce::KeyPress& key) override;
 
 private:
-    void timerCallback() override;
+    void timerCallback() override { refresh(); }
     void buildBar();
     void buildSetup();
     bool placeKey(juce::juce_wchar letter);

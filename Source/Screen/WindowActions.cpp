@@ -24,7 +24,7 @@ void Window::take(SessionConfig config) {
     history.changed(before);
     setup.showUndo(history.canUndo(), history.canRedo());
     ownMessage.clear();
-    timerCallback();
+    refresh();
 }
 
 void Window::goBack(bool forward) {
@@ -34,7 +34,7 @@ void Window::goBack(bool forward) {
         return;
     if (const auto taken = owner.setConfig(*wanted); !taken)
         say(taken.problem());
-    timerCallback();
+    refresh();
 }
 
 void Window::say(const Problem& problem) {
