@@ -211,7 +211,7 @@ bool Processor::pressRepeat() {
     return true;
 }
 
-void Processor::timerCallback() {
+void Processor::servePedals() {
     const std::uint32_t starts = startPedals.load(std::memory_order_relaxed);
     if (startPedalsDone != starts)
         pressStart();

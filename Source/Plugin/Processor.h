@@ -63,6 +63,9 @@ public:
     /// [message] Our own clock starts, and a take where takes are asked for; or it stops. While a host's
     /// clock rolls, a take is asked for.
     void pressStart();
+    /// [message] Does what Start's and Repeat's pedals asked for on the audio thread; the plugin's own timer
+    /// calls it often enough.
+    void servePedals();
     /// [message] The rung that was played last comes again at its tempo. Our own clock alone can be taken
     /// back: false while another leads.
     bool pressRepeat();
@@ -106,7 +109,7 @@ private:
     };
 
     void handleAsyncUpdate() override;
-    void timerCallback() override; ///< does what pedals asked for on the audio thread
+    void timerCallback() override { servePedals(); }
     void noticePedals(const MidiEvent& event) noexcept;
     void usePedals(const Pedals& pedals) noexcept;
     [[nodiscard]] bool othersClockRolls() const noexcept;

@@ -36,7 +36,7 @@ void RungPlace::paint(juce::Graphics& g) {
 }
 
 void RungPlace::resized() {
-    auto area = getLocalBounds().reduced(grid::margin, 0);
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     header.setBounds(area.removeFromTop(headerHeight + (notice ? noticeHeight : 0)));
     nowNext.setBounds(area.removeFromBottom(juce::jlimit(130, 240, area.getHeight() * 36 / 100)));
     area.removeFromBottom(grid::gutter);

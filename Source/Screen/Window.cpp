@@ -52,7 +52,7 @@ Window::Window(Processor& plugin)
     apply(preferences);
     goTo(Place::rung);
     startTimerHz(playingHz);
-    timerCallback();
+    refresh();
 }
 
 Window::~Window() {
@@ -288,7 +288,7 @@ bool Window::firstRun(const SessionView& view) const {
     return !preferences.welcomed && view.today.empty() && !view.playing;
 }
 
-void Window::timerCallback() {
+void Window::refresh() {
     const auto view = owner.session().view();
     if (view == nullptr)
         return;

@@ -31,6 +31,9 @@ public:
     void goTo(Place place);
     [[nodiscard]] Place place() const { return current; }
 
+    /// Takes up what plugin, session and log say now; the window's own timer calls it once a frame.
+    void refresh();
+
     void paint(juce::Graphics& g) override;
     void resized() override;
     bool keyPressed(const juce::KeyPress& key) override;
@@ -40,7 +43,7 @@ public:
     [[nodiscard]] PartPlace& partPlace() { return part; }
 
 private:
-    void timerCallback() override;
+    void timerCallback() override { refresh(); }
     void buildBar();
     void buildSetup();
     void buildPart();

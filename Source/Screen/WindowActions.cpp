@@ -25,7 +25,7 @@ void Window::take(SessionConfig config) {
     history.changed(before);
     setup.showUndo(history.canUndo(), history.canRedo());
     ownMessage.clear();
-    timerCallback();
+    refresh();
 }
 
 void Window::goBack(bool forward) {
@@ -35,7 +35,7 @@ void Window::goBack(bool forward) {
         return;
     if (const auto taken = owner.setConfig(*wanted); !taken)
         say(taken.problem());
-    timerCallback();
+    refresh();
 }
 
 void Window::say(const Problem& problem) {

@@ -86,13 +86,15 @@ TakeRecord KeptTakes::take(const Wish& wish) const {
 }
 
 double frequencyNear(std::span<const float> sound, double rate, double aboutHz) {
-    constexpr std::size_t pieces = 16;
-    const std::size_t length = sound.size() / pieces;
+    // Windows of half the sound: at four periods and more each keeps the other partials out.
+    constexpr std::size_t pieces = 5;
+    const std::size_t length = sound.size() / 2;
+    const std::size_t hop = sound.size() / 8;
     std::vector<double> phases;
     for (std::size_t piece = 0; piece < pieces; ++piece) {
         std::complex<double> sum;
         for (std::size_t i = 0; i < length; ++i) {
-            const std::size_t at = piece * length + i;
+            const std::size_t at = piece * hop + i;
             const double window =
                 0.5 - 0.5 * std::cos(twoPi * static_cast<double>(i) / static_cast<double>(length));
             sum += window * static_cast<double>(sound[at]) *
@@ -111,7 +113,7 @@ double frequencyNear(std::span<const float> sound, double rate, double aboutHz) 
         slope += x * phases[piece];
         weight += x * x;
     }
-    return aboutHz + slope / weight / twoPi / (static_cast<double>(length) / rate);
+    return aboutHz + slope / weight / twoPi / (static_cast<double>(hop) / rate);
 }
 
 } // namespace valveladder::pictures

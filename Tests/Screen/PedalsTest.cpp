@@ -33,7 +33,7 @@ struct Stage {
         if (message.getRawDataSize() > 0 && message.getRawData()[0] != 0xF0)
             midi.addEvent(message, 0);
         plugin.processBlock(audio, midi);
-        juce::Timer::callPendingTimersSynchronously();
+        plugin.servePedals();
     }
     void roll(double seconds) {
         for (int i = 0; i < static_cast<int>(seconds * rate / blockSamples); ++i)

@@ -30,13 +30,13 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
     return nullptr;
 }
 
-/// Lets the window's timers run until something holds.
-bool pump(const std::function<bool()>& holds) {
+/// Lets frames go by until something holds.
+bool pump(Window& window, const std::function<bool()>& holds) {
     const auto end = std::chrono::steady_clock::now() + std::chrono::seconds(120);
     while (!holds()) {
         if (std::chrono::steady_clock::now() > end)
             return false;
-        juce::Timer::callPendingTimersSynchronously();
+        window.refresh();
         juce::Thread::sleep(5);
     }
     return true;
@@ -86,7 +86,7 @@ struct Size {
 void shoot(Window& window, const std::string& name, bool dark, bool compared) {
     for (const Size& size : {Size{1280, 800, "large"}, Size{900, 600, "small"}}) {
         window.setSize(size.width, size.height);
-        juce::Timer::callPendingTimersSynchronously();
+        window.refresh();
         const std::string full = "window-" + name + "-" + size.name + (dark ? "-dark" : "-light");
         for (const int scale : {1, 2}) {
             const juce::Image image = pictures::render(window, static_cast<float>(scale));
@@ -120,12 +120,12 @@ TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
         Stage stage({.dark = dark, .welcomed = true});
         Window window(stage.plugin);
         window.goTo(Window::Place::landing);
-        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         shoot(window, "landing", dark, true);
         window.goTo(Window::Place::stair);
         shoot(window, "stair", dark, true);
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
-        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         shoot(window, "sides", dark, true);
         shootSetup(window, dark);
     }
@@ -140,13 +140,13 @@ TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
         stage.block(true);
         while (stage.plugin.clock().ppq.load() < 5.2)
             stage.block();
-        ASSERT_TRUE(pump([&] {
+        ASSERT_TRUE(pump(window, [&] {
             const auto view = stage.plugin.session().view();
             return view->playing && view->inTake;
         }));
         shoot(window, "rung", dark, false);
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
-        juce::Timer::callPendingTimersSynchronously();
+        window.refresh();
         shoot(window, "messages", dark, false);
     }
 }
@@ -156,7 +156,7 @@ TEST(ScreenNext, LoadItTakesTheDrillAndItsTempo) {
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
     juce::TextButton* load = nullptr;
-    ASSERT_TRUE(pump([&] {
+    ASSERT_TRUE(pump(window, [&] {
         load = find<juce::TextButton>(window, [](const juce::TextButton& button) {
             return button.getButtonText() == words::loadNext && button.isEnabled();
         });
@@ -168,7 +168,8 @@ TEST(ScreenNext, LoadItTakesTheDrillAndItsTempo) {
     EXPECT_NE(after.drill, before.drill);
     EXPECT_NE(after.drill.name, before.drill.name);
     EXPECT_NE(after.rules.startBpm, before.rules.startBpm) << "its tempo comes with it";
-    ASSERT_TRUE(pump([&] { return stage.plugin.session().view()->setup->config.drill == after.drill; }));
+    ASSERT_TRUE(
+        pump(window, [&] { return stage.plugin.session().view()->setup->config.drill == after.drill; }));
     EXPECT_DOUBLE_EQ(stage.plugin.session().view()->setup->planned.bpm, after.rules.startBpm);
     EXPECT_EQ(window.place(), Window::Place::rung);
 }
@@ -177,14 +178,14 @@ TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoWhenANoteIsPlayed) {
     Stage stage;
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
-    ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+    ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
     ASSERT_TRUE(window.keyPressed(juce::KeyPress('p', juce::ModifierKeys(), 'p')));
     const auto said = [&] {
         return find<juce::Label>(window, [](const juce::Label& label) {
                    return label.getText().contains("no sound was kept of this take");
                }) != nullptr;
     };
-    EXPECT_TRUE(pump(said));
+    EXPECT_TRUE(pump(window, said));
 }
 
 TEST(ScreenValues, EveryPictureSaysWhatItShows) {
@@ -195,13 +196,13 @@ TEST(ScreenValues, EveryPictureSaysWhatItShows) {
             find<SaidComponent>(window, [&](const SaidComponent& each) { return each.getTitle() == title; });
         return picture == nullptr ? juce::String() : picture->said();
     };
-    juce::Timer::callPendingTimersSynchronously();
+    window.refresh();
     EXPECT_TRUE(saidBy(words::nowNextTitle).contains(juce::String(words::nowWord) + " "));
     EXPECT_TRUE(saidBy(words::headerTitle).contains("planned"));
     EXPECT_TRUE(saidBy(words::headerTitle).contains("bpm"));
     EXPECT_TRUE(saidBy(words::staffTitle).contains("segment 1 of 4"));
     window.goTo(Window::Place::landing);
-    ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+    ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
     EXPECT_TRUE(saidBy(words::ladderTitle).contains("right"));
     EXPECT_TRUE(saidBy(words::changeoverTitle).isNotEmpty());
     const auto* graph =
@@ -230,12 +231,12 @@ TEST(ScreenValues, PitchNamesFollowTheChoiceInEveryPlace) {
         preferences.welcomed = true;
         Stage stage(preferences);
         Window window(stage.plugin);
-        juce::Timer::callPendingTimersSynchronously();
+        window.refresh();
         const auto* staff = find<StaffView>(window, [](const StaffView&) { return true; });
         ASSERT_NE(staff, nullptr);
         EXPECT_TRUE(staff->said().startsWith(name)) << staff->said() << " is not " << name;
         window.goTo(Window::Place::landing);
-        ASSERT_TRUE(pump([&] { return takeIsShown(window); }));
+        ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         const auto* ladder = find<LadderView>(window, [](const LadderView&) { return true; });
         ASSERT_NE(ladder, nullptr);
         EXPECT_TRUE(ladder->said().startsWith(name)) << ladder->said() << " is not " << name;
