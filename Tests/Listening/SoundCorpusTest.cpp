@@ -15,8 +15,8 @@ using testing::CorpusResult;
 using testing::corpusSize;
 using testing::Part;
 
-CorpusResult heardIn(Condition condition) {
-    CorpusResult heard = testing::runCorpus(Part::test, condition, corpusSize(1, 3));
+CorpusResult heardIn(Condition condition, Part part = Part::test) {
+    CorpusResult heard = testing::runCorpus(part, condition, corpusSize(1, 3));
     std::cout << table(heard, condition == Condition::clean ? "clean" : "faulty, noisy") << "\n";
     for (const std::string& story : heard.all.stories)
         if (story.find("FALSE") != story.npos || story.find("NOT FOUND") != story.npos)
@@ -51,8 +51,6 @@ TEST(SoundNotes, FaultyNoisyTakesAreHeardNoteForNote) {
     EXPECT_GE(lowestF(heard), 0.96);
 }
 
-// Regression guards, below what is promised of faulty takes (Tests/FIGURES.md says what falls short).
-
 TEST(SoundOnsets, OfCleanTakesAgreeWithTheAudibleOnset) {
     const CorpusResult heard = heardIn(Condition::clean);
     const auto errors = magnitudesOf(heard.all.onsetErrorsMs);
@@ -61,8 +59,28 @@ TEST(SoundOnsets, OfCleanTakesAgreeWithTheAudibleOnset) {
     EXPECT_LE(quantileOf(errors, 0.95), 20.0);
 }
 
+TEST(SoundOnsets, OfFaultyNoisyTakesAgreeWithTheAudibleOnset) {
+    const auto errors = magnitudesOf(heardIn(Condition::faulty).all.onsetErrorsMs);
+    ASSERT_GT(errors.size(), 550u);
+    EXPECT_LE(quantileOf(errors, 0.5), 5.0);
+    EXPECT_LE(quantileOf(errors, 0.95), 20.0);
+}
+
+// What holds at the small size, where one fault of a kind is 6 to 8 %; Tests/FIGURES.md says what falls
+// short of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes.
+TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {
+    const Tally all = heardIn(Condition::faulty).all;
+    ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 40);
+    EXPECT_TRUE(atLeast(all.wrong, 0.95)) << all.wrong.found << " of " << all.wrong.planted;
+    EXPECT_TRUE(atLeast(all.missed, 0.90)) << all.missed.found << " of " << all.missed.planted;
+    EXPECT_TRUE(atLeast(all.breath, 0.90)) << all.breath.found << " of " << all.breath.planted;
+    EXPECT_TRUE(atLeast(all.split, 0.80)) << all.split.found << " of " << all.split.planted;
+    EXPECT_LE(200.0 * all.falseReports, 1.5 * all.notes.reference);
+}
+
+// A guard on the first test part.
 TEST(SoundFaults, WrongAndMissedNotesAreFoundMostOthersTooAndLittleElseReported) {
-    const CorpusResult heard = heardIn(Condition::faulty);
+    const CorpusResult heard = heardIn(Condition::faulty, Part::seen);
     const Tally& all = heard.all;
     ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 40);
     EXPECT_TRUE(atLeast(all.wrong, 0.95)) << all.wrong.found << " of " << all.wrong.planted;
