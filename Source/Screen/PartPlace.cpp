@@ -9,6 +9,7 @@ namespace valveladder {
 namespace {
 
 constexpr int headingHeight = 34;
+constexpr int leastNotesHeight = 84; // heading and two lines
 constexpr std::array<DawMidi, 3> dawKinds{DawMidi::guide, DawMidi::tempoMap, DawMidi::backing};
 
 } // namespace
@@ -246,9 +247,14 @@ void PartPlace::resized() {
         side.removeFromBottom(grid::unit);
     }
     dawHeading = side.removeFromBottom(headingHeight);
-    notes.setBounds(side.withTrimmedTop(grid::gutter));
+    auto notesArea = side.withTrimmedTop(grid::gutter);
     heading = area.removeFromTop(40);
     auto row = area.removeFromBottom(grid::control);
+    if (notesArea.getHeight() < leastNotesHeight) {
+        area.removeFromBottom(grid::unit);
+        notesArea = area.removeFromBottom(leastNotesHeight);
+    }
+    notes.setBounds(notesArea);
     for (juce::TextButton* button : {&drillButton, &xmlButton, &midiButton}) {
         button->setBounds(row.removeFromLeft((area.getWidth() - 2 * grid::unit) / 3));
         row.removeFromLeft(grid::unit);

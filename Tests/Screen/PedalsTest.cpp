@@ -138,7 +138,8 @@ TEST(Pedals, RepeatTakesOurClockBackToTheRungAtItsTempo) {
     stage.block();
     EXPECT_NEAR(stage.plugin.clock().ppq.load(), quarters(before), 0.1);
     EXPECT_DOUBLE_EQ(stage.plugin.clock().bpm.load(), bpm);
-    // The pedal's own note is no playing, and pressing it when the clock stands starts there again.
+    // Pressed when the clock stands, it starts there again.
+    stage.roll((quarters(second->onset - before) + 1.0) * 60.0 / bpm);
     *stage.plugin.parameterSet().runOwnClock = false;
     stage.roll(0.1);
     stage.block(juce::MidiMessage::noteOn(1, 40, juce::uint8(100)));
