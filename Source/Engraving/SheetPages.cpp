@@ -12,7 +12,7 @@ namespace {
 // Staff spaces, ours, by eye.
 constexpr double titleRoom = 9.0;
 constexpr double rowStep = 1.7;      ///< between the two rows of fingerings
-constexpr double fingeringGap = 1.5; ///< from the lowest ink to the first row's baseline
+constexpr double fingeringGap = 1.8; ///< from the lowest ink to the first row's baseline
 constexpr double stripGap = 0.7;
 constexpr double labelGap = 1.1;   ///< from the highest ink to the labels' baseline
 constexpr double labelSpace = 1.9; ///< between two labels
