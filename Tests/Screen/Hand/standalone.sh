@@ -73,12 +73,13 @@ picture 1-first-run
 
 key s
 picture 2-set-up
-at 600 145 && xdotool click --repeat 2 --delay 80 1 # the player's name
+at 600 121 && xdotool click --repeat 2 --delay 80 1 # the player's name
 xdotool key ctrl+a
 xdotool type --delay 40 "Hand"
 key Return
 picture 3-set-up-done
-at 640 82 && xdotool click 1
+at 640 28 && xdotool click 1 # the bar between the buttons, so that keys no longer go into the field
+sleep 0.5
 
 for take in first second; do
     key 1
