@@ -83,8 +83,8 @@ struct SegmentResult {
     bool played = false;                      ///< at least one note was heard
     bool clean = false;                       ///< every note right, none extra, no breath
     std::optional<Estimate> asynchronyMs;     ///< median raw deviation
-    std::optional<Estimate> onsetSpreadMs;    ///< 1.4826 * median |deviationMs|
-    std::optional<Estimate> ioiSpreadMs;      ///< 1.4826 * median |ioiResidualMs|
+    std::optional<Estimate> onsetSpreadMs;    ///< 1.4826 * median |deviationMs|, less the source's noise
+    std::optional<Estimate> ioiSpreadMs;      ///< 1.4826 * median |ioiResidualMs|, likewise
     std::optional<Estimate> ioiSpreadPercent; ///< of the segment's note value
     std::optional<Estimate> longShortRatio;   ///< long over short, uneven rhythms only
     std::optional<double> targetRatio;

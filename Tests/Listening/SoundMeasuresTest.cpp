@@ -107,12 +107,11 @@ TEST(SoundRhythm, OfPlayersInExactTimeNineInTenRatiosAreWithinThreePercentAndSpr
     EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 1.0);
 }
 
-// The spread falls short of 1 ms where bent changeovers are long (Tests/FIGURES.md).
-TEST(SoundRhythm, OfUnevenPlayersNineInTenRatiosAreWithinThreePercentAndSpreadsWithinThreeMilliseconds) {
+TEST(SoundRhythm, OfUnevenPlayersNineInTenRatiosAreWithinThreePercentAndSpreadsWithinOneMillisecond) {
     const HeardRhythm rhythm = rhythmOf(synthesis(Condition::uneven).all, "uneven by 10 ms");
     ASSERT_GE(rhythm.ratios.size(), 20u);
     EXPECT_LE(quantileOf(rhythm.ratios, 0.9), 0.03);
-    EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 3.0);
+    EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 1.0);
 }
 
 // A guard at the first test part's slow tempo.
