@@ -1,6 +1,7 @@
 #include "Screen/InventedLog.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
+#include "Screen/PartPlace.h"
 #include "Screen/RungPlace.h"
 #include "Screen/Snapshot.h"
 #include "Screen/StairPlace.h"
@@ -181,6 +182,21 @@ TEST(ScreenPictures, SideBySideWithTheSameAxes) {
     for (const std::string& id : place.sides().wanted())
         place.sides().give(std::make_shared<LoadedTake>(loadTake(invented.log(), id)), id);
     shoot(place, "sides", true);
+}
+
+TEST(ScreenPictures, PartWithItsSpots) {
+    const host::TempLog log;
+    PartReader reader{log.log()};
+    PartPlace place{reader};
+    place.setSize(large.width, large.height);
+    place.playFor("Ann", *findInstrument("trumpet-b-flat"));
+    place.open(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
+    for (int i = 0; i < 1000 && reader.busy(); ++i)
+        juce::Thread::sleep(10);
+    ASSERT_FALSE(reader.busy());
+    place.refresh();
+    ASSERT_NE(place.part(), nullptr);
+    shoot(place, "part", true);
 }
 
 } // namespace valveladder
