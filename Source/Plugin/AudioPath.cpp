@@ -1,6 +1,5 @@
 #include "Plugin/AudioPath.h"
 
-#include "Plugin/RungAgain.h"
 
 #include <utility>
 
@@ -55,8 +54,10 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
     const bool back = std::exchange(repeatWanted, false) && goBack(block, drill);
     if (!back && ownClock.running())
         ownClock.requestTempo(bpm);
-    else if (!back)
+    else if (!back) {
         ownClock.start(start, bpm);
+        wentBack = {};
+    }
     block.host = ownClock.lead(input.host, start, score != nullptr ? quarters(score->length) : 0.0);
     // There is no host that records: a run of our own clock counts as a recording pass.
     block.host.recording = block.host.playing;
@@ -68,7 +69,10 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
 bool AudioPath::goBack(const FeedBlock& block, const DrillInUse* drill) noexcept {
     if (drill == nullptr || lastOwn.bpm <= 0.0 || lastOwn.trackId != block.trackId)
         return false;
-    return ownClock.start(rungAgain(drill->track->score(), block.controls.guide, lastOwn.ppq), lastOwn.bpm);
+    // Pressed again before its first note, it is the same rung that is wanted, not the one before.
+    if (!wentBack.waitsAt(lastOwn.ppq))
+        wentBack = rungAgain(drill->track->score(), block.controls.guide, lastOwn.ppq);
+    return ownClock.start(wentBack.ppq, lastOwn.bpm);
 }
 
 void AudioPath::show(const FeedBlock& block) noexcept {

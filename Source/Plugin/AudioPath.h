@@ -6,6 +6,7 @@
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
 #include "Plugin/LinkClock.h"
+#include "Plugin/RungAgain.h"
 
 #include <atomic>
 #include <cstdint>
@@ -75,6 +76,7 @@ private:
     std::int64_t samplesDone = 0;
     bool freeOutput = true;
     OwnPlace lastOwn;
+    RungStart wentBack; ///< the rung that Repeat went back to last
     std::uint32_t repeatsSeen = 0;
     bool repeatWanted = false;
     OwnClock ownClock;

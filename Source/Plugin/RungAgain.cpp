@@ -15,19 +15,23 @@ const ScoreNote& lastNoteAt(const Score& score, Tick tick) {
 
 } // namespace
 
-double rungAgain(const Score& score, const GuideSettings& settings, double ppq) noexcept {
+RungStart rungAgain(const Score& score, const GuideSettings& settings, double ppq) noexcept {
     const DrillPosition position = drillPosition(score, settings, ppq);
     const bool past = !position.inside && ppq > settings.startPpq;
     const int rung = past ? score.notes.back().rung : lastNoteAt(score, position.tick).rung;
     Tick from = 0;
+    Tick firstNote = 0;
     for (const ScoreSpan& span : score.spans) {
+        firstNote = score.notes[static_cast<std::size_t>(span.firstNote)].onset;
         if (span.rung == rung)
             break;
         from = span.end;
     }
-    const auto lap = static_cast<double>(position.inside ? position.lap : 0);
-    return settings.startPpq +
-           (lap * static_cast<double>(score.length) + static_cast<double>(from)) / ticksPerQuarter;
+    const Tick lap = position.inside ? static_cast<Tick>(position.lap) * score.length : 0;
+    const auto ppqOf = [&](Tick tick) {
+        return settings.startPpq + static_cast<double>(lap + tick) / ticksPerQuarter;
+    };
+    return {ppqOf(from), ppqOf(firstNote)};
 }
 
 } // namespace valveladder

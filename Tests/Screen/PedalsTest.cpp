@@ -138,8 +138,7 @@ TEST(Pedals, RepeatTakesOurClockBackToTheRungAtItsTempo) {
     stage.block();
     EXPECT_NEAR(stage.plugin.clock().ppq.load(), quarters(before), 0.1);
     EXPECT_DOUBLE_EQ(stage.plugin.clock().bpm.load(), bpm);
-    // Pressed when the clock stands, it starts there again.
-    stage.roll((quarters(second->onset - before) + 1.0) * 60.0 / bpm);
+    // Pressed again in the rest before the rung, also when the clock stands, it is that rung again.
     *stage.plugin.parameterSet().runOwnClock = false;
     stage.roll(0.1);
     stage.block(juce::MidiMessage::noteOn(1, 40, juce::uint8(100)));
@@ -156,8 +155,8 @@ TEST(Pedals, InARestTheRungIsTheOneJustPlayed) {
         if (span.rung == 0)
             last = &span;
     const double justAfter = 8.0 + static_cast<double>(last->end + 1) / ticksPerQuarter;
-    EXPECT_DOUBLE_EQ(rungAgain(score, guide, justAfter), 8.0);
-    EXPECT_DOUBLE_EQ(rungAgain(score, guide, 0.0), 8.0);
+    EXPECT_DOUBLE_EQ(rungAgain(score, guide, justAfter).ppq, 8.0);
+    EXPECT_DOUBLE_EQ(rungAgain(score, guide, 0.0).ppq, 8.0);
 }
 
 } // namespace valveladder
