@@ -1,5 +1,6 @@
 #include "Paper/SheetPrinter.h"
 
+#include "Base/XmlText.h"
 #include "Paper/PagePainter.h"
 
 #include <cairo-pdf.h>
@@ -38,25 +39,12 @@ Result<Done> finished(const Surface& surface, Context context) {
     return Done{};
 }
 
-std::string escaped(const std::string& text) {
-    std::string safe;
-    for (const char letter : text) {
-        if (letter == '&')
-            safe += "&amp;";
-        else if (letter == '<')
-            safe += "&lt;";
-        else if (static_cast<unsigned char>(letter) >= 32)
-            safe += letter;
-    }
-    return safe;
-}
-
 /// Right inside the root element, where it names the picture for screen readers.
 void insertTitle(std::string& svg, const std::string& title) {
     const std::size_t root = svg.find("<svg");
     const std::size_t end = root == std::string::npos ? root : svg.find('>', root);
     if (end != std::string::npos)
-        svg.insert(end + 1, "\n<title>" + escaped(title) + "</title>");
+        svg.insert(end + 1, "\n<title>" + xmlText(title) + "</title>");
 }
 
 /// cairo numbers surfaces over the program's life: without that, equal pages are equal files.

@@ -3,12 +3,12 @@
 #include "Listening/SoundListener.h"
 #include "Support/AubioNotes.h"
 #include "Support/BrassSynth.h"
+#include "Support/MemoryInUse.h"
 
 #include <benchmark/benchmark.h>
 
 #include <cstdlib>
 #include <ctime>
-#include <fstream>
 #include <string_view>
 
 namespace valveladder::testing {
@@ -116,12 +116,8 @@ void soundLive(benchmark::State& state) {
 }
 BENCHMARK(soundLive)->ArgName("tuba")->Arg(0)->Arg(1)->Iterations(2);
 
-double residentMegabytes() {
-    long all = 0;
-    long resident = 0;
-    std::ifstream("/proc/self/statm") >> all >> resident;
-    constexpr double pageMegabytes = 4096.0 / 1048576.0;
-    return static_cast<double>(resident) * pageMegabytes;
+double megabytesInUse() {
+    return static_cast<double>(testing::memoryInUse()) / 1048576.0;
 }
 
 /// One take of two hours (VALVE_LADDER_FULL=1; ten minutes otherwise), the run played over and over:
@@ -137,10 +133,10 @@ void soundLongTake(benchmark::State& state) {
         for (; heard < wanted; heard += bench.seconds()) {
             listener.push(bench.take.samples);
             if (early == 0.0 && heard > 60.0)
-                early = residentMegabytes();
+                early = megabytesInUse();
         }
         state.counters["minutes"] = heard / 60.0;
-        state.counters["grown_megabytes"] = residentMegabytes() - early;
+        state.counters["grown_megabytes"] = megabytesInUse() - early;
     }
 }
 BENCHMARK(soundLongTake)->Iterations(1);

@@ -7,11 +7,11 @@
 #include "Screen/SideModel.h"
 #include "Screen/SmoothClock.h"
 #include "Screen/TapTempo.h"
+#include "Screen/Within.h"
 
 #include <chrono>
 #include <fstream>
 #include <gtest/gtest.h>
-#include <thread>
 
 namespace valveladder {
 
@@ -19,17 +19,6 @@ namespace {
 
 using pictures::InventedLog;
 using pictures::runningView;
-
-template <typename Condition>
-bool within(std::chrono::seconds limit, Condition condition) {
-    const auto end = std::chrono::steady_clock::now() + limit;
-    while (!condition()) {
-        if (std::chrono::steady_clock::now() > end)
-            return false;
-        std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    }
-    return true;
-}
 
 } // namespace
 

@@ -2,6 +2,7 @@
 
 #include "Plugin/Processor.h"
 #include "Screen/KeptTakes.h"
+#include "Screen/Within.h"
 #include "Session/KeptSoundPlace.h"
 #include "Session/StretchedSound.h"
 #include "Session/TakePlayback.h"
@@ -10,7 +11,6 @@
 #include <cmath>
 #include <fstream>
 #include <gtest/gtest.h>
-#include <thread>
 
 namespace valveladder {
 
@@ -61,17 +61,6 @@ PlayableTake playable(const KeptTakes& kept, const TakeRecord& take) {
     auto found = playableTake(take, kept.score(), kept.folder());
     EXPECT_TRUE(found) << (found ? "" : found.problem().text());
     return found ? found.value() : PlayableTake{};
-}
-
-template <typename Condition>
-bool within(std::chrono::seconds limit, Condition condition) {
-    const auto end = std::chrono::steady_clock::now() + limit;
-    while (!condition()) {
-        if (std::chrono::steady_clock::now() > end)
-            return false;
-        std::this_thread::sleep_for(std::chrono::milliseconds(2));
-    }
-    return true;
 }
 
 Playback::Order orderOf(const std::vector<PlayedPiece>& pieces, double slowness = 1.0) {
