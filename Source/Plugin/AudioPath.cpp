@@ -1,6 +1,5 @@
 #include "Plugin/AudioPath.h"
 
-
 #include <utility>
 
 namespace valveladder {
