@@ -47,3 +47,11 @@ target_include_directories(valveladder_juce_headers SYSTEM INTERFACE
     $<TARGET_PROPERTY:valveladder_juce,INCLUDE_DIRECTORIES>)
 target_compile_definitions(valveladder_juce_headers INTERFACE
     $<TARGET_PROPERTY:valveladder_juce,COMPILE_DEFINITIONS> JUCE_GLOBAL_MODULE_SETTINGS_INCLUDED=1)
+
+# JUCE's headers cost most of a source's build time here: they are read once for each target that asks for it.
+function(valveladder_precompiled_juce target)
+    if(VALVE_LADDER_SANITIZE MATCHES "thread")
+        target_precompile_headers(${target} PRIVATE ${CMAKE_SOURCE_DIR}/cmake/QueueFences.h)
+    endif()
+    target_precompile_headers(${target} PRIVATE <juce_audio_processors/juce_audio_processors.h>)
+endfunction()

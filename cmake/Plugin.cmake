@@ -31,10 +31,10 @@ target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_
 target_link_libraries(valveladder_plugin PUBLIC valveladder_core
                                          PRIVATE valveladder_juce_headers ValveLadderFonts nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
 valveladder_own_sources(valveladder_plugin)
+valveladder_precompiled_juce(valveladder_plugin)
 if(VALVE_LADDER_SANITIZE MATCHES "thread")
-    # The queues' fences are not seen by the thread sanitizer, of which GCC warns: it is told of them.
-    target_compile_options(valveladder_plugin PUBLIC
-        $<$<COMPILE_LANGUAGE:CXX>:-Wno-tsan> "$<$<COMPILE_LANGUAGE:CXX>:SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/QueueFences.h>")
+    # The queues' fences are not seen by the thread sanitizer, of which GCC warns: it is told of them (see Juce.cmake).
+    target_compile_options(valveladder_plugin PUBLIC $<$<COMPILE_LANGUAGE:CXX>:-Wno-tsan>)
 endif()
 
 # A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.
@@ -77,7 +77,11 @@ if(CMAKE_SYSTEM_NAME STREQUAL "Linux")
     list(FILTER deviceSources INCLUDE REGEX "juce_audio_devices\\.cpp$")
     set_source_files_properties(${deviceSources} PROPERTIES COMPILE_DEFINITIONS "JUCE_JACK=1")
 endif()
-set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
+set(entryOptions ${VALVE_LADDER_WARNINGS})
+if(VALVE_LADDER_SANITIZE MATCHES "thread")
+    list(APPEND entryOptions "SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/QueueFences.h")
+endif()
+set_source_files_properties(${pluginEntry} PROPERTIES COMPILE_OPTIONS "${entryOptions}")
 valveladder_foreign_sources(ValveLadder)
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
                                   PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
@@ -88,5 +92,6 @@ if(demoSources)
     target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_juce
                                                     valveladder_juce_headers CLI11::CLI11 fmt::fmt)
     valveladder_own_sources(valve-ladder-demo)
+    valveladder_precompiled_juce(valve-ladder-demo)
     add_dependencies(valve-ladder-demo ValveLadder_VST3)
 endif()
