@@ -2,7 +2,10 @@
 
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
 
-#include <sanitizer/allocator_interface.h>
+#include <cstddef>
+
+// From the runtime's sanitizer/allocator_interface.h, which GCC's packages leave out.
+extern "C" std::size_t __sanitizer_get_current_allocated_bytes();
 
 namespace valveladder::testing {
 
