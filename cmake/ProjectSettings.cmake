@@ -31,9 +31,6 @@ endif()
 
 if(VALVE_LADDER_SANITIZE)
     add_compile_options(-fsanitize=${VALVE_LADDER_SANITIZE} -fno-omit-frame-pointer)
-    if(NOT VALVE_LADDER_SANITIZE MATCHES "thread")
-        add_compile_options(-g) # the preset's -g1 names the lines of a race; full tables double its build
-    endif()
     add_link_options(-fsanitize=${VALVE_LADDER_SANITIZE})
     if(VALVE_LADDER_SANITIZE MATCHES "undefined")
         add_compile_options(-fno-sanitize-recover=undefined)

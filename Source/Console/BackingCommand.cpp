@@ -1,6 +1,4 @@
 #include "Console/Commands.h"
-#include "Console/DrillOptions.h"
-#include "Console/LogOptions.h"
 #include "Console/Output.h"
 #include "Console/SteppedTakes.h"
 #include "Files/BackingFile.h"
@@ -13,8 +11,7 @@ namespace valveladder::console {
 namespace {
 
 struct Options {
-    DrillOptions drill;
-    TempoOption tempo;
+    PlayedDrillOptions played;
     OutputOption output;
     SteppedTakes stepped{1, 1.0, std::nullopt};
     BackingSettings backing;
@@ -62,20 +59,13 @@ Result<Done> backing(Tool& tool, const Options& options) {
     auto asked = settings(options);
     if (!asked)
         return asked.problem();
-    auto chosen = options.drill.choose();
+    auto chosen = options.played.choose(tool);
     if (!chosen)
         return chosen.problem();
-    const auto& [instrument, drill, rules] = chosen.value();
-    auto first = options.tempo.choose(tool, instrument.id, drill.name, rules);
-    if (!first)
-        return first.problem();
-    auto scores = options.stepped.scores(chosen.value(), first.value());
+    auto scores = options.stepped.scores(chosen.value());
     if (!scores)
         return scores.problem();
-    std::vector<SessionTake> takes;
-    for (const Score& score : scores.value())
-        takes.push_back({&score, score.bpm});
-    const SmfFile file = backingFile(takes, asked.value(), drill.name);
+    const SmfFile file = backingFile(sessionTakes(scores.value()), asked.value(), chosen.value().drill.name);
     auto done = deliver(tool, options.output, writeSmf(file));
     if (done)
         report(tool, options, scores.value(), asked.value());
@@ -115,8 +105,8 @@ void addBacking(CLI::App& app, Tool& tool) {
     addChannel(*sub, "--pad-channel", parts.padChannel, "pad");
     addChannel(*sub, "--bass-channel", parts.bassChannel, "bass");
     addChannel(*sub, "--drum-channel", parts.drumChannel, "drums");
-    options->tempo.add(*sub);
-    options->drill.add(*sub);
+    options->played.addTempo(*sub);
+    options->played.addDrill(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder backing -o loop.mid --bpm 60\n"
                 "  valve-ladder backing -o band.mid --bpm 60 --bass --drums --no-drone\n"

@@ -1,10 +1,8 @@
 #include "Console/Commands.h"
-#include "Console/DrillOptions.h"
 #include "Console/GuideOptions.h"
-#include "Console/LogOptions.h"
 #include "Console/Output.h"
+#include "Console/PlayedDrill.h"
 #include "Files/GuideFile.h"
-#include "Score/Score.h"
 
 #include <memory>
 
@@ -13,8 +11,7 @@ namespace valveladder::console {
 namespace {
 
 struct Options {
-    DrillOptions drill;
-    TempoOption tempo;
+    PlayedDrillOptions played;
     GuideOptions guide;
     OutputOption output;
 };
@@ -38,22 +35,16 @@ Result<Done> guide(Tool& tool, const Options& options) {
     auto settings = options.guide.settings();
     if (!settings)
         return settings.problem();
-    auto chosen = options.drill.choose();
-    if (!chosen)
-        return chosen.problem();
-    const auto& [instrument, drill, rules] = chosen.value();
-    auto bpm = options.tempo.choose(tool, instrument.id, drill.name, rules);
-    if (!bpm)
-        return bpm.problem();
-    auto score = buildScore(drill, instrument, bpm.value());
-    if (!score)
-        return score.problem();
-    for (const ScoreWarning& warning : breathWarnings(score.value(), drill, bpm.value()))
+    auto played = playedDrill(tool, options.played);
+    if (!played)
+        return played.problem();
+    const auto& [chosen, score] = played.value();
+    for (const ScoreWarning& warning : breathWarnings(score, chosen.drill, chosen.bpm))
         tool.warn(warning.text);
-    const SmfFile file = guideFile(score.value(), bpm.value(), settings.value(), drill.name);
+    const SmfFile file = guideFile(score, chosen.bpm, settings.value(), chosen.drill.name);
     auto done = deliver(tool, options.output, writeSmf(file));
     if (done)
-        report(tool, options, score.value(), bpm.value());
+        report(tool, options, score, chosen.bpm);
     return done;
 }
 
@@ -66,9 +57,9 @@ void addGuide(CLI::App& app, Tool& tool) {
         "Write a drill's guide as a MIDI file\n\nOne pass of the drill with tempo, meter and markers, "
         "its notes, click and valve lanes: a Standard MIDI File of format 1.");
     options->output.add(*sub, "The MIDI file")->required();
-    options->tempo.add(*sub);
+    options->played.addTempo(*sub);
     options->guide.add(*sub);
-    options->drill.add(*sub);
+    options->played.addDrill(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder guide -o guide.mid --bpm 60\n"
                 "  valve-ladder guide -o today.mid --player Ann      at the plan's tempo\n"

@@ -1,7 +1,5 @@
 #include "Console/Commands.h"
-#include "Console/DrillOptions.h"
 #include "Console/GuideOptions.h"
-#include "Console/LogOptions.h"
 #include "Console/Output.h"
 #include "Console/SteppedTakes.h"
 #include "Files/GuideFile.h"
@@ -15,8 +13,7 @@ namespace valveladder::console {
 namespace {
 
 struct Options {
-    DrillOptions drill;
-    TempoOption tempo;
+    PlayedDrillOptions played;
     GuideOptions guide;
     OutputOption output;
     SteppedTakes stepped;
@@ -49,20 +46,14 @@ Result<Done> session(Tool& tool, const Options& options) {
     auto settings = options.guide.settings();
     if (!settings)
         return settings.problem();
-    auto chosen = options.drill.choose();
+    auto chosen = options.played.choose(tool);
     if (!chosen)
         return chosen.problem();
-    const auto& [instrument, drill, rules] = chosen.value();
-    auto first = options.tempo.choose(tool, instrument.id, drill.name, rules);
-    if (!first)
-        return first.problem();
-    auto scores = options.stepped.scores(chosen.value(), first.value());
+    auto scores = options.stepped.scores(chosen.value());
     if (!scores)
         return scores.problem();
-    std::vector<SessionTake> takes;
-    for (const Score& score : scores.value())
-        takes.push_back({&score, score.bpm});
-    const SmfFile file = sessionFile(takes, settings.value(), drill.name, options.tempoOnly);
+    const SmfFile file = sessionFile(sessionTakes(scores.value()), settings.value(),
+                                     chosen.value().drill.name, options.tempoOnly);
     auto done = deliver(tool, options.output, writeSmf(file));
     if (done)
         report(tool, options, scores.value());
@@ -81,9 +72,9 @@ void addSession(CLI::App& app, Tool& tool) {
     options->output.add(*sub, "The MIDI file")->required();
     options->stepped.add(*sub);
     sub->add_flag("--tempo-only", options->tempoOnly, "The tempo map with its markers, without notes");
-    options->tempo.add(*sub);
+    options->played.addTempo(*sub);
     options->guide.add(*sub);
-    options->drill.add(*sub);
+    options->played.addDrill(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder session -o session.mid --bpm 60 --takes 5 --step 2\n"
                 "  valve-ladder session -o tempo.mid --bpm 60 --takes 8 --tempo-only\n"

@@ -1,7 +1,6 @@
 #include "Console/Commands.h"
-#include "Console/DrillOptions.h"
-#include "Console/LogOptions.h"
 #include "Console/Output.h"
+#include "Console/PlayedDrill.h"
 #include "Console/PrintSheet.h"
 #include "Engraving/SheetContents.h"
 #include "Files/MxlArchive.h"
@@ -15,8 +14,7 @@ namespace valveladder::console {
 namespace {
 
 struct Options {
-    DrillOptions drill;
-    TempoOption tempo;
+    PlayedDrillOptions played;
     OutputOption output;
     PaperOption paper;
     SheetOptions sheet;
@@ -61,20 +59,14 @@ Written writeMusicXml(Tool& tool, const Options& options, const Sheet& sheet) {
 }
 
 Result<Done> sheet(Tool& tool, const Options& options) {
-    auto chosen = options.drill.choose();
-    if (!chosen)
-        return chosen.problem();
-    const auto& [instrument, drill, rules] = chosen.value();
-    auto bpm = options.tempo.choose(tool, instrument.id, drill.name, rules);
-    if (!bpm)
-        return bpm.problem();
-    auto score = buildScore(drill, instrument, bpm.value());
-    if (!score)
-        return score.problem();
+    auto played = playedDrill(tool, options.played);
+    if (!played)
+        return played.problem();
+    const auto& [chosen, score] = played.value();
     SheetOptions asked = options.sheet;
     asked.fingerings = !options.noFingerings;
     asked.alternates = !options.noAlternates;
-    const Sheet what{score.value(), drill, instrument, bpm.value(), asked};
+    const Sheet what{score, chosen.drill, chosen.instrument, chosen.bpm, asked};
     const Written files =
         isPrinted(options.output) ? writePrinted(tool, options, what) : writeMusicXml(tool, options, what);
     if (!files)
@@ -84,14 +76,14 @@ Result<Done> sheet(Tool& tool, const Options& options) {
     if (tool.json)
         tool.printJson({{"file", files.value().front()},
                         {"files", files.value()},
-                        {"bpm", bpm.value()},
-                        {"rungs", score.value().rungLabels.size()},
-                        {"segments", score.value().segmentNames.size()},
-                        {"notes", score.value().notes.size()}});
+                        {"bpm", chosen.bpm},
+                        {"rungs", score.rungLabels.size()},
+                        {"segments", score.segmentNames.size()},
+                        {"notes", score.notes.size()}});
     else
         for (const std::string& file : files.value())
-            tool.print("{}: {}, {} notes at {:g} bpm\n", file, drill.name, score.value().notes.size(),
-                       bpm.value());
+            tool.print("{}: {}, {} notes at {:g} bpm\n", file, chosen.drill.name, score.notes.size(),
+                       chosen.bpm);
     return Done{};
 }
 
@@ -110,8 +102,8 @@ void addSheet(CLI::App& app, Tool& tool) {
     sub->add_flag("--no-alternates", options->noAlternates, "The drill's fingerings alone");
     sub->add_flag("--no-strip", options->noStrip, "Printed without the valve strip");
     options->paper.add(*sub);
-    options->tempo.add(*sub);
-    options->drill.add(*sub);
+    options->played.addTempo(*sub);
+    options->played.addDrill(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder sheet -o daily.pdf --bpm 60\n"
                 "  valve-ladder sheet -o daily.musicxml --bpm 60\n"

@@ -36,8 +36,8 @@ Result<std::vector<double>> SteppedTakes::tempos(double first) const {
     return list;
 }
 
-Result<std::deque<Score>> SteppedTakes::scores(const DrillOptions::Chosen& chosen, double first) const {
-    auto bpms = tempos(first);
+Result<std::deque<Score>> SteppedTakes::scores(const PlayedDrillOptions::Chosen& chosen) const {
+    auto bpms = tempos(chosen.bpm);
     if (!bpms)
         return bpms.problem();
     std::deque<Score> list;
@@ -50,6 +50,13 @@ Result<std::deque<Score>> SteppedTakes::scores(const DrillOptions::Chosen& chose
         list.push_back(std::move(score.value()));
     }
     return list;
+}
+
+std::vector<SessionTake> sessionTakes(const std::deque<Score>& scores) {
+    std::vector<SessionTake> takes;
+    for (const Score& score : scores)
+        takes.push_back({&score, score.bpm});
+    return takes;
 }
 
 } // namespace valveladder::console

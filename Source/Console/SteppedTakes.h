@@ -1,7 +1,7 @@
 #pragma once
 
-#include "Console/DrillOptions.h"
-#include "Score/Score.h"
+#include "Console/PlayedDrill.h"
+#include "Files/GuideFile.h"
 
 #include <deque>
 #include <optional>
@@ -16,11 +16,14 @@ struct SteppedTakes {
     std::optional<double> ceiling;
 
     void add(CLI::App& app);
-    /// One score for each take, Score::bpm holding its tempo; `first` in quarters a minute.
-    [[nodiscard]] Result<std::deque<Score>> scores(const DrillOptions::Chosen& chosen, double first) const;
+    /// One score for each take, Score::bpm holding its tempo.
+    [[nodiscard]] Result<std::deque<Score>> scores(const PlayedDrillOptions::Chosen& chosen) const;
 
 private:
     [[nodiscard]] Result<std::vector<double>> tempos(double first) const;
 };
+
+/// As files are made of them; they point into `scores`.
+[[nodiscard]] std::vector<SessionTake> sessionTakes(const std::deque<Score>& scores);
 
 } // namespace valveladder::console

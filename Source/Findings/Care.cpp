@@ -42,11 +42,10 @@ CareText careText(CareKind kind, const CareSettings& settings) {
     case CareKind::hearing:
         break;
     }
-    return {
-        CareKind::hearing,
-        "Brass is loud, alone in a small room above all. This program cannot measure sound level. Rest the "
-        "ears, and follow your local rules and whoever looks after hearing where you play.",
-        "NIOSH Publication 2015-184 (musicians); Directive 2003/10/EC of the European Union"};
+    return {CareKind::hearing,
+            "Brass is loud in small rooms; no sound level is measured here. Rest the ears, follow local "
+            "rules and hearing care.",
+            "NIOSH 2015-184; Directive 2003/10/EC"};
 }
 
 std::vector<CareText> careNow(const CareSettings& settings, const CareMoment& moment) {

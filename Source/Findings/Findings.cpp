@@ -1,5 +1,6 @@
 #include "Findings/Findings.h"
 
+#include "Findings/Beside.h"
 #include "Findings/MultipleTests.h"
 #include "Findings/Words.h"
 
@@ -54,10 +55,11 @@ FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument&
     report.weaknesses = findWeaknesses(takes, limits);
     if (stop.stop_requested())
         return report;
+    auto trends = std::async(launchBeside(takes), [&] { return trendsIn(takes, report.weaknesses, limits); });
     report.identifiability = identifiability(takes, instrument.valves, thumb);
     report.carryOver = carryOvers(takes);
     report.tiring = tiringIn(takes);
-    report.trends = trendsIn(takes, report.weaknesses, limits);
+    report.trends = trends.get();
     if (stop.stop_requested())
         return report;
     report.plan = planAgainstReality(takes);

@@ -1,10 +1,13 @@
 #include "Findings/Trend.h"
 
+#include "Findings/Beside.h"
 #include "Findings/LineFit.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
+#include <utility>
 
 namespace valveladder {
 
@@ -48,6 +51,16 @@ TrendPoint measure(std::span<const TakeEvidence> takes, const Suspect& suspect, 
     return point;
 }
 
+std::vector<Finding> weakInFirstHalf(std::span<const TakeEvidence> takes, const FindingLimits& limits,
+                                     std::uint64_t seed) {
+    const auto days = byDay(takes);
+    if (static_cast<int>(days.size()) < leastTrendDays)
+        return {};
+    const auto half = static_cast<std::size_t>(days[days.size() / 2].data() - takes.data());
+    const auto past = observe(takes.first(half), Complaint::slow);
+    return timingWeaknesses(past, Complaint::slow, limits.alphaPast, limits, seed).claimed;
+}
+
 void fitSlope(Trend& trend) {
     const auto rows = static_cast<Eigen::Index>(trend.days.size());
     Eigen::MatrixXd x = Eigen::MatrixXd::Ones(rows, 2);
@@ -75,6 +88,13 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, const
     const auto days = byDay(takes);
     if (static_cast<int>(days.size()) < leastTrendDays)
         return trend;
+    const std::size_t third = days.size() / 3;
+    const std::size_t firstTakes = static_cast<std::size_t>(days[third].data() - takes.data());
+    const std::size_t lastFrom = static_cast<std::size_t>(days[days.size() - third].data() - takes.data());
+    auto thirds = std::async(launchBeside(takes), [&] {
+        return std::pair{measure(takes.first(firstTakes), suspect, limits, seed).extraMs,
+                         measure(takes.subspan(lastFrom), suspect, limits, seed).extraMs};
+    });
     for (const auto& day : days) {
         const auto point = measure(day, suspect, limits, seed);
         if (point.extraMs.n > 0)
@@ -84,11 +104,7 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, const
         trend.days.clear();
         return trend;
     }
-    const std::size_t third = days.size() / 3;
-    const std::size_t firstTakes = static_cast<std::size_t>(days[third].data() - takes.data());
-    const std::size_t lastFrom = static_cast<std::size_t>(days[days.size() - third].data() - takes.data());
-    trend.first = measure(takes.first(firstTakes), suspect, limits, seed).extraMs;
-    trend.recent = measure(takes.subspan(lastFrom), suspect, limits, seed).extraMs;
+    std::tie(trend.first, trend.recent) = thirds.get();
     fitSlope(trend);
     trend.resolved = trend.first.n > 0 && trend.recent.n > 0 && trend.first.low > 0.0 &&
                      trend.recent.high < limits.leastMs;
@@ -97,26 +113,21 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, const
 
 std::vector<Trend> trendsIn(std::span<const TakeEvidence> takes, const Weaknesses& now,
                             const FindingLimits& limits, std::uint64_t seed) {
-    std::vector<Suspect> suspects;
-    const auto add = [&](const std::vector<Finding>& findings) {
-        for (const auto& finding : findings)
-            if (finding.complaint == Complaint::slow &&
-                std::find(suspects.begin(), suspects.end(), finding.suspect) == suspects.end())
-                suspects.push_back(finding.suspect);
-    };
-    add(now.findings);
-    const auto days = byDay(takes);
-    if (static_cast<int>(days.size()) >= leastTrendDays) {
-        const auto half = static_cast<std::size_t>(days[days.size() / 2].data() - takes.data());
-        const auto past = observe(takes.first(half), Complaint::slow);
-        add(timingWeaknesses(past, Complaint::slow, limits.alphaPast, limits, seed).claimed);
-    }
+    auto past = std::async(launchBeside(takes), [&] { return weakInFirstHalf(takes, limits, seed); });
+    std::vector<Suspect> followed;
     std::vector<Trend> trends;
-    for (const auto& suspect : suspects) {
-        auto trend = trendOf(takes, suspect, limits, seed);
-        if (!trend.days.empty())
-            trends.push_back(std::move(trend));
-    }
+    const auto follow = [&](const std::vector<Finding>& findings) {
+        for (const auto& finding : findings) {
+            if (finding.complaint != Complaint::slow || std::ranges::count(followed, finding.suspect) > 0)
+                continue;
+            followed.push_back(finding.suspect);
+            auto trend = trendOf(takes, finding.suspect, limits, seed);
+            if (!trend.days.empty())
+                trends.push_back(std::move(trend));
+        }
+    };
+    follow(now.findings);
+    follow(past.get());
     return trends;
 }
 

@@ -1,5 +1,6 @@
 #include "Findings/Weakness.h"
 
+#include "Findings/Beside.h"
 #include "Findings/Distributions.h"
 #include "Findings/EffectFit.h"
 #include "Findings/MultipleTests.h"
@@ -9,7 +10,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <future>
 #include <set>
 
 namespace valveladder {
@@ -148,9 +148,6 @@ void findWrong(const ObservationTable& table, const FindingLimits& limits, std::
     (finding.claimed ? result.findings : result.leads).push_back(finding);
 }
 
-/// From so many changes a second thread is worth starting.
-constexpr int manyChanges = 50000;
-
 int measuredChangeovers(std::span<const TakeEvidence> takes) {
     int measured = 0;
     for (const auto& take : takes)
@@ -186,7 +183,7 @@ Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimi
     if (!timed)
         result.remarks.push_back("changeovers were not measured often enough (" + std::to_string(measured) +
                                  " times): slurred takes heard as sound, or valve sensors, tell them");
-    auto slow = std::async(result.changes >= manyChanges ? std::launch::async : std::launch::deferred, [&] {
+    auto slow = std::async(launchBeside(takes), [&] {
         return timingWeaknesses(observe(takes, Complaint::slow), Complaint::slow, limits.alphaSlow, limits,
                                 seed);
     });

@@ -1,6 +1,7 @@
 #include "Log/LogStoreImpl.h"
 
 #include "Files/Json.h"
+#include "Log/PackedTimes.h"
 
 #include <algorithm>
 #include <variant>
@@ -122,7 +123,31 @@ std::int64_t readRow(const SQLite::Statement& row, TakeRecord& record) {
     return row.getColumn(0).getInt64();
 }
 
+void clearResults(Performance& performance) {
+    performance.notes.clear();
+    performance.extras.clear();
+    performance.changes.clear();
+    performance.segments.clear();
+}
+
+bool readPacked(LogDatabase& log, std::int64_t take, Performance& performance) {
+    LogDatabase::Use select(log, "SELECT packed FROM take_times WHERE take = ?");
+    select->bind(1, take);
+    if (!select->executeStep())
+        return false;
+    const SQLite::Column packed = select->getColumn(0);
+    const auto size = static_cast<std::size_t>(packed.getBytes());
+    if (size > 0 && unpackTimes({static_cast<const char*>(packed.getBlob()), size}, performance))
+        return true;
+    clearResults(performance);
+    return false;
+}
+
 void readPerformance(LogDatabase& log, std::int64_t take, Performance& performance, TakeParts parts) {
+    clearResults(performance);
+    const bool allTimes = parts.timesOnly && parts.notes && parts.changes && parts.segments && !parts.extras;
+    if (allTimes && readPacked(log, take, performance))
+        return;
     if (parts.notes)
         readRows(log, take, performance.notes, parts.timesOnly);
     if (parts.extras)
@@ -170,12 +195,7 @@ bool LogDatabase::readTake(const std::string& id, TakeParts parts, TakeRecord& r
             return false;
         number = readRow(*select, record);
     }
-    Performance& performance = record.performance;
-    performance.notes.clear();
-    performance.extras.clear();
-    performance.changes.clear();
-    performance.segments.clear();
-    readPerformance(*this, number, performance, parts);
+    readPerformance(*this, number, record.performance, parts);
     return true;
 }
 

@@ -54,7 +54,7 @@ struct TakeParts {
 /// none throws.
 class LogStore {
 public:
-    static constexpr int schemaVersion = 3;
+    static constexpr int schemaVersion = 4;
     static constexpr int busyMs = 2000;
 
     /// Opens or creates, and migrates. A newer schema than ours is refused with words, untouched. A corrupt

@@ -1,6 +1,7 @@
 #include "Log/LogStoreImpl.h"
 
 #include "Files/Json.h"
+#include "Log/PackedTimes.h"
 
 #include <chrono>
 
@@ -34,6 +35,14 @@ void insertResults(LogDatabase& log, std::int64_t take, const std::vector<Row>& 
         fields(bind, rows[i]);
         insert->exec();
     }
+}
+
+void insertTimes(LogDatabase& log, std::int64_t take, const Performance& performance) {
+    LogDatabase::Use insert(log, "INSERT INTO take_times (take, packed) VALUES (?, ?)");
+    const std::string packed = packTimes(performance);
+    insert->bind(1, take);
+    insert->bind(2, packed.data(), static_cast<int>(packed.size()));
+    insert->exec();
 }
 
 const std::string& insertTakeSql() {
@@ -133,6 +142,7 @@ void LogDatabase::writeTake(const TakeRecord& record, const PlayerNote& note) {
     insertResults(*this, take, record.performance.extras);
     insertResults(*this, take, record.performance.changes);
     insertResults(*this, take, record.performance.segments);
+    insertTimes(*this, take, record.performance);
     deleteOpen(id);
 }
 

@@ -130,7 +130,16 @@ ALTER TABLE takes ADD COLUMN sound_file TEXT NOT NULL DEFAULT '';
 UPDATE takes SET round_trip_from = 'by-hand' WHERE round_trip_ms IS NOT NULL;
 )sql";
 
-constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3};
+// What findings read of a take, in one piece (PackedTimes.h). Takes from before have none: their rows are
+// read.
+constexpr const char* version4 = R"sql(
+CREATE TABLE take_times (
+    take INTEGER PRIMARY KEY REFERENCES takes(number) ON DELETE CASCADE,
+    packed BLOB NOT NULL
+);
+)sql";
+
+constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3, version4};
 
 bool ofAnotherProgram(SQLite::Database& database) {
     const int application = database.execAndGet("PRAGMA application_id").getInt();

@@ -34,14 +34,13 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             onNoteWanted(take);
     };
     ladder.onChoice = [this] { rungChosen(); };
-    intonation.showPitches(true);
-    for (NoteGraph* graph : graphs()) {
-        graph->onChosen = [this](int note) { noteChosen(note); };
-        graph->onNote = [this](int) { playFromNote(); };
-    }
-    strip.onPlay = [this] { playFromNote(); };
+    graphs.onPlay = [this](int note) {
+        if (onPlay)
+            onPlay(note);
+    };
+    strip.onPlay = [this] { graphs.playChosen(); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &takes, &ladder, &deviations, &changeovers, &intonation, &found, &next, &load, &strip})
+             &takes, &ladder, &graphs, &found, &next, &load, &strip})
         addAndMakeVisible(part);
     show(nullptr);
 }
@@ -53,24 +52,11 @@ std::string LandingPlace::chosenTake() const {
 
 void LandingPlace::setNames(const PitchNames& names) {
     ladder.setNames(names);
-    for (NoteGraph* graph : graphs())
-        graph->setNames(names);
+    graphs.setNames(names);
 }
 
 void LandingPlace::showSounding(int noteIndex) {
-    for (NoteGraph* graph : graphs())
-        graph->setSounding(noteIndex);
-}
-
-void LandingPlace::noteChosen(int noteIndex) {
-    chosenNote = noteIndex;
-    for (NoteGraph* graph : graphs())
-        graph->setChosen(noteIndex);
-}
-
-void LandingPlace::playFromNote() {
-    if (onPlay && chosenNote >= 0)
-        onPlay(chosenNote);
+    graphs.showSounding(noteIndex);
 }
 
 void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
@@ -105,11 +91,9 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
 
 void LandingPlace::rungChosen() {
     const TakeModel* model = shownTake ? &shownTake->model : nullptr;
-    for (NoteGraph* graph : graphs()) {
-        graph->setReach(NoteGraph::reachFor(graph->shows(), model, nullptr));
-        graph->show(model, nullptr, ladder.chosenRung(), ladder.chosenSegment());
-    }
-    noteChosen(model == nullptr ? -1 : firstNoteOf(*model, ladder.chosenRung(), ladder.chosenSegment()));
+    graphs.show(model, nullptr, ladder.chosenRung(), ladder.chosenSegment());
+    if (model != nullptr)
+        graphs.choose(firstNoteOf(*model, ladder.chosenRung(), ladder.chosenSegment()));
 }
 
 void LandingPlace::paint(juce::Graphics& g) {
@@ -168,11 +152,7 @@ void LandingPlace::resized() {
     heading = area.removeFromTop(60);
     ladder.setBounds(area.removeFromTop(juce::jlimit(148, 210, area.getHeight() * 34 / 100)));
     area.removeFromTop(grid::gutter);
-    const int names = 34;
-    const int each = (area.getHeight() - names) / 3;
-    deviations.setBounds(area.removeFromTop(each));
-    changeovers.setBounds(area.removeFromTop(each));
-    intonation.setBounds(area);
+    graphs.setBounds(area);
 }
 
 } // namespace valveladder

@@ -2,13 +2,11 @@
 
 #include "Screen/LadderView.h"
 #include "Screen/LogReader.h"
-#include "Screen/NoteGraph.h"
+#include "Screen/NoteGraphs.h"
 #include "Screen/Overview.h"
 #include "Screen/PlayStrip.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
-
-#include <array>
 
 namespace valveladder {
 
@@ -40,23 +38,17 @@ public:
 
 private:
     void rungChosen();
-    void noteChosen(int noteIndex);
-    void playFromNote();
-    [[nodiscard]] std::array<NoteGraph*, 3> graphs() { return {&deviations, &changeovers, &intonation}; }
     void paintEmpty(juce::Graphics& g) const;
 
     std::shared_ptr<const Overview> shownOverview;
     std::shared_ptr<const LoadedTake> shownTake;
     TakeList takes;
     LadderView ladder;
-    NoteGraph deviations{NoteMeasure::deviation};
-    NoteGraph changeovers{NoteMeasure::changeover};
-    NoteGraph intonation{NoteMeasure::intonation};
+    NoteGraphs graphs;
     TextColumn found;
     TextColumn next;
     juce::TextButton load;
     PlayStrip strip;
-    int chosenNote = -1;
     juce::Rectangle<int> heading;
 };
 

@@ -16,7 +16,7 @@ namespace {
 constexpr float axisWidth = 64.0F;
 constexpr float captionHeight = 22.0F;
 constexpr float captionGap = 10.0F;
-constexpr float namesHeight = 40.0F;
+constexpr float noNamesHeight = 6.0F;
 constexpr float dotSize = 9.0F;
 constexpr float leastNameSlot = 13.0F;
 constexpr float leastCombinationSlot = 22.0F;
@@ -133,6 +133,13 @@ void NoteGraph::setChosen(int noteIndex) {
     repaint();
 }
 
+void NoteGraph::showPitches(bool wanted) {
+    if (pitches == wanted)
+        return;
+    pitches = wanted;
+    repaint();
+}
+
 void NoteGraph::setSounding(int noteIndex) {
     if (sounding == noteIndex)
         return;
@@ -187,7 +194,7 @@ juce::Rectangle<float> NoteGraph::plot() const {
         .withTrimmedLeft(axisWidth)
         .withTrimmedRight(dotSize)
         .withTrimmedTop(captionHeight + captionGap)
-        .withTrimmedBottom(pitches ? namesHeight : 6.0F);
+        .withTrimmedBottom(noNamesHeight + (pitches ? static_cast<float>(extraForNames) : 0.0F));
 }
 
 float NoteGraph::xOf(std::size_t point) const {
@@ -211,20 +218,17 @@ void NoteGraph::paint(juce::Graphics& g) {
     g.setFont(boldFont(grid::body));
     g.drawText(titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
                juce::Justification::centredLeft, false);
-    paintAxis(g);
-    if (notMeasured.isNotEmpty()) {
-        const auto font = plainFont(grid::body);
-        const float width = std::min(font.getStringWidthFloat(notMeasured) + 24.0F, plot().getWidth());
-        const auto box = plot().withSizeKeepingCentre(width, std::min(40.0F, plot().getHeight()));
-        g.setColour(theme.ground);
-        g.fillRect(box);
+    if (!measured()) {
+        const int titleWidth = boldFont(grid::body).getStringWidth(titleOf(measure)) + grid::gutter;
         g.setColour(theme.quiet);
-        g.setFont(font);
-        g.drawFittedText(notMeasured, box.toNearestInt(), juce::Justification::centred, 2, 0.8F);
-        if (pitches)
-            paintNames(g);
+        g.setFont(plainFont(grid::body));
+        g.drawFittedText(
+            notMeasured,
+            getLocalBounds().withHeight(static_cast<int>(captionHeight)).withTrimmedLeft(titleWidth),
+            juce::Justification::centredLeft, 1, 0.8F);
         return;
     }
+    paintAxis(g);
     for (std::size_t i = 0; i < points.size(); ++i) {
         const float x = xOf(i);
         const float shift = twoTakes ? dotSize * 0.55F : 0.0F;

@@ -34,7 +34,12 @@ public:
     void setSounding(int noteIndex);
     void setNames(const PitchNames& wanted);
     [[nodiscard]] NoteMeasure shows() const { return measure; }
-    void showPitches(bool wanted) { pitches = wanted; }
+    void showPitches(bool wanted);
+    /// False when the take shown holds nothing of this measure: one line, `lineHeight` high, says why.
+    [[nodiscard]] bool measured() const { return notMeasured.isEmpty(); }
+    static constexpr int lineHeight = 24;
+    /// What names under the notes take beyond a graph without them.
+    static constexpr int extraForNames = 34;
 
     void paint(juce::Graphics& g) override;
     void mouseDown(const juce::MouseEvent& event) override;

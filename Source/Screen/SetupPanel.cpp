@@ -68,7 +68,7 @@ void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& 
 /// All that a first-time player must look at.
 void SetupPanel::addBasics(Parameters& parameters) {
     for (juce::TextEditor* editor : {&player, &segments}) {
-        editor->onReturnKey = [this] { changed(); };
+        editor->onReturnKey = editor->onEscapeKey = [this] { onLeft(); };
         editor->onFocusLost = [this] { changed(); };
     }
     basics.add(words::playerField, player);

@@ -28,6 +28,8 @@ public:
     std::function<void(SessionConfig)> onChange;
     /// The player wants the round trip measured.
     std::function<void()> onMeasure;
+    /// Return or Escape in a line of text: its keys are the window's again.
+    std::function<void()> onLeft;
     /// Something in the fields cannot be read.
     std::function<void(const Problem&)> onProblem;
 

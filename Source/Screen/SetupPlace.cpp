@@ -47,6 +47,11 @@ void SetupPlace::addShelf() {
             onLoad(kept.getText().toStdString());
     };
     keep.onClick = [this] { onKeep(keepName.getText().trim().toStdString()); };
+    keepName.onReturnKey = [this] {
+        keep.triggerClick();
+        fields.onLeft();
+    };
+    keepName.onEscapeKey = [this] { fields.onLeft(); };
     toFile.onClick = [this] { onToFile(); };
     fromFile.onClick = [this] { onFromFile(); };
     shelf.add(words::keptField, kept);

@@ -25,14 +25,12 @@ SidesView::SidesView() : difference(words::differenceTitle) {
     first.onChange = [this] { chosen(); };
     second.onChange = [this] { chosen(); };
     rung.onChange = [this] { draw(); };
-    intonation.showPitches(true);
-    for (NoteGraph* graph : graphs()) {
-        graph->onChosen = [this](int note) { noteChosen(note); };
-        graph->onNote = [this](int) { playFromNote(); };
-    }
-    strip.onPlay = [this] { playFromNote(); };
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&deviations, &changeovers, &intonation, &difference, &strip})
+    graphs.onPlay = [this](int note) {
+        if (onPlay)
+            onPlay(note);
+    };
+    strip.onPlay = [this] { graphs.playChosen(); };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&graphs, &difference, &strip})
         addAndMakeVisible(part);
 }
 
@@ -58,25 +56,12 @@ void SidesView::choose(int firstIndex, int secondIndex) {
 
 void SidesView::setNames(const PitchNames& wanted) {
     names = wanted;
-    for (NoteGraph* graph : graphs())
-        graph->setNames(names);
+    graphs.setNames(names);
     chosen();
 }
 
 void SidesView::showSounding(int noteIndex) {
-    for (NoteGraph* graph : graphs())
-        graph->setSounding(noteIndex);
-}
-
-void SidesView::noteChosen(int noteIndex) {
-    chosenNote = noteIndex;
-    for (NoteGraph* graph : graphs())
-        graph->setChosen(noteIndex);
-}
-
-void SidesView::playFromNote() {
-    if (onPlay && chosenNote >= 0)
-        onPlay(chosenNote);
+    graphs.showSounding(noteIndex);
 }
 
 std::optional<std::pair<std::shared_ptr<const LoadedTake>, std::shared_ptr<const LoadedTake>>>
@@ -149,14 +134,11 @@ void SidesView::draw() {
         return;
     const TakeModel left = meanModel(a);
     const TakeModel right = meanModel(b);
-    for (NoteGraph* graph : graphs()) {
-        graph->setReach(NoteGraph::reachFor(graph->shows(), &left, &right));
-        graph->show(&left, &right, rung.getSelectedItemIndex(), -1);
-    }
+    graphs.show(&left, &right, rung.getSelectedItemIndex(), -1);
     const auto firstOfRung =
         std::find_if(left.notes.begin(), left.notes.end(),
                      [this](const NoteModel& note) { return note.rung == rung.getSelectedItemIndex(); });
-    noteChosen(firstOfRung == left.notes.end() ? -1 : firstOfRung->index);
+    graphs.choose(firstOfRung == left.notes.end() ? -1 : firstOfRung->index);
     difference.show(sideWords(a, b), words::noDifference);
     repaint();
 }
@@ -194,11 +176,7 @@ void SidesView::resized() {
     right.removeFromBottom(grid::unit);
     difference.setBounds(right);
     area.removeFromRight(grid::margin);
-    const int nameRows = 34;
-    const int high = (area.getHeight() - nameRows) / 3;
-    deviations.setBounds(area.removeFromTop(high));
-    changeovers.setBounds(area.removeFromTop(high));
-    intonation.setBounds(area);
+    graphs.setBounds(area);
 }
 
 } // namespace valveladder

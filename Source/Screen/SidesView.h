@@ -1,11 +1,10 @@
 #pragma once
 
-#include "Screen/NoteGraph.h"
+#include "Screen/NoteGraphs.h"
 #include "Screen/PlayStrip.h"
 #include "Screen/SideModel.h"
 #include "Screen/TextColumn.h"
 
-#include <array>
 #include <optional>
 #include <utility>
 
@@ -41,22 +40,16 @@ private:
     [[nodiscard]] const SideChoice* choice(const juce::ComboBox& box) const;
     [[nodiscard]] LoadedTakes loadedFor(const SideChoice* side) const;
     void chosen();
-    void noteChosen(int noteIndex);
-    void playFromNote();
-    [[nodiscard]] std::array<NoteGraph*, 3> graphs() { return {&deviations, &changeovers, &intonation}; }
     void draw();
 
     std::vector<SideChoice> choices;
     std::map<std::string, std::shared_ptr<const LoadedTake>> loaded;
     juce::ComboBox first, second, rung;
     juce::Label firstLabel, secondLabel, rungLabel;
-    NoteGraph deviations{NoteMeasure::deviation};
-    NoteGraph changeovers{NoteMeasure::changeover};
-    NoteGraph intonation{NoteMeasure::intonation};
+    NoteGraphs graphs;
     TextColumn difference;
     PlayStrip strip;
     PitchNames names;
-    int chosenNote = -1;
 };
 
 } // namespace valveladder

@@ -104,6 +104,7 @@ void Window::buildBar() {
 void Window::buildSetup() {
     setup.panel().onChange = [this](SessionConfig config) { take(std::move(config)); };
     setup.panel().onProblem = [this](const Problem& problem) { say(problem); };
+    setup.panel().onLeft = [this] { grabKeyboardFocus(); };
     setup.panel().onMeasure = [this] {
         if (const auto begun = owner.measureRoundTrip(); !begun)
             say(begun.problem());

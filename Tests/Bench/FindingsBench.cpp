@@ -2,10 +2,13 @@
 // counts: twice the takes should cost no more than twice.
 #include "Findings/Findings.h"
 #include "Findings/SideBySide.h"
-#include "Support/SimulatedPlayer.h"
+#include "Log/TempFolder.h"
+#include "Session/LogEvidence.h"
+#include "Support/SimulatedLog.h"
 
 #include <benchmark/benchmark.h>
 
+#include <chrono>
 #include <map>
 
 namespace valveladder {
@@ -62,6 +65,7 @@ BENCHMARK(findingsOfALog)
     ->Arg(500)
     ->Arg(1000)
     ->Unit(benchmark::kMillisecond)
+    ->UseRealTime()
     ->Complexity();
 
 void weaknessesOfALog(benchmark::State& state) {
@@ -77,7 +81,34 @@ BENCHMARK(weaknessesOfALog)
     ->Arg(500)
     ->Arg(1000)
     ->Unit(benchmark::kMillisecond)
+    ->UseRealTime()
     ->Complexity();
+
+/// The same practice in a file, as the window, the plugin's worker and the console come to it.
+void findingsFromALogFile(benchmark::State& state) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    simulated::Practice practice{.drill = longDrill(), .takes = static_cast<int>(state.range(0))};
+    {
+        simulated::Player player({{{SuspectKind::press, 3, {}, {}, {}}, 15.0}}, {}, 20240304);
+        auto log = LogStore::open(path);
+        if (!log || !simulated::keepPractice(*log.value(), player, practice))
+            return state.SkipWithError("the log cannot be written");
+    }
+    using Clock = std::chrono::steady_clock;
+    double reading = 0.0, notes = 0.0;
+    for (auto _ : state) {
+        const auto begun = Clock::now();
+        const auto log = LogStore::openReadOnly(path);
+        const auto evidence = readEvidence(*log.value(), {});
+        reading += std::chrono::duration<double, std::milli>(Clock::now() - begun).count();
+        benchmark::DoNotOptimize(findingsIn(evidence.value().takes, instrument(), 66.0));
+        notes = notesIn(evidence.value().takes);
+    }
+    state.counters["notes"] = notes;
+    state.counters["ms_reading"] = benchmark::Counter(reading, benchmark::Counter::kAvgIterations);
+}
+BENCHMARK(findingsFromALogFile)->Arg(1000)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 void twoTakesSideBySide(benchmark::State& state) {
     const Drill drill = longDrill();

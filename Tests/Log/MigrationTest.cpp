@@ -88,6 +88,16 @@ TakeRecord expectedTake(const std::string& machine) {
     return take;
 }
 
+TakeRecord expectedOfVersion2(const std::string& machine) {
+    TakeRecord take = expectedTake(machine);
+    take.header.invented = true;
+    take.performance.asynchronySpreadMs = Estimate{3.5, 2.0, 5.0, 2};
+    take.performance.notes[1].valvesWrong = true;
+    take.performance.changes[0].fromSensors = true;
+    take.performance.changes[0].fingerMs = {9.25, 4.5, std::nullopt, std::nullopt};
+    return take;
+}
+
 std::vector<std::string> schemaOf(const std::filesystem::path& path) {
     SQLite::Database database(path.string(), SQLite::OPEN_READONLY);
     SQLite::Statement select(database,
@@ -126,19 +136,37 @@ TEST(LogMigration, LogOfVersion2KeepsEverything) {
     ASSERT_TRUE(opened.ok()) << opened.problem().text();
     const LogStore& log = *opened.value();
     EXPECT_EQ(log.machine(), "5e0c1f5a-33aa-4c1e-8f00-0123456789ab");
-    TakeRecord expected = expectedTake(log.machine());
-    expected.header.invented = true;
-    expected.performance.asynchronySpreadMs = Estimate{3.5, 2.0, 5.0, 2};
-    expected.performance.notes[1].valvesWrong = true;
-    expected.performance.changes[0].fromSensors = true;
-    expected.performance.changes[0].fingerMs = {9.25, 4.5, std::nullopt, std::nullopt};
-    EXPECT_EQ(log.take(whole).value(), expected);
+    EXPECT_EQ(log.take(whole).value(), expectedOfVersion2(log.machine()));
     const TakeRecord cut = log.take(partial).value();
     EXPECT_EQ(cut.roundTripFrom, RoundTripFrom::none);
     EXPECT_EQ(cut.soundFile, "");
     EXPECT_EQ(log.roundTripMs("Interface 1").value(), 11.5);
     EXPECT_EQ(log.openTakes().value().front().id, left);
     EXPECT_TRUE(log.check().ok());
+}
+
+TEST(LogMigration, LogOfVersion3KeepsEverything) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(3, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const LogStore& log = *opened.value();
+    TakeRecord expected = expectedOfVersion2(log.machine());
+    expected.roundTripFrom = RoundTripFrom::measured;
+    expected.soundFile = "invented.flac";
+    EXPECT_EQ(log.take(whole).value(), expected);
+    EXPECT_TRUE(log.check().ok());
+    // Its takes have no packed times: findings read their rows.
+    int notes = 0;
+    ASSERT_TRUE(log.forEachTake({},
+                                [&](const TakeRecord& take) {
+                                    notes += static_cast<int>(take.performance.notes.size());
+                                    return true;
+                                },
+                                {.extras = false, .timesOnly = true})
+                    .ok());
+    EXPECT_EQ(notes, 3);
 }
 
 TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {

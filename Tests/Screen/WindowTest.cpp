@@ -101,6 +101,16 @@ void shoot(Window& window, const std::string& name, bool dark, bool compared) {
     }
 }
 
+void shootPart(Window& window, bool dark) {
+    window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+    const auto opened = [&] {
+        const auto* place = find<PartPlace>(window, [](const PartPlace&) { return true; });
+        return place != nullptr && place->part() != nullptr;
+    };
+    ASSERT_TRUE(pump(window, opened));
+    shoot(window, "part", dark, true);
+}
+
 void shootSetup(Window& window, bool dark) {
     window.goTo(Window::Place::setUp);
     shoot(window, "set-up", dark, true);
@@ -127,6 +137,7 @@ TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
         ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         shoot(window, "sides", dark, true);
+        shootPart(window, dark);
         shootSetup(window, dark);
     }
 }

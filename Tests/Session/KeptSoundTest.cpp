@@ -1,5 +1,6 @@
 #include "Files/SoundFile.h"
 #include "Session/SoundStage.h"
+#include "Session/TakePlayback.h"
 
 #include <gtest/gtest.h>
 
@@ -76,6 +77,31 @@ TEST(KeptSound, OfATakeIsEqualToWhatCameIn) {
         const float came = at < stage.sound.size() ? stage.sound[at] : 0.0F;
         ASSERT_NEAR(kept[i], came, std::ldexp(1.0, -23)) << i;
     }
+}
+
+TEST(KeptSound, OfATakeIsPlayedFromAnyNoteWhereThePlayerPlayedIt) {
+    constexpr double roundTripMs = 35.0;
+    SessionConfig config = keeping();
+    config.roundTripMs = roundTripMs;
+    SoundStage stage(config);
+    const auto plan = stage.plan({.jitterMs = 12.0}, 5);
+    stage.play(plan, 5, roundTripMs / 1000.0);
+    stage.rollTo(stage.lapQuarters());
+    stage.stop();
+    const TakeRecord take = stage.take();
+    const auto found = playableTake(take, stage.score(), stage.folder);
+    ASSERT_TRUE(found.ok()) << found.problem().text();
+    const PlayableTake& playable = found.value();
+    ASSERT_EQ(playable.onsets.size(), plan.notes.size());
+    const double fileBegin =
+        static_cast<double>(stage.score().notes.front().onset) / ticksPerQuarter * 60.0 / 90.0 - 0.25;
+    constexpr double near = 0.02; // the promise for an onset that is heard
+    for (std::size_t i = 0; i < plan.notes.size(); ++i)
+        EXPECT_NEAR(playable.onsets[i], plan.notes[i].onset + roundTripMs / 1000.0 - fileBegin, near) << i;
+    const auto pieces = pieceFrom(playable, 3);
+    ASSERT_EQ(pieces.size(), 1U);
+    EXPECT_EQ(pieces.front().file, stage.folder / take.soundFile);
+    EXPECT_NEAR(pieces.front().fromSeconds, playable.onsets[3], near);
 }
 
 TEST(KeptSound, OfATakeWithoutPlayingIsRemoved) {

@@ -1,0 +1,169 @@
+#include "Log/PackedTimes.h"
+
+#include <bit>
+#include <cmath>
+#include <cstdint>
+#include <cstring>
+
+namespace valveladder {
+
+namespace {
+
+constexpr std::uint8_t layout = 1; ///< the first byte; another one when what follows changes
+
+// Bits of a row's flags.
+constexpr std::uint8_t hasFigure = 0x80;
+constexpr std::uint8_t firstFlag = 0x01;
+constexpr std::uint8_t secondFlag = 0x02;
+constexpr int outcomeShift = 2; ///< two bits
+
+class Writer {
+public:
+    template <typename Unsigned>
+    void number(Unsigned value) {
+        for (std::size_t byte = 0; byte < sizeof(Unsigned); ++byte)
+            bytes += static_cast<char>(static_cast<std::uint8_t>(value >> (8 * byte)));
+    }
+    void index(int value) { number(static_cast<std::uint32_t>(value)); }
+    /// As the rows keep it: a figure that is not finite is absent.
+    void flagged(std::uint8_t flags, const std::optional<double>& figure) {
+        const bool there = figure && std::isfinite(*figure);
+        number(static_cast<std::uint8_t>(flags | (there ? hasFigure : 0)));
+        if (there)
+            number(std::bit_cast<std::uint64_t>(*figure));
+    }
+
+    std::string bytes;
+};
+
+class Reader {
+public:
+    explicit Reader(std::string_view source) : rest(source) {}
+
+    template <typename Unsigned>
+    Unsigned number() {
+        if (rest.size() < sizeof(Unsigned)) {
+            sound = false;
+            rest = {};
+            return 0;
+        }
+        Unsigned value = 0;
+        for (std::size_t byte = 0; byte < sizeof(Unsigned); ++byte)
+            value = static_cast<Unsigned>(value | static_cast<Unsigned>(static_cast<std::uint8_t>(rest[byte]))
+                                                      << (8 * byte));
+        rest.remove_prefix(sizeof(Unsigned));
+        return value;
+    }
+    int index() { return static_cast<int>(number<std::uint32_t>()); }
+    std::optional<double> figure(std::uint8_t flags) {
+        if ((flags & hasFigure) == 0)
+            return std::nullopt;
+        return std::bit_cast<double>(number<std::uint64_t>());
+    }
+    /// How many rows follow, each of at least `leastBytes`.
+    std::size_t count(std::size_t leastBytes) {
+        const std::size_t rows = number<std::uint32_t>();
+        sound = sound && rows <= rest.size() / leastBytes;
+        return sound ? rows : 0;
+    }
+    [[nodiscard]] bool whole() const { return sound && rest.empty(); }
+
+private:
+    std::string_view rest;
+    bool sound = true;
+};
+
+std::uint8_t flag(bool value, std::uint8_t bit) {
+    return value ? bit : std::uint8_t{0};
+}
+
+void write(Writer& out, const NoteResult& note) {
+    out.index(note.index);
+    const auto outcome = static_cast<std::uint8_t>(static_cast<unsigned>(note.outcome) << outcomeShift);
+    out.flagged(
+        static_cast<std::uint8_t>(outcome | flag(note.split, firstFlag) | flag(note.valvesWrong, secondFlag)),
+        note.deviationMs);
+}
+
+void write(Writer& out, const ChangeResult& change) {
+    out.index(change.toIndex);
+    out.flagged(flag(change.slurred, firstFlag), change.changeoverMs);
+}
+
+void write(Writer& out, const SegmentResult& segment) {
+    for (const int each : {segment.span, segment.rung, segment.segment})
+        out.index(each);
+    out.flagged(flag(segment.played, firstFlag),
+                segment.ioiSpreadMs ? std::optional(segment.ioiSpreadMs->value) : std::nullopt);
+}
+
+bool read(Reader& in, NoteResult& note) {
+    note.index = in.index();
+    const auto flags = in.number<std::uint8_t>();
+    note.split = (flags & firstFlag) != 0;
+    note.valvesWrong = (flags & secondFlag) != 0;
+    const int outcome = flags >> outcomeShift & 3;
+    note.outcome = static_cast<Outcome>(outcome);
+    note.deviationMs = in.figure(flags);
+    return outcome <= static_cast<int>(Outcome::missed);
+}
+
+bool read(Reader& in, ChangeResult& change) {
+    change.toIndex = in.index();
+    const auto flags = in.number<std::uint8_t>();
+    change.slurred = (flags & firstFlag) != 0;
+    change.changeoverMs = in.figure(flags);
+    return true;
+}
+
+bool read(Reader& in, SegmentResult& segment) {
+    segment.span = in.index();
+    segment.rung = in.index();
+    segment.segment = in.index();
+    const auto flags = in.number<std::uint8_t>();
+    segment.played = (flags & firstFlag) != 0;
+    if (const auto spread = in.figure(flags))
+        segment.ioiSpreadMs = Estimate{*spread, *spread, *spread, 0};
+    return true;
+}
+
+template <typename Row>
+void writeAll(Writer& out, const std::vector<Row>& rows) {
+    out.number(static_cast<std::uint32_t>(rows.size()));
+    for (const Row& row : rows)
+        write(out, row);
+}
+
+template <typename Row>
+bool readAll(Reader& in, std::size_t leastBytes, std::vector<Row>& rows) {
+    rows.assign(in.count(leastBytes), Row{});
+    bool sound = true;
+    for (Row& row : rows)
+        sound = read(in, row) && sound;
+    return sound;
+}
+
+// Bytes of a row without a figure.
+constexpr std::size_t leastOfNote = 5;
+constexpr std::size_t leastOfChange = 5;
+constexpr std::size_t leastOfSegment = 13;
+
+} // namespace
+
+std::string packTimes(const Performance& performance) {
+    Writer out;
+    out.number(layout);
+    writeAll(out, performance.notes);
+    writeAll(out, performance.changes);
+    writeAll(out, performance.segments);
+    return std::move(out.bytes);
+}
+
+bool unpackTimes(std::string_view bytes, Performance& performance) {
+    Reader in(bytes);
+    return in.number<std::uint8_t>() == layout && readAll(in, leastOfNote, performance.notes) &&
+           readAll(in, leastOfChange, performance.changes) &&
+           readAll(in, leastOfSegment, performance.segments) && in.whole();
+}
+
+} // namespace valveladder
