@@ -77,6 +77,13 @@ bool takeIsShown(Window& window) {
            }) != nullptr;
 }
 
+/// The last of the cautions that open a sitting has come from the worker.
+bool cautionIsShown(Window& window) {
+    return find<juce::Label>(window, [](const juce::Label& label) {
+               return label.getTitle() == words::messages && label.getText().contains("loud");
+           }) != nullptr;
+}
+
 struct Size {
     int width;
     int height;
@@ -146,6 +153,7 @@ TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
     for (const bool dark : {true, false}) {
         Stage stage({.dark = dark, .welcomed = true});
         Window window(stage.plugin);
+        ASSERT_TRUE(pump(window, [&] { return cautionIsShown(window); }));
         shoot(window, "standing", dark, true);
         *stage.plugin.parameterSet().runOwnClock = true;
         stage.block(true);
