@@ -3,7 +3,7 @@
 #include <bit>
 #include <cmath>
 #include <cstdint>
-#include <cstring>
+#include <utility>
 
 namespace valveladder {
 
@@ -58,7 +58,9 @@ public:
     std::optional<double> figure(std::uint8_t flags) {
         if ((flags & hasFigure) == 0)
             return std::nullopt;
-        return std::bit_cast<double>(number<std::uint64_t>());
+        const auto value = std::bit_cast<double>(number<std::uint64_t>());
+        sound = sound && std::isfinite(value);
+        return value;
     }
     /// How many rows follow, each of at least `leastBytes`.
     std::size_t count(std::size_t leastBytes) {

@@ -220,7 +220,7 @@ void NoteGraph::paint(juce::Graphics& g) {
                juce::Justification::centredLeft, false);
     if (!measured()) {
         const int titleWidth = boldFont(grid::body).getStringWidth(titleOf(measure)) + grid::gutter;
-        g.setColour(theme.quiet);
+        g.setColour(hasKeyboardFocus(false) ? theme.accent : theme.quiet);
         g.setFont(plainFont(grid::body));
         g.drawFittedText(
             notMeasured,
@@ -367,7 +367,7 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
 }
 
 void NoteGraph::mouseDown(const juce::MouseEvent& event) {
-    if (points.empty())
+    if (points.empty() || !measured())
         return;
     std::size_t nearest = 0;
     for (std::size_t i = 1; i < points.size(); ++i)

@@ -68,7 +68,14 @@ void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& 
 /// All that a first-time player must look at.
 void SetupPanel::addBasics(Parameters& parameters) {
     for (juce::TextEditor* editor : {&player, &segments}) {
-        editor->onReturnKey = editor->onEscapeKey = [this] { onLeft(); };
+        editor->onReturnKey = [this] {
+            changed();
+            leave();
+        };
+        editor->onEscapeKey = [this] {
+            show(SessionConfig(current));
+            leave();
+        };
         editor->onFocusLost = [this] { changed(); };
     }
     basics.add(words::playerField, player);
@@ -81,6 +88,11 @@ void SetupPanel::addBasics(Parameters& parameters) {
     tap.onClick = [this] { tapped(); };
     basics.add(words::tapField, tap);
     addSwitch(*parameters.takeWay, basics);
+}
+
+void SetupPanel::leave() const {
+    if (onLeft)
+        onLeft();
 }
 
 void SetupPanel::addDrill() {

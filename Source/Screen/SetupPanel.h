@@ -28,8 +28,10 @@ public:
     std::function<void(SessionConfig)> onChange;
     /// The player wants the round trip measured.
     std::function<void()> onMeasure;
-    /// Return or Escape in a line of text: its keys are the window's again.
+    /// Return (what was typed is taken) or Escape (it is not) in a line of text: the keys are the window's
+    /// again.
     std::function<void()> onLeft;
+    void leave() const; ///< tells so
     /// Something in the fields cannot be read.
     std::function<void(const Problem&)> onProblem;
 

@@ -49,9 +49,9 @@ void SetupPlace::addShelf() {
     keep.onClick = [this] { onKeep(keepName.getText().trim().toStdString()); };
     keepName.onReturnKey = [this] {
         keep.triggerClick();
-        fields.onLeft();
+        fields.leave();
     };
-    keepName.onEscapeKey = [this] { fields.onLeft(); };
+    keepName.onEscapeKey = [this] { fields.leave(); };
     toFile.onClick = [this] { onToFile(); };
     fromFile.onClick = [this] { onFromFile(); };
     shelf.add(words::keptField, kept);
