@@ -39,8 +39,8 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             onPlay(note);
     };
     strip.onPlay = [this] { graphs.playChosen(); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &takes, &ladder, &graphs, &found, &next, &load, &strip})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&takes, &ladder, &graphs, &found, &next, &load, &strip})
         addAndMakeVisible(part);
     show(nullptr);
 }
