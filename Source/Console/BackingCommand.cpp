@@ -105,8 +105,8 @@ void addBacking(CLI::App& app, Tool& tool) {
     addChannel(*sub, "--pad-channel", parts.padChannel, "pad");
     addChannel(*sub, "--bass-channel", parts.bassChannel, "bass");
     addChannel(*sub, "--drum-channel", parts.drumChannel, "drums");
-    options->played.addTempo(*sub);
-    options->played.addDrill(*sub);
+    options->played.tempo.add(*sub);
+    options->played.drill.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder backing -o loop.mid --bpm 60\n"
                 "  valve-ladder backing -o band.mid --bpm 60 --bass --drums --no-drone\n"

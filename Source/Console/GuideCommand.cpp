@@ -57,9 +57,9 @@ void addGuide(CLI::App& app, Tool& tool) {
         "Write a drill's guide as a MIDI file\n\nOne pass of the drill with tempo, meter and markers, "
         "its notes, click and valve lanes: a Standard MIDI File of format 1.");
     options->output.add(*sub, "The MIDI file")->required();
-    options->played.addTempo(*sub);
+    options->played.tempo.add(*sub);
     options->guide.add(*sub);
-    options->played.addDrill(*sub);
+    options->played.drill.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder guide -o guide.mid --bpm 60\n"
                 "  valve-ladder guide -o today.mid --player Ann      at the plan's tempo\n"

@@ -1,5 +1,7 @@
 #include "Console/PlayedDrill.h"
 
+#include <utility>
+
 namespace valveladder::console {
 
 Result<PlayedDrillOptions::Chosen> PlayedDrillOptions::choose(Tool& tool) const {

@@ -11,15 +11,13 @@ struct PlayedDrillOptions {
     DrillOptions drill;
     TempoOption tempo;
 
-    /// The two groups of options; between them stand those of the command itself.
-    void addTempo(CLI::App& app) { tempo.add(app); }
-    void addDrill(CLI::App& app) { drill.add(app); }
-
     struct Chosen {
         Instrument instrument;
         Drill drill;
         double bpm = 60.0; ///< given, else the plan's next
     };
+    /// Drill and instrument as DrillOptions chooses them, the tempo as TempoOption does, which may say so on
+    /// `tool`.
     [[nodiscard]] Result<Chosen> choose(Tool& tool) const;
 };
 
@@ -28,6 +26,7 @@ struct PlayedDrill {
     PlayedDrillOptions::Chosen chosen;
     Score score;
 };
+/// Fails where the drill cannot be chosen, or not be built at its tempo.
 [[nodiscard]] Result<PlayedDrill> playedDrill(Tool& tool, const PlayedDrillOptions& options);
 
 } // namespace valveladder::console

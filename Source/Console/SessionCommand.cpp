@@ -72,9 +72,9 @@ void addSession(CLI::App& app, Tool& tool) {
     options->output.add(*sub, "The MIDI file")->required();
     options->stepped.add(*sub);
     sub->add_flag("--tempo-only", options->tempoOnly, "The tempo map with its markers, without notes");
-    options->played.addTempo(*sub);
+    options->played.tempo.add(*sub);
     options->guide.add(*sub);
-    options->played.addDrill(*sub);
+    options->played.drill.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder session -o session.mid --bpm 60 --takes 5 --step 2\n"
                 "  valve-ladder session -o tempo.mid --bpm 60 --takes 8 --tempo-only\n"

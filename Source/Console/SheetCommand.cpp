@@ -102,8 +102,8 @@ void addSheet(CLI::App& app, Tool& tool) {
     sub->add_flag("--no-alternates", options->noAlternates, "The drill's fingerings alone");
     sub->add_flag("--no-strip", options->noStrip, "Printed without the valve strip");
     options->paper.add(*sub);
-    options->played.addTempo(*sub);
-    options->played.addDrill(*sub);
+    options->played.tempo.add(*sub);
+    options->played.drill.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder sheet -o daily.pdf --bpm 60\n"
                 "  valve-ladder sheet -o daily.musicxml --bpm 60\n"

@@ -91,9 +91,9 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
 
 void LandingPlace::rungChosen() {
     const TakeModel* model = shownTake ? &shownTake->model : nullptr;
-    graphs.show(model, nullptr, ladder.chosenRung(), ladder.chosenSegment());
-    if (model != nullptr)
-        graphs.choose(firstNoteOf(*model, ladder.chosenRung(), ladder.chosenSegment()));
+    const int rung = ladder.chosenRung();
+    const int segment = ladder.chosenSegment();
+    graphs.show(model, nullptr, rung, segment, model == nullptr ? -1 : firstNoteOf(*model, rung, segment));
 }
 
 void LandingPlace::paint(juce::Graphics& g) {

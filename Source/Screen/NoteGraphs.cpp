@@ -12,12 +12,13 @@ NoteGraphs::NoteGraphs() {
     }
 }
 
-void NoteGraphs::show(const TakeModel* first, const TakeModel* second, int rung, int segment) {
+void NoteGraphs::show(const TakeModel* first, const TakeModel* second, int rung, int segment,
+                      int chosenNote) {
     for (NoteGraph* graph : all()) {
         graph->setReach(NoteGraph::reachFor(graph->shows(), first, second));
         graph->show(first, second, rung, segment);
     }
-    choose(-1);
+    choose(chosenNote);
     resized();
 }
 

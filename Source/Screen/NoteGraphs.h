@@ -12,11 +12,10 @@ class NoteGraphs final : public juce::Component {
 public:
     NoteGraphs();
 
-    /// `second` may be null. `rung` of both; `segment` is marked. Nothing is chosen then.
-    void show(const TakeModel* first, const TakeModel* second, int rung, int segment);
+    /// `second` may be null. `rung` of both; `segment` is marked; the note `chosenNote` is chosen, -1 = none.
+    void show(const TakeModel* first, const TakeModel* second, int rung, int segment, int chosenNote);
     void setNames(const PitchNames& names);
-    /// Marks the note that is chosen, or played; -1 = none.
-    void choose(int noteIndex);
+    /// Marks the note that is played; -1 = none.
     void showSounding(int noteIndex);
     /// A note is wanted to be heard: one that was clicked, or the chosen one.
     std::function<void(int noteIndex)> onPlay;
@@ -25,6 +24,7 @@ public:
     void resized() override;
 
 private:
+    void choose(int noteIndex);
     [[nodiscard]] std::array<NoteGraph*, 3> all() { return {&deviations, &changeovers, &intonation}; }
 
     NoteGraph deviations{NoteMeasure::deviation};

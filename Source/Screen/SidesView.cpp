@@ -134,11 +134,10 @@ void SidesView::draw() {
         return;
     const TakeModel left = meanModel(a);
     const TakeModel right = meanModel(b);
-    graphs.show(&left, &right, rung.getSelectedItemIndex(), -1);
-    const auto firstOfRung =
-        std::find_if(left.notes.begin(), left.notes.end(),
-                     [this](const NoteModel& note) { return note.rung == rung.getSelectedItemIndex(); });
-    graphs.choose(firstOfRung == left.notes.end() ? -1 : firstOfRung->index);
+    const int shown = rung.getSelectedItemIndex();
+    const auto firstOfRung = std::find_if(left.notes.begin(), left.notes.end(),
+                                          [shown](const NoteModel& note) { return note.rung == shown; });
+    graphs.show(&left, &right, shown, -1, firstOfRung == left.notes.end() ? -1 : firstOfRung->index);
     difference.show(sideWords(a, b), words::noDifference);
     repaint();
 }

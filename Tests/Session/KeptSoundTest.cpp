@@ -33,6 +33,11 @@ std::vector<float> read(const fs::path& path, SoundFormat& format) {
     return all;
 }
 
+/// Of the transport, at the stage's 90 bpm.
+double firstBeatSeconds(const SoundStage& stage) {
+    return static_cast<double>(stage.score().notes.front().onset) / ticksPerQuarter * 60.0 / 90.0;
+}
+
 void makeFile(const fs::path& path, std::size_t bytes) {
     fs::create_directories(path.parent_path());
     std::ofstream(path, std::ios::binary) << std::string(bytes, 'x');
@@ -68,8 +73,7 @@ TEST(KeptSound, OfATakeIsEqualToWhatCameIn) {
     EXPECT_EQ(format.channels, 1);
     EXPECT_NE(format.name.find("FLAC"), std::string::npos);
     // The take begins at the drill's first beat; a quarter of a second before it is kept for early entries.
-    const auto edge = static_cast<std::int64_t>(std::llround(
-        static_cast<double>(stage.score().notes.front().onset) / ticksPerQuarter * 60.0 / 90.0 * 48000.0));
+    const auto edge = static_cast<std::int64_t>(std::llround(firstBeatSeconds(stage) * 48000.0));
     const std::int64_t from = edge - 12000;
     ASSERT_GT(kept.size(), 48000U);
     for (std::size_t i = 0; i < kept.size(); ++i) {
@@ -93,8 +97,7 @@ TEST(KeptSound, OfATakeIsPlayedFromAnyNoteWhereThePlayerPlayedIt) {
     ASSERT_TRUE(found.ok()) << found.problem().text();
     const PlayableTake& playable = found.value();
     ASSERT_EQ(playable.onsets.size(), plan.notes.size());
-    const double fileBegin =
-        static_cast<double>(stage.score().notes.front().onset) / ticksPerQuarter * 60.0 / 90.0 - 0.25;
+    const double fileBegin = firstBeatSeconds(stage) - 0.25;
     constexpr double near = 0.02; // the promise for an onset that is heard
     for (std::size_t i = 0; i < plan.notes.size(); ++i)
         EXPECT_NEAR(playable.onsets[i], plan.notes[i].onset + roundTripMs / 1000.0 - fileBegin, near) << i;
