@@ -10,8 +10,10 @@ namespace valveladder {
 namespace {
 
 constexpr double msPerSecond = 1000.0;
-/// Between detached notes silence varies with the onsets beside it, so that a breath must stand out by this
-/// share of the note as well. Common practice, no source.
+/// Between detached notes silence varies with the onsets beside it, so that a breath must stand out by so
+/// many times the spread of the player's own gaps, and where that is great or not known, by this share of
+/// the note. Common practice, no source.
+constexpr double breathSpreads = 4.0;
 constexpr double detachedSlackShare = 0.25;
 
 /// Why measures are absent, gathered over the take so that each reason is said once.
@@ -66,32 +68,54 @@ std::vector<std::optional<double>> silences(const Performance& performance, cons
     return result;
 }
 
-/// The usual gap after detached notes, seconds: 0 when there are none.
-double usualGap(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
-                const Score& score) {
-    std::vector<double> gaps;
-    for (std::size_t i = 1; i < notes.size(); ++i)
-        if (silence[i] && isDetached(scoreNote(score, notes[i - 1])))
-            gaps.push_back(*silence[i]);
-    return gaps.empty() ? 0.0 : median(std::move(gaps));
+/// How a player usually leaves detached notes: silence beyond what the score asks for, seconds.
+struct UsualGap {
+    double extra = 0.0;  ///< median, 0 when the player's gaps are no longer than the score's
+    double spread = 0.0; ///< standard deviation, robust
+    bool known = false;  ///< from minObservations gaps at least
+};
+
+/// Silence that the score asks for before the note at `next` seconds.
+double askedGap(const ScoreNote& before, double next, const TempoMap& tempo) {
+    return next - scoreSeconds(tempo, before.onset + before.gate);
+}
+
+/// Of the gaps after notes as long as `length` ticks; of all detached notes when those are too few.
+UsualGap usualGap(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
+                  const Score& score, const TempoMap& tempo, std::optional<Tick> length) {
+    std::vector<double> extras;
+    for (std::size_t i = 1; i < notes.size(); ++i) {
+        const ScoreNote& before = scoreNote(score, notes[i - 1]);
+        if (!silence[i] || !isDetached(before) || (length && before.length != *length))
+            continue;
+        const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
+        extras.push_back(*silence[i] - askedGap(before, next, tempo));
+    }
+    if (extras.size() < static_cast<std::size_t>(minObservations))
+        return length ? usualGap(notes, silence, score, tempo, std::nullopt) : UsualGap{};
+    return {std::max(0.0, median(extras)), scaledMad(extras), true};
+}
+
+/// Silence before note i from which on it is a breath, seconds.
+double leastBreath(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
+                   std::size_t i, const Score& score, const TempoMap& tempo) {
+    constexpr double least = breathGapMs / msPerSecond;
+    const ScoreNote& before = scoreNote(score, notes[i - 1]);
+    if (!isDetached(before))
+        return least;
+    const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
+    const double share = (next - scoreSeconds(tempo, before.onset)) * detachedSlackShare;
+    const UsualGap usual = usualGap(notes, silence, score, tempo, before.length);
+    const double slack = usual.known ? std::min(share, breathSpreads * usual.spread) : share;
+    return askedGap(before, next, tempo) + usual.extra + std::max(least, slack);
 }
 
 void markBreaths(std::span<NoteResult> notes, std::span<const std::optional<double>> silence,
                  const Score& score, const TempoMap& tempo) {
-    const double gap = usualGap(notes, silence, score);
-    for (std::size_t i = 1; i < notes.size(); ++i) {
-        if (!silence[i])
-            continue;
-        const ScoreNote& before = scoreNote(score, notes[i - 1]);
-        const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
-        double longest = breathGapMs / msPerSecond;
-        if (isDetached(before)) {
-            const double length = next - scoreSeconds(tempo, before.onset);
-            longest = std::max(longest, length * detachedSlackShare) +
-                      std::max(gap, next - scoreSeconds(tempo, before.onset + before.gate));
-        }
-        notes[i].breathBefore = notes[i].breathBefore || *silence[i] > longest;
-    }
+    for (std::size_t i = 1; i < notes.size(); ++i)
+        if (silence[i])
+            notes[i].breathBefore =
+                notes[i].breathBefore || *silence[i] > leastBreath(notes, silence, i, score, tempo);
 }
 
 void setDeviations(std::span<NoteResult> notes, const Score& score, const TempoMap& tempo) {

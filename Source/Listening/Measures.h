@@ -29,7 +29,8 @@ inline constexpr int minNotesForLine = 3;
 /// - ioiSpreadPercent: against the segment's mean note value at the score's tempo.
 /// - longShortRatio: ratioEstimate over the intervals that begin with long and with short notes.
 /// - breath: silence of more than breathGapMs; after detached notes (those that the score lets end before the
-///   next) beyond the score's or the player's usual gap, and by a quarter of the note at least.
+///   next) beyond the score's gap or the player's usual one after notes of that length, and by four times
+///   the spread of those as well, at most a quarter of the note.
 /// A measure that is absent says why in `remarks`, once for the take.
 /// `onsetNoiseMs`: for each note of the score the standard deviation with which the source knows its onset;
 /// empty = exactly.

@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
+#include <utility>
 
 namespace valveladder {
 
@@ -46,6 +48,8 @@ constexpr double glideDip = 0.2;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
+/// Sound before a stroke that is at least so loud beside it is a stroke as well. Set on the tuning takes.
+constexpr double firstStrokeShare = 0.4;
 /// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
 /// takes for as many; and where one stroke sounds under the next, the onset is known to this share of a
 /// period. Both set on the tuning takes.
@@ -131,13 +135,25 @@ PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretche
 
 void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) const {
     const double window = windowOf(tone);
-    double loud = std::min(tone.from, quiet);
-    const double last = std::min(tone.to, tone.from + levelSeconds * rate);
-    tone.level = sound.envelope.maxRms(loud, last, window, 0.25 * window);
-    while (loud < last && sound.envelope.rms(loud, window) < 0.9 * tone.level)
-        loud += 0.125 * window;
-    tone.onset =
-        riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, onsetLevel * tone.level);
+    const double first = std::min(tone.from, quiet);
+    const double left = sound.envelope.rms(quiet, window);
+    const auto riseWithin = [&](double last) {
+        const double level = sound.envelope.maxRms(first, last, window, 0.25 * window);
+        double loud = first;
+        while (loud < last && sound.envelope.rms(loud, window) < 0.9 * level)
+            loud += 0.125 * window;
+        // What still sounds of the note before adds its energy.
+        const double threshold = std::min(std::hypot(onsetLevel * level, left), 0.9 * level);
+        const double onset =
+            riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, threshold);
+        return std::pair(onset, level);
+    };
+    std::tie(tone.onset, tone.level) = riseWithin(std::min(tone.to, tone.from + levelSeconds * rate));
+    // A first stroke that was soft and short: the rise found is the second one's.
+    if (tone.onset > tone.from + leastStrokeSeconds * rate)
+        if (const auto [onset, level] = riseWithin(tone.onset - 0.5 * window);
+            level > firstStrokeShare * tone.level)
+            tone.onset = onset;
     tone.start = HeardNote::Start::attack;
 }
 

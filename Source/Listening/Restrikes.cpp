@@ -12,6 +12,12 @@ namespace {
 /// A dip of this many dB weighs 1; so does a loss of likeness of this much.
 constexpr double dipDbForOne = 6.0;
 constexpr double breakForOne = 0.3;
+/// Without a dip a loss of likeness is a change of pitch: it counts for no more than the dip over this.
+constexpr double dipDbForBreak = 2.0;
+/// Nearer than these shares of the shortest stroke to the tone's beginning and end a dip is how it speaks or
+/// dies away.
+constexpr double speakingShare = 1.0;
+constexpr double dyingShare = 1.1;
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
 
@@ -50,7 +56,8 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     found.place = found.gapFrom = probes[i].place;
     found.dipDb = std::max(0.0, dip);
     found.likenessLost = std::max(0.0, lost);
-    found.weight = found.dipDb / dipDbForOne + found.likenessLost / breakForOne;
+    found.weight =
+        found.dipDb / dipDbForOne + std::min(found.likenessLost / breakForOne, found.dipDb / dipDbForBreak);
     return found;
 }
 
@@ -65,7 +72,7 @@ std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope
     const auto side = static_cast<std::size_t>(std::ceil(probesAPeriod * least / period));
     for (std::size_t i = 0; i < probes.size(); ++i) {
         const double place = probes[i].place;
-        if (place < from + 0.8 * least || place > to - 0.8 * least)
+        if (place < from + speakingShare * least || place > to - dyingShare * least)
             continue;
         const Restrike here = weighAt(probes, i, side);
         if (here.weight < leastWeight)

@@ -18,10 +18,11 @@ constexpr double leastStrength = 0.35;
 constexpr double leastSeconds = 0.025;
 /// Evidence for a second stroke on one pitch (HeardNote::restrikeWeight), where the score asks for none and
 /// where it repeats pitches. Set on the tuning half of the rendered takes.
-constexpr double strokeWeight = 1.3;
+constexpr double strokeWeight = 1.2;
 constexpr double askedStrokeWeight = 0.8;
 /// And this many times what the take's notes show anyway (usualWeight).
 constexpr double ownStrokeShare = 1.5;
+constexpr double usualShare = 0.85;
 /// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
 constexpr double speakSeconds = 0.08;
 constexpr double touchSeconds = 0.03;
@@ -34,6 +35,11 @@ constexpr double blurSemitones = 0.25;
 /// For what may only be passed through on the way to another note, to leave it unmatched costs next to
 /// nothing.
 constexpr float passingCost = 0.05F;
+/// And it is a note that the score asks for only if it lasts for this share of the time until the next:
+/// players shorten notes, a glide that lingers is much shorter still. Set on the tuning takes.
+constexpr double leastAskedShare = 0.35;
+/// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
+constexpr double anotherPitchSemitones = 0.5;
 constexpr double msPerSecond = 1000.0;
 
 bool repeatsPitches(const Score& score) {
@@ -75,8 +81,8 @@ std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning
     return onsets;
 }
 
-/// How much like a second stroke this player's (or instrument's) notes sound anyway: the upper quartile over
-/// notes of the strongest evidence within each.
+/// How much like a second stroke this player's (or instrument's) notes sound anyway: what the strongest
+/// evidence within each note does not pass in usualShare of the notes.
 double usualWeight(std::span<const HeardNote> notes) {
     std::vector<double> strongest;
     for (const HeardNote& note : notes)
@@ -86,9 +92,10 @@ double usualWeight(std::span<const HeardNote> notes) {
             strongest.back() = std::max(strongest.back(), note.restrikeWeight);
     if (strongest.empty())
         return 0.0;
-    const auto quartile = strongest.begin() + static_cast<std::ptrdiff_t>(strongest.size() * 3 / 4);
-    std::nth_element(strongest.begin(), quartile, strongest.end());
-    return *quartile;
+    const auto rank = static_cast<std::size_t>(usualShare * static_cast<double>(strongest.size()));
+    const auto usual = strongest.begin() + static_cast<std::ptrdiff_t>(rank);
+    std::nth_element(strongest.begin(), usual, strongest.end());
+    return *usual;
 }
 
 /// One note after all: pitch and level are those of the part that was settled for longer.
@@ -163,6 +170,21 @@ void absorbTransients(std::vector<HeardNote>& notes) {
     }
 }
 
+/// The second part of what was taken for one tone lies on another pitch: whether the first was a note of its
+/// own only the score can tell.
+void leaveToScore(HeardNote& first, HeardNote& second) {
+    first.passing = true;
+    second.ifPassed = HeardNote::Beginning{first.onset, first.start, first.changeoverMs};
+    second.start = HeardNote::Start::glide;
+}
+
+bool lastsAsAsked(const HeardNote& note, const Expected& expected, std::size_t i) {
+    const double asked = i + 1 < expected.notes.size()
+                             ? expected.notes[i + 1].seconds - expected.notes[i].seconds
+                             : expected.notes[i].noteValueSeconds;
+    return note.offset - note.onset >= leastAskedShare * asked;
+}
+
 /// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed
 /// says.
 std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Expected& expected,
@@ -176,17 +198,19 @@ std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Ex
     for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
         if (const int j = alignment.heardFor[i]; j >= 0)
             asked[static_cast<std::size_t>(j)] =
-                onsets[static_cast<std::size_t>(j)].pitch == expected.notes[i].pitch;
+                onsets[static_cast<std::size_t>(j)].pitch == expected.notes[i].pitch &&
+                lastsAsAsked(notes[static_cast<std::size_t>(j)], expected, i);
     kept.clear();
     for (std::size_t j = 0; j < notes.size(); ++j) {
         if (notes[j].passing && !asked[j])
             continue;
         HeardNote note = notes[j];
-        if (note.ifPassed && !kept.empty() && !kept.back().passing) {
+        if (note.ifPassed && (kept.empty() || !kept.back().passing)) {
             note.onset = note.ifPassed->onset;
             note.start = note.ifPassed->start;
             note.changeoverMs = note.ifPassed->changeoverMs;
-            kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
+            if (note.start == HeardNote::Start::glide && !kept.empty())
+                kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
         }
         kept.push_back(note);
     }
@@ -371,11 +395,15 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     const double needed = repeatsPitches(score) ? askedStrokeWeight
                                                 : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
     std::vector<HeardNote> kept;
-    for (const HeardNote& note : notes) {
-        if (note.start == HeardNote::Start::restrike && note.restrikeWeight < needed && !kept.empty())
+    for (HeardNote& note : notes) {
+        const bool again = note.start == HeardNote::Start::restrike && !kept.empty();
+        if (again && std::abs(note.midi - kept.back().midi) > anotherPitchSemitones)
+            leaveToScore(kept.back(), note);
+        else if (again && note.restrikeWeight < needed) {
             join(kept.back(), note);
-        else
-            kept.push_back(note);
+            continue;
+        }
+        kept.push_back(note);
     }
     std::ranges::stable_sort(kept, {}, &HeardNote::onset);
     return kept;

@@ -181,6 +181,23 @@ TEST(Measures, RestsBetweenSegmentsAndDetachedTonguingAreNoBreaths) {
     EXPECT_TRUE(p.clean());
 }
 
+TEST(Measures, AfterDetachedNotesABreathStandsOutFromThePlayersOwnGaps) {
+    Drill drill = defaultDrill(test::trumpet());
+    for (Segment& segment : drill.segments)
+        segment.slurred = false;
+    const Score score = ladder(40, drill);
+    for (const auto& [unevenMs, breath] :
+         {std::pair{0.0, true}, std::pair{8.0, true}, std::pair{60.0, false}}) {
+        Performance p = heard(score, constantLate);
+        for (std::size_t i = 0; i < p.notes.size(); ++i)
+            *p.notes[i].offsetSeconds += (i % 2 == 0 ? unevenMs : -unevenMs) / 1000.0;
+        *p.notes[2].offsetSeconds -= 0.13;
+        p = measured(score, p);
+        EXPECT_EQ(p.notes[3].breathBefore, breath) << unevenMs;
+        EXPECT_EQ(p.segments[0].breaths, breath ? 1 : 0) << unevenMs;
+    }
+}
+
 TEST(Measures, AnExtraNoteThatSoundsIsNoSilence) {
     const Score score = ladder(60);
     Performance p = heard(score, constantLate);

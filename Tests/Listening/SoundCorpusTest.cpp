@@ -15,8 +15,8 @@ using testing::CorpusResult;
 using testing::corpusSize;
 using testing::Part;
 
-CorpusResult heardIn(Condition condition, Part part = Part::test) {
-    CorpusResult heard = testing::runCorpus(part, condition, corpusSize(1, 3));
+CorpusResult heardIn(Condition condition, Part part = Part::test, int small = 1) {
+    CorpusResult heard = testing::runCorpus(part, condition, corpusSize(small, 3));
     std::cout << table(heard, condition == Condition::clean ? "clean" : "faulty, noisy") << "\n";
     for (const std::string& story : heard.all.stories)
         if (story.find("FALSE") != story.npos || story.find("NOT FOUND") != story.npos)
@@ -66,16 +66,18 @@ TEST(SoundOnsets, OfFaultyNoisyTakesAgreeWithTheAudibleOnset) {
     EXPECT_LE(quantileOf(errors, 0.95), 20.0);
 }
 
-// What holds at the small size, where one fault of a kind is 6 to 8 %; Tests/FIGURES.md says what falls
-// short of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes.
+// Of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes all but the
+// splits hold at the full size (Tests/FIGURES.md). The small one has two takes a combination: in one, a fault
+// of a kind is 6 to 8 %.
 TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {
-    const Tally all = heardIn(Condition::faulty).all;
-    ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 40);
+    const Tally all = heardIn(Condition::faulty, Part::test, 2).all;
+    ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 80);
+    const double share = testing::fullSize() ? 0.95 : 0.90;
     EXPECT_TRUE(atLeast(all.wrong, 0.95)) << all.wrong.found << " of " << all.wrong.planted;
-    EXPECT_TRUE(atLeast(all.missed, 0.90)) << all.missed.found << " of " << all.missed.planted;
-    EXPECT_TRUE(atLeast(all.breath, 0.90)) << all.breath.found << " of " << all.breath.planted;
+    EXPECT_TRUE(atLeast(all.missed, share)) << all.missed.found << " of " << all.missed.planted;
+    EXPECT_TRUE(atLeast(all.breath, share)) << all.breath.found << " of " << all.breath.planted;
     EXPECT_TRUE(atLeast(all.split, 0.80)) << all.split.found << " of " << all.split.planted;
-    EXPECT_LE(200.0 * all.falseReports, 1.5 * all.notes.reference);
+    EXPECT_LE(200.0 * all.falseReports, 1.0 * all.notes.reference);
 }
 
 // A guard on the first test part.

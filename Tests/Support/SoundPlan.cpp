@@ -185,9 +185,9 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
             note.midi = wrongPitch(score, index, random);
         }
         if (choice.breaths.contains(index) && !plan.notes.empty()) {
-            const double asked =
-                style.articulation == Articulation::detached ? (1.0 - style.gateShare) * ioi : 0.0;
-            const double breath = asked + 0.13 + 0.17 * uniform(random);
+            // On top of the silence that would be there anyway.
+            const double anyway = std::max(0.0, note.onset - plan.notes.back().offset);
+            const double breath = anyway + 0.13 + 0.17 * uniform(random);
             const double spoken =
                 plan.notes.back().onset + std::max(0.07, 0.6 * (note.onset - plan.notes.back().onset));
             const double extra = std::max(0.0, spoken + breath - note.onset);
