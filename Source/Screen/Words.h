@@ -63,9 +63,9 @@ inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segmen
 inline constexpr const char* deviationTitle = "Early and late, ms";
 inline constexpr const char* changeoverTitle = "Changeovers, ms";
 inline constexpr const char* intonationTitle = "Intonation, cents";
-inline constexpr const char* notByMidi =
-    "MIDI carries no intonation: it is measured when you play into a microphone.";
-inline constexpr const char* notMeasured = "Not measured in this take.";
+// Beside a graph's title, on one line of the narrowest window.
+inline constexpr const char* notByMidi = "Not in MIDI: play into a microphone.";
+inline constexpr const char* notMeasured = "Not measured here.";
 inline constexpr const char* takesTitle = "Takes";
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* loadNextSaid = "Load what comes next";
