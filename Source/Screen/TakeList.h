@@ -26,6 +26,8 @@ public:
 
     void resized() override;
     void paint(juce::Graphics& g) override;
+    void paintOverChildren(juce::Graphics& g) override;
+    void focusOfChildComponentChanged(FocusChangeType) override { repaint(); }
     void lookAndFeelChanged() override { list.repaint(); }
 
 private:
