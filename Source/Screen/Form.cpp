@@ -28,10 +28,11 @@ void Form::add(const juce::String& label, juce::Component& control) {
     rows.push_back({std::move(text), &control});
 }
 
-/// Numbers show no focus by themselves; their buttons, and every other control, do.
+/// Every other control draws its ring itself; a slider repaints when it, or a part of it, gains or loses
+/// focus.
 void Form::paintOverChildren(juce::Graphics& g) {
     for (const Row& row : rows)
-        if (dynamic_cast<const juce::Slider*>(row.control) != nullptr && row.control->hasKeyboardFocus(false))
+        if (dynamic_cast<const juce::Slider*>(row.control) != nullptr && row.control->hasKeyboardFocus(true))
             Look::drawFocus(g, row.control->getBounds().toFloat(), Look::themeOf(*this));
 }
 

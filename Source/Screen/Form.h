@@ -17,7 +17,6 @@ public:
     void add(const juce::String& label, juce::Component& control);
     void resized() override;
     void paintOverChildren(juce::Graphics& g) override;
-    void focusOfChildComponentChanged(FocusChangeType) override { repaint(); }
     [[nodiscard]] int heightFor(int width) const;
 
 private:
