@@ -37,7 +37,7 @@ private:
     void listBoxItemDoubleClicked(int row, const juce::MouseEvent& event) override;
 
     std::shared_ptr<const OpenedPart> shown;
-    juce::ListBox list{"Spots", this};
+    juce::ListBox list{{}, this};
 };
 
 } // namespace valveladder

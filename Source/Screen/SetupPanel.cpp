@@ -29,7 +29,7 @@ juce::StringArray listOf(const std::array<const char*, N>& texts) {
     return {texts.data(), static_cast<int>(N)};
 }
 
-const juce::StringArray ratios{"3 : 1", "2 : 1", "5 : 1", "3 : 2"};
+/// Of words::ratios.
 const std::array<Rhythm, 4> ratioRhythms{Rhythm{{3, 1}}, Rhythm{{2, 1}}, Rhythm{{5, 1}}, Rhythm{{3, 2}}};
 
 int indexOfRatio(const Rhythm& rhythm) {
@@ -109,7 +109,7 @@ void SetupPanel::addDrill() {
     drillForm.add(words::noteValueField, noteValue);
     drillForm.add(words::segmentsField, segments);
     segments.setHelpText(words::segmentsHelp);
-    addChoices(ratio, ratios);
+    addChoices(ratio, listOf(words::ratios));
     drillForm.add(words::ratioField, ratio);
     addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1);
     addNumber(drillForm, words::restField, rest, 0, 32, 0.5);

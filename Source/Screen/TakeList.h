@@ -40,7 +40,7 @@ private:
     [[nodiscard]] const TakeSummary* at(int row) const;
 
     std::vector<TakeSummary> newest;
-    juce::ListBox list{"Takes", this};
+    juce::ListBox list{{}, this};
 };
 
 /// "4 Mar 18:05".
