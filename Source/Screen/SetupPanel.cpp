@@ -47,8 +47,17 @@ SetupPanel::SetupPanel(Parameters& parameters) {
     addDrill();
     addRules();
     addSwitches(parameters);
-    for (Form* form : {&basics, &drillForm, &rulesForm, &switchForm})
+    for (const auto& [form, heading] : parts()) {
+        form->setTitle(heading);
         addAndMakeVisible(form);
+    }
+}
+
+std::array<std::pair<Form*, const char*>, 4> SetupPanel::parts() {
+    return {{{&basics, words::basicsHeading},
+             {&drillForm, words::drillHeading},
+             {&rulesForm, words::rulesHeading},
+             {&switchForm, words::switchesHeading}}};
 }
 
 void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts) {
@@ -108,7 +117,7 @@ void SetupPanel::addDrill() {
     addChoices(noteValue, listOf(words::noteValues));
     drillForm.add(words::noteValueField, noteValue);
     drillForm.add(words::segmentsField, segments);
-    segments.setHelpText(words::segmentsHelp);
+    segments.setTooltip(words::segmentsHelp);
     addChoices(ratio, listOf(words::ratios));
     drillForm.add(words::ratioField, ratio);
     addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1);
@@ -188,7 +197,7 @@ void SetupPanel::tapped() {
 }
 
 void SetupPanel::addSwitch(juce::AudioParameterChoice& parameter, Form& form) {
-    auto box = std::make_unique<juce::ComboBox>();
+    auto box = std::make_unique<ChoiceBox>();
     box->addItemList(parameter.choices, 1);
     Switch entry;
     entry.choice = std::make_unique<juce::ComboBoxParameterAttachment>(parameter, *box);
@@ -414,21 +423,16 @@ int SetupPanel::heightFor(int width) const {
 
 void SetupPanel::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
-    const std::initializer_list<std::pair<const Form*, const char*>> parts{
-        {&basics, words::basicsHeading},
-        {&drillForm, words::drillHeading},
-        {&rulesForm, words::rulesHeading},
-        {&switchForm, words::switchesHeading}};
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    for (const auto& [form, heading] : parts)
+    for (const auto& [form, heading] : parts())
         g.drawText(heading, form->getX(), form->getY() - headingHeight, getWidth(), headingHeight - 6,
                    juce::Justification::centredLeft, false);
 }
 
 void SetupPanel::resized() {
     auto area = getLocalBounds();
-    for (Form* form : {&basics, &drillForm, &rulesForm, &switchForm}) {
+    for (const auto& [form, heading] : parts()) {
         area.removeFromTop(headingHeight);
         form->setBounds(area.removeFromTop(form->heightFor(getWidth())));
         area.removeFromTop(grid::gutter);
