@@ -82,8 +82,6 @@ inline constexpr const char* noTakesWords =
 inline constexpr const char* nothingFound =
     "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
 inline constexpr const char* writeNote = "Note";
-/// With a capital letter.
-[[nodiscard]] std::string sentence(std::string text);
 [[nodiscard]] std::string nextItem(const SessionItem& item);
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
