@@ -13,7 +13,7 @@ struct Problem {
     std::string where;  ///< e.g. a path, a setting's name, or a byte offset
     std::string remedy; ///< e.g. "export it again as SMF format 0 or 1"
 
-    /// One line: "where: what. remedy"
+    /// One line: "where: what. Remedy", the last as a sentence of its own.
     [[nodiscard]] std::string text() const;
 
     bool operator==(const Problem&) const = default;

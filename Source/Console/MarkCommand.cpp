@@ -99,7 +99,10 @@ Json spotJson(const Marked& marked, std::size_t index) {
     return json;
 }
 
-void printMarked(Tool& tool, const Marked& marked) {
+void printMarked(Tool& tool, const Marked& marked, const std::vector<std::string>& files) {
+    for (const std::string& file : files)
+        tool.print("{}: the part with fingerings and {} marked {}\n", file, marked.spots.size(),
+                   marked.spots.size() == 1 ? "spot" : "spots");
     const Part& line = marked.opened.line;
     const auto alternates = std::count_if(marked.marking.notes.begin(), marked.marking.notes.end(),
                                           [](const MarkedNote& note) { return note.rank > 0; });
@@ -121,7 +124,7 @@ void printMarked(Tool& tool, const Marked& marked) {
         tool.print("No finger moves in this line.\n");
 }
 
-Json markedJson(const Marked& marked) {
+Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
     Json notes = Json::array();
     for (const MarkedNote& note : marked.marking.notes) {
         const PartNote& of = marked.opened.line.notes[static_cast<std::size_t>(note.note)];
@@ -143,6 +146,8 @@ Json markedJson(const Marked& marked) {
             {"ownChanges", marked.ownChanges},
             {"cost", marked.marking.cost},
             {"allSpots", marked.allSpots},
+            {"file", files.empty() ? Json() : Json(files.front())},
+            {"files", files},
             {"spots", std::move(spots)},
             {"notes", std::move(notes)}};
 }
@@ -152,23 +157,31 @@ std::string suffixOf(const std::string& path) {
     return std::filesystem::path(path).extension().string();
 }
 
-Result<Done> printPart(Tool& tool, const Options& options, const Marked& marked) {
+/// The files that were written.
+using Written = Result<std::vector<std::string>>;
+
+Written printPart(Tool& tool, const Options& options, const Marked& marked) {
     const std::string& title = marked.opened.file.title();
     const auto content =
         partContent(marked.opened.line, marked.marking, marked.spots, marked.instrument, title);
     if (!content)
         return content.problem();
-    const auto files = printSheet(tool, options.output, content.value(), options.paper.paper());
-    return files ? Result<Done>(Done{}) : files.problem();
+    return printSheet(tool, options.output, content.value(), options.paper.paper());
 }
 
-Result<Done> writePart(Tool& tool, const Options& options, const Marked& marked) {
+template <typename Content>
+Written writeWhole(Tool& tool, const Options& options, const Content& content) {
+    const auto done = deliver(tool, options.output, content);
+    return done ? Written(std::vector{options.output.path}) : Written(done.problem());
+}
+
+Written writePart(Tool& tool, const Options& options, const Marked& marked) {
     if (isPrinted(options.output))
         return printPart(tool, options, marked);
     const std::string suffix = suffixOf(options.output.path);
     if (suffix == ".mid" || suffix == ".midi")
-        return deliver(tool, options.output,
-                       writeSmf(partFile(marked.opened.line, marked.marking, marked.spots)));
+        return writeWhole(tool, options,
+                          writeSmf(partFile(marked.opened.line, marked.marking, marked.spots)));
     const MusicXmlFile* musicXml = marked.opened.file.musicXml();
     if (musicXml == nullptr)
         return Problem{"a MIDI file holds no notation to write marks into", options.source.file,
@@ -181,7 +194,7 @@ Result<Done> writePart(Tool& tool, const Options& options, const Marked& marked)
         form);
     if (!bytes)
         return bytes.problem();
-    return deliver(tool, options.output, bytes.value());
+    return writeWhole(tool, options, bytes.value());
 }
 
 Result<Done> saveRules(const Options& options, const Marked& marked, const Drill& drill, TempoRules rules) {
@@ -251,13 +264,19 @@ Result<Done> run(Tool& tool, const Options& options) {
             tool.warn(remark);
     if (options.drill)
         return writeDrill(tool, options, marked);
-    if (!options.output.path.empty())
-        if (auto done = writePart(tool, options, marked); !done || options.output.toStandardOutput())
-            return done;
+    std::vector<std::string> files;
+    if (!options.output.path.empty()) {
+        auto written = writePart(tool, options, marked);
+        if (!written)
+            return written.problem();
+        if (options.output.toStandardOutput())
+            return Done{};
+        files = std::move(written.value());
+    }
     if (tool.json)
-        tool.printJson(markedJson(marked));
+        tool.printJson(markedJson(marked, files));
     else
-        printMarked(tool, marked);
+        printMarked(tool, marked, files);
     return Done{};
 }
 

@@ -1,5 +1,6 @@
 #include "Console/ReviewText.h"
 
+#include "Base/Sentence.h"
 #include "Console/Help.h"
 #include "Findings/Words.h"
 
@@ -165,11 +166,8 @@ void printPoints(Tool& tool, const std::string& title, const std::vector<std::st
     if (lines.empty())
         return;
     tool.printText("\n" + wrapped(title, textWidth) + "\n");
-    for (std::string line : lines) {
-        if (!line.empty() && line[0] >= 'a' && line[0] <= 'z')
-            line[0] = static_cast<char>(line[0] - 'a' + 'A');
-        printHanging(tool, "  - ", line);
-    }
+    for (const std::string& line : lines)
+        printHanging(tool, "  - ", sentence(line));
 }
 
 void printCare(Tool& tool, const std::vector<CareText>& texts) {

@@ -1,16 +1,12 @@
 #include "Findings/Words.h"
 
+#include "Base/Sentence.h"
+
 #include <fmt/format.h>
 
 namespace valveladder {
 
 namespace {
-
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-        text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
 
 std::string plural(int count, const char* what) {
     return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
@@ -57,9 +53,9 @@ std::string rivalWords(const Finding& finding, bool thumbValve) {
 
 std::string inWords(const Finding& finding, bool thumbValve) {
     const int decimals = finding.complaint == Complaint::wrong ? 1 : decimalsFor(finding.effect);
-    return capital(fmt::format("{}: {}, {}, {} in {}{}", finding.suspect.name(thumbValve), figure(finding),
-                               interval(finding.effect, decimals), plural(finding.effect.n, "change"),
-                               plural(finding.takes, "take"), rivalWords(finding, thumbValve)));
+    return sentence(fmt::format("{}: {}, {}, {} in {}{}", finding.suspect.name(thumbValve), figure(finding),
+                                interval(finding.effect, decimals), plural(finding.effect.n, "change"),
+                                plural(finding.takes, "take"), rivalWords(finding, thumbValve)));
 }
 
 std::string inWords(const CarryOver& carryOver, const std::string& rungLabel) {
@@ -80,9 +76,9 @@ std::string inWords(const Tiring& tiring, bool thumbValve) {
     const std::string who = tiring.finger ? tiring.finger->name(thumbValve) + ", against the other fingers"
                                           : std::string("the hand as a whole");
     const char* what = tiring.evenness ? "spread of intervals" : "changeovers";
-    return capital(fmt::format("{}: {} {:+.1f} ms for every ten minutes played, {}, {}", who, what,
-                               tiring.perTenMinutes.value, interval(tiring.perTenMinutes, 1),
-                               plural(tiring.perTenMinutes.n, "take")));
+    return sentence(fmt::format("{}: {} {:+.1f} ms for every ten minutes played, {}, {}", who, what,
+                                tiring.perTenMinutes.value, interval(tiring.perTenMinutes, 1),
+                                plural(tiring.perTenMinutes.n, "take")));
 }
 
 std::string inWords(const Trend& trend, bool thumbValve) {
@@ -97,7 +93,7 @@ std::string inWords(const Trend& trend, bool thumbValve) {
         text += ": no longer a problem";
     else if (trend.perWeekMs.low <= 0.0 && trend.perWeekMs.high >= 0.0)
         text += ": no change beyond chance";
-    return capital(text);
+    return sentence(text);
 }
 
 } // namespace valveladder

@@ -39,11 +39,16 @@ std::string timesWords(int times) {
                                                    : fmt::format("{} times", times);
 }
 
+std::string speedWords(double changesPerSecond) {
+    const std::string number = fmt::format("{:.2g}", changesPerSecond);
+    return fmt::format("{} {} a second", number, number == "1" ? "change" : "changes");
+}
+
 std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
     std::string words =
-        fmt::format("{}: {} to {}, {}, at {:.2g} changes a second", barWords(part, spot),
+        fmt::format("{}: {} to {}, {}, at {}", barWords(part, spot),
                     instrument.combinationName(spot.change.from), instrument.combinationName(spot.change.to),
-                    timesWords(spot.times), spot.changesPerSecond);
+                    timesWords(spot.times), speedWords(spot.changesPerSecond));
     if (spot.limit)
         words += fmt::format("; your limit is {:.2g}", *spot.limit);
     return words;

@@ -1,9 +1,11 @@
 #include "Plugin/Parameters.h"
 
+#include "Plugin/Words.h"
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
 #include <array>
+#include <span>
 #include <string>
 
 namespace valveladder {
@@ -36,8 +38,9 @@ juce::AudioParameterInt* addNumber(juce::AudioProcessor& owner, const char* name
 }
 
 juce::AudioParameterChoice* addChoice(juce::AudioProcessor& owner, const char* name, const char* label,
-                                      const juce::StringArray& choices, int usual) {
-    return add<juce::AudioParameterChoice>(owner, id(name), label, choices, usual);
+                                      std::span<const char* const> choices, int usual) {
+    const juce::StringArray texts(choices.data(), static_cast<int>(choices.size()));
+    return add<juce::AudioParameterChoice>(owner, id(name), label, texts, usual);
 }
 
 juce::AudioParameterFloat* addFloat(juce::AudioProcessor& owner, const char* name, const char* label,
@@ -51,44 +54,38 @@ using Ranged = juce::RangedAudioParameter;
 } // namespace
 
 Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
-    guide = addSwitch(owner, "guide", "Guide notes", true);
-    click = addChoice(owner, "click", "Click", {"Off", "Count-in only", "Always"}, 2);
-    valveLanes = addSwitch(owner, "valve-lanes", "Valve controllers", true);
-    midiClock = addSwitch(owner, "midi-clock", "MIDI clock out", false);
-    pitch = addChoice(owner, "pitch", "Guide pitch", {"Sounding", "Written"}, 0);
-    guideChannel = addNumber(owner, "guide-channel", "Guide channel", 1, 16, 1);
-    clickChannel = addNumber(owner, "click-channel", "Click channel", 1, 16, 10);
-    startBar = addNumber(owner, "start-bar", "Start bar", 1, 9999, 1);
-    repeat = addSwitch(owner, "repeat", "Repeat drill", true);
-    takeWay = addChoice(owner, "take-way", "Takes by",
-                        {"Recording pass", "Loop pass", "Playing", "Marker", "Hand"}, 0);
-    takeMark = addSwitch(owner, "take", "Take", false);
-    runOwnClock = addSwitch(owner, "run-own-clock", "Own clock", false);
-    tempoFrom = addChoice(owner, "tempo-from", "Own clock tempo", {"Planned", "Set by hand"}, 0);
-    ownTempo = addFloat(owner, "own-tempo", "Tempo by hand",
-                        {static_cast<float>(minBpm), static_cast<float>(maxBpm), 0.1F}, 60.0F, "bpm");
-    soundThreshold =
-        addFloat(owner, "sound-threshold", "Sound threshold", {-80.0F, 0.0F, 0.5F}, -45.0F, "dBFS");
-    listenChannel = addNumber(owner, "listen-channel", "Player's channel", 0, 16, 0);
-    link = addSwitch(owner, "link", "Ableton Link", false);
+    guide = addSwitch(owner, "guide", words::guideParameter, true);
+    click = addChoice(owner, "click", words::clickParameter, words::clickChoices, 2);
+    valveLanes = addSwitch(owner, "valve-lanes", words::valveLanesParameter, true);
+    midiClock = addSwitch(owner, "midi-clock", words::midiClockParameter, false);
+    pitch = addChoice(owner, "pitch", words::pitchParameter, words::pitchChoices, 0);
+    guideChannel = addNumber(owner, "guide-channel", words::guideChannelParameter, 1, 16, 1);
+    clickChannel = addNumber(owner, "click-channel", words::clickChannelParameter, 1, 16, 10);
+    startBar = addNumber(owner, "start-bar", words::startBarParameter, 1, 9999, 1);
+    repeat = addSwitch(owner, "repeat", words::repeatParameter, true);
+    takeWay = addChoice(owner, "take-way", words::takeWayParameter, words::takeWayChoices, 0);
+    takeMark = addSwitch(owner, "take", words::takeParameter, false);
+    runOwnClock = addSwitch(owner, "run-own-clock", words::ownClockParameter, false);
+    tempoFrom = addChoice(owner, "tempo-from", words::tempoFromParameter, words::tempoFromChoices, 0);
+    ownTempo =
+        addFloat(owner, "own-tempo", words::ownTempoParameter,
+                 {static_cast<float>(minBpm), static_cast<float>(maxBpm), 0.1F}, 60.0F, words::tempoUnit);
+    soundThreshold = addFloat(owner, "sound-threshold", words::soundThresholdParameter, {-80.0F, 0.0F, 0.5F},
+                              -45.0F, words::levelUnit);
+    listenChannel = addNumber(owner, "listen-channel", words::listenChannelParameter, 0, 16, 0);
+    link = addSwitch(owner, "link", words::linkParameter, false);
     addBacking();
 }
 
 void Parameters::addBacking() {
-    struct Row {
-        const char* part;
-        const char* label;
-        const char* channelLabel;
-    };
-    constexpr std::array<Row, backingPartCount> rows{{{"drone", "Backing: drone", "Drone channel"},
-                                                      {"pad", "Backing: chord pad", "Pad channel"},
-                                                      {"bass", "Backing: bass", "Bass channel"},
-                                                      {"drums", "Backing: drums", "Drum channel"}}};
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        const std::string part = rows[i].part;
-        backing[i] = addSwitch(owner, ("backing-" + part).c_str(), rows[i].label, false);
-        backingChannel[i] = addNumber(owner, (part + "-channel").c_str(), rows[i].channelLabel, 1, 16,
-                                      BackingChoice{}.channel[i]);
+    constexpr std::array<const char*, backingPartCount> parts{"drone", "pad", "bass", "drums"}; // in ids
+    static_assert(words::backingParameters.size() == parts.size());
+    static_assert(words::backingChannelParameters.size() == parts.size());
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        const std::string part = parts[i];
+        backing[i] = addSwitch(owner, ("backing-" + part).c_str(), words::backingParameters[i], false);
+        backingChannel[i] = addNumber(owner, (part + "-channel").c_str(), words::backingChannelParameters[i],
+                                      1, 16, BackingChoice{}.channel[i]);
     }
 }
 

@@ -1,5 +1,6 @@
 #include "Plugin/Playback.h"
 
+#include "Plugin/Words.h"
 #include "Session/StretchedSound.h"
 
 #include <algorithm>
@@ -21,7 +22,7 @@ constexpr float fade = 0.984F;
 constexpr float inaudible = 1e-6F;
 
 Problem noSound() {
-    return {"no sound runs", "playing", "start the sound device, or the host's audio"};
+    return {words::noSoundRuns, words::playingSound, words::startSound};
 }
 
 } // namespace

@@ -33,8 +33,8 @@ void Processor::MarkCounter::parameterValueChanged(int, float value) {
 
 Processor::Processor(SoundDeviceName soundDevice)
     : juce::AudioProcessor(BusesProperties()
-                               .withInput("Player", juce::AudioChannelSet::stereo(), true)
-                               .withOutput("Through", juce::AudioChannelSet::stereo(), true)),
+                               .withInput(words::inputBus, juce::AudioChannelSet::stereo(), true)
+                               .withOutput(words::outputBus, juce::AudioChannelSet::stereo(), true)),
       parameters(*this), nameOfSoundDevice(std::move(soundDevice)), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
     parameters.takeMark->addListener(&markCounter);
@@ -72,9 +72,8 @@ std::string Processor::device() const {
 }
 
 Result<Done> Processor::measureRoundTrip() {
-    const char* where = "round trip";
     if (getTotalNumInputChannels() == 0 || getTotalNumOutputChannels() == 0)
-        return Problem{"there is no input or no output", where, "give the plugin's track both"};
+        return Problem{words::noInputOrOutput, words::roundTrip, words::giveBoth};
     Worker& started = startedWorker();
     started.setDevice(device());
     return started.measureRoundTrip();
@@ -223,7 +222,7 @@ void Processor::servePedals() {
     if (!othersClockRolls())
         *parameters.runOwnClock = true;
     else
-        worker.note("Repeat: another clock leads, so take it back to the rung yourself", false);
+        worker.note(words::cannotRepeat, false);
 }
 
 void Processor::noticePress(const MidiEvent& event) noexcept {

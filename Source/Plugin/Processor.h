@@ -7,6 +7,7 @@
 #include "Plugin/Playback.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
+#include "Plugin/Words.h"
 #include "Plugin/Worker.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
@@ -50,7 +51,7 @@ public:
     int getNumPrograms() override { return 1; }
     int getCurrentProgram() override { return 0; }
     void setCurrentProgram(int) override {}
-    const juce::String getProgramName(int) override { return "Default"; }
+    const juce::String getProgramName(int) override { return words::onlyProgram; }
     void changeProgramName(int, const juce::String&) override {}
 
     /// [message] What the instance practises.

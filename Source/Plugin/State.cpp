@@ -1,6 +1,7 @@
 #include "Plugin/State.h"
 
 #include "Files/Json.h"
+#include "Plugin/Words.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -13,10 +14,9 @@ namespace {
 using nlohmann::json;
 
 constexpr const char* stateFormat = "valve-ladder-state";
-constexpr const char* stateName = "the plugin's state";
 
-Problem refused(const std::string& what, const std::string& remedy = "the defaults are kept; set up anew") {
-    return {what, stateName, remedy};
+Problem refused(const std::string& what, const std::string& remedy = words::defaultsKept) {
+    return {what, words::stateName, remedy};
 }
 
 using Trouble = std::optional<Problem>;
@@ -44,7 +44,7 @@ Trouble takePlain(const json& object, const char* member, T& value) {
     if (found == object.end() || found->is_null())
         return std::nullopt;
     if (!is(*found, value))
-        return refused(fmt::format("{} has the wrong type", member));
+        return refused(words::wrongType(member));
     if constexpr (std::is_same_v<T, std::optional<double>>)
         value = found->template get<double>();
     else
@@ -70,10 +70,10 @@ Trouble takeParameters(const json& object, std::map<std::string, double>& values
     if (found == object.end())
         return std::nullopt;
     if (!found->is_object())
-        return refused("parameters has the wrong type");
+        return refused(words::wrongType("parameters"));
     for (const auto& [id, value] : found->items()) {
         if (!value.is_number() || !std::isfinite(value.get<double>()))
-            return refused(fmt::format("parameters/{} is not a number", id));
+            return refused(words::notANumber("parameters/" + id));
         values[id] = value.get<double>();
     }
     return std::nullopt;
@@ -84,7 +84,7 @@ Trouble takePedal(const json& object, const char* member, Pedal& pedal) {
     if (found == object.end())
         return std::nullopt;
     if (!found->is_object())
-        return refused(fmt::format("{} has the wrong type", member));
+        return refused(words::wrongType(member));
     if (auto trouble = takePlain(*found, "note", pedal.note))
         return trouble;
     return takePlain(*found, "controller", pedal.controller);
@@ -107,7 +107,7 @@ Trouble takeKeepSound(const json& object, KeepSound& keep) {
     if (found == object.end())
         return std::nullopt;
     if (!found->is_object())
-        return refused("keepSound has the wrong type");
+        return refused(words::wrongType("keepSound"));
     if (auto trouble = takePlain(*found, "on", keep.on))
         return trouble;
     if (auto trouble = takePlain(*found, "limitMb", keep.limitMb))
@@ -120,7 +120,7 @@ Trouble takeCare(const json& object, CareSettings& care) {
     if (found == object.end())
         return std::nullopt;
     if (!found->is_object())
-        return refused("care has the wrong type");
+        return refused(words::wrongType("care"));
     for (const auto& [member, value] : {std::pair{"handCheck", &care.handCheck},
                                         {"restReminder", &care.restReminder},
                                         {"firmValves", &care.firmValves},
@@ -169,14 +169,13 @@ Trouble takeConfig(const json& object, SessionConfig& config) {
 /// Nothing when the header is ours and not newer.
 Trouble wrongHeader(const json& object) {
     if (!object.is_object() || object.value("format", json()) != json(stateFormat))
-        return refused("this is not a state of Valve Ladder");
+        return refused(words::notOurState);
     const auto version = object.value("version", json());
     if (!version.is_number_integer() || version.get<std::int64_t>() < 1)
-        return refused("the version is missing");
+        return refused(words::stateWithoutVersion);
     if (version.get<std::int64_t>() > stateVersion)
-        return refused(fmt::format("it was written by a newer version (format {}, this one reads up to {})",
-                                   version.get<std::int64_t>(), stateVersion),
-                       "update Valve Ladder, or set up anew; the defaults are kept");
+        return refused(words::newerState(version.get<std::int64_t>(), stateVersion),
+                       words::updateOrSetUpAnew);
     return std::nullopt;
 }
 
@@ -207,10 +206,10 @@ std::string toStateText(const PluginState& state) {
 
 Result<PluginState> stateFromText(std::string_view text) {
     if (text.size() > maxStateBytes)
-        return refused(fmt::format("it is {} bytes long, more than any state of Valve Ladder", text.size()));
+        return refused(words::stateTooLong(text.size()));
     const auto object = json::parse(text, nullptr, false);
     if (object.is_discarded())
-        return refused("it is not readable, or was cut off");
+        return refused(words::stateUnreadable);
     if (auto trouble = wrongHeader(object))
         return *trouble;
     PluginState state;

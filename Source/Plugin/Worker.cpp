@@ -1,7 +1,8 @@
 #include "Plugin/Worker.h"
 
+#include "Plugin/Words.h"
+
 #include <algorithm>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -12,7 +13,6 @@ constexpr std::chrono::milliseconds pause{10};
 constexpr std::chrono::milliseconds viewEvery{20};
 /// The clicks take about seven seconds of sound; when they last longer, no sound runs.
 constexpr std::chrono::seconds longestMeasure{15};
-constexpr const char* roundTrip = "round trip";
 
 /// Whether the log says the same of both.
 bool sameReview(const SessionConfig& a, const SessionConfig& b) {
@@ -118,7 +118,7 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
     if (from.recordingUnknown && block.way == TakeWay::recordingPass) {
         block.way = TakeWay::playing;
         if (!recordingUnknownTold)
-            session.note("This host does not say when it records: a take is noticed when you play", false);
+            session.note(words::recordingUnknown, false);
         recordingUnknownTold = true;
     }
     if (from.controls.link != path.link.enabled()) {
@@ -142,9 +142,9 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
 Result<Done> Worker::beginMeasure(const Session& session) {
     const SessionView now = session.view();
     if (measure)
-        return Problem{"it is being measured already", roundTrip, "wait for its end"};
+        return Problem{words::measuringAlready, words::roundTrip, words::waitForEnd};
     if (now.playing || now.inTake)
-        return Problem{"it cannot be measured while the transport runs", roundTrip, "stop, and measure then"};
+        return Problem{words::transportRuns, words::roundTrip, words::stopThenMeasure};
     measure = Measure{std::chrono::steady_clock::now(), std::nullopt};
     path.clicks.start();
     return Done{};
@@ -155,7 +155,7 @@ void Worker::hearClicks(Session& session, const ReceivedBlock& received) {
     if (!measure || (!measure->finder && block.clicksFrom <= lastClicksFrom))
         return; // not begun, or the rest of a series that was broken off
     if (block.host.playing)
-        return endMeasure(session, Problem{"the transport started meanwhile", roundTrip, "measure again"});
+        return endMeasure(session, Problem{words::transportStarted, words::roundTrip, words::measureAgain});
     if (!measure->finder)
         measure->finder.emplace(block.host.sampleRate, block.clicksFrom);
     lastClicksFrom = std::max(lastClicksFrom, block.clicksFrom);
@@ -164,7 +164,7 @@ void Worker::hearClicks(Session& session, const ReceivedBlock& received) {
     if (measure->finder->done(passed))
         endMeasure(session, measure->finder->result());
     else if (block.clicksFrom < 0)
-        endMeasure(session, Problem{"the sound device changed meanwhile", roundTrip, "measure again"});
+        endMeasure(session, Problem{words::deviceChanged, words::roundTrip, words::measureAgain});
 }
 
 void Worker::endMeasure(Session& session, const Result<double>& found) {
@@ -173,12 +173,12 @@ void Worker::endMeasure(Session& session, const Result<double>& found) {
     if (found)
         session.setMeasuredRoundTrip(found.value());
     else
-        session.note("Not measured: " + found.problem().text(), true);
+        session.note(words::notMeasuredBecause + found.problem().text(), true);
 }
 
 void Worker::checkMeasure(Session& session) {
     if (measure && std::chrono::steady_clock::now() - measure->begun > longestMeasure)
-        endMeasure(session, Problem{"no sound runs", roundTrip, "start the sound device, and measure again"});
+        endMeasure(session, Problem{words::noSoundRuns, words::roundTrip, words::startDeviceMeasureAgain});
 }
 
 void Worker::setDevice(const std::string& name) {
@@ -199,9 +199,7 @@ void Worker::tellLosses(Session& session) {
     if (!fresh.any())
         return;
     lossesTold = losses;
-    session.noteLoss(fmt::format("The computer could not keep up: {} blocks, {} MIDI messages and {} samples "
-                                 "of sound are missing from this take",
-                                 fresh.blocks, fresh.midiEvents, fresh.samples));
+    session.noteLoss(words::computerTooSlow(fresh.blocks, fresh.midiEvents, fresh.samples));
 }
 
 void Worker::publishDrill(const Session& session) {

@@ -46,11 +46,11 @@ Result<std::vector<Segment>> segmentsFrom(const std::string& line, const Rhythm&
     std::istringstream text(line);
     for (int number = 0; text >> number;) {
         if (number < 1 || number > static_cast<int>(known.size()))
-            return Problem{words::noSegment(number), "segments", words::segmentsUpTo(known.size())};
+            return Problem{words::noSegment(number), words::segmentsWhere, words::segmentsUpTo(known.size())};
         segments.push_back(known[static_cast<std::size_t>(number - 1)]);
     }
     if (!text.eof() || segments.empty())
-        return Problem{words::segmentsRule, "segments", words::segmentsExample};
+        return Problem{words::segmentsRule, words::segmentsWhere, words::segmentsExample};
     return segments;
 }
 

@@ -1,6 +1,6 @@
 #include "Screen/Form.h"
 
-#include "Screen/Theme.h"
+#include "Screen/Look.h"
 #include "Screen/Type.h"
 
 namespace valveladder {
@@ -26,6 +26,14 @@ void Form::add(const juce::String& label, juce::Component& control) {
     addAndMakeVisible(*text);
     addAndMakeVisible(control);
     rows.push_back({std::move(text), &control});
+}
+
+/// Every other control draws its ring itself; a slider repaints when it, or a part of it, gains or loses
+/// focus.
+void Form::paintOverChildren(juce::Graphics& g) {
+    for (const Row& row : rows)
+        if (dynamic_cast<const juce::Slider*>(row.control) != nullptr && row.control->hasKeyboardFocus(true))
+            Look::drawFocus(g, row.control->getBounds().toFloat(), Look::themeOf(*this));
 }
 
 int Form::columnsFor(int width) const {

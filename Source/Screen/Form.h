@@ -16,6 +16,7 @@ public:
     /// Adds a control that the caller owns.
     void add(const juce::String& label, juce::Component& control);
     void resized() override;
+    void paintOverChildren(juce::Graphics& g) override;
     [[nodiscard]] int heightFor(int width) const;
 
 private:

@@ -141,6 +141,8 @@ void LadderView::paint(juce::Graphics& g) {
         for (int s = 0; s < static_cast<int>(each.cells.size()); ++s)
             paintCell(g, each.cells[static_cast<std::size_t>(s)], cellArea(r, s), r == rung && s == segment);
     }
+    if (hasKeyboardFocus(false))
+        Look::drawFocus(g, getLocalBounds().toFloat(), theme);
 }
 
 void LadderView::paintRails(juce::Graphics& g) const {

@@ -76,6 +76,7 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
         next.show(plan, words::noNext);
         load.setEnabled(overview->next && !overview->next->items.empty());
     }
+    say();
     repaint();
 }
 
@@ -86,7 +87,26 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
     if (shownTake)
         ladder.show(shownTake->model);
     rungChosen();
+    say();
     repaint(heading);
+}
+
+juce::String LandingPlace::title() const {
+    if (empty())
+        return shownOverview ? words::noTakesTitle : words::reading;
+    if (!shownTake)
+        return {};
+    return toText(shownTake->trouble.empty() ? shownTake->model.heading : words::unreadableTake);
+}
+
+juce::String LandingPlace::detail() const {
+    if (!shownOverview)
+        return {};
+    if (empty())
+        return toText(shownOverview->trouble.empty() ? words::noTakesWords : shownOverview->trouble);
+    if (!shownTake)
+        return {};
+    return toText(shownTake->trouble.empty() ? shownTake->model.detail : shownTake->trouble);
 }
 
 void LandingPlace::rungChosen() {
@@ -99,7 +119,7 @@ void LandingPlace::rungChosen() {
 void LandingPlace::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
-    if (!shownOverview || shownOverview->takes.empty()) {
+    if (empty()) {
         paintEmpty(g);
         return;
     }
@@ -108,30 +128,22 @@ void LandingPlace::paint(juce::Graphics& g) {
     auto area = heading;
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
-    const bool broken = !shownTake->trouble.empty();
-    g.drawFittedText(toText(broken ? words::unreadableTake : shownTake->model.heading),
-                     area.removeFromTop(34), juce::Justification::centredLeft, 1, 0.8F);
+    g.drawFittedText(title(), area.removeFromTop(34), juce::Justification::centredLeft, 1, 0.8F);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(broken ? shownTake->trouble : shownTake->model.detail), area,
-                     juce::Justification::topLeft, 2, 0.8F);
+    g.drawFittedText(detail(), area, juce::Justification::topLeft, 2, 0.8F);
 }
 
 void LandingPlace::paintEmpty(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     auto area = getLocalBounds().reduced(grid::margin * 2);
     area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
-    const bool reading = !shownOverview;
-    const std::string trouble = shownOverview ? shownOverview->trouble : "";
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
-    g.drawText(reading ? words::reading : words::noTakesTitle, area.removeFromTop(40),
-               juce::Justification::centred, false);
+    g.drawText(title(), area.removeFromTop(40), juce::Justification::centred, false);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    if (!reading)
-        g.drawFittedText(trouble.empty() ? juce::String(words::noTakesWords) : toText(trouble), area,
-                         juce::Justification::centredTop, 4);
+    g.drawFittedText(detail(), area, juce::Justification::centredTop, 4);
 }
 
 void LandingPlace::resized() {

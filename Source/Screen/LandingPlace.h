@@ -38,6 +38,12 @@ public:
 
 private:
     void rungChosen();
+    /// What is written over the ladder, or in the middle of an empty place.
+    [[nodiscard]] juce::String title() const;
+    [[nodiscard]] juce::String detail() const;
+    [[nodiscard]] bool empty() const { return !shownOverview || shownOverview->takes.empty(); }
+    /// The same for screen readers.
+    void say() { setDescription(described(title(), detail())); }
     void paintEmpty(juce::Graphics& g) const;
 
     std::shared_ptr<const Overview> shownOverview;

@@ -9,11 +9,6 @@ namespace {
 
 constexpr float corner = 5.0F;
 
-void drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
-    g.setColour(theme.accent);
-    g.drawRoundedRectangle(area.reduced(1.0F), corner, 2.0F);
-}
-
 /// A tick, drawn, since the letters hold none.
 void drawTick(juce::Graphics& g, juce::Rectangle<float> area, juce::Colour colour) {
     juce::Path tick;
@@ -40,6 +35,11 @@ const Theme& Look::themeOf(const juce::Component& component) {
     if (const auto* look = dynamic_cast<const Look*>(&component.getLookAndFeel()))
         return look->theme();
     return Theme::dark();
+}
+
+void Look::drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
+    g.setColour(theme.accent);
+    g.drawRoundedRectangle(area.reduced(1.0F), corner, 2.0F);
 }
 
 void Look::setColours() {

@@ -16,6 +16,9 @@ public:
     /// The theme of the window that a component is in; dark where there is none.
     [[nodiscard]] static const Theme& themeOf(const juce::Component& component);
 
+    /// The ring around what has the keyboard's focus: one for everything.
+    static void drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme);
+
     juce::Typeface::Ptr getTypefaceForFont(const juce::Font& font) override;
     void drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour& background,
                               bool highlighted, bool down) override;

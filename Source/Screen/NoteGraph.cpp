@@ -34,87 +34,19 @@ const char* titleOf(NoteMeasure measure) {
     return words::intonationTitle;
 }
 
-/// Round steps: 10, 20, 50, 100 ...
-double roundUpNicely(double value) {
-    for (double step = 10.0; step < 10000.0; step *= 10.0)
-        for (const double factor : {1.0, 2.0, 3.0, 5.0})
-            if (step * factor >= value)
-                return step * factor;
-    return value;
-}
-
 } // namespace
 
 NoteGraph::NoteGraph(NoteMeasure shownMeasure) : measure(shownMeasure) {
+    model.measure = measure;
     setTitle(titleOf(measure));
     setHelpText(words::graphHelp);
     setWantsKeyboardFocus(true);
 }
 
-std::optional<double> NoteGraph::valueOf(const NoteModel& note) const {
-    switch (measure) {
-    case NoteMeasure::deviation:
-        return note.deviationMs;
-    case NoteMeasure::changeover:
-        return note.changeoverMs;
-    case NoteMeasure::intonation:
-        break;
-    }
-    return note.cents;
-}
-
-double NoteGraph::reachFor(NoteMeasure measure, const TakeModel* first, const TakeModel* second) {
-    std::vector<double> sizes;
-    const NoteGraph probe(measure);
-    for (const TakeModel* take : {first, second})
-        if (take != nullptr)
-            for (const NoteModel& note : take->notes)
-                if (const auto value = probe.valueOf(note))
-                    sizes.push_back(std::abs(*value));
-    if (sizes.empty())
-        return measure == NoteMeasure::changeover ? 200.0 : 50.0;
-    // One note far off must not flatten all others: the axis holds 97 of 100.
-    std::sort(sizes.begin(), sizes.end());
-    return roundUpNicely(sizes[(sizes.size() - 1) * 97 / 100] * 1.05);
-}
-
-void NoteGraph::setReach(double newReach) {
-    reach = newReach;
-    repaint();
-}
-
 void NoteGraph::show(const TakeModel* first, const TakeModel* second, int rung, int segment) {
-    points.clear();
+    model = graphModel(measure, first, second, rung);
+    reach = graphReach(measure, first, second);
     marked = segment;
-    twoTakes = second != nullptr;
-    if (first != nullptr) {
-        segmentNames = first->segmentNames;
-        for (const NoteModel& note : first->notes)
-            if (note.rung == rung)
-                points.push_back({note.index,
-                                  note.segment,
-                                  note.written,
-                                  note.sounding,
-                                  note.combination,
-                                  valueOf(note),
-                                  {},
-                                  note.outcome != Outcome::right,
-                                  false,
-                                  note.outcome});
-    }
-    if (second != nullptr)
-        for (const NoteModel& note : second->notes)
-            for (Point& point : points)
-                if (point.index == note.index) {
-                    point.second = valueOf(note);
-                    point.secondFault = note.outcome != Outcome::right;
-                }
-    const bool any = std::any_of(points.begin(), points.end(), [](const Point& point) {
-        return point.first.has_value() || point.second.has_value();
-    });
-    notMeasured = any || first == nullptr                                 ? ""
-                  : measure == NoteMeasure::intonation && first->midiOnly ? words::notByMidi
-                                                                          : words::notMeasured;
     say();
     repaint();
 }
@@ -147,44 +79,15 @@ void NoteGraph::setSounding(int noteIndex) {
     repaint();
 }
 
-std::optional<std::size_t> NoteGraph::pointOf(int noteIndex) const {
-    for (std::size_t i = 0; i < points.size(); ++i)
-        if (points[i].index == noteIndex)
-            return i;
-    return std::nullopt;
-}
-
-std::string NoteGraph::nameOf(const Point& point) const {
-    return pitchName(names.sounding ? point.sounding : point.written, names.spelling);
-}
-
-std::string NoteGraph::wordsOf(const Point& point) const {
-    const char* fault = point.outcome == Outcome::wrong    ? words::wrongNote
-                        : point.outcome == Outcome::missed ? words::missedNote
-                                                           : nullptr;
-    std::string text =
-        words::graphPoint(nameOf(point) + ", " + point.combination, measure, point.first, fault);
-    if (twoTakes)
-        text += words::andSecond + words::graphPoint(nameOf(point), measure, point.second,
-                                                     point.secondFault ? words::wrongNote : nullptr);
-    return text;
-}
-
 /// What is chosen as the value; everything, note by note, as the description.
 void NoteGraph::say() {
-    std::vector<double> values;
-    for (const Point& point : points)
-        if (point.first)
-            values.push_back(*point.first);
-    const juce::String summary =
-        notMeasured.isNotEmpty() ? notMeasured
-                                 : toText(words::graphSummary(values, measure == NoteMeasure::intonation));
-    const auto point = pointOf(chosen);
-    setSaid(point ? toText(wordsOf(points[*point])) : summary);
+    const juce::String summary = toText(model.summary());
+    const auto point = model.pointOf(chosen);
+    setSaid(point && measured() ? toText(model.wordsOf(model.points[*point], names)) : summary);
     juce::String all = summary;
-    if (notMeasured.isEmpty())
-        for (const Point& each : points)
-            all << ". " << toText(wordsOf(each));
+    if (measured())
+        for (const GraphPoint& each : model.points)
+            all << ". " << toText(model.wordsOf(each, names));
     setDescription(all);
 }
 
@@ -199,10 +102,11 @@ juce::Rectangle<float> NoteGraph::plot() const {
 
 float NoteGraph::xOf(std::size_t point) const {
     const auto area = plot();
-    const int gaps = points.empty() ? 0 : points.back().segment - points.front().segment;
-    const float slots = static_cast<float>(points.size()) + static_cast<float>(gaps) * segmentGap;
-    const float before = static_cast<float>(point) +
-                         static_cast<float>(points[point].segment - points.front().segment) * segmentGap;
+    const int gaps = model.points.empty() ? 0 : model.points.back().segment - model.points.front().segment;
+    const float slots = static_cast<float>(model.points.size()) + static_cast<float>(gaps) * segmentGap;
+    const float before =
+        static_cast<float>(point) +
+        static_cast<float>(model.points[point].segment - model.points.front().segment) * segmentGap;
     return area.getX() + (before + 0.5F) / std::max(1.0F, slots) * area.getWidth();
 }
 
@@ -212,38 +116,59 @@ float NoteGraph::yOf(double value) const {
     return area.getBottom() - static_cast<float>(std::clamp(share, 0.0, 1.0)) * area.getHeight();
 }
 
+float NoteGraph::titleWidth() const {
+    return boldFont(grid::body).getStringWidthFloat(titleOf(measure));
+}
+
 void NoteGraph::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.text);
+    g.setColour(Look::themeOf(*this).text);
     g.setFont(boldFont(grid::body));
     g.drawText(titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
                juce::Justification::centredLeft, false);
-    if (!measured()) {
-        const int titleWidth = boldFont(grid::body).getStringWidth(titleOf(measure)) + grid::gutter;
-        g.setColour(hasKeyboardFocus(false) ? theme.accent : theme.quiet);
-        g.setFont(plainFont(grid::body));
-        g.drawFittedText(
-            notMeasured,
-            getLocalBounds().withHeight(static_cast<int>(captionHeight)).withTrimmedLeft(titleWidth),
-            juce::Justification::centredLeft, 1, 0.8F);
-        return;
+    if (measured()) {
+        paintAxis(g);
+        paintValues(g);
+        if (pitches)
+            paintNames(g);
+    } else {
+        paintNotMeasured(g);
     }
-    paintAxis(g);
-    for (std::size_t i = 0; i < points.size(); ++i) {
+    if (hasKeyboardFocus(false))
+        paintFocus(g);
+}
+
+void NoteGraph::paintNotMeasured(juce::Graphics& g) const {
+    const int left = juce::roundToInt(titleWidth()) + grid::gutter;
+    g.setColour(Look::themeOf(*this).quiet);
+    g.setFont(plainFont(grid::body));
+    g.drawFittedText(toText(model.notMeasured),
+                     getLocalBounds().withHeight(static_cast<int>(captionHeight)).withTrimmedLeft(left),
+                     juce::Justification::centredLeft, 1, 0.8F);
+}
+
+/// The ring of every control, around what is under the title or, where that is a line of words, beside it.
+void NoteGraph::paintFocus(juce::Graphics& g) const {
+    const auto whole = getLocalBounds().toFloat();
+    const float beside = titleWidth() + static_cast<float>(grid::gutter - grid::unit);
+    Look::drawFocus(g, measured() ? whole.withTrimmedTop(captionHeight) : whole.withTrimmedLeft(beside),
+                    Look::themeOf(*this));
+}
+
+void NoteGraph::paintValues(juce::Graphics& g) const {
+    const float shift = model.twoTakes ? dotSize * 0.55F : 0.0F;
+    for (std::size_t i = 0; i < model.points.size(); ++i) {
+        const GraphPoint& point = model.points[i];
         const float x = xOf(i);
-        const float shift = twoTakes ? dotSize * 0.55F : 0.0F;
-        paintValue(g, x - shift, points[i].first, true);
-        if (twoTakes)
-            paintValue(g, x + shift, points[i].second, false);
-        if (measure == NoteMeasure::deviation) {
-            if (points[i].firstFault)
-                paintFault(g, x - shift, 0.0F);
-            if (points[i].secondFault)
-                paintFault(g, x + shift, 0.0F);
-        }
+        paintValue(g, x - shift, point.first, true);
+        if (model.twoTakes)
+            paintValue(g, x + shift, point.second, false);
+        if (measure != NoteMeasure::deviation)
+            continue;
+        if (point.firstFault)
+            paintFault(g, x - shift, 0.0F);
+        if (point.secondFault)
+            paintFault(g, x + shift, 0.0F);
     }
-    if (pitches)
-        paintNames(g);
 }
 
 void NoteGraph::paintAxis(juce::Graphics& g) const {
@@ -270,8 +195,8 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
 void NoteGraph::paintMarked(juce::Graphics& g) const {
     float left = 1e9F;
     float right = -1e9F;
-    for (std::size_t i = 0; i < points.size(); ++i)
-        if (points[i].segment == marked) {
+    for (std::size_t i = 0; i < model.points.size(); ++i)
+        if (model.points[i].segment == marked) {
             left = std::min(left, xOf(i));
             right = std::max(right, xOf(i));
         }
@@ -286,14 +211,14 @@ void NoteGraph::paintMarked(juce::Graphics& g) const {
 void NoteGraph::paintChosen(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const auto area = plot();
-    if (const auto point = pointOf(chosen)) {
+    if (const auto point = model.pointOf(chosen)) {
         const float x = std::round(xOf(*point));
         g.setColour(hasKeyboardFocus(false) ? theme.accent : theme.quiet);
         g.fillRect(x - 0.5F, area.getY(), 1.0F, area.getHeight());
         for (const float y : {area.getY(), area.getBottom() - 1.0F})
             g.fillRect(x - 5.0F, y, 10.0F, 2.0F);
     }
-    if (const auto point = pointOf(sounding)) {
+    if (const auto point = model.pointOf(sounding)) {
         const float x = xOf(*point);
         g.setColour(theme.accent);
         g.fillRect(x - 1.0F, area.getY(), 2.0F, area.getHeight());
@@ -304,7 +229,7 @@ void NoteGraph::paintChosen(juce::Graphics& g) const {
 }
 
 float NoteGraph::noteSlot() const {
-    return points.size() > 1 ? xOf(1) - xOf(0) : 40.0F;
+    return model.points.size() > 1 ? xOf(1) - xOf(0) : 40.0F;
 }
 
 /// A stem from zero with a head; beyond the axis the head becomes a point.
@@ -348,12 +273,12 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const float top = plot().getBottom() + 2.0F;
     const float slot = noteSlot();
-    for (std::size_t i = 0; i < points.size(); ++i) {
+    for (std::size_t i = 0; i < model.points.size(); ++i) {
         const juce::Rectangle<float> box(xOf(i) - 24.0F, top, 48.0F, 18.0F);
         g.setColour(theme.quiet);
         if (slot < leastNameSlot)
             return;
-        const juce::String name = toText(nameOf(points[i]));
+        const juce::String name = toText(nameOf(model.points[i], names));
         drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box,
                       plainFont(slot >= 22.0F ? grid::caption : 11.0F),
                       juce::Justification::horizontallyCentred);
@@ -361,29 +286,30 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
             continue;
         g.setColour(theme.text);
         g.setFont(plainFont(slot >= 30.0F ? grid::caption : 11.0F));
-        g.drawText(toText(points[i].combination), box.translated(0.0F, 17.0F), juce::Justification::centred,
-                   false);
+        g.drawText(toText(model.points[i].combination), box.translated(0.0F, 17.0F),
+                   juce::Justification::centred, false);
     }
 }
 
 void NoteGraph::mouseDown(const juce::MouseEvent& event) {
-    if (points.empty() || !measured())
+    if (model.points.empty() || !measured())
         return;
     std::size_t nearest = 0;
-    for (std::size_t i = 1; i < points.size(); ++i)
+    for (std::size_t i = 1; i < model.points.size(); ++i)
         if (std::abs(xOf(i) - event.position.x) < std::abs(xOf(nearest) - event.position.x))
             nearest = i;
     if (onChosen)
-        onChosen(points[nearest].index);
+        onChosen(model.points[nearest].index);
     if (onNote)
-        onNote(points[nearest].index);
+        onNote(model.points[nearest].index);
 }
 
 bool NoteGraph::keyPressed(const juce::KeyPress& key) {
     const bool left = key == juce::KeyPress::leftKey;
-    if (points.empty() || !(left || key == juce::KeyPress::rightKey || key == juce::KeyPress::returnKey))
+    if (model.points.empty() || !measured() ||
+        !(left || key == juce::KeyPress::rightKey || key == juce::KeyPress::returnKey))
         return false;
-    const auto at = pointOf(chosen);
+    const auto at = model.pointOf(chosen);
     if (key == juce::KeyPress::returnKey) {
         if (at && onNote)
             onNote(chosen);
@@ -392,10 +318,10 @@ bool NoteGraph::keyPressed(const juce::KeyPress& key) {
     std::size_t next = at.value_or(0);
     if (at && left && next > 0)
         --next;
-    else if (at && !left && next + 1 < points.size())
+    else if (at && !left && next + 1 < model.points.size())
         ++next;
     if (onChosen)
-        onChosen(points[next].index);
+        onChosen(model.points[next].index);
     return true;
 }
 

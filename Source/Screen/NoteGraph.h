@@ -1,13 +1,12 @@
 #pragma once
 
-#include "Screen/RungName.h"
+#include "Screen/GraphModel.h"
 #include "Screen/SaidComponent.h"
-#include "Screen/TakeModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
+#include <functional>
 #include <optional>
-#include <vector>
 
 namespace valveladder {
 
@@ -20,10 +19,6 @@ public:
 
     /// `second` may be null. `rung` of both; `segment` is marked.
     void show(const TakeModel* first, const TakeModel* second, int rung, int segment);
-    /// Half the axis for deviations and cents, all of it for changeovers; the same for graphs to be compared.
-    void setReach(double newReach);
-    [[nodiscard]] static double reachFor(NoteMeasure measure, const TakeModel* first,
-                                         const TakeModel* second);
     /// A note was clicked, or chosen by Return.
     std::function<void(int noteIndex)> onNote;
     /// Another note was chosen by the keyboard or the mouse.
@@ -35,8 +30,9 @@ public:
     void setNames(const PitchNames& wanted);
     [[nodiscard]] NoteMeasure shows() const { return measure; }
     void showPitches(bool wanted);
-    /// False when the take shown holds nothing of this measure: one line, `lineHeight` high, says why.
-    [[nodiscard]] bool measured() const { return notMeasured.isEmpty(); }
+    /// False when the takes shown hold nothing of this measure, on any rung: one line, `lineHeight` high,
+    /// says why, and no note can be chosen in it.
+    [[nodiscard]] bool measured() const { return model.notMeasured.empty(); }
     static constexpr int lineHeight = 24;
     /// What names under the notes take beyond a graph without them.
     static constexpr int extraForNames = 34;
@@ -49,21 +45,12 @@ public:
     void lookAndFeelChanged() override { repaint(); }
 
 private:
-    struct Point {
-        int index = 0;
-        int segment = 0;
-        MidiNote written = 60;
-        MidiNote sounding = 60;
-        std::string combination;
-        std::optional<double> first, second;
-        bool firstFault = false, secondFault = false;
-        Outcome outcome = Outcome::right;
-    };
-
-    [[nodiscard]] std::optional<double> valueOf(const NoteModel& note) const;
     [[nodiscard]] juce::Rectangle<float> plot() const;
     [[nodiscard]] float xOf(std::size_t point) const;
     [[nodiscard]] float yOf(double value) const;
+    void paintNotMeasured(juce::Graphics& g) const;
+    void paintFocus(juce::Graphics& g) const;
+    void paintValues(juce::Graphics& g) const;
     void paintAxis(juce::Graphics& g) const;
     void paintMarked(juce::Graphics& g) const;
     [[nodiscard]] float noteSlot() const;
@@ -71,16 +58,11 @@ private:
     void paintFault(juce::Graphics& g, float x, float shift) const;
     void paintNames(juce::Graphics& g) const;
     void paintChosen(juce::Graphics& g) const;
-    [[nodiscard]] std::optional<std::size_t> pointOf(int noteIndex) const;
-    [[nodiscard]] std::string nameOf(const Point& point) const;
-    [[nodiscard]] std::string wordsOf(const Point& point) const;
+    [[nodiscard]] float titleWidth() const;
     void say();
 
-    NoteMeasure measure;
-    std::vector<Point> points;
-    std::vector<std::string> segmentNames;
-    bool twoTakes = false;
-    juce::String notMeasured; ///< why there is nothing to show
+    const NoteMeasure measure;
+    GraphModel model;
     bool pitches = false;
     int marked = -1;
     double reach = 50.0;

@@ -14,10 +14,8 @@ NoteGraphs::NoteGraphs() {
 
 void NoteGraphs::show(const TakeModel* first, const TakeModel* second, int rung, int segment,
                       int chosenNote) {
-    for (NoteGraph* graph : all()) {
-        graph->setReach(NoteGraph::reachFor(graph->shows(), first, second));
+    for (NoteGraph* graph : all())
         graph->show(first, second, rung, segment);
-    }
     choose(chosenNote);
     resized();
 }

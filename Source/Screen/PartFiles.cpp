@@ -49,14 +49,13 @@ void PartPlace::chooseTarget(const juce::String& name, const juce::String& patte
 
 Result<Done> PartPlace::writeMarked(const juce::File& file) const {
     if (!shown || shown->problem)
-        return Problem{"no part is open", "the marked part", "open one first"};
+        return Problem{words::noPartOpen, words::theMarkedPart, words::openOneFirst};
     const std::filesystem::path path = file.getFullPathName().toStdString();
     if (file.hasFileExtension("mid;midi"))
         return writeFileBytes(path, writeSmf(partFile(shown->line, shown->marking, markedSpots(*shown))));
     const MusicXmlFile* score = shown->file->musicXml();
     if (score == nullptr)
-        return Problem{"a MIDI file holds no notation to write marks into", shown->file->name(),
-                       "write MIDI with markers, or open the part as MusicXML"};
+        return Problem{words::noNotation, shown->file->name(), words::midiOrMusicXml};
     const auto marks = noteMarks(shown->line, shown->marking, markedSpots(*shown), shown->request.instrument);
     const auto bytes = score->marked(
         shown->part, marks, file.hasFileExtension("mxl") ? MusicXmlForm::compressed : MusicXmlForm::plain);
@@ -70,8 +69,8 @@ void PartPlace::exportMidi(DawMidi what) {
             tell(made.problem());
         else if (!made.value().moveFileTo(file.hasFileExtension("mid;midi") ? file
                                                                             : file.withFileExtension("mid")))
-            tell(Problem{"the file could not be written", file.getFullPathName().toStdString(),
-                         "choose a folder that you may write to and that has room"});
+            tell(Problem{words::fileNotWritten, file.getFullPathName().toStdString(),
+                         words::otherRoomyFolder});
     });
 }
 
@@ -81,9 +80,7 @@ void PartPlace::dragMidi(DawMidi what) {
         tell(made.problem());
     else if (!juce::DragAndDropContainer::performExternalDragDropOfFiles({made.value().getFullPathName()},
                                                                          false, this))
-        tell(Problem{"this system lets nothing be dragged out of the window",
-                     made.value().getFullPathName().toStdString(),
-                     "press the button instead, and open the file in the DAW"});
+        tell(Problem{words::noDragging, made.value().getFullPathName().toStdString(), words::pressInstead});
 }
 
 } // namespace valveladder

@@ -75,6 +75,11 @@ void PartList::paint(juce::Graphics& g) {
     paintColumns(g, getLocalBounds().withHeight(headingHeight).reduced(inset, 0).toFloat(), headings);
 }
 
+void PartList::paintOverChildren(juce::Graphics& g) {
+    if (list.hasKeyboardFocus(true))
+        Look::drawFocus(g, list.getBounds().toFloat(), Look::themeOf(*this));
+}
+
 int PartList::getNumRows() {
     return shown ? static_cast<int>(shown->spots.size()) : 0;
 }

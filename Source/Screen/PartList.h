@@ -24,6 +24,8 @@ public:
 
     void resized() override;
     void paint(juce::Graphics& g) override;
+    void paintOverChildren(juce::Graphics& g) override;
+    void focusOfChildComponentChanged(FocusChangeType) override { repaint(); }
     void lookAndFeelChanged() override { list.repaint(); }
 
 private:
@@ -35,7 +37,7 @@ private:
     void listBoxItemDoubleClicked(int row, const juce::MouseEvent& event) override;
 
     std::shared_ptr<const OpenedPart> shown;
-    juce::ListBox list{"Spots", this};
+    juce::ListBox list{{}, this};
 };
 
 } // namespace valveladder

@@ -2,6 +2,7 @@
 
 #include "Files/BackingFile.h"
 #include "Files/GuideFile.h"
+#include "Screen/Words.h"
 
 #include <algorithm>
 #include <deque>
@@ -51,13 +52,13 @@ SmfFile backing(const SessionSetup& setup, const GuideSettings& settings) {
 std::string dawMidiName(DawMidi what) {
     switch (what) {
     case DawMidi::tempoMap:
-        return "Valve Ladder tempo map.mid";
+        return words::tempoMapName;
     case DawMidi::backing:
-        return "Valve Ladder backing.mid";
+        return words::backingName;
     case DawMidi::guide:
         break;
     }
-    return "Valve Ladder guide.mid";
+    return words::guideName;
 }
 
 Result<SmfFile> dawMidi(DawMidi what, const SessionSetup& setup, const GuideSettings& settings) {

@@ -115,7 +115,22 @@ void PartPlace::ask() {
     if (request.file.empty())
         return;
     reader.want(request);
+    say();
     repaint();
+}
+
+juce::String PartPlace::title() const {
+    if (!shown || !shown->file)
+        return words::partPlaceTitle;
+    return toText(shown->file->title().empty() ? request.file.filename().string() : shown->file->title());
+}
+
+juce::String PartPlace::state() const {
+    if (reader.busy())
+        return words::reading;
+    if (!shown)
+        return words::noPart;
+    return shown->problem ? toText(shown->problem->text()) : juce::String();
 }
 
 void PartPlace::choiceChanged() {
@@ -147,6 +162,7 @@ void PartPlace::refresh() {
     xmlButton.setEnabled(any && shown->file->musicXml() != nullptr);
     notes.show(remarks(), words::noRemarks);
     spotChosen();
+    say();
     repaint();
 }
 
@@ -219,19 +235,11 @@ void PartPlace::paint(juce::Graphics& g) {
     g.drawText(words::dawHeading, dawHeading, juce::Justification::centredLeft, false);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
-    const juce::String name = !shown || !shown->file         ? juce::String(words::partPlaceTitle)
-                              : shown->file->title().empty() ? toText(request.file.filename().string())
-                                                             : toText(shown->file->title());
-    g.drawFittedText(name, heading.withHeight(34), juce::Justification::centredLeft, 1, 0.7F);
+    g.drawFittedText(title(), heading.withHeight(34), juce::Justification::centredLeft, 1, 0.7F);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
     auto area = heading.withTop(heading.getY() + 40).withBottom(getHeight() - grid::margin);
-    if (reader.busy())
-        g.drawText(words::reading, area, juce::Justification::topLeft, false);
-    else if (shown && shown->problem)
-        g.drawFittedText(toText(shown->problem->text()), area, juce::Justification::topLeft, 8);
-    else if (!shown)
-        g.drawFittedText(words::noPart, area, juce::Justification::topLeft, 8);
+    g.drawFittedText(state(), area, juce::Justification::topLeft, 8);
 }
 
 void PartPlace::resized() {

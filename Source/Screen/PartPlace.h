@@ -1,9 +1,11 @@
 #pragma once
 
+#include "Screen/ChoiceBox.h"
 #include "Screen/Form.h"
 #include "Screen/PartList.h"
 #include "Screen/PartMidi.h"
 #include "Screen/PartStaff.h"
+#include "Screen/SaidComponent.h"
 #include "Screen/TextColumn.h"
 
 #include <array>
@@ -73,6 +75,10 @@ private:
     void dragMidi(DawMidi what);
     void tell(const Result<Done>& result) const;
     [[nodiscard]] std::vector<std::string> remarks() const;
+    [[nodiscard]] juce::String title() const; ///< of the piece
+    [[nodiscard]] juce::String state() const; ///< why no spots are shown
+    /// Title and state, for screen readers.
+    void say() { setDescription(described(title(), state())); }
 
     PartReader& reader;
     PartRequest request;
@@ -82,7 +88,7 @@ private:
     juce::TextButton openButton, drillButton, xmlButton, midiButton;
     std::array<DragButton, 3> dawButtons;
     Form choices{200};
-    juce::ComboBox parts, voices, chords;
+    ChoiceBox parts, voices, chords;
     juce::ToggleButton repeats, graces;
     PartList list;
     PartStaff bars;

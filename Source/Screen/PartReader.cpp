@@ -1,6 +1,7 @@
 #include "Screen/PartReader.h"
 
 #include "Music/LoggedChanges.h"
+#include "Screen/Words.h"
 
 #include <utility>
 
@@ -17,7 +18,7 @@ OwnChanges changesOf(const PartRequest& request, const std::filesystem::path& lo
                      : Result<OwnChanges>(store.problem());
     if (own)
         return std::move(own.value());
-    opened.remarks.push_back("your own changes are not known: " + own.problem().text());
+    opened.remarks.push_back(words::ownChangesUnknown + own.problem().text());
     return {};
 }
 

@@ -64,6 +64,7 @@ void PartStaff::layOut() {
     const auto content = contentOf(*shown, spotShown);
     if (!content) {
         refusal = toText(content.problem().text());
+        setDescription(refusal);
         return;
     }
     for (space = largestSpace; space >= smallestSpace; space -= 1.0F) {

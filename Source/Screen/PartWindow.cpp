@@ -2,6 +2,7 @@
 
 #include "Files/FileBytes.h"
 #include "Screen/Window.h"
+#include "Screen/Words.h"
 
 namespace valveladder {
 
@@ -21,7 +22,7 @@ void Window::buildPart() {
 Result<juce::File> Window::midiFor(DawMidi what, const juce::File& folder) const {
     const auto view = owner.session().view();
     if (view == nullptr)
-        return Problem{"no drill is there yet", "MIDI", "try again in a moment"};
+        return Problem{words::noDrillYet, words::midiWord, words::tryAgain};
     const auto file = dawMidi(what, *view->setup, owner.parameterSet().read().guide);
     if (!file)
         return file.problem();

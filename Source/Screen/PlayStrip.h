@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Screen/ChoiceBox.h"
+
 #include <juce_gui_basics/juce_gui_basics.h>
 
 #include <functional>
@@ -23,7 +25,7 @@ public:
 
 private:
     juce::TextButton play;
-    juce::ComboBox speed;
+    ChoiceBox speed;
     juce::Label state;
     bool running = false;
 };

@@ -1,6 +1,7 @@
 #include "Screen/Preferences.h"
 
 #include "Log/LogStore.h"
+#include "Screen/Words.h"
 
 #include <algorithm>
 #include <fstream>
@@ -56,8 +57,7 @@ Result<Done> writePreferences(const std::filesystem::path& path, const Preferenc
     file << json.dump(2) << "\n";
     file.close();
     if (!file)
-        return Problem{"the display's settings could not be kept", path.string(),
-                       "choose a folder that you may write to"};
+        return Problem{words::displayNotKept, path.string(), words::otherFolder};
     return Done{};
 }
 

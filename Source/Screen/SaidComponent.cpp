@@ -24,6 +24,10 @@ std::unique_ptr<juce::AccessibilityHandler> SaidComponent::createAccessibilityHa
         juce::AccessibilityHandler::Interfaces(std::make_unique<SaidValue>(*this)));
 }
 
+juce::String described(const juce::String& title, const juce::String& detail) {
+    return title + (title.isEmpty() || detail.isEmpty() ? "" : ". ") + detail;
+}
+
 void SaidComponent::setSaid(const juce::String& value) {
     if (value == saidValue)
         return;

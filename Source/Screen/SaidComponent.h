@@ -19,4 +19,7 @@ private:
     juce::String saidValue;
 };
 
+/// Two texts as one description; either may be empty.
+[[nodiscard]] juce::String described(const juce::String& title, const juce::String& detail);
+
 } // namespace valveladder

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/Parameters.h"
+#include "Screen/ChoiceBox.h"
 #include "Screen/DrillFields.h"
 #include "Screen/Form.h"
 #include "Screen/PedalField.h"
@@ -9,8 +10,10 @@
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <array>
 #include <functional>
 #include <memory>
+#include <utility>
 #include <vector>
 
 namespace valveladder {
@@ -46,6 +49,8 @@ public:
     void setSpelling(Spelling wanted);
 
 private:
+    /// The parts of the set-up with their headings, from above.
+    [[nodiscard]] std::array<std::pair<Form*, const char*>, 4> parts();
     void addBasics(Parameters& parameters);
     void addDrill();
     void addRules();
@@ -71,7 +76,7 @@ private:
     bool showing = false;
 
     juce::TextEditor player;
-    juce::ComboBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
+    ChoiceBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
     juce::TextEditor segments;
     juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip;
     juce::TextButton measure;

@@ -33,6 +33,8 @@ SetupPlace::SetupPlace(Parameters& parameters) : fields(parameters) {
     addAndMakeVisible(redo);
     addShelf();
     addDisplay();
+    shelf.setTitle(words::keptHeading);
+    display.setTitle(words::displayHeading);
     addAndMakeVisible(shelf);
     addAndMakeVisible(display);
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Screen/ChoiceBox.h"
 #include "Screen/Preferences.h"
 #include "Screen/SetupPanel.h"
 
@@ -33,7 +34,7 @@ private:
     juce::Viewport scroll;
     juce::TextButton undo, redo;
     Form shelf{260}, display{260};
-    juce::ComboBox kept, theme, scale, names, pitch;
+    ChoiceBox kept, theme, scale, names, pitch;
     juce::TextEditor keepName;
     juce::TextButton load, keep, toFile, fromFile;
     juce::ToggleButton motion;

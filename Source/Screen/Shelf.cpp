@@ -40,7 +40,7 @@ std::vector<std::string> Shelf::names() const {
 
 Result<Done> Shelf::keep(const std::string& name, const std::string& text) const {
     if (!usable(name))
-        return Problem{words::notAName(name), "set-up", words::nameRule};
+        return Problem{words::notAName(name), words::setupWhere, words::nameRule};
     std::error_code failed;
     std::filesystem::create_directories(place, failed);
     return writeFile(place / (name + extension), text);

@@ -3,6 +3,7 @@
 #include "Screen/TakeList.h"
 #include "Screen/Words.h"
 
+#include <algorithm>
 #include <map>
 
 namespace valveladder {
@@ -96,6 +97,8 @@ TakeModel meanModel(const LoadedTakes& takes) {
         note.cents = mean.cents.value();
         note.outcome = 2 * mean.right >= mean.all ? Outcome::right : Outcome::wrong;
     }
+    model.midiOnly =
+        std::all_of(kept.begin(), kept.end(), [](const auto& take) { return take->model.midiOnly; });
     return model;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Screen/ChoiceBox.h"
 #include "Screen/NoteGraphs.h"
 #include "Screen/PlayStrip.h"
 #include "Screen/SideModel.h"
@@ -44,7 +45,7 @@ private:
 
     std::vector<SideChoice> choices;
     std::map<std::string, std::shared_ptr<const LoadedTake>> loaded;
-    juce::ComboBox first, second, rung;
+    ChoiceBox first, second, rung;
     juce::Label firstLabel, secondLabel, rungLabel;
     NoteGraphs graphs;
     TextColumn difference;

@@ -1,6 +1,7 @@
 #include "Screen/StairModel.h"
 
 #include "Findings/Words.h"
+#include "Screen/Words.h"
 
 #include <algorithm>
 
@@ -18,9 +19,10 @@ const Finding* claimFor(const FindingsReport& report, const Suspect& suspect) {
 WhiskerModel whisker(const Pace& pace, const FindingsReport& report, bool thumb) {
     const Suspect& suspect = pace.suspect;
     WhiskerModel model;
-    model.name = suspect.kind == SuspectKind::change ? combinationName(suspect.change.from, thumb) + " to " +
-                                                           combinationName(suspect.change.to, thumb)
-                                                     : suspect.name(thumb);
+    model.name = suspect.kind == SuspectKind::change
+                     ? combinationName(suspect.change.from, thumb) + words::changeTo +
+                           combinationName(suspect.change.to, thumb)
+                     : suspect.name(thumb);
     model.finger = suspect.kind == SuspectKind::change ? 0 : suspect.finger;
     model.pressing = suspect.kind == SuspectKind::press;
     model.ms = pace.ms;

@@ -32,8 +32,19 @@ void StairPlace::showSides(bool wanted) {
     choosePart();
 }
 
+juce::String StairPlace::emptyTitle() const {
+    return shown ? words::noDaysTitle : words::reading;
+}
+
+juce::String StairPlace::emptyWords() const {
+    if (!shown)
+        return {};
+    return toText(shown->trouble.empty() ? words::noDaysWords : shown->trouble);
+}
+
 void StairPlace::choosePart() {
-    const bool any = shown && !shown->takes.empty();
+    const bool any = !empty();
+    setDescription(any ? juce::String() : described(emptyTitle(), emptyWords()));
     weeksButton.setVisible(any);
     sidesButton.setVisible(any);
     weeksButton.setToggleState(!sidesWanted, juce::dontSendNotification);
@@ -64,19 +75,16 @@ void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
 void StairPlace::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
-    if (shown && !shown->takes.empty())
+    if (!empty())
         return;
     auto area = getLocalBounds().reduced(grid::margin * 2);
     area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
-    g.drawText(shown ? words::noDaysTitle : words::reading, area.removeFromTop(40),
-               juce::Justification::centred, false);
+    g.drawText(emptyTitle(), area.removeFromTop(40), juce::Justification::centred, false);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    if (shown)
-        g.drawFittedText(shown->trouble.empty() ? juce::String(words::noDaysWords) : toText(shown->trouble),
-                         area, juce::Justification::centredTop, 4);
+    g.drawFittedText(emptyWords(), area, juce::Justification::centredTop, 4);
 }
 
 void StairPlace::resized() {

@@ -24,6 +24,10 @@ public:
 
 private:
     void choosePart();
+    [[nodiscard]] bool empty() const { return !shown || shown->takes.empty(); }
+    /// What stands in the middle of an empty place.
+    [[nodiscard]] juce::String emptyTitle() const;
+    [[nodiscard]] juce::String emptyWords() const;
 
     std::shared_ptr<const Overview> shown;
     bool sidesWanted = false;

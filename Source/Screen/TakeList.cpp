@@ -89,6 +89,11 @@ void TakeList::paint(juce::Graphics& g) {
                false);
 }
 
+void TakeList::paintOverChildren(juce::Graphics& g) {
+    if (list.hasKeyboardFocus(true))
+        Look::drawFocus(g, list.getBounds().toFloat(), Look::themeOf(*this));
+}
+
 int TakeList::getNumRows() {
     return static_cast<int>(newest.size());
 }

@@ -26,6 +26,8 @@ public:
 
     void resized() override;
     void paint(juce::Graphics& g) override;
+    void paintOverChildren(juce::Graphics& g) override;
+    void focusOfChildComponentChanged(FocusChangeType) override { repaint(); }
     void lookAndFeelChanged() override { list.repaint(); }
 
 private:
@@ -38,7 +40,7 @@ private:
     [[nodiscard]] const TakeSummary* at(int row) const;
 
     std::vector<TakeSummary> newest;
-    juce::ListBox list{"Takes", this};
+    juce::ListBox list{{}, this};
 };
 
 /// "4 Mar 18:05".

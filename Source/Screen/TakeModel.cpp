@@ -53,6 +53,18 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
 
 } // namespace
 
+std::optional<double> NoteModel::value(NoteMeasure measure) const {
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return deviationMs;
+    case NoteMeasure::changeover:
+        return changeoverMs;
+    case NoteMeasure::intonation:
+        break;
+    }
+    return cents;
+}
+
 TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrument& instrument) {
     TakeModel model;
     model.id = record.header.id;

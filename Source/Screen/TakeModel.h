@@ -43,6 +43,8 @@ struct NoteModel {
     std::optional<double> deviationMs;
     std::optional<double> changeoverMs; ///< of the change into this note
     std::optional<double> cents;
+
+    [[nodiscard]] std::optional<double> value(NoteMeasure measure) const; ///< ms or cents
 };
 
 /// A take as the place "after a take" shows it. Plain data.

@@ -1,8 +1,8 @@
 #include "Screen/TextColumn.h"
 
+#include "Base/Sentence.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
 
 namespace valveladder {
 
@@ -27,7 +27,7 @@ TextColumn::TextColumn(const juce::String& heading) : title(heading) {
 void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::String& whenEmpty) {
     juce::String all;
     for (const std::string& paragraph : paragraphs)
-        all << (all.isEmpty() ? "" : "\n\n") << toText(words::sentence(paragraph));
+        all << (all.isEmpty() ? "" : "\n\n") << toText(sentence(paragraph));
     if (all.isEmpty())
         all = whenEmpty;
     if (all == shown)

@@ -70,6 +70,7 @@ void Window::buildBar() {
     for (const auto& [button, text, key, said, where] : places) {
         button->setButtonText(juce::String(text) + "  " + key);
         button->setTitle(said);
+        button->setToggleable(true); // which place is shown is told to screen readers
         button->setTooltip(juce::String(said) + " (" + key + ")");
         button->onClick = [this, target = where] { goTo(target); };
         addAndMakeVisible(button);

@@ -112,6 +112,7 @@ void Window::writeNote(const TakeSummary& take) {
     noteWindow = std::make_unique<juce::AlertWindow>(words::noteTitle, words::noteQuestion,
                                                      juce::MessageBoxIconType::NoIcon, this);
     noteWindow->addTextEditor("note", toText(take.playerNote));
+    noteWindow->getTextEditor("note")->setTitle(words::noteTitle);
     noteWindow->addButton(words::noteKeep, 1, juce::KeyPress(juce::KeyPress::returnKey));
     noteWindow->addButton(words::noteLeave, 0, juce::KeyPress(juce::KeyPress::escapeKey));
     const auto finish = [this, id = take.header.id](int result) {

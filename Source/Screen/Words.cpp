@@ -1,5 +1,7 @@
 #include "Screen/Words.h"
 
+#include "Base/Sentence.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -97,12 +99,6 @@ std::string verdictOf(const TakeSummary& take) {
 
 std::string ownCosts(int changes) {
     return fmt::format("costs go by your own changeovers: {} changes are logged on this instrument", changes);
-}
-
-std::string sentence(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-        text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
 }
 
 std::string nextItem(const SessionItem& item) {

@@ -3,6 +3,7 @@
 #include "Findings/NextSession.h"
 #include "Findings/SideBySide.h"
 #include "Log/TakeRecord.h"
+#include "Plugin/Words.h"
 #include "Score/Score.h"
 #include "Screen/RungName.h"
 #include "Screen/TakeModel.h"
@@ -13,7 +14,8 @@
 #include <string>
 #include <vector>
 
-/// Every text of the window: one place to read and to translate.
+/// Every text of the window: one place to read and to translate. What a host and the session show of the
+/// plugin without its window stands in Plugin/Words.h, and what was found in words in Findings/Words.h.
 namespace valveladder::words {
 
 // Places and their keys.
@@ -63,9 +65,9 @@ inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segmen
 inline constexpr const char* deviationTitle = "Early and late, ms";
 inline constexpr const char* changeoverTitle = "Changeovers, ms";
 inline constexpr const char* intonationTitle = "Intonation, cents";
-inline constexpr const char* notByMidi =
-    "MIDI carries no intonation: it is measured when you play into a microphone.";
-inline constexpr const char* notMeasured = "Not measured in this take.";
+// Beside a graph's title, on one line of the narrowest window.
+inline constexpr const char* notByMidi = "Not in MIDI: play into a microphone.";
+inline constexpr const char* notMeasured = "Not measured here.";
 inline constexpr const char* takesTitle = "Takes";
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* loadNextSaid = "Load what comes next";
@@ -80,8 +82,6 @@ inline constexpr const char* noTakesWords =
 inline constexpr const char* nothingFound =
     "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
 inline constexpr const char* writeNote = "Note";
-/// With a capital letter.
-[[nodiscard]] std::string sentence(std::string text);
 [[nodiscard]] std::string nextItem(const SessionItem& item);
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
@@ -184,10 +184,14 @@ inline constexpr const char* writeMarkedPart = "Write the marked part...";
 inline constexpr const char* writeMarkedMidi = "Write MIDI with markers...";
 inline constexpr const char* markedPartName = "marked.musicxml";
 inline constexpr const char* markedMidiName = "marked.mid";
+inline constexpr const char* guideName = "Valve Ladder guide.mid";
+inline constexpr const char* tempoMapName = "Valve Ladder tempo map.mid";
+inline constexpr const char* backingName = "Valve Ladder backing.mid";
 inline constexpr const char* partRemarks = "How it was read";
 inline constexpr const char* noRemarks = "Everything was read.";
 inline constexpr const char* fingerCosts =
     "costs go by fingers moved: no changes of your own are logged yet on this instrument";
+inline constexpr const char* ownChangesUnknown = "your own changes are not known: ";
 [[nodiscard]] std::string ownCosts(int changes);
 inline constexpr const char* dawHeading = "MIDI for the DAW";
 inline constexpr const char* dawGuide = "Guide";
@@ -233,6 +237,7 @@ inline constexpr std::array<const char*, 6> noteValues{
     "Quarter", "Eighth", "Eighth triplet", "Sixteenth", "Sixteenth triplet", "Thirty-second"};
 inline constexpr const char* segmentsField = "Segments";
 inline constexpr const char* ratioField = "Long : short";
+inline constexpr std::array<const char*, 4> ratios{"3 : 1", "2 : 1", "5 : 1", "3 : 2"};
 inline constexpr const char* restField = "Rest (beats)";
 inline constexpr const char* countInField = "Count-in (bars)";
 inline constexpr const char* fingeringField = "Fingerings";
@@ -276,6 +281,19 @@ inline constexpr const char* fileNotWritten = "the file could not be written";
 inline constexpr const char* nameRule = "use 1 to 100 letters, without / \\ : * ? \" < > |";
 inline constexpr const char* segmentsRule = "the segments are given by numbers with spaces between";
 inline constexpr const char* segmentsExample = "e.g. 1 2 3 4";
+inline constexpr const char* segmentsWhere = "segments";
+inline constexpr const char* setupWhere = "set-up";
+inline constexpr const char* displayNotKept = "the display's settings could not be kept";
+inline constexpr const char* noPartOpen = "no part is open";
+inline constexpr const char* theMarkedPart = "the marked part";
+inline constexpr const char* openOneFirst = "open one first";
+inline constexpr const char* noNotation = "a MIDI file holds no notation to write marks into";
+inline constexpr const char* midiOrMusicXml = "write MIDI with markers, or open the part as MusicXML";
+inline constexpr const char* noDragging = "this system lets nothing be dragged out of the window";
+inline constexpr const char* pressInstead = "press the button instead, and open the file in the DAW";
+inline constexpr const char* noDrillYet = "no drill is there yet";
+inline constexpr const char* midiWord = "MIDI";
+inline constexpr const char* tryAgain = "try again in a moment";
 [[nodiscard]] std::string notAName(const std::string& name);
 [[nodiscard]] std::string noSegment(int number);
 [[nodiscard]] std::string segmentsUpTo(std::size_t last);
@@ -325,8 +343,6 @@ inline constexpr const char* runClockKey = "Own clock  Space";
 inline constexpr const char* takeKey = "Take  T";
 inline constexpr const char* repeatKey = "Repeat  R";
 inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";
-inline constexpr const char* cannotRepeat =
-    "Repeat: another clock leads, so take it back to the rung yourself; the tempo is yours, too.";
 inline constexpr const char* notTaken = "Not taken: ";
 inline constexpr const char* noteTitle = "Your note";
 inline constexpr const char* noteQuestion = "What should be remembered of this take?";

@@ -110,6 +110,25 @@ TEST(ToolMark, WritesThePartBackWithFingeringsAndMarksPlainAndCompressed) {
     EXPECT_EQ(sandbox.read("marked.mxl").substr(0, 2), "PK");
 }
 
+TEST(ToolMark, SaysWhichFilesItWrote) {
+    const Sandbox sandbox;
+    for (const char* name : {"marked.musicxml", "marked.mid", "marked.pdf", "marked.svg"}) {
+        const Ran run = sandbox.run({"mark", study, "--spots", "1", "-o", name});
+        EXPECT_EQ(run.exitCode, 0) << run.err;
+        EXPECT_EQ(run.out.rfind(std::string(name) + ": the part with fingerings and 1 marked spot\n", 0), 0U)
+            << run.out;
+        const json told = answered(sandbox.run({"mark", study, "-o", name, "--json"}));
+        EXPECT_EQ(told.at("file"), name);
+        EXPECT_EQ(told.at("files"), json::array({name}));
+    }
+    const json unwritten = answered(sandbox.run({"mark", study, "--json"}));
+    EXPECT_EQ(unwritten.at("file"), nullptr);
+    EXPECT_TRUE(unwritten.at("files").empty());
+    const Ran piped = sandbox.run({"mark", study, "-o", "-"});
+    EXPECT_NE(piped.out.find("<score-partwise"), std::string::npos);
+    EXPECT_EQ(piped.out.find("the part with"), std::string::npos) << "nothing but the part goes there";
+}
+
 TEST(ToolMark, WritesMidiWithAMarkerForEachSpot) {
     const Sandbox sandbox;
     ASSERT_EQ(sandbox.run({"mark", study, "--spots", "3", "-o", "marked.mid"}).exitCode, 0);

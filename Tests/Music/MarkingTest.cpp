@@ -150,7 +150,7 @@ TEST(OwnStudy, SpotsAreThoseWorkedOutByHand) {
                                          {"bar 1: 2 to 1, twice, at 3 changes a second", 0.27},
                                          {"bar 1: 0 to 2, once, at 3 changes a second", 0.06},
                                          {"bar 2: 2 to 2-3, once, at 3 changes a second", 0.06},
-                                         {"bar 3: 0 to 2-3, once, at 1 changes a second", 0.03},
+                                         {"bar 3: 0 to 2-3, once, at 1 change a second", 0.03},
                                          {"bar 5: 0 to 3, once, at 0.75 changes a second", 0.015}};
     ASSERT_EQ(spots.size(), expected.size());
     for (std::size_t i = 0; i < spots.size(); ++i) {

@@ -208,6 +208,24 @@ TEST(ScreenNames, EveryControlAndPictureHasAnAccessibleName) {
     });
 }
 
+TEST(ScreenNames, ChoicesAreNamedByTheirFieldAndSayWhatIsChosen) {
+    everywhere([](Window& window) {
+        int seen = 0;
+        visitTree(window, [&](juce::Component& component) {
+            if (dynamic_cast<juce::ComboBox*>(&component) == nullptr)
+                return;
+            auto* choice = dynamic_cast<ChoiceBox*>(&component);
+            ASSERT_NE(choice, nullptr) << pathOf(component) << " is named by what is chosen in it";
+            const auto handler = choice->createAccessibilityHandler();
+            EXPECT_EQ(handler->getTitle(), choice->getTitle());
+            ASSERT_NE(handler->getValueInterface(), nullptr);
+            EXPECT_EQ(handler->getValueInterface()->getCurrentValueAsString(), choice->getText());
+            ++seen;
+        });
+        EXPECT_GT(seen, 15);
+    });
+}
+
 TEST(ScreenKeys, EachPlaceIsOneKeyAway) {
     const host::TempLog log;
     Processor plugin;

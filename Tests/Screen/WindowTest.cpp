@@ -223,6 +223,10 @@ TEST(ScreenValues, EveryPictureSaysWhatItShows) {
     window.goTo(Window::Place::landing);
     ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
     EXPECT_TRUE(saidBy(words::ladderTitle).contains("right"));
+    const auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
+    ASSERT_NE(landing, nullptr);
+    for (const char* part : {"bpm, ", " right"})
+        EXPECT_TRUE(landing->getDescription().contains(part)) << landing->getDescription();
     EXPECT_TRUE(saidBy(words::changeoverTitle).isNotEmpty());
     const auto* graph =
         find<NoteGraph>(window, [](const NoteGraph& each) { return each.shows() == NoteMeasure::deviation; });

@@ -1,0 +1,10 @@
+#pragma once
+
+#include <string>
+
+namespace valveladder {
+
+/// The text as a sentence of its own: with a capital letter, where it begins with one of a to z.
+[[nodiscard]] std::string sentence(std::string text);
+
+} // namespace valveladder

@@ -1,0 +1,47 @@
+// Drills that the set-up reads from files and writes to them.
+
+#include "Files/Json.h"
+#include "Screen/SetupPanel.h"
+#include "Screen/Type.h"
+#include "Screen/Words.h"
+
+namespace valveladder {
+
+void SetupPanel::drillFileWanted(bool save) {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser = std::make_unique<juce::FileChooser>(save ? words::saveDrillTitle : words::openDrillField,
+                                                  folder, "*.json");
+    const int chooserFlags =
+        save ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting
+             : juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles;
+    chooser->launchAsync(chooserFlags, [this, save](const juce::FileChooser& chosen) {
+        const juce::File file = chosen.getResult();
+        if (file == juce::File())
+            return;
+        if (!save)
+            readDrillFile(file);
+        else if (!file.replaceWithText(toText(toJson(current.drill))) && onProblem)
+            onProblem({words::drillNotWritten, file.getFullPathName().toStdString(), words::otherFolder});
+    });
+}
+
+void SetupPanel::readDrillFile(const juce::File& file) {
+    constexpr juce::int64 maxBytes = 4 << 20;
+    if (file.getSize() > maxBytes) {
+        if (onProblem)
+            onProblem({words::drillTooLarge, file.getFullPathName().toStdString(), words::chooseDrill});
+        return;
+    }
+    auto drill = drillFromJson(file.loadFileAsString().toStdString());
+    if (!drill) {
+        if (onProblem)
+            onProblem(drill.problem());
+        return;
+    }
+    SessionConfig config = current;
+    config.drill = drill.value();
+    if (onChange)
+        onChange(config);
+}
+
+} // namespace valveladder
