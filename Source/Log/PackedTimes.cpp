@@ -16,6 +16,8 @@ constexpr std::uint8_t hasFigure = 0x80;
 constexpr std::uint8_t firstFlag = 0x01;
 constexpr std::uint8_t secondFlag = 0x02;
 constexpr int outcomeShift = 2; ///< two bits
+constexpr std::uint8_t flagsOfNote = hasFigure | 3U << outcomeShift | secondFlag | firstFlag;
+constexpr std::uint8_t flagsOfOthers = hasFigure | firstFlag; ///< changes and segments
 
 class Writer {
 public:
@@ -25,7 +27,7 @@ public:
             bytes += static_cast<char>(static_cast<std::uint8_t>(value >> (8 * byte)));
     }
     void index(int value) { number(static_cast<std::uint32_t>(value)); }
-    /// As the rows keep it: a figure that is not finite is absent.
+    /// A figure that is not finite is absent.
     void flagged(std::uint8_t flags, const std::optional<double>& figure) {
         const bool there = figure && std::isfinite(*figure);
         number(static_cast<std::uint8_t>(flags | (there ? hasFigure : 0)));
@@ -55,8 +57,14 @@ public:
         return value;
     }
     int index() { return static_cast<int>(number<std::uint32_t>()); }
-    std::optional<double> figure(std::uint8_t flags) {
-        if ((flags & hasFigure) == 0)
+    /// The flags of a row; of any but the `known` the bytes are not ours.
+    std::uint8_t flags(std::uint8_t known) {
+        const auto value = number<std::uint8_t>();
+        sound = sound && (value & ~known) == 0;
+        return value;
+    }
+    std::optional<double> figure(std::uint8_t rowFlags) {
+        if ((rowFlags & hasFigure) == 0)
             return std::nullopt;
         const auto value = std::bit_cast<double>(number<std::uint64_t>());
         sound = sound && std::isfinite(value);
@@ -101,7 +109,7 @@ void write(Writer& out, const SegmentResult& segment) {
 
 bool read(Reader& in, NoteResult& note) {
     note.index = in.index();
-    const auto flags = in.number<std::uint8_t>();
+    const auto flags = in.flags(flagsOfNote);
     note.split = (flags & firstFlag) != 0;
     note.valvesWrong = (flags & secondFlag) != 0;
     const int outcome = flags >> outcomeShift & 3;
@@ -112,7 +120,7 @@ bool read(Reader& in, NoteResult& note) {
 
 bool read(Reader& in, ChangeResult& change) {
     change.toIndex = in.index();
-    const auto flags = in.number<std::uint8_t>();
+    const auto flags = in.flags(flagsOfOthers);
     change.slurred = (flags & firstFlag) != 0;
     change.changeoverMs = in.figure(flags);
     return true;
@@ -122,7 +130,7 @@ bool read(Reader& in, SegmentResult& segment) {
     segment.span = in.index();
     segment.rung = in.index();
     segment.segment = in.index();
-    const auto flags = in.number<std::uint8_t>();
+    const auto flags = in.flags(flagsOfOthers);
     segment.played = (flags & firstFlag) != 0;
     if (const auto spread = in.figure(flags))
         segment.ioiSpreadMs = Estimate{*spread, *spread, *spread, 0};

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include <limits>
+#include <utility>
 
 namespace valveladder {
 
@@ -105,6 +106,24 @@ TEST(PackedTimes, NoCutAndNoChangedByteDoesHarm) {
             (void)unpackTimes(changed, read); // right or wrong, but never beyond its bytes
             EXPECT_LE(read.notes.size(), bytes.size());
         }
+}
+
+TEST(PackedTimes, OfAnotherLayoutOrWithUnknownFlagsAreNotRead) {
+    Performance played;
+    played.notes = {NoteResult{}};
+    played.changes = {ChangeResult{}};
+    const std::string bytes = packTimes(played);
+    // Layout, three counts of 4 bytes, and an index of 4 bytes before each row's flags.
+    constexpr std::size_t noteFlags = 1 + 4 + 4;
+    constexpr std::size_t changeFlags = noteFlags + 1 + 4 + 4;
+    ASSERT_EQ(bytes.size(), changeFlags + 1 + 4);
+    Performance read;
+    ASSERT_TRUE(unpackTimes(bytes, read));
+    for (const auto& [place, bit] : {std::pair<std::size_t, int>{0, 1}, {noteFlags, 4}, {changeFlags, 1}}) {
+        std::string changed = bytes;
+        changed[place] = static_cast<char>(changed[place] ^ (1 << bit));
+        EXPECT_FALSE(unpackTimes(changed, read)) << place;
+    }
 }
 
 TEST(PackedTimes, FigureThatIsNotFiniteIsAbsent) {
