@@ -84,6 +84,28 @@ bool cautionIsShown(Window& window) {
            }) != nullptr;
 }
 
+/// Nothing that shows is left to be stopped.
+bool nothingIsRead(Window& window) {
+    const juce::Component* part = find<juce::TextButton>(
+        window, [](const juce::TextButton& button) { return button.getButtonText() == words::stopWork; });
+    for (; part != nullptr && part != &window; part = part->getParentComponent())
+        if (!part->isVisible())
+            return true;
+    return part == nullptr;
+}
+
+/// The cautions have come and the log has been read. A work shows itself only when it has lasted for a while.
+bool comesToRest(Window& window) {
+    constexpr std::chrono::milliseconds longEnough{1500};
+    auto since = std::chrono::steady_clock::now();
+    return pump(window, [&] {
+        const auto now = std::chrono::steady_clock::now();
+        if (!cautionIsShown(window) || !nothingIsRead(window))
+            since = now;
+        return now - since > longEnough;
+    });
+}
+
 struct Size {
     int width;
     int height;
@@ -153,7 +175,7 @@ TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
     for (const bool dark : {true, false}) {
         Stage stage({.dark = dark, .welcomed = true});
         Window window(stage.plugin);
-        ASSERT_TRUE(pump(window, [&] { return cautionIsShown(window); }));
+        ASSERT_TRUE(comesToRest(window));
         shoot(window, "standing", dark, true);
         *stage.plugin.parameterSet().runOwnClock = true;
         stage.block(true);
