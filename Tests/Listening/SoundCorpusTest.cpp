@@ -66,9 +66,9 @@ TEST(SoundOnsets, OfFaultyNoisyTakesAgreeWithTheAudibleOnset) {
     EXPECT_LE(quantileOf(errors, 0.95), 20.0);
 }
 
-// Of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes the first three
-// hold at the full size; Tests/FIGURES.md says by how much the others fall short. The small one has two takes
-// a combination: in one, a fault of a kind is 6 to 8 %.
+// Of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes the first
+// three hold at the full size; Tests/FIGURES.md says by how much the others fall short. The small one has two
+// takes a combination: in one, a fault of a kind is 6 to 8 %.
 TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {
     const Tally all = heardIn(Condition::faulty, Part::test, 2).all;
     ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 80);
