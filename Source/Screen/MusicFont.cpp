@@ -11,13 +11,18 @@ namespace {
 
 juce::Path outline(Glyph glyph) {
     juce::Path path;
+    const auto typeface = musicTypeface();
+    const auto letter = static_cast<juce::juce_wchar>(glyph);
+#if JUCE_MAJOR_VERSION >= 8
+    if (const auto number = typeface->getNominalGlyphForCodepoint(letter))
+        typeface->getOutlineForGlyph(juce::TypefaceMetricsKind::legacy, static_cast<int>(*number), path);
+#else
     juce::Array<int> glyphs;
     juce::Array<float> offsets;
-    const auto typeface = musicTypeface();
-    typeface->getGlyphPositions(juce::String::charToString(static_cast<juce::juce_wchar>(glyph)), glyphs,
-                                offsets);
+    typeface->getGlyphPositions(juce::String::charToString(letter), glyphs, offsets);
     if (!glyphs.isEmpty())
         typeface->getOutlineForGlyph(glyphs.getFirst(), path);
+#endif
     return path;
 }
 
@@ -56,7 +61,7 @@ std::vector<Run> runsOf(const juce::String& text, const juce::Font& font) {
     }
     for (Run& run : runs)
         if (!run.sign)
-            run.width = font.getStringWidthFloat(run.text);
+            run.width = textWidth(font, run.text);
     return runs;
 }
 

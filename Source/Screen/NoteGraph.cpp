@@ -117,7 +117,7 @@ float NoteGraph::yOf(double value) const {
 }
 
 float NoteGraph::titleWidth() const {
-    return boldFont(grid::body).getStringWidthFloat(titleOf(measure));
+    return textWidth(boldFont(grid::body), titleOf(measure));
 }
 
 void NoteGraph::paint(juce::Graphics& g) {

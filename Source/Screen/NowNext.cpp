@@ -92,7 +92,7 @@ float NowNext::widestName() const {
         if (std::exchange(seen[note.combination.bits()], true))
             continue;
         const auto name = picture.setup->config.instrument.combinationName(note.combination);
-        widest = std::max(widest, font.getStringWidthFloat(toText(name)));
+        widest = std::max(widest, textWidth(font, toText(name)));
     }
     return (widest + 4.0F) / measured;
 }

@@ -141,8 +141,8 @@ void PlayHeader::paintNotice(juce::Graphics& g, juce::Rectangle<float> area) con
     const auto title = boldFont(grid::body);
     g.setFont(title);
     const juce::String text = toText(picture.notice.title);
-    g.drawText(text, area.removeFromLeft(title.getStringWidthFloat(text) + 16.0F),
-               juce::Justification::centredLeft, false);
+    g.drawText(text, area.removeFromLeft(textWidth(title, text) + 16.0F), juce::Justification::centredLeft,
+               false);
     g.setFont(plainFont(grid::body));
     g.drawFittedText(toText(picture.notice.words), area.toNearestInt(), juce::Justification::centredLeft, 2,
                      0.85F);

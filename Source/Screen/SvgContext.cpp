@@ -210,13 +210,30 @@ const juce::Font& SvgContext::getFont() {
     return states.back().font;
 }
 
-void SvgContext::drawGlyph(int glyph, const juce::AffineTransform& transform) {
-    juce::Path outline;
+void SvgContext::fillGlyph(const juce::Path& outline, const juce::AffineTransform& transform) {
     const juce::Font& font = states.back().font;
-    font.getTypefacePtr()->getOutlineForGlyph(glyph, outline);
     fillPath(outline,
              juce::AffineTransform::scale(font.getHeight() * font.getHorizontalScale(), font.getHeight())
                  .followedBy(transform));
 }
+
+#if JUCE_MAJOR_VERSION >= 8
+void SvgContext::drawGlyphs(juce::Span<const std::uint16_t> glyphs,
+                            juce::Span<const juce::Point<float>> places,
+                            const juce::AffineTransform& transform) {
+    const juce::Font& font = states.back().font;
+    for (std::size_t i = 0; i < glyphs.size(); ++i) {
+        juce::Path outline;
+        font.getTypefacePtr()->getOutlineForGlyph(font.getMetricsKind(), glyphs[i], outline);
+        fillGlyph(outline, juce::AffineTransform::translation(places[i]).followedBy(transform));
+    }
+}
+#else
+void SvgContext::drawGlyph(int glyph, const juce::AffineTransform& transform) {
+    juce::Path outline;
+    states.back().font.getTypefacePtr()->getOutlineForGlyph(glyph, outline);
+    fillGlyph(outline, transform);
+}
+#endif
 
 } // namespace valveladder

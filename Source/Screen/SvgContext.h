@@ -1,7 +1,11 @@
 #pragma once
 
+#include "Screen/Type.h"
+
 #include <juce_gui_basics/juce_gui_basics.h>
 
+#include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -19,7 +23,6 @@ public:
     bool isVectorDevice() const override { return true; }
     void setOrigin(juce::Point<int> origin) override;
     void addTransform(const juce::AffineTransform& transform) override;
-    float getPhysicalPixelScaleFactor() override { return 1.0F; }
     bool clipToRectangle(const juce::Rectangle<int>& area) override;
     bool clipToRectangleList(const juce::RectangleList<int>& areas) override;
     void excludeClipRectangle(const juce::Rectangle<int>& area) override;
@@ -43,7 +46,24 @@ public:
     void drawLine(const juce::Line<float>& line) override;
     void setFont(const juce::Font& font) override;
     const juce::Font& getFont() override;
+#if JUCE_MAJOR_VERSION >= 8
+    float getPhysicalPixelScaleFactor() const override {
+        return 1.0F;
+    }
+    void drawGlyphs(juce::Span<const std::uint16_t> glyphs, juce::Span<const juce::Point<float>> places,
+                    const juce::AffineTransform& transform) override;
+    std::unique_ptr<juce::ImageType> getPreferredImageTypeForTemporaryImages() const override {
+        return std::make_unique<juce::SoftwareImageType>();
+    }
+    std::uint64_t getFrameId() const override {
+        return 0;
+    } ///< a page is one frame
+#else
+    float getPhysicalPixelScaleFactor() override {
+        return 1.0F;
+    }
     void drawGlyph(int glyph, const juce::AffineTransform& transform) override;
+#endif
 
 private:
     struct State {
@@ -52,10 +72,11 @@ private:
         juce::String clipId;         ///< empty = the rectangle alone
         juce::FillType fill;
         float opacity = 1.0F;
-        juce::Font font;
+        juce::Font font = plainFont(1.0F); ///< until one is set
     };
 
     void put(const juce::Path& path); ///< of the page
+    void fillGlyph(const juce::Path& outline, const juce::AffineTransform& transform);
     [[nodiscard]] juce::Rectangle<float> onPage(juce::Rectangle<float> area) const;
     [[nodiscard]] juce::String fillText() const;
 

@@ -186,7 +186,7 @@ void TempoStair::paintLegend(juce::Graphics& g) const {
     const auto font = plainFont(grid::caption);
     float x = static_cast<float>(getWidth());
     const auto entry = [&](const char* text, int kind) {
-        const float width = font.getStringWidthFloat(text);
+        const float width = textWidth(font, text);
         x -= width;
         g.setColour(theme.quiet);
         g.setFont(font);

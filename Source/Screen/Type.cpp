@@ -10,16 +10,25 @@ juce::Typeface::Ptr face(const char* data, int size) {
     return juce::Typeface::createSystemTypefaceFor(data, static_cast<std::size_t>(size));
 }
 
+juce::Font fontOf(const juce::Typeface::Ptr& typeface, float height) {
+#if JUCE_MAJOR_VERSION >= 8
+    const juce::Font font(juce::FontOptions(typeface).withMetricsKind(juce::TypefaceMetricsKind::legacy));
+#else
+    const juce::Font font(typeface);
+#endif
+    return font.withHeight(height * 1.15F);
+}
+
 } // namespace
 
 juce::Font plainFont(float height) {
     static const auto typeface = face(fontdata::InterRegular_otf, fontdata::InterRegular_otfSize);
-    return juce::Font(typeface).withHeight(height * 1.15F);
+    return fontOf(typeface, height);
 }
 
 juce::Font boldFont(float height) {
     static const auto typeface = face(fontdata::InterSemiBold_otf, fontdata::InterSemiBold_otfSize);
-    return juce::Font(typeface).withHeight(height * 1.15F);
+    return fontOf(typeface, height);
 }
 
 juce::Typeface::Ptr musicTypeface() {

@@ -11,6 +11,15 @@ namespace valveladder {
 [[nodiscard]] juce::Font boldFont(float height);
 [[nodiscard]] juce::Typeface::Ptr musicTypeface();
 
+/// Width of a line of text, pixels.
+[[nodiscard]] inline float textWidth(const juce::Font& font, const juce::String& text) {
+#if JUCE_MAJOR_VERSION >= 8
+    return juce::GlyphArrangement::getStringWidth(font, text);
+#else
+    return font.getStringWidthFloat(text);
+#endif
+}
+
 [[nodiscard]] inline juce::String toText(const std::string& text) {
     return juce::String::fromUTF8(text.c_str());
 }
