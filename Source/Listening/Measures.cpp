@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <span>
 #include <tuple>
 
@@ -68,54 +69,70 @@ std::vector<std::optional<double>> silences(const Performance& performance, cons
     return result;
 }
 
+/// Silence that the score asks for between two notes, seconds.
+double askedGap(const ScoreNote& before, const ScoreNote& note, const TempoMap& tempo) {
+    return scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset + before.gate);
+}
+
 /// How a player usually leaves detached notes: silence beyond what the score asks for, seconds.
 struct UsualGap {
     double extra = 0.0;  ///< median, 0 when the player's gaps are no longer than the score's
     double spread = 0.0; ///< standard deviation, robust
-    bool known = false;  ///< from minObservations gaps at least
 };
 
-/// Silence that the score asks for before the note at `next` seconds.
-double askedGap(const ScoreNote& before, double next, const TempoMap& tempo) {
-    return next - scoreSeconds(tempo, before.onset + before.gate);
+/// Nothing from fewer than minObservations gaps.
+std::optional<UsualGap> usualOf(const std::vector<double>& extras) {
+    if (extras.size() < static_cast<std::size_t>(minObservations))
+        return std::nullopt;
+    return UsualGap{std::max(0.0, median(extras)), scaledMad(extras)};
 }
 
-/// Of the gaps after notes as long as `length` ticks; of all detached notes when those are too few.
-UsualGap usualGap(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
-                  const Score& score, const TempoMap& tempo, std::optional<Tick> length) {
-    std::vector<double> extras;
+/// The usual gaps of a segment after notes of each length (ticks), where there are enough of it; under
+/// `anyLength` that of all its detached notes.
+constexpr int anyLength = 0;
+using UsualGaps = std::map<int, std::optional<UsualGap>>;
+
+UsualGaps usualGaps(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
+                    const Score& score, const TempoMap& tempo) {
+    std::map<int, std::vector<double>> extras;
     for (std::size_t i = 1; i < notes.size(); ++i) {
         const ScoreNote& before = scoreNote(score, notes[i - 1]);
-        if (!silence[i] || !isDetached(before) || (length && before.length != *length))
+        if (!silence[i] || !isDetached(before))
             continue;
-        const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
-        extras.push_back(*silence[i] - askedGap(before, next, tempo));
+        const double extra = *silence[i] - askedGap(before, scoreNote(score, notes[i]), tempo);
+        extras[before.length].push_back(extra);
+        extras[anyLength].push_back(extra);
     }
-    if (extras.size() < static_cast<std::size_t>(minObservations))
-        return length ? usualGap(notes, silence, score, tempo, std::nullopt) : UsualGap{};
-    return {std::max(0.0, median(extras)), scaledMad(extras), true};
+    UsualGaps usual;
+    for (const auto& [length, values] : extras)
+        usual[length] = usualOf(values);
+    return usual;
 }
 
-/// Silence before note i from which on it is a breath, seconds.
-double leastBreath(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
-                   std::size_t i, const Score& score, const TempoMap& tempo) {
+/// Silence between two notes from which on it is a breath, seconds. `usual`: after notes like the first.
+double leastBreath(const ScoreNote& before, const ScoreNote& note, const TempoMap& tempo,
+                   const std::optional<UsualGap>& usual) {
     constexpr double least = breathGapMs / msPerSecond;
-    const ScoreNote& before = scoreNote(score, notes[i - 1]);
     if (!isDetached(before))
         return least;
-    const double next = scoreSeconds(tempo, scoreNote(score, notes[i]).onset);
-    const double share = (next - scoreSeconds(tempo, before.onset)) * detachedSlackShare;
-    const UsualGap usual = usualGap(notes, silence, score, tempo, before.length);
-    const double slack = usual.known ? std::min(share, breathSpreads * usual.spread) : share;
-    return askedGap(before, next, tempo) + usual.extra + std::max(least, slack);
+    const double length = scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset);
+    const double share = length * detachedSlackShare;
+    const double slack = usual ? std::min(share, breathSpreads * usual->spread) : share;
+    return askedGap(before, note, tempo) + (usual ? usual->extra : 0.0) + std::max(least, slack);
 }
 
 void markBreaths(std::span<NoteResult> notes, std::span<const std::optional<double>> silence,
                  const Score& score, const TempoMap& tempo) {
-    for (std::size_t i = 1; i < notes.size(); ++i)
-        if (silence[i])
-            notes[i].breathBefore =
-                notes[i].breathBefore || *silence[i] > leastBreath(notes, silence, i, score, tempo);
+    UsualGaps usual = usualGaps(notes, silence, score, tempo);
+    for (std::size_t i = 1; i < notes.size(); ++i) {
+        if (!silence[i])
+            continue;
+        const ScoreNote& before = scoreNote(score, notes[i - 1]);
+        const auto& ofLength = usual[before.length];
+        const double least =
+            leastBreath(before, scoreNote(score, notes[i]), tempo, ofLength ? ofLength : usual[anyLength]);
+        notes[i].breathBefore = notes[i].breathBefore || *silence[i] > least;
+    }
 }
 
 void setDeviations(std::span<NoteResult> notes, const Score& score, const TempoMap& tempo) {

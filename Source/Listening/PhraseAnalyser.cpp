@@ -22,7 +22,7 @@ constexpr double levelSeconds = 0.15;
 constexpr double halfLevel = 0.5;
 /// A note dies away further between the quietest place and the next one's onset: by half its energy. Set on
 /// the tuning takes.
-constexpr double dyingShare = 0.7;
+constexpr double leftAtOnset = 0.7;
 /// For a note's end its level is the greatest within this time before it dies away, echoes included.
 constexpr double endLevelSeconds = 0.25;
 /// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
@@ -146,7 +146,7 @@ void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) co
         while (loud < last && sound.envelope.rms(loud, window) < 0.9 * level)
             loud += 0.125 * window;
         // What still sounds of the note before adds its energy.
-        const double threshold = std::min(std::hypot(onsetLevel * level, dyingShare * left), 0.9 * level);
+        const double threshold = std::min(std::hypot(onsetLevel * level, leftAtOnset * left), 0.9 * level);
         const double onset =
             riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, threshold);
         return std::pair(onset, level);

@@ -39,7 +39,6 @@ GraphPoint pointFrom(const NoteModel& note, NoteMeasure measure) {
     point.sounding = note.sounding;
     point.combination = note.combination;
     point.first = note.value(measure);
-    point.firstFault = note.outcome != Outcome::right;
     point.outcome = note.outcome;
     return point;
 }

@@ -17,8 +17,8 @@ struct GraphPoint {
     MidiNote sounding = 60;
     std::string combination;
     std::optional<double> first, second; ///< ms or cents
-    bool firstFault = false, secondFault = false;
-    Outcome outcome = Outcome::right; ///< in the first take
+    Outcome outcome = Outcome::right;    ///< in the first take
+    bool secondFault = false;            ///< not right in the second take
 };
 
 /// One measure over the notes of a rung, of one take or two. Plain data.

@@ -164,7 +164,7 @@ void NoteGraph::paintValues(juce::Graphics& g) const {
             paintValue(g, x + shift, point.second, false);
         if (measure != NoteMeasure::deviation)
             continue;
-        if (point.firstFault)
+        if (point.outcome != Outcome::right)
             paintFault(g, x - shift, 0.0F);
         if (point.secondFault)
             paintFault(g, x + shift, 0.0F);
