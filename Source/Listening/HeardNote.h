@@ -1,6 +1,9 @@
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <optional>
+#include <vector>
 
 namespace valveladder {
 
@@ -19,10 +22,26 @@ struct HeardNote {
     double level = 0.0;    ///< root mean square while settled, full scale = 1
     double strength = 0.0; ///< how periodic, 0..1
     Start start = Start::attack;
-    double restrikeWeight = 0.0;        ///< evidence of a second stroke, 0..; restrike only
+    /// Why it may be a stroke of its own; restrike only.
+    struct Again {
+        double weight = 0.0;   ///< Restrike::weight
+        double sameness = 0.0; ///< Restrike::sameness
+        double since = 0.0;    ///< from the beginning of the tone's shape to the quietest place, seconds
+        double logOdds = 0.0;  ///< of a second stroke, against the take's other tones; weighStrokes fills it
+    };
+    Again again;
     std::optional<double> changeoverMs; ///< glide only
     std::optional<double> gapMs;        ///< silence before an attack, when a note came shortly before
     double settledSeconds = 0.0;        ///< time on which `midi` rests
+
+    static constexpr double shapeStep = 0.005; ///< seconds
+    static constexpr std::size_t shapeSteps = 128;
+    static constexpr double shapeDb = 0.5;
+    static constexpr std::int8_t noLevel = -128;
+    /// Level at every step from where the tone is no longer bent, in units of shapeDb under full scale, over
+    /// the whole tone, later strokes included; noLevel where the note before still sounds. Restrikes have
+    /// none.
+    std::vector<std::int8_t> shape;
 
     struct Beginning {
         double onset = 0.0;

@@ -48,6 +48,9 @@ constexpr double passingSpeed = 6.0;
 constexpr double tonguedDip = 0.4;
 /// Through a valve's travel the tone stays above this share of the softer note.
 constexpr double glideDip = 0.2;
+/// Unless the phrase bends anyway, a change that falls below this share is a stroke: of a few cycles of a low
+/// tone nearly any change fits a glide. Set on the tuning takes.
+constexpr double strangeDip = 0.55;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
@@ -73,6 +76,12 @@ constexpr double pitchWindowSeconds = 0.06;
 constexpr double pitchWindowPeriods = 7.0;
 /// Left out at a note's edges, where it is not settled yet.
 constexpr double unsettledSeconds = 0.02;
+
+/// A short piece of a tone is on a neighbouring pitch if it repeats better there by this much; seen only if
+/// it goes on for this share of a period after the first.
+constexpr double pieceMargin = 0.1;
+constexpr double leastPieceShare = 0.5;
+constexpr double silence = 1e-6; ///< so that its level has a number
 
 double midiOf(double period, double rate) {
     return 69.0 + 12.0 * std::log2(rate / (440.0 * period));
@@ -299,7 +308,8 @@ PhraseAnalyser::Transition PhraseAnalyser::lookAt(const Sound& sound, const Tone
 
 void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transition, double maxResidual,
                                     Tone& before, Tone& after) const {
-    if (transition.glide && transition.glide->residual < maxResidual) {
+    const bool dips = maxResidual < lenientGlideResidual && transition.share < strangeDip;
+    if (transition.glide && transition.glide->residual < maxResidual && !dips) {
         after.onset = transition.glide->centre;
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
@@ -362,6 +372,42 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     return note;
 }
 
+double PhraseAnalyser::periodOfPiece(const Sound& sound, const Tone& piece) const {
+    const auto likenessAt = [&](double period) {
+        const double window = piece.offset - piece.onset - period;
+        return window < leastPieceShare * period
+                   ? -1.0
+                   : cycleLikeness(sound.samples, piece.offset - 0.5 * window, period, window);
+    };
+    double period = piece.period;
+    double best = likenessAt(period) + pieceMargin;
+    for (const double semitones : {-2.0, -1.0, 1.0, 2.0}) {
+        const double other = piece.period * std::exp2(semitones / 12.0);
+        if (const double alike = likenessAt(other); alike > best) {
+            best = alike;
+            period = other;
+        }
+    }
+    return period;
+}
+
+double PhraseAnalyser::shapeStart(const Tone& tone, double settled) {
+    return tone.blurred ? tone.onset : settled;
+}
+
+std::vector<std::int8_t> PhraseAnalyser::shapeOf(const Sound& sound, const Tone& tone, double from,
+                                                 double to) const {
+    const double step = HeardNote::shapeStep * rate;
+    const auto unitsAt = [&](double t) {
+        const double db = 20.0 * std::log10(sound.envelope.rms(t, windowOf(tone)) + silence);
+        return static_cast<std::int8_t>(std::clamp(std::lround(db / HeardNote::shapeDb), -127L, 0L));
+    };
+    std::vector<std::int8_t> shape;
+    for (double t = shapeStart(tone, from); t < to && shape.size() < HeardNote::shapeSteps; t += step)
+        shape.push_back(t + 0.5 * step < from ? HeardNote::noLevel : unitsAt(t));
+    return shape;
+}
+
 void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
                                  std::vector<HeardNote>& notes) const {
     const double settled =
@@ -370,21 +416,28 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
     Tone piece = tone;
-    double weight = 0.0;
+    HeardNote::Again again;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
         const bool last = i == strokes.size();
         piece.offset = last ? tone.offset : strokes[i].gapFrom;
+        if (!strokes.empty())
+            piece.period = periodOfPiece(sound, piece);
         HeardNote note = noteOf(sound, piece);
-        note.restrikeWeight = weight;
-        notes.push_back(note);
+        note.again = again;
+        if (i == 0)
+            note.shape = shapeOf(sound, tone, settled, leaving);
+        notes.push_back(std::move(note));
         if (last)
             break;
+        piece.period = tone.period;
         piece.onset = strokes[i].place;
         piece.start = HeardNote::Start::restrike;
         piece.changeover.reset();
         piece.noise = 0.0;
         piece.gap = strokes[i].place - strokes[i].gapFrom;
-        weight = strokes[i].weight;
+        again.weight = strokes[i].weight;
+        again.sameness = strokes[i].sameness;
+        again.since = seconds(strokes[i].dip - shapeStart(tone, settled));
     }
 }
 

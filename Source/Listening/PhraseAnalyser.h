@@ -6,6 +6,7 @@
 #include "Listening/NoteSegmenter.h"
 #include "Listening/SampleRing.h"
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -87,6 +88,12 @@ private:
                                    double late) const;
     void findRestrikeOnset(const Sound& sound, const Tone& before, Tone& after) const;
     void findEnd(const Sound& sound, Tone& tone, double ceiling) const;
+    /// Of two notes taken for one tone the short one may lie a semitone or two beside its pitch.
+    [[nodiscard]] double periodOfPiece(const Sound& sound, const Tone& piece) const;
+    [[nodiscard]] static double shapeStart(const Tone& tone, double settled);
+    /// HeardNote::shape of a tone, settled in [from, to).
+    [[nodiscard]] std::vector<std::int8_t> shapeOf(const Sound& sound, const Tone& tone, double from,
+                                                   double to) const;
     void appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
                      std::vector<HeardNote>& notes) const;
     [[nodiscard]] HeardNote noteOf(const Sound& sound, const Tone& tone) const;

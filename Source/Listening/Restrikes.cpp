@@ -1,6 +1,7 @@
 #include "Listening/Restrikes.h"
 
 #include "Listening/CycleLikeness.h"
+#include "Listening/DotProduct.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,8 +17,18 @@ constexpr double breakForOne = 0.3;
 constexpr double dipDbForBreak = 2.0;
 /// Nearer than these shares of the shortest stroke to the tone's beginning and end a dip is how it speaks or
 /// dies away.
-constexpr double speakingShare = 1.0;
-constexpr double dyingShare = 1.1;
+constexpr double speakingShare = 0.6;
+constexpr double dyingShare = 1.0;
+/// Shortest tone that can hold two strokes, in shortest distances between strokes.
+constexpr double leastTone = 1.5;
+/// Sameness compares this many periods, so many shortest distances away, no farther than a little outside the
+/// tone.
+constexpr double samePeriods = 1.5;
+constexpr double sameLeast = 0.16; ///< shortest, in shortest distances
+constexpr double sameAway = 0.9;
+constexpr double sameOutside = 0.4;
+/// And after it so much farther: a stroke that swells slowly takes its time to sound like the one before.
+constexpr double sameFarther[] = {0.0, 0.6, 1.2};
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
 
@@ -53,7 +64,7 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     const double dip = 20.0 * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
     const double lost = std::min(likeBefore, likeAfter) - probes[i].likeness;
     Restrike found;
-    found.place = found.gapFrom = probes[i].place;
+    found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
     found.likenessLost = std::max(0.0, lost);
     found.weight =
@@ -61,12 +72,49 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     return found;
 }
 
+/// See Restrike::sameness.
+double samenessAbout(std::span<const float> x, double place, double from, double to, double period,
+                     double least, double farther) {
+    const double window = std::max(samePeriods * period, sameLeast * least);
+    const double away = sameAway * least + 0.5 * window;
+    const double before = std::max(place - away, from - sameOutside * least + 0.5 * window);
+    const double after = std::min(place + away + farther * least, to + sameOutside * least - 0.5 * window);
+    const auto count = static_cast<std::ptrdiff_t>(std::lround(window));
+    const auto a = static_cast<std::ptrdiff_t>(std::lround(before - 0.5 * window));
+    const auto b = static_cast<std::ptrdiff_t>(std::lround(after - 0.5 * window));
+    const auto half = static_cast<std::ptrdiff_t>(std::ceil(0.5 * period));
+    if (a < 0 || b - half < 0 || b + half + count > static_cast<std::ptrdiff_t>(x.size()))
+        return 0.0;
+    const auto n = static_cast<std::size_t>(count);
+    const float* early = x.data() + a;
+    const double energy = dotProduct(early, early, n);
+    double best = 0.0;
+    for (std::ptrdiff_t shift = -half; shift <= half; ++shift) {
+        const float* late = x.data() + b + shift;
+        const double norm = std::sqrt(energy * dotProduct(late, late, n));
+        if (norm > 1e-12)
+            best = std::max(best, dotProduct(early, late, n) / norm);
+    }
+    return best;
+}
+
+/// Moves the edges from the quietest place to where either stroke has half of its level.
+void findStrokeEdges(Restrike& r, const Envelope& envelope, double from, double to, double period,
+                     double least) {
+    const double levelAfter = envelope.maxRms(r.dip, std::min(to, r.dip + 2.0 * least), period, period / 4.0);
+    const double levelBefore = envelope.maxRms(std::max(from, r.dip - least), r.dip, period, period / 4.0);
+    while (r.place < r.dip + 2.0 * least && envelope.rms(r.place, period) < 0.5 * levelAfter)
+        r.place += 1.0;
+    while (r.gapFrom > r.dip - least && envelope.rms(r.gapFrom, period) < 0.5 * levelBefore)
+        r.gapFrom -= 1.0;
+}
+
 } // namespace
 
 std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope, double from,
                                     double to, double period, double least) {
     std::vector<Restrike> found;
-    if (to - from < 2.0 * least)
+    if (to - from < leastTone * least)
         return found;
     const std::vector<Probe> probes = probe(sound, envelope, from, to, period);
     const auto side = static_cast<std::size_t>(std::ceil(probesAPeriod * least / period));
@@ -84,17 +132,9 @@ std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope
             found.push_back(here);
     }
     for (Restrike& r : found) {
-        const double low = r.place;
-        const double levelAfter = envelope.maxRms(low, std::min(to, low + 2.0 * least), period, period / 4.0);
-        const double levelBefore = envelope.maxRms(std::max(from, low - least), low, period, period / 4.0);
-        double up = low;
-        while (up < low + 2.0 * least && envelope.rms(up, period) < 0.5 * levelAfter)
-            up += 1.0;
-        double down = low;
-        while (down > low - least && envelope.rms(down, period) < 0.5 * levelBefore)
-            down -= 1.0;
-        r.place = up;
-        r.gapFrom = down;
+        for (const double farther : sameFarther)
+            r.sameness = std::max(r.sameness, samenessAbout(sound, r.dip, from, to, period, least, farther));
+        findStrokeEdges(r, envelope, from, to, period, least);
     }
     return found;
 }

@@ -14,6 +14,10 @@ struct Restrike {
     double dipDb = 0.0;
     double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
     double gapFrom = 0.0;      ///< where the first stroke fell to half of its level
+    double dip = 0.0;          ///< where the level is least
+    /// Likeness of what sounds well before and well after, whatever the lips' phase: near 1 on both sides of
+    /// a second stroke on the same pitch, less where the pitch or the tone changed.
+    double sameness = 0.0;
 };
 
 /// Looks for second strokes within [from, to) of `sound`, where one pitch of `period` samples sounds: the

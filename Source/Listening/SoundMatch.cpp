@@ -3,6 +3,7 @@
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
 #include "Listening/NoteAlignment.h"
+#include "Listening/StrokeEvidence.h"
 #include "Listening/Tuning.h"
 
 #include <algorithm>
@@ -16,13 +17,11 @@ namespace {
 constexpr double strangerShare = 0.1; ///< -20 dB
 constexpr double leastStrength = 0.35;
 constexpr double leastSeconds = 0.025;
-/// Evidence for a second stroke on one pitch (HeardNote::restrikeWeight), where the score asks for none and
-/// where it repeats pitches. Set on the tuning half of the rendered takes.
-constexpr double strokeWeight = 1.2;
+/// Log odds from which on a second stroke on one pitch counts, where the score asks for none; where it
+/// repeats pitches, the evidence of the tone alone (HeardNote::Again::weight) decides. Set on the tuning half
+/// of the rendered takes.
+constexpr double strokeLogOdds = -1.0;
 constexpr double askedStrokeWeight = 0.8;
-/// And this many times what the take's notes show anyway (usualWeight).
-constexpr double ownStrokeShare = 1.5;
-constexpr double usualShare = 0.85;
 /// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
 constexpr double speakSeconds = 0.08;
 constexpr double touchSeconds = 0.03;
@@ -81,21 +80,10 @@ std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning
     return onsets;
 }
 
-/// How much like a second stroke this player's (or instrument's) notes sound anyway: what the strongest
-/// evidence within each note does not pass in usualShare of the notes.
-double usualWeight(std::span<const HeardNote> notes) {
-    std::vector<double> strongest;
-    for (const HeardNote& note : notes)
-        if (note.start != HeardNote::Start::restrike)
-            strongest.push_back(0.0);
-        else if (!strongest.empty())
-            strongest.back() = std::max(strongest.back(), note.restrikeWeight);
-    if (strongest.empty())
-        return 0.0;
-    const auto rank = static_cast<std::size_t>(usualShare * static_cast<double>(strongest.size()));
-    const auto usual = strongest.begin() + static_cast<std::ptrdiff_t>(rank);
-    std::nth_element(strongest.begin(), usual, strongest.end());
-    return *usual;
+void begin(HeardNote& note, const HeardNote::Beginning& beginning) {
+    note.onset = beginning.onset;
+    note.start = beginning.start;
+    note.changeoverMs = beginning.changeoverMs;
 }
 
 /// One note after all: pitch and level are those of the part that was settled for longer.
@@ -143,29 +131,53 @@ void joinBlurs(std::vector<HeardNote>& notes) {
         next.onset = next.onset + share * (piece.onset - next.onset);
         if (before != nullptr)
             before->offset = std::min(before->offset, next.onset);
-        if (begins)
+        if (begins) {
             next.start = piece.start;
+            next.shape = piece.shape;
+        }
         next.changeoverMs = begins ? piece.changeoverMs : std::nullopt;
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
 
 /// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
+bool isScrap(std::span<const HeardNote> notes, std::size_t i) {
+    const HeardNote& scrap = notes[i];
+    const HeardNote& next = notes[i + 1];
+    const bool goesOn = scrap.start == HeardNote::Start::restrike && i > 0 && touches(notes[i - 1], scrap);
+    return scrap.offset - scrap.onset < scrapSeconds && !goesOn && touches(scrap, next) &&
+           std::abs(next.midi - scrap.midi) < scrapSemitones && next.level > scrap.level &&
+           next.offset - next.onset > scrap.offset - scrap.onset;
+}
+
+/// How the note after a scrap begins when both are one.
+HeardNote::Beginning beginningWith(const HeardNote& scrap, const HeardNote& next) {
+    const bool glides = scrap.start == HeardNote::Start::glide;
+    return {glides ? next.onset : scrap.onset, glides ? scrap.start : HeardNote::Start::attack, std::nullopt};
+}
+
+/// Where a stroke parts a scrap from the next note, the score may ask for both; else it is taken into that.
 void absorbTransients(std::vector<HeardNote>& notes) {
     for (std::size_t i = 0; i + 1 < notes.size();) {
-        const HeardNote scrap = notes[i];
+        HeardNote& scrap = notes[i];
         HeardNote& next = notes[i + 1];
-        const bool near = std::abs(next.midi - scrap.midi) < scrapSemitones && next.level > scrap.level &&
-                          next.offset - next.onset > scrap.offset - scrap.onset;
-        if (scrap.offset - scrap.onset >= scrapSeconds || scrap.start == HeardNote::Start::restrike ||
-            !touches(scrap, next) || !near) {
+        if (!isScrap(notes, i)) {
             ++i;
             continue;
         }
-        if (scrap.start == HeardNote::Start::attack)
-            next.onset = scrap.onset;
-        next.start = scrap.start;
-        next.changeoverMs.reset();
+        const HeardNote::Beginning together = beginningWith(scrap, next);
+        const bool restrike =
+            scrap.start == HeardNote::Start::restrike || next.start == HeardNote::Start::restrike;
+        const bool glides = scrap.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
+        if (!restrike && !glides) {
+            scrap.passing = true;
+            next.ifPassed = together;
+            ++i;
+            continue;
+        }
+        begin(next, together);
+        if (next.shape.empty())
+            next.shape = scrap.shape;
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
@@ -206,9 +218,7 @@ std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Ex
             continue;
         HeardNote note = notes[j];
         if (note.ifPassed && (kept.empty() || !kept.back().passing)) {
-            note.onset = note.ifPassed->onset;
-            note.start = note.ifPassed->start;
-            note.changeoverMs = note.ifPassed->changeoverMs;
+            begin(note, *note.ifPassed);
             if (note.start == HeardNote::Start::glide && !kept.empty())
                 kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
         }
@@ -392,14 +402,17 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     });
     joinBlurs(notes);
     absorbTransients(notes);
-    const double needed = repeatsPitches(score) ? askedStrokeWeight
-                                                : std::max(strokeWeight, ownStrokeShare * usualWeight(notes));
+    weighStrokes(notes);
+    const bool asked = repeatsPitches(score);
+    const auto isStroke = [&](const HeardNote& note) {
+        return asked ? note.again.weight >= askedStrokeWeight : note.again.logOdds >= strokeLogOdds;
+    };
     std::vector<HeardNote> kept;
     for (HeardNote& note : notes) {
         const bool again = note.start == HeardNote::Start::restrike && !kept.empty();
         if (again && std::abs(note.midi - kept.back().midi) > anotherPitchSemitones)
             leaveToScore(kept.back(), note);
-        else if (again && note.restrikeWeight < needed) {
+        else if (again && !isStroke(note)) {
             join(kept.back(), note);
             continue;
         }

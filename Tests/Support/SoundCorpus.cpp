@@ -91,8 +91,10 @@ PartPlan planOf(Part part) {
         return {{63.0, 84.0, 112.0}, 1000};
     case Part::seen:
         return {{60.0, 100.0, 138.0}, 5000};
-    case Part::test:
+    case Part::tallied:
         return {{66.0, 92.0, 132.0}, 90000};
+    case Part::test:
+        return {{72.0, 96.0, 126.0}, 310000};
     }
     return {};
 }

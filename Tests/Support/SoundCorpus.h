@@ -10,9 +10,10 @@ namespace valveladder::testing {
 
 /// Sounds are split by (source, instrument), tempo and seed. `tuning`: thresholds were set on these.
 /// `seen`: the first test part; after its faults had been looked at, rules were changed, so that it counts
-/// as tuning since. `test`: seeds and tempos that nothing was set on, with the instruments of `seen`; of
-/// these, no fault has been looked at one by one.
-enum class Part { tuning, seen, test };
+/// as tuning since. `tallied`: the second; its sums were looked at several times while rules changed, its
+/// faults never one by one. `test`: seeds and tempos that nothing was set on or chosen by, with the
+/// instruments of `seen` and `tallied`.
+enum class Part { tuning, seen, tallied, test };
 enum class SoundSource { largeFont, smallFont, synthesis };
 enum class BrassKind { trumpet, horn, euphonium, tuba };
 enum class Condition { clean, uneven, faulty };

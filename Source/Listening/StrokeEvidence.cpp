@@ -1,0 +1,177 @@
+#include "Listening/StrokeEvidence.h"
+
+#include "Listening/Estimates.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <vector>
+
+namespace valveladder {
+
+namespace {
+
+/// Tones that compare: begun alike, so many semitones apart at most, the nearest in time of them.
+constexpr double comparableSemitones = 2.5;
+constexpr std::size_t mostComparable = 24;
+constexpr std::size_t leastComparable = 6;
+/// Left out at a tone's end, where it dies away.
+constexpr std::size_t dyingSteps = 6;
+/// A tone's own level: this quantile of its first steps.
+constexpr std::size_t levelSteps = 40;
+constexpr double levelQuantile = 0.6;
+/// A dip is sought so many steps about its place, and what it dips from so many steps away.
+constexpr std::size_t placeSteps = 2;
+constexpr std::size_t aboutSteps = 12;
+constexpr std::size_t leastSteps = 12;
+/// Where too few tones reach, the level is taken to stay as it is, within this many dB.
+constexpr double steadySpreadDb = 1.0;
+/// No player repeats a level more closely, dB.
+constexpr double leastSpreadDb = 1.0;
+constexpr double madToDeviation = 1.4826;
+constexpr double mostTones = 0.85;
+
+/// The logistic fit.
+constexpr double mostDip = 8.0;
+constexpr double usualOffset = 0.5;
+constexpr double leastWeightCounted = 0.1;
+constexpr double perLogWeight = 2.83;
+constexpr double perSameness = 11.29;
+constexpr double perDip = 0.83;
+constexpr double perLogUsual = -1.28;
+constexpr double atNothing = -13.41;
+
+/// Levels in dB, step by step; not a number where there is none.
+using Shape = std::vector<double>;
+
+/// Level over the tone's own, without its dying end.
+Shape ownShape(const HeardNote& tone) {
+    Shape shape;
+    for (std::size_t k = 0; k + dyingSteps < tone.shape.size(); ++k)
+        shape.push_back(tone.shape[k] == HeardNote::noLevel ? std::numeric_limits<double>::quiet_NaN()
+                                                            : HeardNote::shapeDb * tone.shape[k]);
+    std::vector<double> levels;
+    for (std::size_t k = 0; k < std::min(shape.size(), levelSteps); ++k)
+        if (!std::isnan(shape[k]))
+            levels.push_back(shape[k]);
+    if (levels.empty())
+        return {};
+    const auto level =
+        levels.begin() + static_cast<std::ptrdiff_t>(levelQuantile * static_cast<double>(levels.size()));
+    std::ranges::nth_element(levels, level);
+    for (double& db : shape)
+        db -= *level;
+    return shape;
+}
+
+/// What comparable tones do at one step.
+struct UsualLevel {
+    double middle = 0.0;
+    double spread = steadySpreadDb;
+};
+
+std::vector<double> levelsAt(std::span<const Shape> shapes, std::size_t step) {
+    std::vector<double> levels;
+    for (const Shape& shape : shapes)
+        if (step < shape.size() && !std::isnan(shape[step]))
+            levels.push_back(shape[step]);
+    return levels;
+}
+
+UsualLevel usualAt(std::span<const Shape> shapes, std::size_t step) {
+    std::vector<double> levels = levelsAt(shapes, step);
+    if (levels.size() >= leastComparable) {
+        const double middle = median(levels);
+        for (double& db : levels)
+            db = std::abs(db - middle);
+        return {middle, madToDeviation * median(levels)};
+    }
+    while (step-- > 0)
+        if (levels = levelsAt(shapes, step); levels.size() >= leastComparable)
+            return {median(levels), steadySpreadDb};
+    return {};
+}
+
+/// A stroke that begins like `tone`.
+bool comparable(const HeardNote& tone, const HeardNote& other) {
+    const auto glides = [](const HeardNote& n) { return n.start == HeardNote::Start::glide; };
+    return other.start != HeardNote::Start::restrike && glides(tone) == glides(other) &&
+           std::abs(tone.midi - other.midi) <= comparableSemitones;
+}
+
+/// Shapes of the comparable tones nearest in time to notes[first].
+std::vector<Shape> comparableShapes(std::span<const HeardNote> notes, std::size_t first) {
+    std::vector<Shape> shapes;
+    for (std::size_t away = 1; away < notes.size() && shapes.size() < mostComparable; ++away) {
+        if (away <= first && comparable(notes[first], notes[first - away]))
+            shapes.push_back(ownShape(notes[first - away]));
+        if (first + away < notes.size() && comparable(notes[first], notes[first + away]))
+            shapes.push_back(ownShape(notes[first + away]));
+    }
+    return shapes;
+}
+
+/// See StrokeEvidence::dipOverUsual; `since` in seconds from the tone's first step.
+double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double since) {
+    const auto heard = std::ranges::find_if(tone, [](double db) { return !std::isnan(db); });
+    const auto first = static_cast<std::size_t>(heard - tone.begin());
+    const auto place = static_cast<std::size_t>(std::max(0.0, since / HeardNote::shapeStep));
+    if (tone.size() < first + leastSteps || place < first || place >= tone.size())
+        return 0.0;
+    const auto back = [&](std::size_t k, std::size_t steps) { return std::max(first + steps, k) - steps; };
+    const auto ahead = [&](std::size_t k, std::size_t steps) { return std::min(tone.size(), k + steps + 1); };
+    const auto excess = [&](std::size_t k) { return tone[k] - usualAt(comparableTones, k).middle; };
+    std::size_t dip = place;
+    for (std::size_t k = back(place, placeSteps); k < ahead(place, placeSteps); ++k)
+        if (excess(k) < excess(dip))
+            dip = k;
+    double before = excess(dip);
+    double after = before;
+    for (std::size_t k = back(dip, aboutSteps); k < dip; ++k)
+        before = std::max(before, excess(k));
+    for (std::size_t k = dip + 1; k < ahead(dip, aboutSteps); ++k)
+        after = std::max(after, excess(k));
+    return (std::min(before, after) - excess(dip)) / (usualAt(comparableTones, dip).spread + leastSpreadDb);
+}
+
+double usualWeightOf(std::span<const HeardNote> notes) {
+    std::vector<double> greatest;
+    for (const HeardNote& note : notes)
+        if (note.start != HeardNote::Start::restrike)
+            greatest.push_back(0.0);
+        else if (!greatest.empty())
+            greatest.back() = std::max(greatest.back(), note.again.weight);
+    if (greatest.empty())
+        return 0.0;
+    const auto rank = static_cast<std::ptrdiff_t>(mostTones * static_cast<double>(greatest.size()));
+    std::ranges::nth_element(greatest, greatest.begin() + rank);
+    return greatest[static_cast<std::size_t>(rank)];
+}
+
+} // namespace
+
+double StrokeEvidence::logOdds() const {
+    return atNothing + perLogWeight * std::log(std::max(weight, leastWeightCounted)) +
+           perSameness * sameness + perDip * std::min(dipOverUsual, mostDip) +
+           perLogUsual * std::log(usualOffset + usualWeight);
+}
+
+void weighStrokes(std::span<HeardNote> notes) {
+    const double usualWeight = usualWeightOf(notes);
+    std::size_t first = 0;
+    std::vector<Shape> shapes; // comparable to the tone that began last; found when needed
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+        if (notes[i].start != HeardNote::Start::restrike) {
+            first = i;
+            shapes.clear();
+            continue;
+        }
+        if (shapes.empty())
+            shapes = comparableShapes(notes, first);
+        HeardNote::Again& again = notes[i].again;
+        const double dip = dipOver(shapes, ownShape(notes[first]), again.since);
+        again.logOdds = StrokeEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
+    }
+}
+
+} // namespace valveladder

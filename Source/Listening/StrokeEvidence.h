@@ -1,0 +1,28 @@
+#pragma once
+
+#include "Listening/HeardNote.h"
+
+#include <span>
+
+namespace valveladder {
+
+/// What speaks for a second stroke within a tone, beside how the take's other tones go.
+struct StrokeEvidence {
+    double weight = 0.0;   ///< HeardNote::Again::weight
+    double sameness = 0.0; ///< HeardNote::Again::sameness
+    /// How far the level dips below the shape of comparable tones, in spreads of these about it; 0 where
+    /// there are too few.
+    double dipOverUsual = 0.0;
+    /// What the greatest weight within a tone does not pass in most tones of the take.
+    double usualWeight = 0.0;
+
+    /// Natural logarithm of the odds. A logistic fit to the tuning half of the rendered takes.
+    [[nodiscard]] double logOdds() const;
+};
+
+/// Fills Again::logOdds of every restrike. Every player and every instrument has its own way to speak and to
+/// swell: what most tones of a take do at some time after their onset is no second stroke. `notes` are those
+/// of a take as they were heard, in order, a tone's strokes one after the other.
+void weighStrokes(std::span<HeardNote> notes);
+
+} // namespace valveladder

@@ -1,0 +1,90 @@
+// What is taken for a note and what for how a note speaks, where only the score can tell.
+#include "Listening/SoundMatch.h"
+#include "Support/SoundPlan.h"
+
+#include <gtest/gtest.h>
+
+namespace valveladder {
+namespace {
+
+constexpr double bpm = 140.0;
+
+/// Written F#3, G3, F#3 short-long: at 140 bpm the short notes last 107 ms. Sounds E2, F2, E2.
+Score shortLong() {
+    testing::RunShape shape;
+    shape.foot = 54;
+    shape.top = 55;
+    shape.transposition = -14;
+    shape.rhythms = {{1, 3}};
+    return testing::chromaticRun(shape, bpm);
+}
+
+double secondsOf(const Score& score, int i) {
+    return TempoMap(bpm).secondsAt(static_cast<double>(score.notes[static_cast<std::size_t>(i)].onset) /
+                                   ticksPerQuarter);
+}
+
+HeardNote heard(double from, double to, double midi, double level, HeardNote::Start start) {
+    HeardNote note;
+    note.onset = from;
+    note.offset = to;
+    note.midi = midi;
+    note.level = level;
+    note.strength = 0.9;
+    note.start = start;
+    note.settledSeconds = to - from;
+    return note;
+}
+
+/// A 50 ms piece of one pitch, struck, that goes over into F2; then the last note.
+std::vector<HeardNote> shortThenLong(const Score& score, double at, double midi) {
+    const double last = secondsOf(score, 2);
+    return {heard(at, at + 0.05, midi, 0.05, HeardNote::Start::attack),
+            heard(at + 0.05, last, 41.0, 0.08, HeardNote::Start::glide),
+            heard(last, last + 0.1, 40.0, 0.08, HeardNote::Start::glide)};
+}
+
+SoundMatched match(const std::vector<HeardNote>& notes, const Score& score) {
+    return matchSound(keepPlausible(notes, score), score, TempoMap(bpm), {}, 0.0);
+}
+
+} // namespace
+
+TEST(SoundMatch, AShortStruckNoteThatTheScoreAsksForIsNoScrapOfTheNext) {
+    const Score score = shortLong();
+    const double at = secondsOf(score, 0);
+    const Performance heardAs = match(shortThenLong(score, at, 40.0), score).performance;
+    EXPECT_EQ(heardAs.notes[0].outcome, Outcome::right);
+    EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
+    ASSERT_TRUE(heardAs.notes[1].onsetSeconds);
+    EXPECT_NEAR(*heardAs.notes[1].onsetSeconds, at + 0.05, 1e-9);
+    EXPECT_TRUE(heardAs.extras.empty());
+}
+
+TEST(SoundMatch, TheSameScrapBeforeANoteThatIsNotPrecededByOneIsHowThatSpeaks) {
+    const Score score = shortLong();
+    const double at = secondsOf(score, 1); // the first note was left out
+    const Performance heardAs = match(shortThenLong(score, at, 39.45), score).performance;
+    EXPECT_EQ(heardAs.notes[0].outcome, Outcome::missed);
+    EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
+    ASSERT_TRUE(heardAs.notes[1].onsetSeconds);
+    EXPECT_NEAR(*heardAs.notes[1].onsetSeconds, at, 1e-9);
+    EXPECT_TRUE(heardAs.extras.empty());
+}
+
+TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke) {
+    const Score score = shortLong();
+    const double second = secondsOf(score, 1);
+    std::vector<HeardNote> notes{
+        heard(secondsOf(score, 0), second - 0.06, 40.0, 0.09, HeardNote::Start::attack),
+        heard(second, second + 0.04, 40.0, 0.03, HeardNote::Start::restrike),
+        heard(second + 0.04, second + 0.3, 41.0, 0.09, HeardNote::Start::attack)};
+    notes[1].again = {5.0, 0.95, 0.06, 0.0};
+    const Performance heardAs = match(notes, score).performance;
+    EXPECT_FALSE(heardAs.notes[0].split);
+    EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
+    EXPECT_NEAR(heardAs.notes[1].onsetSeconds.value_or(0.0), second, 1e-9);
+    EXPECT_TRUE(heardAs.extras.empty());
+}
+
+} // namespace valveladder

@@ -1,0 +1,127 @@
+// Second strokes within a tone, weighed against the other tones of the take.
+#include "Listening/StrokeEvidence.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <vector>
+
+namespace valveladder {
+namespace {
+
+constexpr double toneSeconds = 0.3;
+constexpr double dipAt = 0.12;
+constexpr double borderOdds = -1.0; // SoundMatch counts a stroke from here
+
+/// A steady tone at -20 dB that may dip by `dipDb` for 20 ms.
+HeardNote tone(double onset, double midi, double dipDb = 0.0) {
+    HeardNote note;
+    note.onset = onset;
+    note.offset = onset + toneSeconds;
+    note.midi = midi;
+    note.level = 0.1;
+    note.strength = 0.9;
+    for (double t = 0.0; t < toneSeconds; t += HeardNote::shapeStep) {
+        const double db = -20.0 - (t >= dipAt && t < dipAt + 0.02 ? dipDb : 0.0);
+        note.shape.push_back(static_cast<std::int8_t>(std::lround(db / HeardNote::shapeDb)));
+    }
+    return note;
+}
+
+HeardNote strokeWithin(HeardNote& first, double weight, double sameness = 0.9) {
+    HeardNote again = first;
+    again.shape.clear();
+    again.start = HeardNote::Start::restrike;
+    again.onset = first.onset + dipAt + 0.02;
+    again.again = {weight, sameness, dipAt + 0.01, 0.0};
+    first.offset = first.onset + dipAt;
+    return again;
+}
+
+/// `count` tones a semitone's step up and down; those that `dips` names dip and hold a possible stroke.
+template <typename Dips>
+std::vector<HeardNote> take(int count, Dips dips) {
+    std::vector<HeardNote> notes;
+    for (int i = 0; i < count; ++i) {
+        HeardNote note = tone(0.4 * i, 50.0 + i % 3, dips(i) ? 8.0 : 0.0);
+        if (!dips(i)) {
+            notes.push_back(note);
+            continue;
+        }
+        const HeardNote again = strokeWithin(note, 1.6);
+        notes.push_back(note);
+        notes.push_back(again);
+    }
+    weighStrokes(notes);
+    return notes;
+}
+
+std::vector<double> oddsIn(const std::vector<HeardNote>& notes) {
+    std::vector<double> odds;
+    for (const HeardNote& note : notes)
+        if (note.start == HeardNote::Start::restrike)
+            odds.push_back(note.again.logOdds);
+    return odds;
+}
+
+} // namespace
+
+TEST(StrokeEvidence, ADipInOneToneOfTheTakeIsAStroke) {
+    const auto odds = oddsIn(take(24, [](int i) { return i == 9; }));
+    ASSERT_EQ(odds.size(), 1u);
+    EXPECT_GT(odds.front(), borderOdds);
+}
+
+TEST(StrokeEvidence, TheSameDipInEveryToneIsHowThisInstrumentSpeaks) {
+    const auto odds = oddsIn(take(24, [](int) { return true; }));
+    ASSERT_EQ(odds.size(), 24u);
+    for (const double o : odds)
+        EXPECT_LT(o, borderOdds);
+}
+
+TEST(StrokeEvidence, WhatDistantPitchesDoExcusesNoDip) {
+    std::vector<HeardNote> notes;
+    for (int i = 0; i < 24; ++i)
+        notes.push_back(tone(0.4 * i, i % 2 == 0 ? 50.0 : 60.0, i % 2 == 0 ? 0.0 : 8.0));
+    HeardNote dipping = tone(9.6, 50.0, 8.0);
+    const HeardNote again = strokeWithin(dipping, 1.6);
+    notes.push_back(dipping);
+    notes.push_back(again);
+    auto near = notes;
+    near.back().midi = near[near.size() - 2].midi = 60.0;
+    weighStrokes(notes);
+    weighStrokes(near);
+    EXPECT_GT(notes.back().again.logOdds, near.back().again.logOdds + 1.0);
+}
+
+TEST(StrokeEvidence, WithTooFewTonesALevelIsTakenToStayAsItIs) {
+    const auto odds = oddsIn(take(2, [](int i) { return i == 1; }));
+    ASSERT_EQ(odds.size(), 1u);
+    EXPECT_TRUE(std::isfinite(odds.front()));
+    EXPECT_GT(odds.front(), borderOdds);
+}
+
+TEST(StrokeEvidence, TonesWithoutLevelsAreWeighedByTheRest) {
+    HeardNote first = tone(0.0, 50.0);
+    first.shape.assign(10, HeardNote::noLevel);
+    std::vector<HeardNote> notes{first, strokeWithin(first, 1.6)};
+    weighStrokes(notes);
+    EXPECT_DOUBLE_EQ(notes[1].again.logOdds, (StrokeEvidence{1.6, 0.9, 0.0, 1.6}.logOdds()));
+    std::vector<HeardNote> nothing;
+    weighStrokes(nothing);
+    std::vector<HeardNote> restrikeFirst{notes[1]};
+    weighStrokes(restrikeFirst);
+    EXPECT_TRUE(std::isfinite(restrikeFirst[0].again.logOdds));
+}
+
+TEST(StrokeEvidence, WeightSamenessAndDipSpeakForAStrokeAndWhatIsUsualAgainst) {
+    const StrokeEvidence some{1.0, 0.7, 2.0, 0.5};
+    const double odds = some.logOdds();
+    EXPECT_GT((StrokeEvidence{1.5, 0.7, 2.0, 0.5}.logOdds()), odds);
+    EXPECT_GT((StrokeEvidence{1.0, 0.9, 2.0, 0.5}.logOdds()), odds);
+    EXPECT_GT((StrokeEvidence{1.0, 0.7, 4.0, 0.5}.logOdds()), odds);
+    EXPECT_LT((StrokeEvidence{1.0, 0.7, 2.0, 1.5}.logOdds()), odds);
+    EXPECT_TRUE(std::isfinite(StrokeEvidence{}.logOdds()));
+}
+
+} // namespace valveladder
