@@ -1,8 +1,14 @@
 #pragma once
 
+#include <cstddef>
 #include <span>
 
 namespace valveladder {
+
+/// Likeness, -1..1, of the `count` samples from `fixed` to as many from `moving`, moved by up to `slack`
+/// samples either way: the best, loudness left out. -1 where the sound does not reach.
+[[nodiscard]] double bestLikeness(std::span<const float> sound, std::ptrdiff_t fixed, std::ptrdiff_t moving,
+                                  std::size_t count, std::ptrdiff_t slack);
 
 /// Likeness, -1..1, of the `window` samples centred on `place` with those one `period` earlier: the best over
 /// small changes of the period (2 %), loudness left out. -1 where the sound does not reach.

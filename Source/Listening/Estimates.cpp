@@ -127,6 +127,13 @@ double median(std::vector<double> values) {
     return lower + (upper - lower) / 2.0;
 }
 
+double quantileOf(std::vector<double> values, double share) {
+    if (values.empty())
+        return 0.0;
+    const auto rank = static_cast<std::size_t>(share * static_cast<double>(values.size()));
+    return orderStatistic(values, std::min(values.size() - 1, rank));
+}
+
 double scaledMad(const std::vector<double>& values) {
     return madScale * median(absoluteDeviations(values, median(values)));
 }

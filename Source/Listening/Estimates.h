@@ -19,6 +19,8 @@ inline constexpr double intervalTail = 0.05;
 inline constexpr int minObservations = 5;
 
 [[nodiscard]] double median(std::vector<double> values); ///< precondition: not empty
+/// The value below which this share lies, 0..1 (nearest rank); 0 of nothing.
+[[nodiscard]] double quantileOf(std::vector<double> values, double share);
 /// madScale * median |x - median|; precondition: not empty.
 [[nodiscard]] double scaledMad(const std::vector<double>& values);
 

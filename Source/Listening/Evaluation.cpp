@@ -111,14 +111,6 @@ Tally tallyAgainstAnnotations(const std::vector<NoteEvent>& reference, const Per
     return tally;
 }
 
-double quantileOf(std::vector<double> values, double share) {
-    if (values.empty())
-        return 0.0;
-    std::sort(values.begin(), values.end());
-    return values[std::min(values.size() - 1,
-                           static_cast<std::size_t>(share * static_cast<double>(values.size())))];
-}
-
 std::vector<double> magnitudesOf(std::vector<double> values) {
     for (double& v : values)
         v = std::abs(v);

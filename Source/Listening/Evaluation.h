@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Listening/Estimates.h"
 #include "Listening/Performance.h"
 
 #include <string>
@@ -68,8 +69,6 @@ struct Tally {
 [[nodiscard]] Tally tallyAgainstAnnotations(const std::vector<NoteEvent>& reference, const Performance& heard,
                                             double startSeconds);
 
-/// The value below which this share lies, 0..1 (nearest rank); 0 of nothing.
-[[nodiscard]] double quantileOf(std::vector<double> values, double share);
 [[nodiscard]] std::vector<double> magnitudesOf(std::vector<double> values);
 
 /// Rows of a Markdown table. `otherF`: note F of another tracker beside it, "-" when there is none.

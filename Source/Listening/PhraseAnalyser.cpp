@@ -1,6 +1,7 @@
 #include "Listening/PhraseAnalyser.h"
 
 #include "Listening/CycleLikeness.h"
+#include "Listening/Estimates.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
 
@@ -97,14 +98,7 @@ std::span<const float> part(std::span<const float> x, double from, double to) {
     return b > a ? x.subspan(a, b - a) : std::span<const float>{};
 }
 
-double medianOf(std::span<const double> values) {
-    std::vector<double> sorted(values.begin(), values.end());
-    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
-    std::nth_element(sorted.begin(), middle, sorted.end());
-    return *middle;
-}
-
-/// Median period over [from, to), or nothing when no window repeats. `covered` counts the samples used.
+/// Median period over [from, to), or nothing when no window repeats.
 std::optional<double> medianPeriod(std::span<const float> x, double from, double to, double guess,
                                    double window) {
     std::vector<double> periods;
@@ -114,7 +108,7 @@ std::optional<double> medianPeriod(std::span<const float> x, double from, double
             periods.push_back(*p);
     if (periods.empty())
         return std::nullopt;
-    return medianOf(periods);
+    return quantileOf(std::move(periods), 0.5);
 }
 
 } // namespace
@@ -310,9 +304,10 @@ PhraseAnalyser::Transition PhraseAnalyser::lookAt(const Sound& sound, const Tone
     return transition;
 }
 
-void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transition, double maxResidual,
-                                    Tone& before, Tone& after) const {
-    const bool dips = maxResidual < lenientGlideResidual && transition.share < strangeDip;
+void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transition, bool bent, Tone& before,
+                                    Tone& after) const {
+    const double maxResidual = bent ? lenientGlideResidual : maxGlideResidual;
+    const bool dips = !bent && transition.share < strangeDip;
     if (transition.glide && transition.glide->residual < maxResidual && !dips) {
         after.onset = transition.glide->centre;
         after.changeover = transition.glide->length;
@@ -331,13 +326,12 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
     }
 }
 
-double PhraseAnalyser::residualLimit(std::span<const Transition> transitions) {
+bool PhraseAnalyser::bends(std::span<const Transition> transitions) {
     std::vector<double> residuals;
     for (const Transition& t : transitions)
         if (t.glide)
             residuals.push_back(t.glide->residual);
-    const bool bends = residuals.size() >= minTransitions && medianOf(residuals) < usualGlideResidual;
-    return bends ? lenientGlideResidual : maxGlideResidual;
+    return residuals.size() >= minTransitions && quantileOf(residuals, 0.5) < usualGlideResidual;
 }
 
 void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
@@ -449,10 +443,10 @@ void PhraseAnalyser::findEdges(const Sound& sound, std::vector<Tone>& tones) con
     std::vector<Transition> transitions;
     for (std::size_t i = 1; i < tones.size(); ++i)
         transitions.push_back(lookAt(sound, tones[i - 1], tones[i]));
-    const double limit = residualLimit(transitions);
+    const bool bent = bends(transitions);
     for (std::size_t i = 0; i < tones.size(); ++i) {
         if (i > 0)
-            findTransition(sound, transitions[i - 1], limit, tones[i - 1], tones[i]);
+            findTransition(sound, transitions[i - 1], bent, tones[i - 1], tones[i]);
         else
             findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
     }

@@ -73,8 +73,9 @@ private:
         std::optional<Glide> glide;
     };
     [[nodiscard]] Transition lookAt(const Sound& sound, const Tone& before, const Tone& after) const;
-    [[nodiscard]] static double residualLimit(std::span<const Transition> transitions);
-    void findTransition(const Sound& sound, const Transition& transition, double maxResidual, Tone& before,
+    /// Whether most changes of a phrase are glides.
+    [[nodiscard]] static bool bends(std::span<const Transition> transitions);
+    void findTransition(const Sound& sound, const Transition& transition, bool bent, Tone& before,
                         Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;

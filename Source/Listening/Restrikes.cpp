@@ -1,7 +1,6 @@
 #include "Listening/Restrikes.h"
 
 #include "Listening/CycleLikeness.h"
-#include "Listening/DotProduct.h"
 
 #include <algorithm>
 #include <cmath>
@@ -80,22 +79,12 @@ double samenessAbout(std::span<const float> x, double place, double from, double
     const double before = std::max(place - away, from - sameOutside * least + 0.5 * window);
     const double after = std::min(place + away + farther * least, to + sameOutside * least - 0.5 * window);
     const auto count = static_cast<std::ptrdiff_t>(std::lround(window));
-    const auto a = static_cast<std::ptrdiff_t>(std::lround(before - 0.5 * window));
-    const auto b = static_cast<std::ptrdiff_t>(std::lround(after - 0.5 * window));
-    const auto half = static_cast<std::ptrdiff_t>(std::ceil(0.5 * period));
-    if (a < 0 || b - half < 0 || b + half + count > static_cast<std::ptrdiff_t>(x.size()))
+    const auto early = static_cast<std::ptrdiff_t>(std::lround(before - 0.5 * window));
+    const auto late = static_cast<std::ptrdiff_t>(std::lround(after - 0.5 * window));
+    const auto half = static_cast<std::ptrdiff_t>(std::ceil(0.5 * period)); // whatever the phase
+    if (early < 0 || late - half < 0 || late + half + count > static_cast<std::ptrdiff_t>(x.size()))
         return 0.0;
-    const auto n = static_cast<std::size_t>(count);
-    const float* early = x.data() + a;
-    const double energy = dotProduct(early, early, n);
-    double best = 0.0;
-    for (std::ptrdiff_t shift = -half; shift <= half; ++shift) {
-        const float* late = x.data() + b + shift;
-        const double norm = std::sqrt(energy * dotProduct(late, late, n));
-        if (norm > 1e-12)
-            best = std::max(best, dotProduct(early, late, n) / norm);
-    }
-    return best;
+    return std::max(0.0, bestLikeness(x, early, late, static_cast<std::size_t>(count), half));
 }
 
 /// Moves the edges from the quietest place to where either stroke has half of its level.

@@ -111,7 +111,7 @@ bool isBlur(const HeardNote& piece, const HeardNote& settled) {
 void joinBlurs(std::vector<HeardNote>& notes) {
     for (std::size_t i = 0; i + 1 < notes.size();) {
         HeardNote& next = notes[i + 1];
-        const HeardNote piece = notes[i];
+        const HeardNote& piece = notes[i];
         HeardNote* before = i > 0 && touches(notes[i - 1], piece) ? &notes[i - 1] : nullptr;
         const bool begins =
             piece.start != HeardNote::Start::restrike && next.start == HeardNote::Start::restrike;

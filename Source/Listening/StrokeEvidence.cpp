@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 #include <vector>
 
 namespace valveladder {
@@ -28,7 +29,6 @@ constexpr std::size_t leastSteps = 12;
 constexpr double steadySpreadDb = 1.0;
 /// No player repeats a level more closely, dB.
 constexpr double leastSpreadDb = 1.0;
-constexpr double madToDeviation = 1.4826;
 constexpr double mostTones = 0.85;
 
 /// The logistic fit.
@@ -54,13 +54,9 @@ Shape ownShape(const HeardNote& tone) {
     for (std::size_t k = 0; k < std::min(shape.size(), levelSteps); ++k)
         if (!std::isnan(shape[k]))
             levels.push_back(shape[k]);
-    if (levels.empty())
-        return {};
-    const auto level =
-        levels.begin() + static_cast<std::ptrdiff_t>(levelQuantile * static_cast<double>(levels.size()));
-    std::ranges::nth_element(levels, level);
+    const double level = quantileOf(std::move(levels), levelQuantile);
     for (double& db : shape)
-        db -= *level;
+        db -= level;
     return shape;
 }
 
@@ -80,12 +76,8 @@ std::vector<double> levelsAt(std::span<const Shape> shapes, std::size_t step) {
 
 UsualLevel usualAt(std::span<const Shape> shapes, std::size_t step) {
     std::vector<double> levels = levelsAt(shapes, step);
-    if (levels.size() >= leastComparable) {
-        const double middle = median(levels);
-        for (double& db : levels)
-            db = std::abs(db - middle);
-        return {middle, madToDeviation * median(levels)};
-    }
+    if (levels.size() >= leastComparable)
+        return {median(levels), scaledMad(levels)};
     while (step-- > 0)
         if (levels = levelsAt(shapes, step); levels.size() >= leastComparable)
             return {median(levels), steadySpreadDb};
@@ -120,7 +112,11 @@ double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double
         return 0.0;
     const auto back = [&](std::size_t k, std::size_t steps) { return std::max(first + steps, k) - steps; };
     const auto ahead = [&](std::size_t k, std::size_t steps) { return std::min(tone.size(), k + steps + 1); };
-    const auto excess = [&](std::size_t k) { return tone[k] - usualAt(comparableTones, k).middle; };
+    const std::size_t from = back(place, placeSteps + aboutSteps);
+    std::vector<UsualLevel> usual; // of the steps that are looked at
+    for (std::size_t k = from; k < ahead(place, placeSteps + aboutSteps); ++k)
+        usual.push_back(usualAt(comparableTones, k));
+    const auto excess = [&](std::size_t k) { return tone[k] - usual[k - from].middle; };
     std::size_t dip = place;
     for (std::size_t k = back(place, placeSteps); k < ahead(place, placeSteps); ++k)
         if (excess(k) < excess(dip))
@@ -131,7 +127,7 @@ double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double
         before = std::max(before, excess(k));
     for (std::size_t k = dip + 1; k < ahead(dip, aboutSteps); ++k)
         after = std::max(after, excess(k));
-    return (std::min(before, after) - excess(dip)) / (usualAt(comparableTones, dip).spread + leastSpreadDb);
+    return (std::min(before, after) - excess(dip)) / (usual[dip - from].spread + leastSpreadDb);
 }
 
 double usualWeightOf(std::span<const HeardNote> notes) {
@@ -141,11 +137,7 @@ double usualWeightOf(std::span<const HeardNote> notes) {
             greatest.push_back(0.0);
         else if (!greatest.empty())
             greatest.back() = std::max(greatest.back(), note.again.weight);
-    if (greatest.empty())
-        return 0.0;
-    const auto rank = static_cast<std::ptrdiff_t>(mostTones * static_cast<double>(greatest.size()));
-    std::ranges::nth_element(greatest, greatest.begin() + rank);
-    return greatest[static_cast<std::size_t>(rank)];
+    return quantileOf(std::move(greatest), mostTones);
 }
 
 } // namespace
@@ -158,18 +150,17 @@ double StrokeEvidence::logOdds() const {
 
 void weighStrokes(std::span<HeardNote> notes) {
     const double usualWeight = usualWeightOf(notes);
-    std::size_t first = 0;
-    std::vector<Shape> shapes; // comparable to the tone that began last; found when needed
+    std::vector<Shape> shapes; // comparable to the tone that began last
+    Shape own;
     for (std::size_t i = 0; i < notes.size(); ++i) {
         if (notes[i].start != HeardNote::Start::restrike) {
-            first = i;
-            shapes.clear();
+            const bool again = i + 1 < notes.size() && notes[i + 1].start == HeardNote::Start::restrike;
+            shapes = again ? comparableShapes(notes, i) : std::vector<Shape>{};
+            own = again ? ownShape(notes[i]) : Shape{};
             continue;
         }
-        if (shapes.empty())
-            shapes = comparableShapes(notes, first);
         HeardNote::Again& again = notes[i].again;
-        const double dip = dipOver(shapes, ownShape(notes[first]), again.since);
+        const double dip = dipOver(shapes, own, again.since);
         again.logOdds = StrokeEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
     }
 }

@@ -35,6 +35,20 @@ bool atLeast(const Tally::Fault& fault, double share) {
     return fault.found >= share * fault.planted;
 }
 
+// Of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes all but the
+// splits hold at the full size; Tests/FIGURES.md says by how much these fall short. The small size has two
+// takes a combination: in one, a fault of a kind is 6 to 8 %.
+/// `mostFalse` in 200 notes.
+void expectFaultsFound(const Tally& all, double leastSplits, double mostFalse) {
+    ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 80);
+    const double share = testing::fullSize() ? 0.95 : 0.90;
+    EXPECT_TRUE(atLeast(all.wrong, 0.95)) << all.wrong.found << " of " << all.wrong.planted;
+    EXPECT_TRUE(atLeast(all.missed, share)) << all.missed.found << " of " << all.missed.planted;
+    EXPECT_TRUE(atLeast(all.breath, share)) << all.breath.found << " of " << all.breath.planted;
+    EXPECT_TRUE(atLeast(all.split, leastSplits)) << all.split.found << " of " << all.split.planted;
+    EXPECT_LE(200.0 * all.falseReports, mostFalse * all.notes.reference);
+}
+
 } // namespace
 
 TEST(SoundNotes, CleanTakesAreHeardNoteForNote) {
@@ -66,26 +80,13 @@ TEST(SoundOnsets, OfFaultyNoisyTakesAgreeWithTheAudibleOnset) {
     EXPECT_LE(quantileOf(errors, 0.95), 20.0);
 }
 
-// Of 95 % of wrong and missed notes and breaths, 90 % of splits and 1 false report in 200 notes all but the
-// splits hold at the full size; Tests/FIGURES.md says by how much these fall short. The small size has two
-// takes a combination: in one, a fault of a kind is 6 to 8 %.
-void expectFaultsFound(const Tally& all, double leastSplits) {
-    ASSERT_GT(all.wrong.planted + all.missed.planted + all.breath.planted, 80);
-    const double share = testing::fullSize() ? 0.95 : 0.90;
-    EXPECT_TRUE(atLeast(all.wrong, 0.95)) << all.wrong.found << " of " << all.wrong.planted;
-    EXPECT_TRUE(atLeast(all.missed, share)) << all.missed.found << " of " << all.missed.planted;
-    EXPECT_TRUE(atLeast(all.breath, share)) << all.breath.found << " of " << all.breath.planted;
-    EXPECT_TRUE(atLeast(all.split, leastSplits)) << all.split.found << " of " << all.split.planted;
-    EXPECT_LE(200.0 * all.falseReports, 1.5 * all.notes.reference);
-}
-
 TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {
-    expectFaultsFound(heardIn(Condition::faulty, Part::test, 2).all, 0.70);
+    expectFaultsFound(heardIn(Condition::faulty, Part::test, 2).all, 0.70, testing::fullSize() ? 1.0 : 1.5);
 }
 
 // A guard on the second test part.
 TEST(SoundFaults, AreFoundInTakesThatNoRuleWasSetOn) {
-    expectFaultsFound(heardIn(Condition::faulty, Part::tallied, 2).all, 0.80);
+    expectFaultsFound(heardIn(Condition::faulty, Part::tallied, 2).all, 0.80, 1.0);
 }
 
 // A guard on the first test part.
