@@ -87,7 +87,8 @@ Tally& Tally::operator+=(const Tally& other) {
     append(stories, other.stories);
     changeovers += other.changeovers;
     falseReports += other.falseReports;
-    for (const auto fault : {&Tally::wrong, &Tally::missed, &Tally::split, &Tally::breath}) {
+    for (const auto fault :
+         {&Tally::wrong, &Tally::missed, &Tally::split, &Tally::clearSplit, &Tally::breath}) {
         (this->*fault).planted += (other.*fault).planted;
         (this->*fault).found += (other.*fault).found;
     }
@@ -120,7 +121,7 @@ std::vector<double> magnitudesOf(std::vector<double> values) {
 std::string tallyTableHead(const std::string& title, const std::string& otherName) {
     return "| " + title + " | notes | note F | " + otherName +
            " | onset ms, median | 95 % | changeover ms: median error / bias / 95 % (measured) | wrong | "
-           "missed | split | breath | false |\n|---|---|---|---|---|---|---|---|---|---|---|---|\n";
+           "missed | split (clear) | breath | false |\n|---|---|---|---|---|---|---|---|---|---|---|---|\n";
 }
 
 std::string tallyTableRow(const std::string& name, const Tally& t, const MatchCounts* other) {
@@ -137,7 +138,9 @@ std::string tallyTableRow(const std::string& name, const Tally& t, const MatchCo
                            : fmt::format("{:.1f} / {:+.1f} / {:.1f} ({}/{})", quantileOf(changes, 0.5),
                                          quantileOf(t.changeoverErrorsMs, 0.5), quantileOf(changes, 0.95),
                                          changes.size(), t.changeovers),
-        fault(t.wrong), fault(t.missed), fault(t.split), fault(t.breath),
+        fault(t.wrong), fault(t.missed),
+        t.split.planted == 0 ? "-" : fmt::format("{} ({})", fault(t.split), fault(t.clearSplit)),
+        fault(t.breath),
         fmt::format("{} ({:.1f} in 200)", t.falseReports,
                     t.notes.reference == 0 ? 0.0 : 200.0 * t.falseReports / t.notes.reference));
 }

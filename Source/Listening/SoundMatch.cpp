@@ -287,22 +287,40 @@ private:
                 heard[j].onset >= takeSpan.toSeconds)
                 continue;
             const int after = j + 1 < heard.size() ? expectedFor[j + 1] : -1;
-            addExtra(heard[j], onsets[j].pitch, before, after);
+            addExtra(j, onsets[j].pitch, before, after);
         }
     }
 
-    void addExtra(const HeardNote& h, MidiNote pitch, int before, int after) {
-        int near = std::max(before, 0);
+    /// Whether heard note j strikes the pitch before it again: within one tone, or after a silence too short
+    /// for a breath.
+    [[nodiscard]] bool strikesAgain(std::size_t j) const {
+        if (j == 0 || j >= heard.size())
+            return false;
+        const HeardNote& before = heard[j - 1];
+        return heard[j].start == HeardNote::Start::restrike ||
+               (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
+                std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
+    }
+
+    /// Whether heard note j, on `pitch`, is how the next one, matched to note `after`, came to speak.
+    [[nodiscard]] bool speaksAs(std::size_t j, MidiNote pitch, const NoteResult& after) const {
+        const HeardNote& h = heard[j];
+        const bool shortBefore =
+            h.offset - h.onset <= speakSeconds && *after.onsetSeconds - h.offset <= touchSeconds;
+        return shortBefore || (after.played == pitch && strikesAgain(j + 1));
+    }
+
+    /// Heard note j, on `pitch`, between the expected notes `before` and `after`, -1 where there is none.
+    void addExtra(std::size_t j, MidiNote pitch, int before, int after) {
         const auto at = [&](int i) -> NoteResult& { return performance.notes[static_cast<std::size_t>(i)]; };
-        const bool speaks = after >= 0 && h.offset - h.onset <= speakSeconds &&
-                            *at(after).onsetSeconds - h.offset <= touchSeconds;
-        const bool again = before >= 0 && h.start == HeardNote::Start::restrike && at(before).played == pitch;
-        if (speaks) {
+        int near = std::max(before, 0);
+        if (before >= 0 && at(before).played == pitch && strikesAgain(j))
+            at(before).split = true;
+        else if (after >= 0 && speaksAs(j, pitch, at(after))) {
             near = after;
             at(after).split = true;
-        } else if (again)
-            at(before).split = true;
-        performance.extras.push_back({h.onset, h.offset, pitch, expected.firstIndex + near});
+        }
+        performance.extras.push_back({heard[j].onset, heard[j].offset, pitch, expected.firstIndex + near});
     }
 
     void addPitches() {
@@ -350,7 +368,7 @@ private:
         int from = alignment.heardFor[i - 1];
         if (to < 0 || from < 0)
             return false;
-        while (from + 1 < to && heard[static_cast<std::size_t>(from + 1)].start == HeardNote::Start::restrike)
+        while (from + 1 < to && strikesAgain(static_cast<std::size_t>(from + 1)))
             ++from;
         return from + 1 == to;
     }

@@ -87,4 +87,65 @@ TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke)
     EXPECT_TRUE(heardAs.extras.empty());
 }
 
+namespace {
+
+/// Even eighths E2, F2, E2 bent into each other, at 140 bpm 214 ms each; the second note is struck twice,
+/// `silence` between the strokes.
+std::vector<HeardNote> struckTwice(const Score& score, double silence) {
+    const double second = secondsOf(score, 1);
+    const double third = secondsOf(score, 2);
+    std::vector<HeardNote> notes{heard(secondsOf(score, 0), second, 40.0, 0.08, HeardNote::Start::attack),
+                                 heard(second, second + 0.07, 41.0, 0.08, HeardNote::Start::glide),
+                                 heard(second + 0.07 + silence, third, 41.05, 0.08, HeardNote::Start::attack),
+                                 heard(third, third + 0.2, 40.0, 0.08, HeardNote::Start::glide)};
+    notes[3].changeoverMs = 30.0;
+    return notes;
+}
+
+Score evenRun() {
+    testing::RunShape shape;
+    shape.foot = 54;
+    shape.top = 55;
+    shape.transposition = -14;
+    shape.rhythms = {{1}};
+    return testing::chromaticRun(shape, bpm);
+}
+
+} // namespace
+
+TEST(SoundMatch, ANoteStruckAgainAfterAMomentOfSilenceIsSplit) {
+    const Score score = evenRun();
+    const Performance heardAs = match(struckTwice(score, 0.03), score).performance;
+    EXPECT_EQ(heardAs.count(Outcome::right), 3);
+    EXPECT_FALSE(heardAs.notes[0].split);
+    EXPECT_TRUE(heardAs.notes[1].split);
+    EXPECT_FALSE(heardAs.notes[2].split);
+    ASSERT_EQ(heardAs.extras.size(), 1u);
+    EXPECT_EQ(heardAs.extras[0].nearIndex, 1);
+    // The change into the next note goes out from the second stroke.
+    EXPECT_DOUBLE_EQ(heardAs.changes.at(1).changeoverMs.value_or(0.0), 30.0);
+}
+
+TEST(SoundMatch, ANoteRepeatedAfterABreathIsExtraAndNotSplit) {
+    const Score score = evenRun();
+    const Performance heardAs = match(struckTwice(score, breathGapMs / 1000.0 + 0.02), score).performance;
+    EXPECT_EQ(heardAs.count(Outcome::right), 3);
+    EXPECT_FALSE(heardAs.notes[1].split);
+    EXPECT_EQ(heardAs.extras.size(), 1u);
+}
+
+TEST(SoundMatch, AFirstStrokeTooEarlyForTheNoteThatFollowsOnItsPitchSplitsThatNote) {
+    const Score score = evenRun();
+    const double second = secondsOf(score, 1);
+    std::vector<HeardNote> notes = struckTwice(score, 0.03);
+    notes[0].offset = notes[1].onset = second - 0.12;
+    notes[1].offset = second - 0.03;
+    notes[2].onset = second;
+    const Performance heardAs = match(notes, score).performance;
+    EXPECT_EQ(heardAs.count(Outcome::right), 3);
+    EXPECT_NEAR(heardAs.notes[1].onsetSeconds.value_or(0.0), second, 1e-9);
+    EXPECT_TRUE(heardAs.notes[1].split);
+    EXPECT_EQ(heardAs.extras.at(0).nearIndex, 1);
+}
+
 } // namespace valveladder

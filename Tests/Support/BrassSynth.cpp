@@ -78,7 +78,12 @@ private:
     /// Of a note alone that begins in this phase: with tones as low as a tuba's, it decides by milliseconds.
     double onsetLag(int midi, double startPhase) const {
         SoundPlan one;
-        one.notes.push_back({0, 0.1, 0.4, midi, true, false, false, {}, 0.02, {}, {}});
+        TrueNote note;
+        note.index = 0;
+        note.onset = 0.1;
+        note.offset = 0.4;
+        note.midi = midi;
+        one.notes.push_back(note);
         one.length = 0.4;
         Renderer alone(one, voice, 1, rate, 0.0, 0.0, bend);
         alone.setPhase = startPhase;

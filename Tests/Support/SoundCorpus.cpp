@@ -21,7 +21,7 @@ const char* nameOf(SoundSource source) {
 }
 
 const char* nameOf(Condition condition) {
-    constexpr const char* names[] = {"clean", "uneven", "faulty"};
+    constexpr const char* names[] = {"clean", "uneven", "faulty", "parted"};
     return names[static_cast<std::size_t>(condition)];
 }
 
@@ -125,6 +125,18 @@ std::vector<TakeRecipe> recipes(Part part, Condition condition, int size) {
     return all;
 }
 
+namespace {
+
+bool isFaulty(const TakeRecipe& recipe) {
+    return recipe.condition == Condition::faulty || recipe.condition == Condition::parted;
+}
+
+Tails tailsOf(Condition condition) {
+    return condition == Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
+}
+
+} // namespace
+
 RenderedTake renderTake(const TakeRecipe& recipe) {
     RunShape shape;
     shape.transposition = transpositions[static_cast<std::size_t>(recipe.kind)];
@@ -136,7 +148,7 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
     PlanFaults faults;
     if (recipe.condition == Condition::uneven)
         faults.jitterMs = 10.0;
-    if (recipe.condition == Condition::faulty)
+    if (isFaulty(recipe))
         faults = {15.0, 1, 1, 1, 1};
     RenderedTake rendered{chromaticRun(shape, recipe.bpm), {}};
     if (!shape.slurred)
@@ -146,8 +158,8 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
     if (recipe.source == SoundSource::synthesis)
         rendered.take = renderBrass(plan, voiceOf(recipe.kind), recipe.seed);
     else
-        rendered.take = player(recipe.source, recipe.kind).render(plan);
-    if (recipe.condition == Condition::faulty)
+        rendered.take = player(recipe.source, recipe.kind).render(plan, tailsOf(recipe.condition));
+    if (isFaulty(recipe))
         addSurroundings(rendered.take, recipe);
     return rendered;
 }

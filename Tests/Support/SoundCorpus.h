@@ -16,7 +16,7 @@ namespace valveladder::testing {
 enum class Part { tuning, seen, tallied, test };
 enum class SoundSource { largeFont, smallFont, synthesis };
 enum class BrassKind { trumpet, horn, euphonium, tuba };
-enum class Condition { clean, uneven, faulty };
+enum class Condition { clean, uneven, faulty, parted };
 [[nodiscard]] const char* nameOf(Condition condition);
 
 struct TakeRecipe {
@@ -40,7 +40,9 @@ struct RenderedTake {
 };
 /// Uneven takes: clean but for 10 ms jitter. Faulty takes: 15 ms jitter, a wrong, a missed and a split note
 /// and a breath, noise of -60, -50 or -40 dBFS by seed, and in every third a room, in every third clicks and
-/// somebody's held note.
+/// somebody's held note. Parted takes: the same faulty takes, but for the first of two strokes on one pitch,
+/// which ends in the silence that the plan has between them; a font lets it die away under the second one, so
+/// that two instruments sound.
 [[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe);
 
 [[nodiscard]] const char* nameOf(BrassKind kind);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fluidsynth.h>
+#include <functional>
 #include <stdexcept>
 
 namespace valveladder::testing {
@@ -141,11 +142,39 @@ void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std:
 
 } // namespace
 
-SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, double driftCents) {
+namespace {
+
+/// Strokes are numbered in order; every other one lies in `even`, the others in `odd`.
+void endFirstStrokes(const SoundPlan& plan, const std::vector<bool>& isStruck, std::vector<float>& even,
+                     std::vector<float>& odd) {
+    const auto sampleAt = [](double seconds) {
+        return static_cast<std::size_t>(std::max(0.0, seconds) * SoundFontPlayer::rate);
+    };
+    int strokes = 0;
+    for (std::size_t i = 0; i < plan.notes.size(); ++i) {
+        const TrueNote& note = plan.notes[i];
+        strokes += isStruck[i] ? 1 : 0;
+        if (!note.splitAt)
+            continue;
+        std::vector<float>& track = strokes % 2 == 1 ? even : odd; // of the last stroke
+        ++strokes;
+        std::size_t next = i + 1;
+        while (next < plan.notes.size() && !isStruck[next])
+            ++next;
+        const double until = next < plan.notes.size() ? plan.notes[next].onset : plan.length;
+        const std::size_t from = sampleAt(note.firstStops);
+        const double gap = note.splitGap * SoundFontPlayer::rate;
+        for (std::size_t k = from; k < std::min(track.size(), sampleAt(until)); ++k)
+            track[k] *= static_cast<float>(std::max(0.0, 1.0 - static_cast<double>(k - from) / gap));
+    }
+}
+
+} // namespace
+
+SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
     std::multimap<int, Event> events;
     const auto bendAt = [&](double seconds, double cents) {
-        const double drift = driftCents * seconds / std::max(0.1, plan.length);
-        events.emplace(blockOf(seconds), Event{Event::Kind::bend, 0, cents + tuningCents + drift});
+        events.emplace(blockOf(seconds), Event{Event::Kind::bend, 0, cents});
     };
     SoundTake take;
     take.rate = rate;
@@ -195,8 +224,12 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, double tuningCents, dou
         }
     }
     take.samples = engine->play(events, blockOf(plan.length));
-    const std::vector<float> even = engine->play(events, blockOf(plan.length), 0);
-    const std::vector<float> odd = engine->play(events, blockOf(plan.length), 1);
+    std::vector<float> even = engine->play(events, blockOf(plan.length), 0);
+    std::vector<float> odd = engine->play(events, blockOf(plan.length), 1);
+    if (tails == Tails::silentBeforeSecondStrokes) {
+        endFirstStrokes(plan, isStruck, even, odd);
+        std::ranges::transform(even, odd, take.samples.begin(), std::plus<>{});
+    }
     delayMasked(take.truth, isStruck, even, odd);
     return take;
 }

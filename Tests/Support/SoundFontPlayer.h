@@ -9,6 +9,10 @@
 
 namespace valveladder::testing {
 
+/// What sounds after a note is let go: as the font has it, or, of the first of two strokes on one pitch, down
+/// to silence in the gap that the plan has before the second one.
+enum class Tails { ofTheFont, silentBeforeSecondStrokes };
+
 /// Renders plans with a packaged soundfont (FluidSynth). General MIDI programs: trumpet 56, trombone 57, tuba
 /// 58, horn 60 (General MIDI level 1, numbered from 0).
 class SoundFontPlayer {
@@ -19,8 +23,7 @@ public:
     SoundFontPlayer(const std::string& fontPath, int gmProgram);
     ~SoundFontPlayer();
 
-    /// `tuningCents`: everything sounds that much higher; `driftCents`: reached linearly by the end.
-    [[nodiscard]] SoundTake render(const SoundPlan& plan, double tuningCents = 0.0, double driftCents = 0.0);
+    [[nodiscard]] SoundTake render(const SoundPlan& plan, Tails tails = Tails::ofTheFont);
 
 private:
     struct Engine;

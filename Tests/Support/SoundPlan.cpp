@@ -134,20 +134,30 @@ int wrongPitch(const Score& score, int index, std::mt19937& random) {
     }
 }
 
-/// Both halves last 60 ms or more, changeovers not counted; where the note is too short it stays whole.
+/// Both halves last 60 ms or more as planned, changeovers not counted; where the note is too short it stays
+/// whole.
 void placeSplit(TrueNote& note, double nextChangeoverMs) {
     if (!note.splitAt)
         return;
     constexpr double half = 0.06;
     const double from = note.onset + 0.0005 * note.changeoverMs.value_or(0.0) + half + note.splitGap;
     const double to = note.offset - 0.0005 * nextChangeoverMs - half;
-    if (from > to)
+    if (from > to) {
         note.splitAt.reset();
-    else
-        note.splitAt = std::clamp(*note.splitAt, from, to);
+        return;
+    }
+    note.splitAt = std::clamp(*note.splitAt, from, to);
+    note.firstStops = *note.splitAt - note.splitGap;
 }
 
 } // namespace
+
+double shorterHalf(const TrueNote& note, const TrueNote* next) {
+    const auto half = [](const TrueNote& n) { return 0.0005 * n.changeoverMs.value_or(0.0); };
+    const double first = note.firstStops - note.onset - half(note);
+    const double second = note.offset - *note.splitAt - (next != nullptr ? half(*next) : 0.0);
+    return std::min(first, second);
+}
 
 SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const PlanFaults& faults,
                    std::uint32_t seed) {

@@ -25,6 +25,7 @@ struct TrueNote {
     bool breathBefore = false;
     std::optional<double> splitAt;      ///< second stroke on the same pitch
     double splitGap = 0.02;             ///< silence before it
+    double firstStops = 0.0;            ///< where the first of two strokes is let go, as planned
     std::optional<int> speaksThrough;   ///< another partial sounds first, this pitch
     std::optional<double> changeoverMs; ///< glides only
 };
@@ -62,6 +63,10 @@ struct RunShape {
     int noteTicks = ticksPerQuarter / 2;
 };
 [[nodiscard]] Score chromaticRun(const RunShape& shape, double bpm);
+
+/// Shortest of the two audible halves of a note with a second stroke, changeovers not counted, seconds.
+/// `next`: the note after it, if there is one.
+[[nodiscard]] double shorterHalf(const TrueNote& note, const TrueNote* next);
 
 /// Plays `score` at `bpm` with faults chosen by `seed`.
 [[nodiscard]] SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style,

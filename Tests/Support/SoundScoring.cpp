@@ -56,6 +56,15 @@ private:
             story(std::string("NOT FOUND ") + what, index, seconds);
     }
 
+    void countSplit(const TrueNote& note, bool found) {
+        constexpr double clearHalf = 0.06;
+        count(tally.split, found, "split", note.index, *note.splitAt);
+        if (shorterHalf(note, trueNote(truth, note.index + 1)) < clearHalf)
+            return;
+        ++tally.clearSplit.planted;
+        tally.clearSplit.found += found ? 1 : 0;
+    }
+
     void judgeNote(const NoteResult& note) {
         const TrueNote* t = trueNote(truth, note.index);
         if (t == nullptr) {
@@ -70,7 +79,7 @@ private:
                             : "missed",
                         note.index, t->onset);
         if (t->splitAt)
-            count(tally.split, note.split, "split", note.index, *t->splitAt);
+            countSplit(*t, note.split);
         else if (note.split)
             falseReport("split", note.index, t->onset);
         if (t->breathBefore)
