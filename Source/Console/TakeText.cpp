@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <set>
 
 namespace valveladder::console {
 
@@ -94,28 +95,53 @@ std::string place(const TakeScore& from, const ScoreNote& note) {
                        index - span.firstNote + 1);
 }
 
-/// One line for each note that was not right.
+/// How a split note spoke: its other sound is the extra note beside it.
+std::string howItSpoke(const NoteResult& note, const std::vector<ExtraNote>& extras,
+                       const Instrument& instrument) {
+    for (const ExtraNote& extra : extras)
+        if (extra.nearIndex == note.index && extra.played != note.played)
+            return "spoke through " + pitchName(instrument.written(extra.played));
+    return "spoke twice";
+}
+
+/// What a note did otherwise than asked, each in some words.
+std::vector<std::string> faultsOf(const NoteResult& result, const std::string& expected,
+                                  const Performance& played, const Instrument& instrument) {
+    if (result.outcome == Outcome::missed)
+        return {expected + " missed"};
+    std::vector<std::string> faults;
+    if (result.breathBefore)
+        faults.push_back("a breath before " + expected);
+    if (result.outcome == Outcome::wrong)
+        faults.push_back(
+            fmt::format("{} expected, {} heard", expected, pitchName(instrument.written(result.played))));
+    else if (result.valvesWrong)
+        faults.push_back(expected + " with other valves");
+    if (result.split)
+        faults.push_back(expected + " " + howItSpoke(result, played.extras, instrument));
+    return faults;
+}
+
+/// One line for each fault.
 std::vector<std::string> mistakesOf(const Performance& played, const TakeScore& from) {
     const auto known = [&](int index) {
         return index >= 0 && static_cast<std::size_t>(index) < from.score.notes.size();
     };
     std::vector<std::string> lines;
+    std::set<int> split; // these notes' other sounds are told with them
     for (const NoteResult& result : played.notes) {
-        if (!known(result.index) || (result.outcome == Outcome::right && !result.valvesWrong))
+        if (!known(result.index))
             continue;
+        if (result.split)
+            split.insert(result.index);
         const ScoreNote& note = from.score.notes[static_cast<std::size_t>(result.index)];
         const std::string expected = fmt::format("{} ({})", pitchName(note.written),
                                                  from.instrument.combinationName(note.combination));
-        if (result.outcome == Outcome::missed)
-            lines.push_back(fmt::format("{}: {} missed", place(from, note), expected));
-        else if (result.outcome == Outcome::wrong)
-            lines.push_back(fmt::format("{}: {} expected, {} heard", place(from, note), expected,
-                                        pitchName(from.instrument.written(result.played))));
-        else
-            lines.push_back(fmt::format("{}: {} with other valves", place(from, note), expected));
+        for (const std::string& fault : faultsOf(result, expected, played, from.instrument))
+            lines.push_back(fmt::format("{}: {}", place(from, note), fault));
     }
     for (const ExtraNote& extra : played.extras)
-        if (known(extra.nearIndex))
+        if (known(extra.nearIndex) && !split.contains(extra.nearIndex))
             lines.push_back(
                 fmt::format("{}: {} heard besides",
                             place(from, from.score.notes[static_cast<std::size_t>(extra.nearIndex)]),

@@ -38,6 +38,34 @@ public:
         }
     }
 
+    /// It is let go after `first` of its length and struck again on the same pitch at `second` of it.
+    void strikeTwice(std::size_t index, double first, double second) {
+        const auto [track, on, off] = find(index);
+        auto& events = file.tracks[track].events;
+        SmfEvent letGo = events[off];
+        SmfEvent again = events[on];
+        const auto length = static_cast<double>(letGo.tick - again.tick);
+        const std::int64_t start = again.tick;
+        letGo.tick = start + static_cast<std::int64_t>(first * length);
+        again.tick = start + static_cast<std::int64_t>(second * length);
+        const auto place = events.begin() + static_cast<std::ptrdiff_t>(on) + 1;
+        events.insert(place, {letGo, again});
+    }
+
+    /// Before it another pitch, `semitones` higher, sounds for the first `share` of its length.
+    void speakThrough(std::size_t index, int semitones, double share) {
+        const auto [track, on, off] = find(index);
+        auto& events = file.tracks[track].events;
+        SmfEvent through = events[on];
+        through.bytes[1] = static_cast<std::uint8_t>(through.bytes[1] + semitones);
+        SmfEvent letGo = events[off];
+        letGo.bytes[1] = through.bytes[1];
+        letGo.tick = through.tick +
+                     static_cast<std::int64_t>(share * static_cast<double>(events[off].tick - through.tick));
+        events[on].tick = letGo.tick;
+        events.insert(events.begin() + static_cast<std::ptrdiff_t>(on), {through, letGo});
+    }
+
     /// Nothing after the `index`-th note's onset was recorded.
     void cutBefore(std::size_t index) {
         const auto [track, on, off] = find(index);

@@ -64,6 +64,21 @@ TEST(ToolAssess, WrongAndMissedNotesAreNamedWhereTheyWere) {
     EXPECT_NE(run.out.find(": not passed"), std::string::npos) << run.out;
 }
 
+TEST(ToolAssess, SplitNotesAreNamedOnceWithHowTheySpoke) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    Recording recording(sandbox, "guide.mid");
+    recording.strikeTwice(8, 0.4, 0.5);
+    recording.speakThrough(2, 5, 0.1);
+    recording.save(sandbox, "take.mid");
+    const Ran run = sandbox.run({"assess", "take.mid"});
+    EXPECT_NE(run.out.find("F#3-C4, Even, firm, note 3: G#3 (2-3) spoke through C#4"), std::string::npos)
+        << run.out;
+    EXPECT_NE(run.out.find("F#3-C4, Long-short, firm, note 2: G3 (1-3) spoke twice"), std::string::npos)
+        << run.out;
+    EXPECT_EQ(run.out.find("heard besides"), std::string::npos) << run.out;
+}
+
 TEST(ToolAssess, RecordingThatStopsEarlyIsCutShortAndTheRestNotMissed) {
     const Sandbox sandbox;
     writeGuide(sandbox);
