@@ -21,7 +21,7 @@ using testing::SoundSource;
 using testing::TakeRecipe;
 
 CorpusResult synthesis(Condition condition) {
-    return testing::runCorpus(Part::test, condition, corpusSize(3, 9), false,
+    return testing::runCorpus(Part::test, condition, corpusSize(3, 24), false,
                               [](const TakeRecipe& r) { return r.source == SoundSource::synthesis; });
 }
 

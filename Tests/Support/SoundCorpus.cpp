@@ -93,8 +93,10 @@ PartPlan planOf(Part part) {
         return {{60.0, 100.0, 138.0}, 5000};
     case Part::tallied:
         return {{66.0, 92.0, 132.0}, 90000};
-    case Part::test:
+    case Part::third:
         return {{72.0, 96.0, 126.0}, 310000};
+    case Part::test:
+        return {{72.0, 96.0, 126.0}, 510000};
     }
     return {};
 }

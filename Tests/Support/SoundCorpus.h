@@ -10,10 +10,10 @@ namespace valveladder::testing {
 
 /// Sounds are split by (source, instrument), tempo and seed. `tuning`: thresholds were set on these.
 /// `seen`: the first test part; after its faults had been looked at, rules were changed, so that it counts
-/// as tuning since. `tallied`: the second; its sums were looked at several times while rules changed, its
-/// faults never one by one. `test`: seeds and tempos that nothing was set on or chosen by, with the
-/// instruments of `seen` and `tallied`.
-enum class Part { tuning, seen, tallied, test };
+/// as tuning since. `tallied` and `third`: the next two; their sums were looked at several times while rules
+/// changed, their faults never one by one. `test`: seeds that nothing was set on or chosen by. All but
+/// `tuning` have the same instruments; `third` and `test` the same tempos.
+enum class Part { tuning, seen, tallied, third, test };
 enum class SoundSource { largeFont, smallFont, synthesis };
 enum class BrassKind { trumpet, horn, euphonium, tuba };
 enum class Condition { clean, uneven, faulty, parted };
