@@ -167,7 +167,8 @@ TEST(SoundHandles, ASkippedAndARepeatedNoteAreMissedAndExtra) {
     EXPECT_EQ(heard.notes[skipped].outcome, Outcome::missed) << outcomes(heard);
     SoundPlan twice = planned(score);
     testing::TrueNote& note = twice.notes[skipped];
-    note.splitAt = 0.5 * (note.onset + note.offset) + 0.02;
+    note.firstStops = 0.5 * (note.onset + note.offset);
+    note.splitAt = note.firstStops + testing::splitGap;
     const Performance again = heardIn(played(twice), score);
     EXPECT_EQ(again.count(Outcome::right), sizeOf(score)) << outcomes(again);
     EXPECT_TRUE(again.notes[skipped].split) << outcomes(again);

@@ -50,7 +50,7 @@ TEST(SoundListener, TableOfAllSources) {
         GTEST_SKIP() << "set VALVE_LADDER_FULL=1 for the table of all sources";
     for (const Condition condition : {Condition::clean, Condition::faulty}) {
         const CorpusResult heard = runCorpus(Part::test, condition, 2, true);
-        std::cout << table(heard, condition == Condition::clean ? "clean" : "faulty, noisy") << "\n";
+        std::cout << table(heard, nameOf(condition)) << "\n";
         EXPECT_GT(heard.all.notes.f(), static_cast<double>(heard.aubio.f()))
             << "the score must help against a tracker that does not know it";
     }

@@ -9,14 +9,24 @@ namespace {
 
 constexpr double bpm = 140.0;
 
-/// Written F#3, G3, F#3 short-long: at 140 bpm the short notes last 107 ms. Sounds E2, F2, E2.
-Score shortLong() {
+/// Written F#3, G3, F#3 in this rhythm; sounds E2, F2, E2.
+Score threeNotes(const std::vector<int>& rhythm) {
     testing::RunShape shape;
     shape.foot = 54;
     shape.top = 55;
     shape.transposition = -14;
-    shape.rhythms = {{1, 3}};
+    shape.rhythms = {rhythm};
     return testing::chromaticRun(shape, bpm);
+}
+
+/// At 140 bpm the short notes last 107 ms.
+Score shortLong() {
+    return threeNotes({1, 3});
+}
+
+/// And these 214 ms.
+Score evenRun() {
+    return threeNotes({1});
 }
 
 double secondsOf(const Score& score, int i) {
@@ -89,7 +99,7 @@ TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke)
 
 namespace {
 
-/// Even eighths E2, F2, E2 bent into each other, at 140 bpm 214 ms each; the second note is struck twice,
+/// Even eighths E2, F2, E2 bent into each other; the second note is struck twice,
 /// `silence` between the strokes.
 std::vector<HeardNote> struckTwice(const Score& score, double silence) {
     const double second = secondsOf(score, 1);
@@ -100,15 +110,6 @@ std::vector<HeardNote> struckTwice(const Score& score, double silence) {
                                  heard(third, third + 0.2, 40.0, 0.08, HeardNote::Start::glide)};
     notes[3].changeoverMs = 30.0;
     return notes;
-}
-
-Score evenRun() {
-    testing::RunShape shape;
-    shape.foot = 54;
-    shape.top = 55;
-    shape.transposition = -14;
-    shape.rhythms = {{1}};
-    return testing::chromaticRun(shape, bpm);
 }
 
 } // namespace

@@ -139,7 +139,7 @@ private:
             double from = plan.notes[i].onset;
             for (std::size_t k = i; k <= last; ++k)
                 if (const auto split = plan.notes[k].splitAt) {
-                    stroke(level, from, *split - plan.notes[k].splitGap, loud(random));
+                    stroke(level, from, plan.notes[k].firstStops, loud(random));
                     from = *split;
                 }
             stroke(level, from, plan.notes[last].offset, loud(random));

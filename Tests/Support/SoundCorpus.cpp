@@ -80,6 +80,14 @@ void addSurroundings(SoundTake& take, const TakeRecipe& recipe) {
 
 namespace {
 
+bool isFaulty(Condition condition) {
+    return condition == Condition::faulty || condition == Condition::parted;
+}
+
+Tails tailsOf(Condition condition) {
+    return condition == Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
+}
+
 struct PartPlan {
     std::array<double, 3> tempos;
     std::uint32_t seed;
@@ -127,18 +135,6 @@ std::vector<TakeRecipe> recipes(Part part, Condition condition, int size) {
     return all;
 }
 
-namespace {
-
-bool isFaulty(const TakeRecipe& recipe) {
-    return recipe.condition == Condition::faulty || recipe.condition == Condition::parted;
-}
-
-Tails tailsOf(Condition condition) {
-    return condition == Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
-}
-
-} // namespace
-
 RenderedTake renderTake(const TakeRecipe& recipe) {
     RunShape shape;
     shape.transposition = transpositions[static_cast<std::size_t>(recipe.kind)];
@@ -150,7 +146,7 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
     PlanFaults faults;
     if (recipe.condition == Condition::uneven)
         faults.jitterMs = 10.0;
-    if (isFaulty(recipe))
+    if (isFaulty(recipe.condition))
         faults = {15.0, 1, 1, 1, 1};
     RenderedTake rendered{chromaticRun(shape, recipe.bpm), {}};
     if (!shape.slurred)
@@ -161,7 +157,7 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
         rendered.take = renderBrass(plan, voiceOf(recipe.kind), recipe.seed);
     else
         rendered.take = player(recipe.source, recipe.kind).render(plan, tailsOf(recipe.condition));
-    if (isFaulty(recipe))
+    if (isFaulty(recipe.condition))
         addSurroundings(rendered.take, recipe);
     return rendered;
 }

@@ -140,10 +140,6 @@ void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std:
     }
 }
 
-} // namespace
-
-namespace {
-
 /// Strokes are numbered in order; every other one lies in `even`, the others in `odd`.
 void endFirstStrokes(const SoundPlan& plan, const std::vector<bool>& isStruck, std::vector<float>& even,
                      std::vector<float>& odd) {
@@ -163,7 +159,7 @@ void endFirstStrokes(const SoundPlan& plan, const std::vector<bool>& isStruck, s
             ++next;
         const double until = next < plan.notes.size() ? plan.notes[next].onset : plan.length;
         const std::size_t from = sampleAt(note.firstStops);
-        const double gap = note.splitGap * SoundFontPlayer::rate;
+        const double gap = (*note.splitAt - note.firstStops) * SoundFontPlayer::rate;
         for (std::size_t k = from; k < std::min(track.size(), sampleAt(until)); ++k)
             track[k] *= static_cast<float>(std::max(0.0, 1.0 - static_cast<double>(k - from) / gap));
     }
@@ -205,10 +201,9 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
             truth.onset = struck + onsetLag(note.midi, velocityUsed, std::min(0.3, sounding));
         }
         if (note.splitAt) {
-            events.emplace(blockOf(*note.splitAt - note.splitGap),
-                           Event{Event::Kind::off, held, 0.0, stroke});
+            events.emplace(blockOf(note.firstStops), Event{Event::Kind::off, held, 0.0, stroke});
             if (note.midi != held)
-                bendAt(*note.splitAt - note.splitGap / 2, 100.0 * (note.midi - held));
+                bendAt(0.5 * (note.firstStops + *note.splitAt), 100.0 * (note.midi - held));
             events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0, ++stroke});
             truth.splitAt = secondsOf(blockOf(*note.splitAt)) +
                             onsetLag(note.midi, velocityUsed, std::min(0.3, note.offset - *note.splitAt));

@@ -134,28 +134,30 @@ int wrongPitch(const Score& score, int index, std::mt19937& random) {
     }
 }
 
-/// Both halves last 60 ms or more as planned, changeovers not counted; where the note is too short it stays
-/// whole.
-void placeSplit(TrueNote& note, double nextChangeoverMs) {
+/// The part of the changeover into `note`, if it is there, that lies on either side of its onset, seconds.
+double halfChangeover(const TrueNote* note) {
+    return note == nullptr ? 0.0 : 0.0005 * note->changeoverMs.value_or(0.0);
+}
+
+/// Both halves last as planned; where the note is too short it stays whole. `next`: the note after it.
+void placeSplit(TrueNote& note, const TrueNote* next) {
     if (!note.splitAt)
         return;
-    constexpr double half = 0.06;
-    const double from = note.onset + 0.0005 * note.changeoverMs.value_or(0.0) + half + note.splitGap;
-    const double to = note.offset - 0.0005 * nextChangeoverMs - half;
+    const double from = note.onset + halfChangeover(&note) + leastHalf + splitGap;
+    const double to = note.offset - halfChangeover(next) - leastHalf;
     if (from > to) {
         note.splitAt.reset();
         return;
     }
     note.splitAt = std::clamp(*note.splitAt, from, to);
-    note.firstStops = *note.splitAt - note.splitGap;
+    note.firstStops = *note.splitAt - splitGap;
 }
 
 } // namespace
 
 double shorterHalf(const TrueNote& note, const TrueNote* next) {
-    const auto half = [](const TrueNote& n) { return 0.0005 * n.changeoverMs.value_or(0.0); };
-    const double first = note.firstStops - note.onset - half(note);
-    const double second = note.offset - *note.splitAt - (next != nullptr ? half(*next) : 0.0);
+    const double first = note.firstStops - note.onset - halfChangeover(&note);
+    const double second = note.offset - *note.splitAt - halfChangeover(next);
     return std::min(first, second);
 }
 
@@ -222,8 +224,7 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
         plan.notes.push_back(note);
     }
     for (std::size_t i = 0; i < plan.notes.size(); ++i)
-        placeSplit(plan.notes[i],
-                   i + 1 < plan.notes.size() ? plan.notes[i + 1].changeoverMs.value_or(0.0) : 0.0);
+        placeSplit(plan.notes[i], i + 1 < plan.notes.size() ? &plan.notes[i + 1] : nullptr);
     plan.length = plan.notes.empty() ? style.startSeconds + 1.0 : plan.notes.back().offset + 0.6;
     return plan;
 }

@@ -23,8 +23,7 @@ struct TrueNote {
     bool tongued = true;
     bool wrong = false;
     bool breathBefore = false;
-    std::optional<double> splitAt;      ///< second stroke on the same pitch
-    double splitGap = 0.02;             ///< silence before it
+    std::optional<double> splitAt;      ///< second stroke on the same pitch; renderers refer it as onset
     double firstStops = 0.0;            ///< where the first of two strokes is let go, as planned
     std::optional<int> speaksThrough;   ///< another partial sounds first, this pitch
     std::optional<double> changeoverMs; ///< glides only
@@ -64,7 +63,12 @@ struct RunShape {
 };
 [[nodiscard]] Score chromaticRun(const RunShape& shape, double bpm);
 
-/// Shortest of the two audible halves of a note with a second stroke, changeovers not counted, seconds.
+/// Both strokes of a note that is split last for this, seconds, changeovers not counted.
+inline constexpr double leastHalf = 0.06;
+/// Silence before a second stroke, seconds.
+inline constexpr double splitGap = 0.02;
+
+/// Shorter of the two audible halves of a note with a second stroke, changeovers not counted, seconds.
 /// `next`: the note after it, if there is one.
 [[nodiscard]] double shorterHalf(const TrueNote& note, const TrueNote* next);
 

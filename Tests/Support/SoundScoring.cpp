@@ -57,9 +57,8 @@ private:
     }
 
     void countSplit(const TrueNote& note, bool found) {
-        constexpr double clearHalf = 0.06;
         count(tally.split, found, "split", note.index, *note.splitAt);
-        if (shorterHalf(note, trueNote(truth, note.index + 1)) < clearHalf)
+        if (shorterHalf(note, trueNote(truth, note.index + 1)) < leastHalf)
             return;
         ++tally.clearSplit.planted;
         tally.clearSplit.found += found ? 1 : 0;
