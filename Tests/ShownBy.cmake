@@ -28,6 +28,8 @@ set(shownBy
     files-4 "^FingeringPath"
     files-5 "^OwnStudy|^ScreenPart"
     files-6 "^ReaderFuzz|^MusicXmlRefuses"
+    claims-fingerings "^SessionFingerings|^ToolNextFingerings"
+    claims-plan "^SessionPlan|^ToolNextPlan|^DemoPlan"
     screen-1 "^ScreenPictures"
     screen-3 "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
     screen-4 "^EngravingOutside"

@@ -89,7 +89,7 @@ target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
 file(GLOB demoSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Demo/*.h ${CMAKE_SOURCE_DIR}/Source/Demo/*.cpp)
 if(demoSources)
     add_executable(valve-ladder-demo ${demoSources})
-    target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_juce
+    target_link_libraries(valve-ladder-demo PRIVATE valveladder_plugin valveladder_core valveladder_paper valveladder_juce
                                                     valveladder_juce_headers CLI11::CLI11 fmt::fmt)
     valveladder_own_sources(valve-ladder-demo)
     valveladder_precompiled_juce(valve-ladder-demo)

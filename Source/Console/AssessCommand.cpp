@@ -40,7 +40,7 @@ Result<Done> one(Tool& tool, const Options& options) {
         return *only.problem;
     const TakeRecord& take = only.assessed->take;
     if (options.take.keep)
-        if (auto kept = keep(options.take, take); !kept)
+        if (auto kept = keep(options.take, *only.assessed); !kept)
             return kept;
     if (!options.picture.path.empty()) {
         if (auto drawn = deliver(tool, options.picture, pictureOf(*only.assessed)); !drawn)

@@ -116,7 +116,7 @@ void keepAll(const AssessOptions& options, std::vector<FileAssessed>& files) {
             continue;
         AssessOptions mine = options;
         mine.file = file.file;
-        const auto kept = keep(mine, file.assessed->take);
+        const auto kept = keep(mine, *file.assessed);
         file.kept = kept.ok();
         if (!kept)
             file.problem = kept.problem();

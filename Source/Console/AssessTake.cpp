@@ -108,7 +108,8 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     if (!started)
         return started.problem();
     const DrillOptions::Chosen& chosen = heard.chosen;
-    auto plan = planFromLog(options.log, chosen.instrument.id, chosen.drill.name, started.value());
+    auto plan = planFromLog(options.log, chosen.instrument.id, chosen.drill.name, started.value(),
+                            std::nullopt, chosen.rules);
     if (!plan)
         return plan.problem();
     const TempoRules& rules = plan.value().rules;
@@ -125,10 +126,11 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     if (std::abs(take.playedBpm - take.header.plannedBpm) > rules.toleranceBpm)
         take.messages.push_back(fmt::format("The guide ran at {:.4g}, this take was planned at {:g}.",
                                             take.playedBpm, take.header.plannedBpm));
-    return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}};
+    return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}, chosen.rules};
 }
 
-Result<Done> keep(const AssessOptions& options, const TakeRecord& take) {
+Result<Done> keep(const AssessOptions& options, const Assessed& assessed) {
+    const TakeRecord& take = assessed.take;
     if (take.header.player.empty())
         return Problem{"a take in the log is a player's, and none is named", "--keep",
                        "Name one with --player"};
@@ -149,7 +151,10 @@ Result<Done> keep(const AssessOptions& options, const TakeRecord& take) {
                        options.file, "Where it is another one, say when with --played-at"};
     TakeRecord kept = take;
     kept.header.machine = store.value()->machine();
-    return store.value()->finishTake(kept);
+    if (auto done = store.value()->finishTake(kept); !done || !assessed.rules)
+        return done;
+    return store.value()->setRulesIfNone(take.header.player, take.header.instrumentId, take.header.drillName,
+                                         *assessed.rules);
 }
 
 } // namespace valveladder::console

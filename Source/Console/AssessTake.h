@@ -44,6 +44,7 @@ struct Listened {
 struct Assessed {
     TakeRecord take;
     std::optional<TakeScore> from;
+    std::optional<TempoRules> rules; ///< of the drill's file: kept with the take where the log holds none
 };
 
 /// Called with the share done, 0..1.
@@ -59,7 +60,7 @@ using ShareDone = std::function<void(double)>;
 [[nodiscard]] Result<Assessed> recordOf(const AssessOptions& options, Listened heard);
 
 /// Puts the take into the log; refuses one that is there already.
-[[nodiscard]] Result<Done> keep(const AssessOptions& options, const TakeRecord& take);
+[[nodiscard]] Result<Done> keep(const AssessOptions& options, const Assessed& assessed);
 
 [[nodiscard]] inline double quartersOf(Tick tick) {
     return static_cast<double>(tick) / ticksPerQuarter;

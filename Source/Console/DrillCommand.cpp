@@ -1,7 +1,10 @@
+#include "Base/Sentence.h"
 #include "Console/Commands.h"
 #include "Console/DrillOptions.h"
+#include "Console/Help.h"
 #include "Console/Output.h"
 #include "Files/Json.h"
+#include "Findings/DrillVerdict.h"
 #include "Score/Score.h"
 
 #include <memory>
@@ -43,6 +46,12 @@ Result<Done> make(Tool& tool, const Options& options) {
     return deliver(tool, options.output, toJson(chosen.value().drill) + "\n");
 }
 
+/// What no take of the drill can tell, and the change to it that would.
+std::vector<std::string> leftOpen(const Laid& laid) {
+    auto verdict = verdictOn(laid.chosen.drill, laid.chosen.instrument);
+    return verdict ? std::move(verdict.value().words) : std::vector<std::string>{};
+}
+
 Json summary(const Laid& laid, double bpm) {
     Json warnings = Json::array();
     for (const ScoreWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
@@ -54,7 +63,8 @@ Json summary(const Laid& laid, double bpm) {
             {"notes", laid.score.notes.size()},
             {"bpm", bpm},
             {"seconds", minutes(laid.score, bpm) * 60.0},
-            {"warnings", std::move(warnings)}};
+            {"warnings", std::move(warnings)},
+            {"leftOpen", leftOpen(laid)}};
 }
 
 void printSummary(Tool& tool, const Laid& laid, double bpm) {
@@ -64,6 +74,11 @@ void printSummary(Tool& tool, const Laid& laid, double bpm) {
                laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60, bpm);
     for (const ScoreWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
         tool.print("Warning: {}\n", warning.text);
+    const auto open = leftOpen(laid);
+    for (const std::string& words : open)
+        tool.printText(wrapped(sentence(words) + ".", textWidth) + "\n");
+    if (open.empty())
+        tool.print("Takes of it can tell every finger, going down and coming up.\n");
 }
 
 Result<Done> check(Tool& tool, const Options& options) {
@@ -156,17 +171,21 @@ void addDrill(CLI::App& app, Tool& tool) {
     CLI::App* drill = app.add_subcommand(
         "drill",
         "Make, check and show drills\n\nA drill is a JSON file. Every option changes one thing of the "
-        "drill it begins from: the instrument's daily ladder, or the file that --drill names.");
+        "drill it begins from: the instrument's daily ladder, each rung up and back down in one breath, or "
+        "the file that --drill names. 'show' and 'check' also say which fingers its takes cannot tell, and "
+        "what would.");
     drill->require_subcommand(1);
 
     auto making = std::make_shared<Options>();
     CLI::App* make_ = addPart(*drill, tool, "make", "Write a drill file, new or changed", making, make);
     making->output.add(*make_, "Where to");
-    make_->footer("Examples:\n"
-                  "  valve-ladder drill make -o daily.json\n"
-                  "  valve-ladder drill make --foot G3 --last-top F4 --ratio 2:1 -o wide.json\n"
-                  "  valve-ladder drill make --cells 'E4 F#4; F#4 G4 F#4' --name Thirds -o c.json\n"
-                  "  valve-ladder drill make --drill daily.json --segments 1,4 -o short.json");
+    make_->footer(
+        "Examples:\n"
+        "  valve-ladder drill make -o daily.json\n"
+        "  valve-ladder drill make --shape up -o up.json\n"
+        "  valve-ladder drill make --foot G3 --last-top F4 --ratio 2:1 -o wide.json\n"
+        "  valve-ladder drill make --cells 'E4=3 F#4 rest=10s; F#4 G4 F#4' --name Thirds -o c.json\n"
+        "  valve-ladder drill make --drill daily.json --segments 1,4 -o short.json");
 
     auto checking = std::make_shared<Options>();
     CLI::App* check_ = addPart(*drill, tool, "check", "Say whether a drill can be played", checking, check);

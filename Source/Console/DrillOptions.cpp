@@ -3,6 +3,8 @@
 #include "Console/DrillFile.h"
 #include "Console/Options.h"
 
+#include <algorithm>
+
 namespace valveladder::console {
 
 namespace {
@@ -53,20 +55,34 @@ std::optional<Rest> parseRest(std::string text) {
     return rest;
 }
 
-/// "C4 D4 E4; D4 E4 F#4"
+/// "C4", "C4=1-3" into the cell's notes and valves, "rest=10s" into its rest.
+bool addToCell(const std::string& text, DrillCell& cell) {
+    const auto parts = split(text, '=');
+    if (parts.front() == "rest") {
+        cell.restAfter = parts.size() == 2 ? parseRest(parts.back()) : std::nullopt;
+        return cell.restAfter.has_value();
+    }
+    const auto note = parsePitch(parts.front());
+    const auto valves = parts.size() == 2 ? Combination::parse(parts.back()) : std::nullopt;
+    if (!note || parts.size() > 2 || (parts.size() == 2 && !valves))
+        return false;
+    cell.notes.push_back(*note);
+    cell.valves.push_back(valves);
+    return true;
+}
+
+/// "C4 D4 E4; D4=1-3 E4 F#4 rest=10s"
 std::optional<CellPattern> parseCells(const std::string& text) {
     CellPattern pattern;
-    for (const std::string& cell : split(text, ';')) {
-        std::vector<MidiNote> notes;
-        for (const std::string& name : split(cell, ' ')) {
-            if (name.empty())
-                continue;
-            const auto note = parsePitch(name);
-            if (!note)
+    for (const std::string& notes : split(text, ';')) {
+        DrillCell cell;
+        for (const std::string& word : split(notes, ' '))
+            if (!word.empty() && !addToCell(word, cell))
                 return std::nullopt;
-            notes.push_back(*note);
-        }
-        pattern.cells.push_back(std::move(notes));
+        const auto given = [](const auto& valves) { return valves.has_value(); };
+        if (std::none_of(cell.valves.begin(), cell.valves.end(), given))
+            cell.valves.clear();
+        pattern.cells.push_back(std::move(cell));
     }
     return pattern;
 }
@@ -98,10 +114,13 @@ void addPattern(CLI::App& app, DrillOptions& options) {
               "From rung to rung, foot and top rise together, or the top alone")
         ->group(group);
     addChoice(app, "--shape", options.shape,
-              {{"up", Shape::up}, {"up-down", Shape::upDown}, {"down-up", Shape::downUp}}, "How a rung runs")
+              {{"up", Shape::up}, {"up-down", Shape::upDown}, {"down-up", Shape::downUp}},
+              "How a rung runs: the daily ladder goes up and down in one breath")
         ->group(group);
-    addParsed(app, "--cells", options.cells, parseCells, "cells such as 'C4 D4 E4; D4 E4 F#4'",
-              "Cells of two to four notes instead of a ladder, each a rung, ';' between them")
+    addParsed(
+        app, "--cells", options.cells, parseCells, "cells such as 'C4 D4 E4; D4 E4 F#4'",
+        "Cells of two to four notes instead of a ladder, each a rung, ';' between them; 'E4=3' asks for "
+        "valves, 'rest=10s' for a rest of its own after the cell")
         ->option_text("NOTES")
         ->group(group);
     app.add_option("--repeats", options.repeats, "Times a rung is played in one breath")
@@ -147,7 +166,8 @@ void addFingerings(CLI::App& app, DrillOptions& options) {
               {{"usual", Policy::usual},
                {"fourth-valve", Policy::fourthValve},
                {"one-three", Policy::oneThree},
-               {"mixed", Policy::mixed}},
+               {"mixed", Policy::mixed},
+               {"both-sides", Policy::bothSides}},
               "Where there is a choice")
         ->group(group);
     addChoice(app, "--mix", options.mix,

@@ -75,9 +75,10 @@ std::vector<CareText> careBefore(const Review& review, const CareSettings& setti
 void print(Tool& tool, const Review& review, const std::vector<CareText>& care, const OutputOption& output) {
     const PracticeSession& next = *review.next;
     tool.printText(wrapped(heading(review), textWidth));
-    tool.print("\n{:.0f} minutes at {:g} bpm, {} {}\n\n", next.minutes, next.bpm, next.items.size(),
-               next.items.size() == 1 ? "piece" : "pieces");
-    printSession(tool, next, review.thumbValve);
+    const int seconds = static_cast<int>(next.minutes * 60.0 + 0.5);
+    tool.print("\n{}, {}:{:02} in all at {:g} bpm.\n\n", roundsInWords(next), seconds / 60, seconds % 60,
+               next.bpm);
+    printSession(tool, next);
     printPoints(tool, "To know", next.remarks);
     printCare(tool, care);
     if (output.path.empty())
@@ -106,13 +107,15 @@ Result<Done> next(Tool& tool, const Options& options) {
                        "--minutes", "Give more minutes, or another instrument with -i"};
     const PracticeSession& session = *review.value().next;
     if (!options.output.path.empty())
-        if (auto done = deliver(tool, options.output, toJson(session.drill) + "\n"); !done)
+        if (auto done = deliver(tool, options.output,
+                                toJson(session.drill, rulesFor(session, review.value().rules)) + "\n");
+            !done)
             return done;
     if (options.output.toStandardOutput())
         return Done{};
     const auto care = careBefore(review.value(), request.value().care);
     if (tool.json) {
-        Json json = asJson(session);
+        Json json = asJson(session, review.value().thumbValve);
         json["player"] = review.value().player;
         json["instrument"] = review.value().instrumentId;
         json["file"] = options.output.path.empty() ? Json() : Json(options.output.path);
@@ -130,12 +133,13 @@ void addNext(CLI::App& app, Tool& tool) {
     auto options = std::make_shared<Options>();
     CLI::App* sub = app.add_subcommand(
         "next",
-        "What to practise next: a session made from the findings\n\nSmall cells with the weak changes and "
-        "rungs "
-        "of your ladder, mixed, in fourth-valve and 1-3 fingerings in turn where the instrument has both, "
-        "with "
-        "rests, at the plan's tempo and never faster. Where fingers cannot be told apart yet, the cells that "
-        "tell them are in it. -o writes it as one drill, which every --drill and the plugin read.");
+        "What to practise next: a session made from the findings\n\nA warm-up, then rounds of three or four "
+        "things: small cells with the weak changes, and a rung of your ladder to put them back into the run, "
+        "in fourth-valve and 1-3 fingerings where the instrument has both, with rests, at the plan's tempo "
+        "and never faster. Where fingers cannot be told apart yet, a cell that tells them is in it. -o "
+        "writes "
+        "it as one drill with its tempo plan, which every --drill and the plugin read: same notes, valves, "
+        "rests and length as printed.");
     sub->add_option("--minutes", options->minutes, "How long, rests included (20)")->option_text("N");
     options->output.add(*sub, "The session as a drill file");
     sub->add_option("--bpm", options->bpm, "Tempo in quarters a minute; without it, the plan's next")

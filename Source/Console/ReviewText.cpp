@@ -4,9 +4,6 @@
 #include "Console/Help.h"
 #include "Findings/Words.h"
 
-#include <cmath>
-#include <map>
-
 namespace valveladder::console {
 
 namespace {
@@ -44,15 +41,6 @@ void printPlan(Tool& tool, const Review& review) {
     lines.insert(lines.end(), review.planDays.begin() + static_cast<std::ptrdiff_t>(first),
                  review.planDays.end());
     printPoints(tool, "Plan and reality", lines);
-}
-
-std::string timeText(double seconds) {
-    const int whole = static_cast<int>(std::lround(seconds));
-    return fmt::format("{}:{:02}", whole / 60, whole % 60);
-}
-
-std::string restText(double seconds) {
-    return seconds >= 60.0 ? timeText(seconds) + " min" : fmt::format("{:.0f} s", seconds);
 }
 
 Json suspectsJson(const std::vector<Suspect>& suspects, bool thumbValve) {
@@ -199,26 +187,10 @@ void printReview(Tool& tool, const Review& review) {
                    "\n");
 }
 
-void printSession(Tool& tool, const PracticeSession& session, bool thumbValve) {
-    int number = 0;
-    std::map<std::string, int> saidAt; // a reason is given once
-    for (const SessionItem& item : session.items) {
-        const Rung first = rungs(item.drill).front();
-        constexpr std::size_t notesShown = 2;
-        std::string what = first.label;
-        if (item.drill.name == "Cell" && first.notes.size() > notesShown)
-            what = pitchName(first.notes[0]) + "-" + pitchName(first.notes[1]) + " back and forth";
-        std::string fingers;
-        for (const auto& [note, combination] : item.drill.fingering.byHand)
-            if (item.drill.name == "Cell")
-                fingers += fmt::format("{}{} {}", fingers.empty() ? "" : ", ", pitchName(note),
-                                       combinationName(combination, thumbValve));
-        const auto [said, isNew] = saidAt.try_emplace(item.why, ++number);
-        const std::string why = isNew ? item.why : fmt::format("as {}", said->second);
-        printHanging(tool, fmt::format("{:>3}. ", number),
-                     fmt::format("{}{} at {:g} bpm, {}, then rest {}: {}", what,
-                                 fingers.empty() ? "" : " (" + fingers + ")", item.bpm,
-                                 timeText(item.seconds), restText(item.restSecondsAfter), why));
+void printSession(Tool& tool, const PracticeSession& session) {
+    for (const std::string& line : linesOf(session)) {
+        const auto mark = line.find(' ') + 1;
+        printHanging(tool, fmt::format("  {}", line.substr(0, mark)), line.substr(mark));
     }
 }
 
@@ -269,24 +241,30 @@ Json asJson(const Review& review) {
             {"care", asJson(review.care)}};
 }
 
-Json asJson(const PracticeSession& session) {
+Json asJson(const PracticeSession& session, bool thumbValve) {
     Json items = Json::array();
     for (const SessionItem& item : session.items) {
         const Rung first = rungs(item.drill).front();
         Json notes = Json::array();
-        for (const MidiNote note : first.notes)
-            notes.push_back(pitchName(note));
-        items.push_back({{"kind", item.drill.name == "Cell" ? "cell" : "rung"},
+        Json valves = Json::array();
+        for (std::size_t i = 0; i < first.notes.size(); ++i) {
+            notes.push_back(pitchName(first.notes[i]));
+            const auto pressed = first.valvesOf(i);
+            valves.push_back(pressed ? Json(combinationName(*pressed, thumbValve)) : Json());
+        }
+        items.push_back({{"kind", item.isRung ? "rung" : "cell"},
+                         {"round", item.round},
+                         {"thing", item.thing},
+                         {"what", item.what},
                          {"notes", std::move(notes)},
+                         {"valves", std::move(valves)},
                          {"bpm", item.bpm},
                          {"seconds", item.seconds},
                          {"restSeconds", item.restSecondsAfter},
                          {"why", item.why}});
     }
-    return {{"drill", session.drill.name},
-            {"bpm", session.bpm},
-            {"minutes", session.minutes},
-            {"items", std::move(items)},
+    return {{"drill", session.drill.name}, {"bpm", session.bpm},       {"minutes", session.minutes},
+            {"rounds", session.rounds},    {"things", session.things}, {"items", std::move(items)},
             {"remarks", session.remarks}};
 }
 

@@ -17,13 +17,13 @@ void printPoints(Tool& tool, const std::string& title, const std::vector<std::st
 /// Everything that the takes say, for the player.
 void printReview(Tool& tool, const Review& review);
 /// The session proposed: what to play, how fast, when to rest.
-void printSession(Tool& tool, const PracticeSession& session, bool thumbValve); // T for valve 4
+void printSession(Tool& tool, const PracticeSession& session);
 void printCare(Tool& tool, const std::vector<CareText>& texts);
 
 [[nodiscard]] Json asJson(const Estimate& estimate);
 [[nodiscard]] Json asJson(const Finding& finding, bool thumbValve);
 [[nodiscard]] Json asJson(const Review& review);
-[[nodiscard]] Json asJson(const PracticeSession& session);
+[[nodiscard]] Json asJson(const PracticeSession& session, bool thumbValve); // T for valve 4
 [[nodiscard]] Json asJson(const std::vector<CareText>& texts);
 
 } // namespace valveladder::console

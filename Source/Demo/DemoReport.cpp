@@ -1,5 +1,6 @@
 #include "Demo/DemoReport.h"
 
+#include "Base/Sentence.h"
 #include "Listening/Measures.h"
 
 #include <algorithm>
@@ -62,7 +63,10 @@ std::string reportText(const DemoReport& report) {
     text += "\nChanges that arrived latest (median against the segment's own line):\n";
     for (std::size_t i = 0; i < std::min(slowestShown, slow.size()); ++i)
         text += fmt::format("  {:+6.1f} ms  {}\n", slow[i].first, slow[i].second);
-    text += fmt::format("\nNext take: {:.1f} bpm. {}\n", report.next.bpm, report.next.words);
+    text += fmt::format("\nNext take: {:g} bpm. {}\n", report.next.bpm, report.next.words);
+    text += "\nWhat was found:\n";
+    for (const std::string& found : report.found)
+        text += "  - " + sentence(found) + "\n";
     return text;
 }
 

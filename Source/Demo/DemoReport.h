@@ -15,9 +15,10 @@ struct DemoReport {
     std::uint32_t seed = 0;
     std::vector<TakeRecord> takes; ///< of this run, oldest first
     PlannedTempo next;
+    std::vector<std::string> found; ///< the findings in words
 };
 
-/// Plain text: what was practised, each take in a line, the slowest changes, what comes next.
+/// Plain text: what was practised, each take in a line, the slowest changes, what comes next, what was found.
 [[nodiscard]] std::string reportText(const DemoReport& report);
 
 } // namespace valveladder

@@ -1,10 +1,14 @@
 #include "Demo/DemoSession.h"
 
+#include "Demo/DemoFindings.h"
 #include "Demo/DemoHost.h"
 #include "Demo/InventedPlayer.h"
 #include "Demo/InventedSound.h"
+#include "Engraving/SheetContents.h"
 #include "Files/GuideFile.h"
+#include "Files/TakePicture.h"
 #include "Log/LogStore.h"
+#include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"
 
 #include <array>
@@ -73,6 +77,8 @@ private:
     Result<std::string> newTake(std::size_t before);
     Result<PlannedTempo> plan();
     Result<Done> writeFiles(const DemoReport& report);
+    [[nodiscard]] Result<Done> writeText(const char* name, const std::string& content) const;
+    [[nodiscard]] Result<Done> writePictures(const Review& review, double nextBpm) const;
 
     const DemoOptions options;
     const SessionConfig config = demoConfig();
@@ -154,13 +160,42 @@ Result<Done> Demo::writeFiles(const DemoReport& report) {
     for (std::size_t i = 0; i < std::size(files); ++i)
         if (auto written = writeSmfFile(folder / names[i], files[i]); !written)
             return written.problem();
-    std::ofstream text(folder / "report.txt", std::ios::binary);
-    text << reportText(report);
+    return writeText("report.txt", reportText(report));
+}
+
+Result<Done> Demo::writeText(const char* name, const std::string& content) const {
+    const auto path = options.folder / name;
+    std::ofstream text(path, std::ios::binary);
+    text << content;
     text.close();
     if (!text)
-        return Problem{"the report could not be written", (folder / "report.txt").string(),
+        return Problem{"the file could not be written", path.string(),
                        "see that the folder is writable and the disk not full"};
     return Done{};
+}
+
+/// Things to look at: the last take drawn, the drill printed, the findings.
+Result<Done> Demo::writePictures(const Review& review, double nextBpm) const {
+    const TakeRecord& last = takes.back();
+    const PictureText text{config.drill.name + ", an invented take",
+                           fmt::format("{} at {:g} bpm", config.player, last.playedBpm)};
+    if (auto done =
+            writeText("take.svg", takePicture(last.performance, scores.back(), config.instrument, text));
+        !done)
+        return done;
+    auto score = buildScore(config.drill, config.instrument, nextBpm);
+    if (!score)
+        return score.problem();
+    const auto content = drillContent(score.value(), config.drill, config.instrument, nextBpm);
+    if (!content)
+        return content.problem();
+    const Paper paper = Paper::a4();
+    const auto sheet = pdfPages(printedPages(content.value(), paper), paper, content.value().title);
+    if (!sheet)
+        return sheet.problem();
+    if (auto done = writeText("practice-sheet.pdf", sheet.value()); !done)
+        return done;
+    return writeText("findings.txt", findingsText(review));
 }
 
 Result<DemoReport> Demo::run() {
@@ -174,8 +209,14 @@ Result<DemoReport> Demo::run() {
     auto next = plan();
     if (!next)
         return next.problem();
-    DemoReport report{host->name(), config.player, options.seed, takes, next.value()};
+    auto review = reviewOfDemo(*log, config, systemNow());
+    if (!review)
+        return review.problem();
+    DemoReport report{host->name(), config.player, options.seed,
+                      takes,        next.value(),  foundBy(review.value())};
     if (auto written = writeFiles(report); !written)
+        return written.problem();
+    if (auto written = writePictures(review.value(), report.next.bpm); !written)
         return written.problem();
     return report;
 }

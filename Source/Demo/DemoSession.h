@@ -15,8 +15,8 @@ struct DemoOptions {
     int takes = 6; ///< 1..100
 };
 
-/// Plays the demo session through the plugin: log, guide.mid, tempo-map.mid, session.mid and report.txt lie
-/// in the folder afterwards.
+/// Plays the demo session through the plugin. In the folder lie afterwards the log with the plan's rules,
+/// guide.mid, tempo-map.mid, session.mid, take.svg, practice-sheet.pdf, findings.txt and report.txt.
 [[nodiscard]] Result<DemoReport> playDemo(const DemoOptions& options);
 
 } // namespace valveladder

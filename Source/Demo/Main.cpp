@@ -10,14 +10,16 @@ namespace {
 void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions& options) {
     const auto folder = std::filesystem::absolute(options.folder).lexically_normal();
     const auto plugin = std::filesystem::absolute(options.plugin).lexically_normal();
-    fmt::print("\n{}", valveladder::reportText(report));
     fmt::print("\nIn {}:\n"
-               "  log.sqlite     the practice log\n"
-               "  guide.mid      the guide at the next take's tempo\n"
-               "  tempo-map.mid  the session's stepped tempos, for a host's tempo track\n"
-               "  session.mid    all takes laid end to end with their guide\n"
-               "  report.txt     the report above\n"
-               "  sound          the take that was heard by sound, as FLAC\n",
+               "  log.sqlite          the practice log, with the rules of its plan\n"
+               "  take.svg            the last take drawn: every note, every change\n"
+               "  practice-sheet.pdf  the drill engraved with its fingerings, to print\n"
+               "  findings.txt        what was found, and the next session\n"
+               "  guide.mid           the guide at the next take's tempo\n"
+               "  tempo-map.mid       the session's stepped tempos, for a host's tempo track\n"
+               "  session.mid         all takes laid end to end with their guide\n"
+               "  report.txt          the report below\n"
+               "  sound               the take that was heard by sound, as FLAC\n",
                folder.string());
     fmt::print(
         "\nThe plugin lies in {}\n"
@@ -27,6 +29,7 @@ void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions&
         "plugins, put it on a track that carries your microphone or MIDI instrument, and route the track's\n"
         "MIDI output to any instrument that is to play the guide.\n",
         plugin.string());
+    fmt::print("\n{}", valveladder::reportText(report));
 }
 
 } // namespace

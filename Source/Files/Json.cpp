@@ -22,11 +22,12 @@ struct EnumNames<Compensation> {
 
 template <>
 struct EnumNames<Policy> {
-    static constexpr std::array<std::pair<Policy, std::string_view>, 4> table{
+    static constexpr std::array<std::pair<Policy, std::string_view>, 5> table{
         {{Policy::usual, "usual"},
          {Policy::fourthValve, "fourth-valve"},
          {Policy::oneThree, "one-three"},
-         {Policy::mixed, "mixed"}}};
+         {Policy::mixed, "mixed"},
+         {Policy::bothSides, "both-sides"}}};
 };
 
 template <>
@@ -180,6 +181,30 @@ void drillFields(Io& io, T& drill) {
     io("fingering", drill.fingering);
 }
 
+template <typename Io, MaybeConst<DrillCell> T>
+void fields(Io& io, T& cell) {
+    io("notes", cell.notes);
+    io("valves", cell.valves);
+    io("rest", cell.restAfter);
+}
+
+/// A cell is the list of its notes, or an object where it has valves or a rest of its own.
+static JsonNode jsonNode(const DrillCell& cell) {
+    if (cell.valves.empty() && !cell.restAfter)
+        return JsonWriter::node(cell.notes);
+    JsonWriter members;
+    fields(members, cell);
+    return std::move(members.object);
+}
+
+static void readJson(const JsonNode& node, const JsonPlace& place, DrillCell& cell) {
+    if (node.is_array())
+        return readJson(node, place, cell.notes);
+    JsonReader reader(node, place);
+    fields(reader, cell);
+    reader.refuseUnknown();
+}
+
 /// The pattern stands as a member "ladder" or a member "cells".
 template <typename Io>
 void fields(Io& io, const Drill& drill) {
@@ -193,7 +218,7 @@ void fields(Io& io, const Drill& drill) {
 template <typename Io>
 void fields(Io& io, Drill& drill) {
     std::optional<LadderPattern> ladder;
-    std::optional<std::vector<std::vector<MidiNote>>> cells;
+    std::optional<std::vector<DrillCell>> cells;
     io("ladder", ladder);
     io("cells", cells);
     if (ladder && cells)

@@ -47,8 +47,8 @@ struct JsonPlace {
 /// Throws a Problem "segments[2].rhythm: what".
 [[noreturn]] void refuseJson(const JsonPlace& place, const std::string& what);
 
-/// Writes a field list as members of an object. Absent optionals are left out; a figure that is not finite
-/// is left out or, where it cannot be absent, 0.
+/// Writes a field list as members of an object, or what a type's own jsonNode(value) makes of it. Absent
+/// optionals are left out; a figure that is not finite is left out or, where it cannot be absent, 0.
 class JsonWriter {
 public:
     template <typename T>
@@ -71,6 +71,8 @@ public:
             return value.name();
         else if constexpr (std::is_arithmetic_v<T> || std::is_same_v<T, std::string>)
             return value;
+        else if constexpr (requires { jsonNode(value); })
+            return jsonNode(value);
         else {
             JsonWriter members;
             fields(members, value);

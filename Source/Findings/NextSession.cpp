@@ -1,23 +1,38 @@
 #include "Findings/NextSession.h"
 
 #include "Findings/Words.h"
+#include "Score/Score.h"
 #include "Valves/Fingering.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cctype>
 #include <cmath>
 
 namespace valveladder {
 
 namespace {
 
-/// Something that comes back in each round.
-struct Piece {
+/// What a round is made of. A rung is another one each round.
+struct Thing {
     FingeredCell cell;
+    std::string what;
     std::string why;
     bool isRung = false;
 };
+
+/// What there is to choose a session from.
+struct Store {
+    Thing warmUp;
+    std::vector<Thing> cells; ///< most urgent first, none twice
+    std::vector<Thing> rungs; ///< one after another, a round each
+};
+
+bool hasFourthFinger(const Instrument& instrument) {
+    return instrument.valves == maxValves && !instrument.thumbValve;
+}
 
 FingeredCell repeated(const FingeredCell& cell) {
     FingeredCell longer;
@@ -29,104 +44,285 @@ FingeredCell repeated(const FingeredCell& cell) {
     return longer;
 }
 
-std::vector<Piece> weakPieces(const Instrument& instrument, const Weaknesses& weaknesses,
-                              const SeparatingLimits& limits) {
-    std::vector<Piece> pieces;
-    const bool claimed = !weaknesses.findings.empty();
-    const auto& findings = claimed ? weaknesses.findings : weaknesses.leads;
+std::string backAndForth(const FingeredCell& cell, const Instrument& instrument) {
+    std::string notes, valves;
+    for (std::size_t i = 0; i < cell.notes.size(); ++i) {
+        notes += (i == 0 ? "" : "-") + pitchName(cell.notes[i]);
+        valves += (i == 0 ? "" : ", ") + instrument.combinationName(cell.combinations[i]);
+    }
+    return fmt::format("{} back and forth ({})", notes, valves);
+}
+
+std::string fingerInWords(int finger, bool thumbValve) {
+    constexpr std::array names{"first finger", "second finger", "third finger", "fourth finger"};
+    return thumbValve && finger == maxValves ? "thumb" : names.at(static_cast<std::size_t>(finger - 1));
+}
+
+/// What a cell is for, as a clause.
+std::string purposeOf(const Suspect& suspect, const Instrument& instrument) {
+    switch (suspect.kind) {
+    case SuspectKind::press:
+        return "for your " + fingerInWords(suspect.finger, instrument.thumbValve) + " going down";
+    case SuspectKind::release:
+        return "for your " + fingerInWords(suspect.finger, instrument.thumbValve) + " coming up";
+    case SuspectKind::change:
+        return fmt::format("for the change from {} to {}", instrument.combinationName(suspect.change.from),
+                           instrument.combinationName(suspect.change.to));
+    case SuspectKind::fourthValve:
+        return "for the fourth valve";
+    case SuspectKind::alternate:
+        break;
+    }
+    return fmt::format("for {} in place of {}", instrument.combinationName(suspect.alternate),
+                       instrument.combinationName(suspect.usual));
+}
+
+void addCell(std::vector<Thing>& things, const FingeredCell& cell, const std::string& why,
+             const Instrument& instrument) {
+    Thing thing{repeated(cell), backAndForth(cell, instrument), why, false};
+    const bool known = std::any_of(things.begin(), things.end(),
+                                   [&](const Thing& other) { return other.cell == thing.cell; });
+    if (!known)
+        things.push_back(std::move(thing));
+}
+
+/// One cell for each weakness, a second one where it is alone, and one that tells fingers apart.
+std::vector<Thing> cellsToPlay(const Instrument& instrument, const Weaknesses& weaknesses,
+                               const std::vector<FingeredCell>& settle, double bpm) {
+    constexpr std::size_t weakCells = 2;
     constexpr int cellsEach = 2;
-    for (const auto& finding : findings)
-        for (const auto& cell : cellsFor(finding.suspect, instrument, limits, cellsEach))
-            if (static_cast<int>(pieces.size()) < nextSession::mostWeakCells)
-                pieces.push_back({repeated(cell),
-                                  claimed ? inWords(finding, instrument.thumbValve)
-                                          : "not known to be weak; the likeliest place to look at: " +
-                                                finding.suspect.name(instrument.thumbValve),
-                                  false});
-    return pieces;
-}
-
-/// The ladder's rungs, each in the fourth-valve and the 1-3 fingerings in turn.
-std::vector<Piece> rungPieces(const SessionRequest& request, const Instrument& instrument) {
-    std::vector<Piece> pieces;
-    const bool hasFourth = instrument.valves == maxValves && !instrument.thumbValve;
-    int number = 0;
-    for (const auto& rung : rungs(request.ladder)) {
-        FingeringPolicy policy;
-        policy.policy = !hasFourth ? Policy::usual : number % 2 == 0 ? Policy::fourthValve : Policy::oneThree;
-        Piece piece;
-        piece.isRung = true;
-        piece.why = "rung " + rung.label + (!hasFourth ? "" : number % 2 == 0 ? ", fourth valve" : ", 1-3");
-        for (const MidiNote note : rung.notes)
-            if (const auto fingering = chooseFingering(instrument, note, policy, {number, 0, 0})) {
-                piece.cell.notes.push_back(note);
-                piece.cell.combinations.push_back(fingering->combination);
-            }
-        if (!piece.cell.notes.empty())
-            pieces.push_back(std::move(piece));
-        ++number;
+    const auto limits = usualLimits(instrument, bpm);
+    const bool claimed = !weaknesses.findings.empty();
+    std::vector<Thing> things;
+    std::vector<Thing> seconds;
+    for (const auto& finding : claimed ? weaknesses.findings : weaknesses.leads) {
+        std::string why = purposeOf(finding.suspect, instrument);
+        why += claimed ? "" : ": the likeliest place to look, though nothing is sure yet";
+        const auto cells = cellsFor(finding.suspect, instrument, limits, cellsEach);
+        for (std::size_t i = 0; i < cells.size(); ++i)
+            addCell(i == 0 ? things : seconds, cells[i], why, instrument);
     }
-    return pieces;
+    if (things.size() > weakCells)
+        things.resize(weakCells);
+    for (const Thing& second : seconds)
+        if (things.size() < weakCells)
+            things.push_back(second);
+    for (const auto& cell : settle)
+        addCell(things, cell, "to tell apart what your takes cannot tell apart yet", instrument);
+    return things;
 }
 
-Drill drillOf(const Piece& piece, const Drill& ladder) {
-    Drill drill = cellDrill({piece.cell}, piece.isRung ? "Rung" : "Cell", 1);
-    drill.noteTicks = ladder.noteTicks;
-    drill.meter = ladder.meter;
-    drill.rest = ladder.rest;
-    drill.countInBars = ladder.countInBars;
-    drill.segments = piece.isRung ? ladder.segments : defaultSegments();
-    return drill;
+bool returns(const std::vector<MidiNote>& notes) {
+    return notes.size() > 2 && notes.front() == notes.back();
 }
 
-double secondsOf(const Drill& drill, const Instrument& instrument, double bpm) {
-    const auto score = buildScore(drill, instrument, bpm);
-    return score ? static_cast<double>(score.value().length) / ticksPerQuarter * 60.0 / bpm : 0.0;
+std::string runInWords(const Rung& rung) {
+    if (!returns(rung.notes))
+        return rung.label;
+    return rung.label + (rung.notes[1] > rung.notes[0] ? " up and down" : " down and up");
 }
 
-/// Rounds of pieces: weak cells and settling cells in between rungs, never two rounds in the same order.
-std::vector<Piece> nextRound(const std::vector<Piece>& cells, const std::vector<Piece>& rungs,
-                             std::size_t round) {
-    std::vector<Piece> order = cells;
-    if (order.size() > 1)
-        std::rotate(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(round % order.size()),
-                    order.end());
-    const std::size_t inside =
-        order.empty() ? rungs.size() : std::max<std::size_t>(1, (order.size() + 1) / 3);
-    for (std::size_t i = 0; i < inside && !rungs.empty(); ++i) {
-        const auto at =
-            static_cast<std::ptrdiff_t>(std::min(order.size(), 3 * i + 2 * (cells.empty() ? 0 : 1)));
-        order.insert(order.begin() + at, rungs[(round * inside + i) % rungs.size()]);
-    }
-    return order;
-}
-
-/// All items in one drill. A note that items finger differently follows the drill's mixed policy there.
-Drill wholeDrill(const std::vector<Piece>& played, const SessionRequest& request,
-                 const Instrument& instrument) {
-    Drill drill = request.ladder;
-    drill.name = request.name;
-    drill.repeats = 1;
-    CellPattern pattern;
-    std::map<MidiNote, Combination> asked;
-    std::map<MidiNote, bool> differs;
-    for (const auto& piece : played) {
-        if (static_cast<int>(pattern.cells.size()) >= DrillLimits::maxRungs)
-            break;
-        pattern.cells.push_back(piece.cell.notes);
-        for (std::size_t i = 0; i < piece.cell.notes.size(); ++i) {
-            const auto [known, isNew] = asked.try_emplace(piece.cell.notes[i], piece.cell.combinations[i]);
-            if (!isNew && known->second != piece.cell.combinations[i])
-                differs[piece.cell.notes[i]] = true;
+/// A rung with its fingerings. Valves of its own lead; else the way there is with the fourth valve and the
+/// way back with 1-3, or the whole rung with one of them, by whether `number` is even.
+Thing rungThing(const Rung& rung, int number, const Drill& ladder, const Instrument& instrument) {
+    Thing thing{{}, runInWords(rung), "to put it back into the run", true};
+    const bool hasFourth = hasFourthFinger(instrument) && rung.valves.empty();
+    const std::size_t turn = returns(rung.notes) ? rung.notes.size() / 2 : rung.notes.size();
+    FingeringPolicy policy = ladder.fingering;
+    for (std::size_t i = 0; i < rung.notes.size(); ++i) {
+        const bool fourth = returns(rung.notes) ? i <= turn : number % 2 == 0;
+        policy.policy = !hasFourth ? Policy::usual : fourth ? Policy::fourthValve : Policy::oneThree;
+        const auto fingering = rung.valvesOf(i)
+                                   ? fingeringOf(instrument, rung.notes[i], *rung.valvesOf(i))
+                                   : chooseFingering(instrument, rung.notes[i], policy, {number, 0, 0});
+        if (fingering) {
+            thing.cell.notes.push_back(rung.notes[i]);
+            thing.cell.combinations.push_back(fingering->combination);
         }
     }
-    for (const auto& [note, different] : differs)
-        asked.erase(note);
-    drill.pattern = pattern;
-    drill.fingering.policy = instrument.valves == maxValves ? Policy::mixed : Policy::usual;
-    drill.fingering.mix = MixRule::perRung;
-    drill.fingering.byHand = asked;
-    return drill;
+    if (hasFourth)
+        thing.what += returns(rung.notes) ? ", there with the fourth valve, back with 1-3"
+                      : number % 2 == 0   ? " with the fourth valve"
+                                          : " with 1-3";
+    return thing;
+}
+
+Store storeOf(const SessionRequest& request, const Instrument& instrument, const Weaknesses& weaknesses,
+              const std::vector<FingeredCell>& settle) {
+    Store store;
+    store.cells = cellsToPlay(instrument, weaknesses, settle, request.bpm);
+    const auto ladder = rungs(request.ladder);
+    const bool bothWays = returns(ladder.front().notes);
+    // Where a rung holds one kind of fingering only, each comes in both, in turn.
+    const int turns = hasFourthFinger(instrument) && !bothWays ? 2 : 1;
+    for (int turn = 0; turn < turns; ++turn)
+        for (std::size_t i = 0; i < ladder.size(); ++i)
+            store.rungs.push_back(
+                rungThing(ladder[i], turn + static_cast<int>(i), request.ladder, instrument));
+    store.warmUp = store.rungs.front();
+    store.warmUp.what = runInWords(ladder.front()) + ", easy";
+    store.warmUp.why = "to warm up lips and hand";
+    for (std::size_t i = 0; i < store.warmUp.cell.notes.size(); ++i)
+        if (!ladder.front().valvesOf(i))
+            store.warmUp.cell.combinations[i] =
+                fingerings(instrument, store.warmUp.cell.notes[i]).front().combination;
+    return store;
+}
+
+/// Items laid out in time.
+struct Laid {
+    PracticeSession session;
+    double seconds = 0.0;
+};
+
+class SessionBuilder {
+public:
+    SessionBuilder(const SessionRequest& asked, const Instrument& played, const Store& from)
+        : request(asked), instrument(played), store(from) {}
+
+    /// The longest session of `things` a round that fits; without rounds when none does.
+    [[nodiscard]] Laid longest(int things, bool warmUp) const {
+        const double limit = request.minutes * 60.0;
+        const int mostRounds = (DrillLimits::maxCells - (warmUp ? 1 : 0)) / things;
+        const Laid one = lay(things, 1, warmUp);
+        const double each = lay(things, 2, warmUp).seconds - one.seconds;
+        int rounds = one.seconds > limit || each <= 0.0
+                         ? 1
+                         : std::min(mostRounds, 1 + static_cast<int>((limit - one.seconds) / each));
+        for (; rounds >= 1; --rounds) { // long rests may leave room for fewer
+            Laid laid = lay(things, rounds, warmUp);
+            if (laid.seconds > 0.0 && laid.seconds <= limit)
+                return laid;
+        }
+        return {};
+    }
+
+    [[nodiscard]] int mostThings() const {
+        return store.cells.empty()
+                   ? std::min(nextSession::mostThings, static_cast<int>(store.rungs.size()))
+                   : std::min(nextSession::mostThings, static_cast<int>(store.cells.size()) + 1);
+    }
+
+private:
+    [[nodiscard]] const Thing& thingAt(int thing, int round, int things) const {
+        const auto cells = std::min(store.cells.size(), static_cast<std::size_t>(std::max(1, things - 1)));
+        const auto at = static_cast<std::size_t>(thing - 1);
+        if (at < cells)
+            return store.cells[at];
+        const auto before = static_cast<std::size_t>(round - 1) * (static_cast<std::size_t>(things) - cells);
+        return store.rungs[(before + at - cells) % store.rungs.size()];
+    }
+
+    [[nodiscard]] SessionItem itemOf(const Thing& thing, int number, int round) const {
+        SessionItem item;
+        item.thing = number;
+        item.round = round;
+        item.isRung = thing.isRung;
+        item.bpm = request.bpm;
+        item.what = thing.what;
+        item.why = thing.why;
+        item.drill = drillOf({cellOf(thing.cell)}, thing.isRung ? "Rung" : "Cell");
+        return item;
+    }
+
+    [[nodiscard]] Drill drillOf(std::vector<DrillCell> cells, const std::string& name) const {
+        Drill drill = request.ladder;
+        drill.name = name;
+        drill.repeats = 1;
+        drill.fingering = {};
+        drill.pattern = CellPattern{std::move(cells)};
+        return drill;
+    }
+
+    [[nodiscard]] Laid lay(int things, int rounds, bool warmUp) const {
+        Laid laid;
+        PracticeSession& session = laid.session;
+        session.things = things;
+        session.rounds = rounds;
+        session.bpm = request.bpm;
+        if (warmUp)
+            session.items.push_back(itemOf(store.warmUp, 0, 0));
+        for (int round = 1; round <= rounds; ++round)
+            for (int thing = 1; thing <= things; ++thing)
+                session.items.push_back(itemOf(thingAt(thing, round, things), thing, round));
+        setRests(session);
+        const auto score = buildScore(session.drill, instrument, request.bpm);
+        if (!score)
+            return {};
+        setTimes(session, score.value());
+        laid.seconds = secondsOf(score.value().length);
+        session.minutes = laid.seconds / 60.0;
+        return laid;
+    }
+
+    /// A short rest after each item, a long one where enough was played since the last.
+    void setRests(PracticeSession& session) const {
+        std::vector<DrillCell> cells;
+        double sinceRest = 0.0;
+        for (const SessionItem& item : session.items) {
+            DrillCell cell = std::get<CellPattern>(item.drill.pattern).cells.front();
+            sinceRest += playingSeconds(item.drill);
+            const bool longRest = sinceRest >= request.restAfterMinutes * 60.0;
+            cell.restAfter = Rest{longRest ? request.restMinutes * 60.0 : nextSession::shortRestSeconds,
+                                  Rest::Unit::seconds, true};
+            sinceRest = longRest ? 0.0 : sinceRest;
+            cells.push_back(std::move(cell));
+        }
+        cells.back().restAfter.reset();
+        session.drill = drillOf(std::move(cells), request.name);
+    }
+
+    [[nodiscard]] double playingSeconds(const Drill& drill) const {
+        const double perNote = 60.0 / request.bpm * drill.noteTicks / ticksPerQuarter;
+        const auto notes = rungs(drill).front().notes.size() * drill.segments.size();
+        return perNote * static_cast<double>(notes);
+    }
+
+    [[nodiscard]] double secondsOf(Tick ticks) const {
+        return static_cast<double>(ticks) / ticksPerQuarter * 60.0 / request.bpm;
+    }
+
+    void setTimes(PracticeSession& session, const Score& score) const {
+        std::vector<std::pair<Tick, Tick>> edges(session.items.size(), {-1, 0});
+        for (const ScoreSpan& span : score.spans) {
+            auto& [start, end] = edges[static_cast<std::size_t>(span.rung)];
+            start = start < 0 ? span.start : start;
+            end = span.end;
+        }
+        for (std::size_t i = 0; i < edges.size(); ++i) {
+            session.items[i].seconds = secondsOf(edges[i].second - edges[i].first);
+            if (i + 1 < edges.size())
+                session.items[i].restSecondsAfter = secondsOf(edges[i + 1].first - edges[i].second);
+        }
+    }
+
+    const SessionRequest& request;
+    const Instrument& instrument;
+    const Store& store;
+};
+
+/// As many things as leave two rounds, or one; the warm-up goes before the last thing does.
+PracticeSession fitted(const SessionBuilder& builder) {
+    for (const int leastRounds : {2, 1})
+        for (int things = builder.mostThings(); things >= 1; --things)
+            if (Laid laid = builder.longest(things, true); laid.session.rounds >= leastRounds)
+                return std::move(laid.session);
+    return builder.longest(1, false).session;
+}
+
+std::string numberWord(int number) {
+    constexpr std::array words{"one",   "two",   "three", "four", "five",   "six",
+                               "seven", "eight", "nine",  "ten",  "eleven", "twelve"};
+    return number >= 1 && number <= static_cast<int>(words.size())
+               ? words.at(static_cast<std::size_t>(number - 1))
+               : std::to_string(number);
+}
+
+constexpr double longRestSeconds = 60.0; ///< worth a line of its own
+
+std::string timeInWords(double seconds) {
+    const int whole = static_cast<int>(std::lround(seconds));
+    return fmt::format("{}:{:02}", whole / 60, whole % 60);
 }
 
 } // namespace
@@ -143,12 +339,14 @@ std::vector<FingeredCell> cellsFor(const Suspect& suspect, const Instrument& ins
         const Change down{cell.combinations[1], cell.combinations[0]};
         if (!suspect.concerns(up) && !suspect.concerns(down))
             continue;
+        constexpr int leapCost = 100; // dearer than all else together
+        constexpr int alternateCost = 4;
         int cost = cell.notes[1] - cell.notes[0] + up.fingersMoved();
-        for (std::size_t i = 0; i < cell.notes.size(); ++i) {
-            constexpr int alternateCost = 4;
-            const auto choices = fingerings(instrument, cell.notes[i]);
-            cost += choices.front().combination == cell.combinations[i] ? 0 : alternateCost;
-        }
+        cost += isStepwise(cell, instrument) ? 0 : leapCost;
+        for (std::size_t i = 0; i < cell.notes.size(); ++i)
+            cost += fingerings(instrument, cell.notes[i]).front().combination == cell.combinations[i]
+                        ? 0
+                        : alternateCost;
         fitting.push_back({cell, cost});
     }
     std::stable_sort(fitting.begin(), fitting.end(),
@@ -162,44 +360,47 @@ std::vector<FingeredCell> cellsFor(const Suspect& suspect, const Instrument& ins
 
 PracticeSession planSession(const SessionRequest& request, const Instrument& instrument,
                             const Weaknesses& weaknesses, const std::vector<FingeredCell>& settle) {
-    PracticeSession session;
-    auto cells = weakPieces(instrument, weaknesses, usualLimits(instrument, request.bpm));
-    for (const auto& cell : settle)
-        cells.push_back({repeated(cell), "tells fingers apart that cannot be told apart yet", false});
-    const auto ladder = rungPieces(request, instrument);
-    std::vector<Piece> played;
-    double seconds = 0.0, sinceRest = 0.0;
-    const double limit = request.minutes * 60.0;
-    bool full = cells.empty() && ladder.empty();
-    for (std::size_t round = 0; !full; ++round) {
-        for (const auto& piece : nextRound(cells, ladder, round)) {
-            SessionItem item;
-            item.drill = drillOf(piece, request.ladder);
-            item.bpm = request.bpm;
-            item.why = piece.why;
-            item.seconds = secondsOf(item.drill, instrument, request.bpm);
-            full = full || item.seconds <= 0.0 || seconds + item.seconds > limit;
-            if (full)
-                break;
-            seconds += item.seconds;
-            sinceRest += item.seconds;
-            const bool longRest = sinceRest >= request.restAfterMinutes * 60.0;
-            item.restSecondsAfter = longRest ? request.restMinutes * 60.0 : nextSession::shortRestSeconds;
-            seconds += item.restSecondsAfter;
-            sinceRest = longRest ? 0.0 : sinceRest;
-            session.items.push_back(std::move(item));
-            played.push_back(piece);
-        }
-    }
-    session.minutes = seconds / 60.0;
+    const Store store = storeOf(request, instrument, weaknesses, settle);
+    PracticeSession session = fitted(SessionBuilder(request, instrument, store));
     session.bpm = request.bpm;
-    session.drill = wholeDrill(played, request, instrument);
     if (session.items.empty())
-        session.remarks.push_back(fmt::format("{:.0f} minutes are too few for a single rung at {:.4g} bpm",
+        session.remarks.push_back(fmt::format("{:.3g} minutes are too few for a single rung at {:.4g} bpm",
                                               request.minutes, request.bpm));
-    if (!cells.empty())
+    if (!store.cells.empty())
         session.remarks.push_back(mixingRemark);
     return session;
+}
+
+std::vector<std::string> linesOf(const PracticeSession& session) {
+    std::vector<std::string> lines;
+    for (const SessionItem& item : session.items) {
+        if (item.round <= 1)
+            lines.push_back((item.round == 0 ? "Warm-up. " : fmt::format("{}. ", item.thing)) +
+                            inWords(item));
+        if (item.round > 1 && item.restSecondsAfter >= longRestSeconds)
+            lines.push_back(fmt::format("After {} of round {}, rest {}.", item.thing, item.round,
+                                        timeInWords(item.restSecondsAfter)));
+    }
+    return lines;
+}
+
+std::string roundsInWords(const PracticeSession& session) {
+    const bool warmUp = !session.items.empty() && session.items.front().round == 0;
+    std::string text = warmUp ? "warm up, then " : "";
+    text += numberWord(session.rounds) + (session.rounds == 1 ? " round" : " rounds");
+    text += session.things == 1 ? " of one thing" : fmt::format(" of 1 to {}", session.things);
+    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text;
+}
+
+std::string inWords(const SessionItem& item) {
+    std::string text = item.what;
+    if (item.isRung && item.round > 0)
+        text += "; another rung each round";
+    text += fmt::format("; {}", timeInWords(item.seconds));
+    if (item.restSecondsAfter > 0.0)
+        text += fmt::format(", then rest {}", timeInWords(item.restSecondsAfter));
+    return text + ": " + item.why;
 }
 
 } // namespace valveladder

@@ -17,20 +17,27 @@ struct SessionRequest {
     double restMinutes = 5.0;
 };
 
-/// One thing to play: a cell or a rung.
+/// One thing to play: a cell or a rung. Times are those of the session's drill at its tempo.
 struct SessionItem {
-    Drill drill; ///< loadable on its own
+    int thing = 0;       ///< 0 = the warm-up, else which thing of the round, from 1
+    int round = 0;       ///< 0 = the warm-up, else from 1
+    Drill drill;         ///< this one alone, loadable as it is; it has one rung
+    bool isRung = false; ///< of the ladder; another one each round
     double bpm = 60.0;
-    double seconds = 0.0; ///< of playing
-    double restSecondsAfter = 0.0;
-    std::string why;
+    double seconds = 0.0;          ///< of playing, rests between its segments included
+    double restSecondsAfter = 0.0; ///< until the next item begins, 0 after the last
+    std::string what;              ///< "G3-A3 back and forth (1-3, 1-2)"
+    std::string why;               ///< what it is for, a clause
 };
 
+/// A warm-up, then rounds of the same few things.
 struct PracticeSession {
-    std::vector<SessionItem> items;
-    Drill drill; ///< all items one after another as one drill, to load in one step
+    std::vector<SessionItem> items; ///< in the order played
+    int things = 0;                 ///< in each round
+    int rounds = 0;
+    Drill drill; ///< all items one after another as one drill, to load in one step; same rungs, same order
     double bpm = 60.0;
-    double minutes = 0.0;
+    double minutes = 0.0; ///< of the whole drill, count-in and rests included
     std::vector<std::string> remarks;
 };
 
@@ -39,17 +46,26 @@ namespace nextSession {
 /// inhibition is the rival account.
 inline constexpr double shortRestSeconds = 10.0;
 inline constexpr int cellRepeats = 4;
-inline constexpr int mostWeakCells = 6;
+inline constexpr int mostThings = 4;
 } // namespace nextSession
 
-/// Weak changes first in mind, mixed with the ladder's rungs, fourth-valve and 1-3 fingerings in turn. Leads
-/// serve where nothing is claimed; `settle`, if any, is played once in each round.
+/// A warm-up and rounds of three or four things: cells with the weak changes, a cell of `settle` if any, and
+/// a rung of the ladder to put it back into the run, in fourth-valve and 1-3 fingerings where the instrument
+/// has both. Leads serve where nothing is claimed. Whole rounds only, as many as fit; with few minutes fewer
+/// things. No cell comes twice in a round, and in each some valve moves.
 [[nodiscard]] PracticeSession planSession(const SessionRequest& request, const Instrument& instrument,
                                           const Weaknesses& weaknesses,
                                           const std::vector<FingeredCell>& settle = {});
 
-/// Cells whose changes the suspect takes part in, those that lie within the limits and nearest to the usual
-/// fingerings first; at most `most`.
+/// "Warm up, then three rounds of 1 to 4".
+[[nodiscard]] std::string roundsInWords(const PracticeSession& session);
+/// "G3-A3 back and forth (1-3, 1-2); 0:28, then rest 0:11: for your third finger going down". Written pitch.
+[[nodiscard]] std::string inWords(const SessionItem& item);
+/// The warm-up and each thing once, numbered, and where a long rest comes in a later round.
+[[nodiscard]] std::vector<std::string> linesOf(const PracticeSession& session);
+
+/// Cells whose changes the suspect takes part in: those within one partial and stepwise first, then the
+/// usual fingerings, then the narrow ones; at most `most`.
 [[nodiscard]] std::vector<FingeredCell> cellsFor(const Suspect& suspect, const Instrument& instrument,
                                                  const SeparatingLimits& limits, int most);
 

@@ -74,13 +74,12 @@ double logDeterminant(const Eigen::MatrixXd& information) {
     return matrix.ldlt().vectorD().cwiseMax(1e-300).array().log().sum();
 }
 
-bool agrees(const std::map<MidiNote, Combination>& asked, const FingeredCell& cell) {
-    for (std::size_t i = 0; i < cell.notes.size(); ++i) {
-        const auto known = asked.find(cell.notes[i]);
-        if (known != asked.end() && known->second != cell.combinations[i])
-            return false;
-    }
-    return true;
+/// Independent directions in the information.
+Index rankOf(const Eigen::MatrixXd& information) {
+    Eigen::FullPivLU<Eigen::MatrixXd> elimination(information);
+    constexpr double zeroPivot = 1e-9; // of the largest; counts are whole numbers
+    elimination.setThreshold(zeroPivot);
+    return elimination.rank();
 }
 
 double secondsOf(const FingeredCell& cell, const SeparatingLimits& limits) {
@@ -136,44 +135,74 @@ std::vector<ChangeEvidence> changesOf(const FingeredCell& cell, int repeats) {
     return changes;
 }
 
+DrillCell cellOf(const FingeredCell& cell) {
+    return DrillCell(cell.notes, {cell.combinations.begin(), cell.combinations.end()});
+}
+
+bool isStepwise(const FingeredCell& cell, const Instrument& instrument) {
+    constexpr int majorThird = 4;
+    std::optional<int> partial;
+    for (std::size_t i = 0; i < cell.notes.size(); ++i) {
+        const auto fingering = fingeringOf(instrument, cell.notes[i], cell.combinations[i]);
+        if (!fingering || (partial && *partial != fingering->partial))
+            return false;
+        partial = fingering->partial;
+        if (i > 0 && std::abs(cell.notes[i] - cell.notes[i - 1]) > majorThird)
+            return false;
+    }
+    return true;
+}
+
 Drill cellDrill(const std::vector<FingeredCell>& cells, const std::string& name, int repeats) {
     Drill drill;
     drill.name = name;
     drill.repeats = repeats;
     drill.segments = {defaultSegments().front()};
     CellPattern pattern;
-    for (const auto& cell : cells) {
-        if (!agrees(drill.fingering.byHand, cell))
-            continue;
-        pattern.cells.push_back(cell.notes);
-        for (std::size_t i = 0; i < cell.notes.size(); ++i)
-            drill.fingering.byHand[cell.notes[i]] = cell.combinations[i];
-    }
+    for (const auto& cell : cells)
+        pattern.cells.push_back(cellOf(cell));
     drill.pattern = pattern;
     return drill;
 }
 
-std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
-                                                  const std::vector<Suspect>& questions,
-                                                  const Instrument& instrument,
-                                                  const SeparatingLimits& limits) {
-    const auto effects = effectsInQuestion(questions, instrument.valves);
-    const Eigen::MatrixXd before = informationOn(effects, played);
-    const auto pool = cellPool(instrument, limits);
-    std::vector<TakeInformation> each;
-    for (const auto& cell : pool)
-        each.push_back(informationIn(effects, changesOf(cell, limits.repeats)));
+namespace {
 
-    SeparatingDrill chosen;
-    std::map<MidiNote, Combination> asked;
-    TakeInformation take = informationIn(effects, {});
-    const double start = logDeterminant(before);
-    double now = start;
-    while (static_cast<int>(chosen.cells.size()) < limits.maxCells) {
+/// Chooses cells one by one, each the one that tells most beside what was played and chosen before.
+class CellChoice {
+public:
+    CellChoice(std::span<const TakeEvidence> played, const std::vector<Suspect>& questions,
+               const Instrument& instrument, const SeparatingLimits& limit)
+        : limits(limit), effects(effectsInQuestion(questions, instrument.valves)),
+          before(informationOn(effects, played)), pool(cellPool(instrument, limit)),
+          take(informationIn(effects, {})), start(logDeterminant(before)), now(start) {
+        TakeInformation everything = take;
+        for (const auto& cell : pool) {
+            each.push_back(informationIn(effects, changesOf(cell, limits.repeats)));
+            stepwise.push_back(isStepwise(cell, instrument));
+            everything = together(everything, each.back());
+        }
+        mostRank = rankOf(before + everything.centred());
+        open.assign(pool.size(), true);
+    }
+
+    SeparatingDrill choose() {
+        while (addBest(true)) {
+        }
+        while (rankOf(before + take.centred()) < mostRank && addBest(false)) {
+        }
+        chosen.gain = now - start;
+        return std::move(chosen);
+    }
+
+private:
+    bool addBest(bool stepwiseOnly) {
         double best = now + leastGain;
         std::size_t choice = pool.size();
+        if (static_cast<int>(chosen.cells.size()) >= limits.maxCells)
+            return false;
         for (std::size_t i = 0; i < pool.size(); ++i) {
-            if (!agrees(asked, pool[i]) || chosen.seconds + secondsOf(pool[i], limits) > limits.maxSeconds)
+            if (!open[i] || (stepwiseOnly && !stepwise[i]) ||
+                chosen.seconds + secondsOf(pool[i], limits) > limits.maxSeconds)
                 continue;
             const double with = logDeterminant(before + together(take, each[i]).centred());
             if (with > best) {
@@ -182,17 +211,38 @@ std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> 
             }
         }
         if (choice == pool.size())
-            break;
+            return false;
+        open[choice] = false;
         take = together(take, each[choice]);
         now = best;
         chosen.seconds += secondsOf(pool[choice], limits);
         chosen.cells.push_back(pool[choice]);
-        for (std::size_t i = 0; i < pool[choice].notes.size(); ++i)
-            asked[pool[choice].notes[i]] = pool[choice].combinations[i];
+        return true;
     }
+
+    const SeparatingLimits& limits;
+    std::vector<Suspect> effects;
+    Eigen::MatrixXd before;
+    std::vector<FingeredCell> pool;
+    std::vector<TakeInformation> each;
+    std::vector<bool> stepwise;
+    std::vector<bool> open; ///< not chosen yet
+    TakeInformation take;
+    Index mostRank = 0;
+    double start;
+    double now;
+    SeparatingDrill chosen;
+};
+
+} // namespace
+
+std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
+                                                  const std::vector<Suspect>& questions,
+                                                  const Instrument& instrument,
+                                                  const SeparatingLimits& limits) {
+    SeparatingDrill chosen = CellChoice(played, questions, instrument, limits).choose();
     if (chosen.cells.empty())
         return std::nullopt;
-    chosen.gain = now - start;
     chosen.drill = cellDrill(chosen.cells, "Cells that tell fingers apart", limits.repeats);
     chosen.words = wordsFor(chosen.cells, instrument);
     return chosen;

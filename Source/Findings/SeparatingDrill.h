@@ -29,7 +29,15 @@ struct SeparatingLimits {
 struct FingeredCell {
     std::vector<MidiNote> notes;
     std::vector<Combination> combinations; ///< one for each note
+
+    bool operator==(const FingeredCell&) const = default;
 };
+
+/// The same as a cell of a drill, valves and all.
+[[nodiscard]] DrillCell cellOf(const FingeredCell& cell);
+
+/// Stays on one partial, within a major third: the fingers work, and the lip need not jump.
+[[nodiscard]] bool isStepwise(const FingeredCell& cell, const Instrument& instrument);
 
 struct SeparatingDrill {
     Drill drill;
@@ -46,14 +54,15 @@ struct SeparatingDrill {
 /// The drill of cells that tells `questions` and the finger effects apart soonest, given what was played:
 /// greedy D-optimal design, each step the cell that raises the log-determinant of the information most
 /// (Fedorov, "Theory of Optimal Experiments", 1972; greedy steps lose at most 1 - 1/e of the best gain, as
-/// the log-determinant is submodular: Nemhauser, Wolsey & Fisher 1978). Nothing when no cell can be played.
+/// the log-determinant is submodular: Nemhauser, Wolsey & Fisher 1978). Cells that are stepwise are taken
+/// while they tell as much apart as all would; leaps come in only where nothing else does. No cell comes
+/// twice. Nothing when no cell can be played.
 [[nodiscard]] std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
                                                                 const std::vector<Suspect>& questions,
                                                                 const Instrument& instrument,
                                                                 const SeparatingLimits& limits);
 
-/// A drill of given cells. Cells that ask for two fingerings of one note cannot stand in one drill: the first
-/// wins and the later cell is left out.
+/// A drill of given cells, each note with the fingering that its cell asks for.
 [[nodiscard]] Drill cellDrill(const std::vector<FingeredCell>& cells, const std::string& name, int repeats);
 
 /// What one play of a cell asks for.

@@ -9,7 +9,7 @@ namespace valveladder {
 namespace {
 
 constexpr int shortestCell = 2;
-constexpr int longestCell = 64;
+constexpr int longestCell = 128; // a rung of three octaves both ways, and more
 
 std::vector<MidiNote> run(MidiNote foot, MidiNote top, Shape shape) {
     std::vector<MidiNote> up;
@@ -32,18 +32,20 @@ std::vector<Rung> ladderRungs(const LadderPattern& pattern) {
     for (MidiNote top = pattern.firstTop; top <= pattern.lastTop; ++top) {
         const MidiNote foot =
             pattern.growth == Growth::shift ? pattern.foot + top - pattern.firstTop : pattern.foot;
-        result.push_back({pitchName(foot) + "-" + pitchName(top), run(foot, top, pattern.shape)});
+        result.push_back({pitchName(foot) + "-" + pitchName(top), run(foot, top, pattern.shape), {}, {}});
     }
     return result;
 }
 
 std::vector<Rung> cellRungs(const CellPattern& pattern) {
     std::vector<Rung> result;
-    for (const auto& cell : pattern.cells) {
+    constexpr std::size_t namedNotes = 4;
+    for (const DrillCell& cell : pattern.cells) {
         std::string label;
-        for (std::size_t i = 0; i < std::min<std::size_t>(cell.size(), 4); ++i)
-            label += (i == 0 ? "" : " ") + pitchName(cell[i]);
-        result.push_back({cell.size() > 4 ? label + " ..." : label, cell});
+        for (std::size_t i = 0; i < std::min(cell.notes.size(), namedNotes); ++i)
+            label += (i == 0 ? "" : " ") + pitchName(cell.notes[i]);
+        result.push_back({cell.notes.size() > namedNotes ? label + " ..." : label, cell.notes, cell.valves,
+                          cell.restAfter});
     }
     return result;
 }
@@ -72,16 +74,39 @@ std::optional<Problem> ladderFault(const LadderPattern& pattern) {
     return std::nullopt;
 }
 
+std::string cellPlace(std::size_t index) {
+    return "drill.pattern.cells[" + std::to_string(index) + "]";
+}
+
+bool within(double value, double most) {
+    return std::isfinite(value) && value >= 0.0 && value <= most;
+}
+
+std::optional<Problem> cellFault(const DrillCell& cell, const std::string& where) {
+    if (cell.notes.size() < shortestCell || cell.notes.size() > longestCell)
+        return wrong("a cell has " + std::to_string(cell.notes.size()) + " notes", where,
+                     "use 2 to 128 notes");
+    if (!cell.valves.empty() && cell.valves.size() != cell.notes.size())
+        return wrong("a cell of " + std::to_string(cell.notes.size()) + " notes has " +
+                         std::to_string(cell.valves.size()) + " fingerings",
+                     where + ".valves", "give one for each note, or none");
+    const bool beats = cell.restAfter && cell.restAfter->unit == Rest::Unit::beats;
+    if (cell.restAfter &&
+        !within(cell.restAfter->amount, beats ? DrillLimits::maxRestBeats : DrillLimits::maxRestSeconds))
+        return wrong("the rest after a cell must be 0 to 120 beats or 0 to 3600 seconds", where + ".rest",
+                     "e.g. 10 seconds");
+    return std::nullopt;
+}
+
 std::optional<Problem> cellsFault(const CellPattern& pattern) {
     if (pattern.cells.empty())
         return wrong("there is no cell", "drill.pattern.cells", "give at least one cell of two notes");
-    if (pattern.cells.size() > DrillLimits::maxRungs)
+    if (pattern.cells.size() > DrillLimits::maxCells)
         return wrong("there are " + std::to_string(pattern.cells.size()) + " cells", "drill.pattern.cells",
-                     "use at most " + std::to_string(DrillLimits::maxRungs));
+                     "use at most " + std::to_string(DrillLimits::maxCells));
     for (std::size_t i = 0; i < pattern.cells.size(); ++i)
-        if (pattern.cells[i].size() < shortestCell || pattern.cells[i].size() > longestCell)
-            return wrong("a cell has " + std::to_string(pattern.cells[i].size()) + " notes",
-                         "drill.pattern.cells[" + std::to_string(i) + "]", "use 2 to 64 notes");
+        if (auto fault = cellFault(pattern.cells[i], cellPlace(i)))
+            return fault;
     return std::nullopt;
 }
 
@@ -117,7 +142,7 @@ std::optional<Problem> timeFault(const Drill& drill) {
         return wrong("the meter is not one of 1 to 32 beats of 1, 2, 4, 8 or 16", "drill.meter", "e.g. 4/4");
     if (drill.countInBars < 0 || drill.countInBars > 8)
         return wrong("the count-in must be 0 to 8 bars", "drill.countInBars", "the usual number is 1");
-    if (!std::isfinite(drill.rest.amount) || drill.rest.amount < 0.0 || drill.rest.amount > 120.0)
+    if (!within(drill.rest.amount, DrillLimits::maxRestBeats))
         return wrong("the rest between segments must be 0 to 120", "drill.rest", "e.g. 2 beats");
     if (!std::isfinite(drill.breathSeconds) || drill.breathSeconds < 1.0 || drill.breathSeconds > 120.0)
         return wrong("the breath must be 1 to 120 seconds", "drill.breathSeconds", "the usual number is 12");
@@ -141,16 +166,26 @@ std::optional<Problem> pitchFault(const Drill& drill, const Instrument& instrume
     return std::nullopt;
 }
 
+std::optional<Problem> soundingFault(const Instrument& instrument, MidiNote note, Combination combination,
+                                     const std::string& where) {
+    if (fingeringOf(instrument, note, combination))
+        return std::nullopt;
+    return wrong(instrument.combinationName(combination) + " does not sound " + pitchName(note) + " on " +
+                     instrument.name,
+                 where, "choose one of its alternates");
+}
+
 std::optional<Problem> byHandFault(const Drill& drill, const Instrument& instrument) {
-    for (const auto& [note, combination] : drill.fingering.byHand) {
-        const auto choices = fingerings(instrument, note);
-        const bool sounds = std::any_of(choices.begin(), choices.end(),
-                                        [c = combination](const Fingering& f) { return f.combination == c; });
-        if (!sounds)
-            return wrong(instrument.combinationName(combination) + " does not sound " + pitchName(note) +
-                             " on " + instrument.name,
-                         "drill.fingering.byHand", "choose one of its alternates");
-    }
+    for (const auto& [note, combination] : drill.fingering.byHand)
+        if (auto fault = soundingFault(instrument, note, combination, "drill.fingering.byHand"))
+            return fault;
+    const auto all = rungs(drill);
+    for (std::size_t r = 0; r < all.size(); ++r)
+        for (std::size_t i = 0; i < all[r].valves.size(); ++i)
+            if (const auto valves = all[r].valvesOf(i))
+                if (auto fault =
+                        soundingFault(instrument, all[r].notes[i], *valves, cellPlace(r) + ".valves"))
+                    return fault;
     return std::nullopt;
 }
 
@@ -168,9 +203,12 @@ Drill defaultDrill(const Instrument& instrument) {
     ladder.foot = instrument.ladderFoot;
     ladder.firstTop = ladder.foot + 6;
     ladder.lastTop = ladder.firstTop + 2;
+    ladder.shape = Shape::upDown;
     drill.pattern = ladder;
     if (instrument.valves == maxValves && !instrument.thumbValve)
         drill.fingering.policy = Policy::mixed;
+    if (instrument.thumbValve)
+        drill.fingering.policy = Policy::bothSides;
     return drill;
 }
 

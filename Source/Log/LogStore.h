@@ -99,6 +99,9 @@ public:
     rules(const std::string& player, const std::string& instrumentId, const std::string& drillName) const;
     [[nodiscard]] Result<Done> setRules(const std::string& player, const std::string& instrumentId,
                                         const std::string& drillName, const TempoRules& rules);
+    /// The same, where the log holds none for this plan yet; else nothing happens.
+    [[nodiscard]] Result<Done> setRulesIfNone(const std::string& player, const std::string& instrumentId,
+                                              const std::string& drillName, const TempoRules& rules);
 
     /// Round trip of an audio device, ms; nothing when never measured or set.
     [[nodiscard]] Result<std::optional<double>> roundTripMs(const std::string& device) const;

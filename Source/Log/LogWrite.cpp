@@ -238,6 +238,14 @@ Result<Done> LogStore::setRules(const std::string& player, const std::string& in
     });
 }
 
+Result<Done> LogStore::setRulesIfNone(const std::string& player, const std::string& instrumentId,
+                                      const std::string& drillName, const TempoRules& given) {
+    auto known = rules(player, instrumentId, drillName);
+    if (!known)
+        return known.problem();
+    return known.value() ? Result<Done>(Done{}) : setRules(player, instrumentId, drillName, given);
+}
+
 Result<Done> LogStore::setRoundTripMs(const std::string& device, double ms) {
     return impl->write([&] {
         LogDatabase::Use insert(*impl, "INSERT OR REPLACE INTO devices VALUES (?, ?)");

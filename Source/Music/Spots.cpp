@@ -12,7 +12,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::size_t longestCell = 64; // CellPattern takes no more
+constexpr std::size_t longestCell = 64; // more is no cell any longer
 constexpr double quickestEighths = 4.0; // a second, at 120 quarters a minute
 constexpr double startShare = 0.5;      // of the piece's own speed
 constexpr double startOfLimit = 0.8;    // of the player's own limit
@@ -64,28 +64,23 @@ void add(Spot& spot, const Part& part, const Marking& marking, int index) {
         spot.changesPerSecond = std::max(spot.changesPerSecond, 1.0 / note.seconds);
 }
 
-/// The written notes from..to of the marking, cut to the instrument's reach and a cell's longest.
-std::vector<MidiNote> cell(const Part& part, const Marking& marking, int from, int to) {
-    std::vector<MidiNote> notes;
+/// The written notes from..to of the marking with its fingerings, cut to the instrument's reach and a cell's
+/// longest.
+DrillCell cell(const Part& part, const Marking& marking, int from, int to) {
+    DrillCell notes;
     for (int i = std::max(0, from);
-         i <= to && i < static_cast<int>(marking.notes.size()) && notes.size() < longestCell; ++i)
-        notes.push_back(noteOf(part, marking, i).written);
+         i <= to && i < static_cast<int>(marking.notes.size()) && notes.notes.size() < longestCell; ++i) {
+        notes.notes.push_back(noteOf(part, marking, i).written);
+        notes.valves.emplace_back(marking.notes[static_cast<std::size_t>(i)].fingering.combination);
+    }
     return notes;
 }
 
-/// Fingerings of the marking between two of its notes; where a note has several, the one used most.
-std::map<MidiNote, Combination> fingeringsUsed(const Part& part, const Marking& marking, int from, int to) {
-    std::map<MidiNote, std::map<Combination, int>> counts;
-    for (int i = from; i <= to; ++i)
-        ++counts[noteOf(part, marking, i).written]
-                [marking.notes[static_cast<std::size_t>(i)].fingering.combination];
-    std::map<MidiNote, Combination> used;
-    for (const auto& [written, byCombination] : counts)
-        used[written] =
-            std::max_element(byCombination.begin(), byCombination.end(), [](const auto& a, const auto& b) {
-                return a.second < b.second;
-            })->first;
-    return used;
+/// And back to its first note.
+DrillCell andBack(DrillCell there) {
+    there.notes.push_back(there.notes.front());
+    there.valves.push_back(there.valves.front());
+    return there;
 }
 
 } // namespace
@@ -135,21 +130,17 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
     while (last + 1 < static_cast<int>(marking.notes.size()) &&
            barOf(part, marking.notes[static_cast<std::size_t>(last + 1)]) == spot.firstBar)
         ++last;
-    const MidiNote a = noteOf(part, marking, to - 1).written;
-    const MidiNote b = noteOf(part, marking, to).written;
-    CellPattern cells{{{a, b}, {a, b, a}}};
-    const std::vector<MidiNote> around = cell(part, marking, to - 2, to + 1);
-    if (around.size() > 2)
+    const DrillCell change = cell(part, marking, to - 1, to);
+    CellPattern cells{{change, andBack(change)}};
+    const DrillCell around = cell(part, marking, to - 2, to + 1);
+    if (around.notes.size() > 2)
         cells.cells.push_back(around);
-    const std::vector<MidiNote> bar = cell(part, marking, std::min(first, to - 1), last);
-    if (bar.size() > 1 && bar != around)
+    const DrillCell bar = cell(part, marking, std::min(first, to - 1), last);
+    if (bar.notes.size() > 1 && bar != around)
         cells.cells.push_back(bar);
     base.name = spot.words;
     base.pattern = cells;
     base.noteTicks = ticksPerQuarter / (spot.changesPerSecond > quickestEighths ? 4 : 2);
-    base.fingering.byHand =
-        fingeringsUsed(part, marking, std::max(0, std::min(first, to - 2)),
-                       std::min(std::max(last, to + 1), static_cast<int>(marking.notes.size()) - 1));
     return checked(std::move(base), instrument);
 }
 

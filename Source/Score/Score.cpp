@@ -21,6 +21,10 @@ constexpr double slurredGate = 1.0;
 constexpr double accentedTonguedGate = 0.9;
 constexpr double tonguedGate = 0.75;
 
+/// Of a rest in seconds. MIDI files and hosts hold a tempo to a few millionths: what fills whole beats at 72
+/// must do so at 72.00003.
+constexpr double forgivenBeats = 1e-3;
+
 Tick roundUp(Tick value, Tick step) {
     return (value + step - 1) / step * step;
 }
@@ -68,31 +72,48 @@ public:
             score.rungLabels.push_back(all[rung].label);
         Tick at = score.countInTicks;
         for (int rung = 0; rung < static_cast<int>(all.size()); ++rung)
-            for (int segment = 0; segment < static_cast<int>(drill.segments.size()); ++segment)
-                at = nextStart(addSpan(all[static_cast<std::size_t>(rung)], rung, segment, at));
+            at = addRung(all[static_cast<std::size_t>(rung)], rung, at);
         score.length = roundUp(score.spans.back().end, drill.meter.barTicks());
         // A rest follows the last segment too, so that a repeated drill leaves a breath before its count-in.
-        if (score.length - score.spans.back().end < restTicks() && drill.countInBars == 0)
-            score.length = roundUp(score.spans.back().end + restTicks(), drill.meter.barTicks());
+        if (score.length - score.spans.back().end < restTicks(drill.rest) && drill.countInBars == 0)
+            score.length = roundUp(score.spans.back().end + restTicks(drill.rest), drill.meter.barTicks());
         return std::move(score);
     }
 
 private:
+    /// Lays all segments of a rung; returns where the next rung starts.
+    Tick addRung(const Rung& rung, int index, Tick at) {
+        const int last = static_cast<int>(drill.segments.size()) - 1;
+        for (int segment = 0; segment <= last; ++segment) {
+            const bool ownRest = segment == last && rung.restAfter;
+            at = nextStart(addSpan(rung, index, segment, at), ownRest ? *rung.restAfter : drill.rest);
+        }
+        return at;
+    }
+
     /// Lays one segment; returns its end.
     Tick addSpan(const Rung& rung, int rungIndex, int segmentIndex, Tick start) {
         const Segment& segment = drill.segments[static_cast<std::size_t>(segmentIndex)];
         ScoreSpan span{rungIndex, segmentIndex, static_cast<int>(score.notes.size()), 0, start, start};
         for (int repeat = 0; repeat < drill.repeats; ++repeat)
-            for (const MidiNote written : rung.notes)
-                addNote(segment, span, written);
+            for (std::size_t i = 0; i < rung.notes.size(); ++i)
+                addNote(segment, span, rung.notes[i], rung.valvesOf(i));
         score.spans.push_back(span);
         return span.end;
     }
 
-    void addNote(const Segment& segment, ScoreSpan& span, MidiNote written) {
+    [[nodiscard]] std::optional<Fingering> fingeringFor(const ScoreSpan& span, MidiNote written,
+                                                        std::optional<Combination> asked) const {
+        if (asked)
+            return fingeringOf(instrument, written, *asked);
+        return chooseFingering(instrument, written, drill.fingering,
+                               {span.rung, span.segment, span.noteCount});
+    }
+
+    void addNote(const Segment& segment, ScoreSpan& span, MidiNote written,
+                 std::optional<Combination> asked) {
         const auto shareIndex = static_cast<std::size_t>(span.noteCount) % segment.rhythm.shares.size();
-        const auto fingering =
-            chooseFingering(instrument, written, drill.fingering, {span.rung, span.segment, span.noteCount});
+        const auto fingering = fingeringFor(span, written, asked);
         ScoreNote note;
         note.onset = span.end;
         note.length = shareTicks(segment.rhythm, drill.noteTicks, shareIndex);
@@ -124,17 +145,17 @@ private:
         note.isShort = rhythm.shares[shareIndex] == *shortest;
     }
 
-    [[nodiscard]] Tick restTicks() const {
+    [[nodiscard]] Tick restTicks(const Rest& rest) const {
         const double beatSeconds = 60.0 / bpm * drill.meter.beatTicks() / ticksPerQuarter;
-        const double beats = drill.rest.unit == Rest::Unit::beats
-                                 ? drill.rest.amount
-                                 : std::ceil(drill.rest.amount / beatSeconds - 1e-9);
+        const double beats = rest.unit == Rest::Unit::beats
+                                 ? rest.amount
+                                 : std::ceil(rest.amount / beatSeconds - forgivenBeats);
         return std::llround(beats * drill.meter.beatTicks());
     }
 
-    [[nodiscard]] Tick nextStart(Tick end) const {
-        const Tick start = end + restTicks();
-        return drill.rest.toNextBar ? roundUp(start, drill.meter.barTicks()) : start;
+    [[nodiscard]] Tick nextStart(Tick end, const Rest& rest) const {
+        const Tick start = end + restTicks(rest);
+        return rest.toNextBar ? roundUp(start, drill.meter.barTicks()) : start;
     }
 
     const Drill& drill;

@@ -70,9 +70,10 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
         takes.show(overview->takes);
         found.show(overview->stair.claims, words::nothingFound);
         std::vector<std::string> plan;
-        if (overview->next)
-            for (const SessionItem& item : overview->next->items)
-                plan.push_back(words::nextItem(item));
+        if (overview->next && !overview->next->items.empty()) {
+            plan = linesOf(*overview->next);
+            plan.insert(plan.begin(), words::nextHeading(*overview->next));
+        }
         next.show(plan, words::noNext);
         load.setEnabled(overview->next && !overview->next->items.empty());
     }

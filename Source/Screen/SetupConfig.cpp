@@ -88,7 +88,8 @@ void SetupPanel::show(const SessionConfig& config) {
     countIn.setValue(config.drill.countInBars, silent);
     fingering.setSelectedItemIndex(static_cast<int>(config.drill.fingering.policy), silent);
     mixing.setSelectedItemIndex(static_cast<int>(config.drill.fingering.mix), silent);
-    mixing.setEnabled(config.drill.fingering.policy == Policy::mixed);
+    mixing.setEnabled(config.drill.fingering.policy == Policy::mixed ||
+                      config.drill.fingering.policy == Policy::bothSides);
     startBpm.setValue(config.rules.startBpm, silent);
     stepPerDay.setValue(config.rules.stepPerDay, silent);
     stepPerTake.setValue(config.rules.stepPerTake, silent);

@@ -32,14 +32,17 @@ void SetupPanel::readDrillFile(const juce::File& file) {
             onProblem({words::drillTooLarge, file.getFullPathName().toStdString(), words::chooseDrill});
         return;
     }
-    auto drill = drillFromJson(file.loadFileAsString().toStdString());
-    if (!drill) {
+    const std::string text = file.loadFileAsString().toStdString();
+    auto drill = drillFromJson(text);
+    auto rules = drillRulesFromJson(text);
+    if (!drill || !rules) {
         if (onProblem)
-            onProblem(drill.problem());
+            onProblem(drill ? rules.problem() : drill.problem());
         return;
     }
     SessionConfig config = current;
     config.drill = drill.value();
+    config.rules = rules.value().value_or(config.rules);
     if (onChange)
         onChange(config);
 }

@@ -12,6 +12,7 @@ namespace valveladder {
 namespace {
 
 constexpr int headingHeight = 34;
+constexpr int tellsHeight = 4 * grid::margin;
 
 template <std::size_t N>
 juce::StringArray listOf(const std::array<const char*, N>& texts) {
@@ -112,6 +113,17 @@ void SetupPanel::addDrill() {
     saveDrill.onClick = [this] { drillFileWanted(true); };
     drillForm.add(words::openDrillField, openDrill);
     drillForm.add(words::saveDrillField, saveDrill);
+    tells.setTitle(words::tellsTitle);
+    tells.setFont(plainFont(grid::body));
+    tells.setJustificationType(juce::Justification::topLeft);
+    tells.setMinimumHorizontalScale(1.0F);
+    addAndMakeVisible(tells);
+}
+
+void SetupPanel::showLeftOpen(const std::vector<std::string>& left) {
+    const juce::String text = toText(words::whatDrillTells(left));
+    tells.setText(text, juce::dontSendNotification);
+    tells.setTooltip(text);
 }
 
 void SetupPanel::addRules() {
@@ -227,7 +239,7 @@ int SetupPanel::heightFor(int width) const {
     int height = 0;
     for (const Form* form : {&basics, &drillForm, &rulesForm, &switchForm})
         height += headingHeight + form->heightFor(width) + grid::gutter;
-    return height;
+    return height + tellsHeight;
 }
 
 void SetupPanel::paint(juce::Graphics& g) {
@@ -244,6 +256,8 @@ void SetupPanel::resized() {
     for (const auto& [form, heading] : parts()) {
         area.removeFromTop(headingHeight);
         form->setBounds(area.removeFromTop(form->heightFor(getWidth())));
+        if (form == &drillForm)
+            tells.setBounds(area.removeFromTop(tellsHeight));
         area.removeFromTop(grid::gutter);
     }
 }

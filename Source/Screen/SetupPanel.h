@@ -26,6 +26,8 @@ public:
 
     /// Shows a configuration without telling anyone.
     void show(const SessionConfig& config);
+    /// What takes of the drill cannot tell of the fingers, and what would; empty = all is told.
+    void showLeftOpen(const std::vector<std::string>& words);
 
     /// The player changed something: the new configuration, to be refused or taken.
     std::function<void(SessionConfig)> onChange;
@@ -83,6 +85,7 @@ private:
     juce::ToggleButton keepSound, dropOldest;
     juce::Slider soundLimit;
     juce::TextButton openDrill, saveDrill, tap;
+    juce::Label tells; ///< below the drill's fields
     PedalField startPedal, markPedal, repeatPedal;
     Spelling spelling = Spelling::sharps;
     TapTempo tapTempo;

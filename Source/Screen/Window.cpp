@@ -300,6 +300,7 @@ void Window::refresh() {
         part.refresh();
     refreshLog(*view);
     refreshMessages(*view);
+    setup.panel().showLeftOpen(view->setup->leftOpen);
     refreshSound();
     refreshWork();
     learn();
@@ -354,6 +355,8 @@ void Window::refreshMessages(const SessionView& view) {
         all.push_back(ownMessage.toStdString());
     for (const ScoreWarning& warning : view.setup->warnings)
         all.push_back(words::mind + warning.text);
+    for (const std::string& open : view.setup->leftOpen)
+        all.push_back(words::mind + open);
     for (auto message = view.messages.rbegin(); message != view.messages.rend(); ++message)
         all.push_back(juce::Time(message->utc).formatted("%H:%M:%S  ").toStdString() +
                       (message->trouble ? words::trouble : "") + message->text);

@@ -101,10 +101,19 @@ std::string ownCosts(int changes) {
     return fmt::format("costs go by your own changeovers: {} changes are logged on this instrument", changes);
 }
 
-std::string nextItem(const SessionItem& item) {
-    const int seconds = static_cast<int>(std::lround(item.seconds));
-    return fmt::format("{}, {} bpm, {}:{:02}. {}", item.drill.name, tempoText(item.bpm), seconds / 60,
-                       seconds % 60, sentence(item.why));
+std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
+    if (leftOpen.empty())
+        return "Takes of this drill can tell every finger, going down and coming up.";
+    std::string text;
+    for (const std::string& words : leftOpen)
+        text += (text.empty() ? "" : " ") + sentence(words) + ".";
+    return text;
+}
+
+std::string nextHeading(const PracticeSession& next) {
+    const int seconds = static_cast<int>(std::lround(next.minutes * 60.0));
+    return fmt::format("{}: {}:{:02} at {} bpm", roundsInWords(next), seconds / 60, seconds % 60,
+                       tempoText(next.bpm));
 }
 
 std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {

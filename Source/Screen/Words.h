@@ -82,7 +82,8 @@ inline constexpr const char* noTakesWords =
 inline constexpr const char* nothingFound =
     "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
 inline constexpr const char* writeNote = "Note";
-[[nodiscard]] std::string nextItem(const SessionItem& item);
+/// "Warm up, then three rounds of 1 to 4: 14:40 at 66 bpm".
+[[nodiscard]] std::string nextHeading(const PracticeSession& next);
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
 [[nodiscard]] std::string takeDetail(const TakeRecord& record);
@@ -241,9 +242,11 @@ inline constexpr std::array<const char*, 4> ratios{"3 : 1", "2 : 1", "5 : 1", "3
 inline constexpr const char* restField = "Rest (beats)";
 inline constexpr const char* countInField = "Count-in (bars)";
 inline constexpr const char* fingeringField = "Fingerings";
-inline constexpr std::array<const char*, 4> fingerings{"Usual", "Fourth valve", "1-3", "Mixed"};
+inline constexpr std::array<const char*, 5> fingerings{"Usual", "Fourth valve", "1-3", "Mixed", "Both sides"};
 inline constexpr const char* mixingField = "Mixed";
 inline constexpr std::array<const char*, 3> mixings{"by rung", "by segment", "by note"};
+inline constexpr const char* tellsTitle = "What takes of this drill can tell";
+[[nodiscard]] std::string whatDrillTells(const std::vector<std::string>& leftOpen);
 inline constexpr const char* openDrillField = "Open a drill";
 inline constexpr const char* saveDrillField = "Keep the drill";
 inline constexpr const char* saveDrillTitle = "Keep the drill as";

@@ -96,7 +96,9 @@ void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const 
     wanted.minutes = std::clamp(request.minutes, 1.0, 180.0);
     wanted.bpm = plan.bpm;
     wanted.ladder = ladder;
-    wanted.name = "Session " + dayName(practiceDay(plan.rules, request.now));
+    // Takes of one name form one plan, and a plan begins at one tempo.
+    wanted.name =
+        fmt::format("Session {} at {:.4g}", dayName(practiceDay(plan.rules, request.now)), plan.bpm);
     wanted.restAfterMinutes = request.care.restAfterMinutes;
     wanted.restMinutes = request.care.restMinutes;
     review.next =
@@ -175,6 +177,7 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     auto plan = planOf(log, request, ladder.name);
     if (!plan)
         return plan.problem();
+    review.rules = plan.value().rules;
     review.findings = findingsIn(known.takes, instrument, plan.value().bpm, {}, stop);
     if (stop.stop_requested())
         return stoppedProblem();
@@ -184,10 +187,15 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     return review;
 }
 
+TempoRules rulesFor(const PracticeSession& next, TempoRules ladder) {
+    ladder.startBpm = next.bpm;
+    ladder.ceilingBpm = std::max(ladder.ceilingBpm, next.bpm);
+    return ladder;
+}
+
 SessionConfig configFor(const PracticeSession& next, SessionConfig config) {
     config.drill = next.drill;
-    config.rules.startBpm = next.bpm;
-    config.rules.ceilingBpm = std::max(config.rules.ceilingBpm, next.bpm);
+    config.rules = rulesFor(next, config.rules);
     return config;
 }
 

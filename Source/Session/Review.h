@@ -37,6 +37,7 @@ struct Review {
     std::string instrumentId;
     std::string instrumentName;
     bool thumbValve = false;
+    TempoRules rules;      ///< of the ladder's plan
     bool invented = false; ///< the takes are made up
     int takes = 0;
     int days = 0; ///< practice days with a take
@@ -62,6 +63,10 @@ struct Review {
 [[nodiscard]] Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request,
                                       const std::stop_token& stop = {}, ReadingProgress* progress = nullptr);
 [[nodiscard]] bool stopped(const Problem& problem);
+
+/// The tempo plan of a session's own drill: the ladder's rules, but starting at the session's tempo, so that
+/// takes of it that are played as told are on plan.
+[[nodiscard]] TempoRules rulesFor(const PracticeSession& next, TempoRules ladder);
 
 /// The proposed session as the drill to practise, at its tempo: what a button loads. Takes of it form a plan
 /// of their own that starts there.

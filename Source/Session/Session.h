@@ -128,6 +128,7 @@ private:
     void beginTake(const TakeEdge& edge, const SessionBlock& block);
     void endTake(const TakeEdge& edge);
     void finish(PendingTake& pending);
+    void keepRules(const SessionConfig& used);
     void finishFirst();
     [[nodiscard]] TakeRecord recordOf(PendingTake& pending) const;
     static void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard);

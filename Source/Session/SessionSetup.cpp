@@ -1,5 +1,6 @@
 #include "Session/SessionSetup.h"
 
+#include "Findings/DrillVerdict.h"
 #include "Music/BackingCues.h"
 
 #include <cmath>
@@ -7,6 +8,12 @@
 namespace valveladder {
 
 namespace {
+
+/// What no take of this drill can tell, and the change that would.
+std::vector<std::string> leftOpenBy(const SessionConfig& config) {
+    auto verdict = verdictOn(config.drill, config.instrument);
+    return verdict ? std::move(verdict.value().words) : std::vector<std::string>{};
+}
 
 constexpr std::size_t maxNameBytes = 200;
 constexpr double maxRoundTripMs = 1000.0;
@@ -52,6 +59,9 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
     setup->config = config;
     setup->planned = planned;
     setup->warnings = breathWarnings(score.value(), config.drill, planned.bpm);
+    const bool sameDrill = before != nullptr && before->config.drill == config.drill &&
+                           before->config.instrument == config.instrument;
+    setup->leftOpen = sameDrill ? before->leftOpen : leftOpenBy(config);
     if (before != nullptr && before->score().sameLayout(score.value()))
         setup->track = before->track;
     else

@@ -65,6 +65,7 @@ struct SessionSetup {
     PlannedTempo planned;
     std::shared_ptr<const GuideTrack> track;
     std::vector<ScoreWarning> warnings;
+    std::vector<std::string> leftOpen; ///< what takes of the drill cannot tell of the fingers, in words
 
     [[nodiscard]] const Score& score() const { return track->score(); }
 };

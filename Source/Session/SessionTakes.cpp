@@ -322,6 +322,7 @@ void Session::finish(PendingTake& take) {
     TakeRecord record = recordOf(take);
     record.soundFile = soundFile;
     keeper.finish(record);
+    keepRules(take.open.setup->config);
     if (record.state == TakeState::partial)
         note("The take was cut short and kept as partial", false);
     replan();
@@ -330,6 +331,16 @@ void Session::finish(PendingTake& take) {
     care.takeEnded(record.header.startedUtc, record.endedUtc);
     if (logChanged && keeper.waiting() == 0)
         logChanged(reviewRequest());
+}
+
+/// Whoever reads the log later must come to the same plan as the session did.
+void Session::keepRules(const SessionConfig& used) {
+    LogStore* store = keeper.store();
+    if (store == nullptr || used.rules == TempoRules{})
+        return;
+    const auto kept = store->setRulesIfNone(used.player, used.instrument.id, used.drill.name, used.rules);
+    if (!kept)
+        note(kept.problem().text(), true);
 }
 
 void Session::finishFirst() {

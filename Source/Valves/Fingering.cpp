@@ -12,6 +12,8 @@ namespace {
 /// lie a quarter tone off and serve for nothing.
 constexpr std::array<int, 12> usablePartials{2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 16};
 
+constexpr int flatPartial = 7;
+
 /// A combination sharper than this against its nominal lowering gives way to the next longer one: the deepest
 /// notes of a four-valve instrument that does not compensate take the fingering of the note a semitone lower
 /// (common practice). 1-2-3 at 54 cents is still used.
@@ -69,6 +71,7 @@ int fingerValves(const Instrument& instrument) {
 /// US habit on the double horn: F side up to G4, B flat side above (a published chart gives F side G3-G4,
 /// identical fingerings on both sides A flat 4 to C5, B flat side from D flat 5).
 constexpr MidiNote firstNoteOnBFlatSide = 68;
+constexpr MidiNote lowestOnEitherSide = 60;
 
 int usualSide(const Instrument& instrument, MidiNote written) {
     return instrument.thumbValve && written >= firstNoteOnBFlatSide ? 1 : 0;
@@ -78,7 +81,7 @@ int usualSide(const Instrument& instrument, MidiNote written) {
 /// flat side.
 bool avoidedPartial(const Side& side, MidiNote written, int partial) {
     const bool hornsFifth = side.name == "B flat" && partial == 5 && (written == 68 || written == 69);
-    return partial == 7 || hornsFifth;
+    return partial == flatPartial || hornsFifth;
 }
 
 struct Candidate {
@@ -173,6 +176,21 @@ const Fingering& nextAlternate(const std::vector<Fingering>& choices) {
     return found == choices.end() ? choices.front() : *found;
 }
 
+/// The first choice on a double horn's B flat side that is no further off than alternates may be.
+const Fingering& onBFlatSide(const std::vector<Fingering>& choices) {
+    const auto found = std::find_if(choices.begin(), choices.end(), [](const Fingering& f) {
+        return f.side == 1 && f.partial != flatPartial && std::abs(f.cents) <= mixedAlternateCents;
+    });
+    return found == choices.end() ? choices.front() : *found;
+}
+
+std::optional<Fingering> among(const std::vector<Fingering>& choices, Combination combination) {
+    const auto found = std::find_if(choices.begin(), choices.end(), [combination](const Fingering& f) {
+        return f.combination == combination;
+    });
+    return found == choices.end() ? std::nullopt : std::optional(*found);
+}
+
 bool secondInTurn(MixRule rule, FingeringPlace place) {
     switch (rule) {
     case MixRule::perRung:
@@ -217,17 +235,19 @@ std::vector<Fingering> fingerings(const Instrument& instrument, MidiNote written
     return result;
 }
 
+std::optional<Fingering> fingeringOf(const Instrument& instrument, MidiNote written,
+                                     Combination combination) {
+    return among(fingerings(instrument, written), combination);
+}
+
 std::optional<Fingering> chooseFingering(const Instrument& instrument, MidiNote written,
                                          const FingeringPolicy& policy, FingeringPlace place) {
     const std::vector<Fingering> choices = fingerings(instrument, written);
     if (choices.empty())
         return std::nullopt;
-    if (const auto given = policy.byHand.find(written); given != policy.byHand.end()) {
-        const auto found = std::find_if(choices.begin(), choices.end(),
-                                        [&](const Fingering& f) { return f.combination == given->second; });
-        if (found != choices.end())
-            return *found;
-    }
+    if (const auto given = policy.byHand.find(written); given != policy.byHand.end())
+        if (const auto sounding = among(choices, given->second))
+            return sounding;
     const bool hasFourth = fingerValves(instrument) == maxValves;
     switch (policy.policy) {
     case Policy::usual:
@@ -236,6 +256,9 @@ std::optional<Fingering> chooseFingering(const Instrument& instrument, MidiNote 
         return hasFourth ? withFourth(choices, true) : choices.front();
     case Policy::oneThree:
         return hasFourth ? withFourth(choices, false) : choices.front();
+    case Policy::bothSides:
+        return secondInTurn(policy.mix, place) && written >= lowestOnEitherSide ? onBFlatSide(choices)
+                                                                                : choices.front();
     case Policy::mixed:
         break;
     }

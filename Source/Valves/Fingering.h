@@ -33,11 +33,18 @@ struct Fingering {
 /// out of range.
 [[nodiscard]] std::vector<Fingering> fingerings(const Instrument& instrument, MidiNote written);
 
+/// The fingering that sounds `written` with these valves; nothing when they do not sound it.
+[[nodiscard]] std::optional<Fingering> fingeringOf(const Instrument& instrument, MidiNote written,
+                                                   Combination combination);
+
 /// Which fingering a drill asks for.
 /// `usual`: the first; `fourthValve`: with valve 4 for 1-3 and 2-4 for 1-2-3; `oneThree`: the reverse;
 /// `mixed`: the two in turn, by MixRule. On instruments without a fourth valve the last three mix the usual
 /// choice with the next alternate of no more than the usual cents limit, or fall back to the usual one.
-enum class Policy { usual, fourthValve, oneThree, mixed };
+/// `bothSides`: on a double horn the usual choice and, in turn by MixRule, the B flat side from C4 up (where
+/// its open partial 3 lies; players change sides as low as that by habit, common practice, no source);
+/// elsewhere the usual choice.
+enum class Policy { usual, fourthValve, oneThree, mixed, bothSides };
 enum class MixRule { perRung, perSegment, perNote };
 
 struct FingeringPolicy {

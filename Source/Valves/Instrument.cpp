@@ -107,9 +107,30 @@ std::vector<Instrument> makeTubas() {
     return tubas;
 }
 
+/// Basses of the brass band read treble clef, fingered as a cornet: the E flat bass sounds an octave and a
+/// major sixth lower than written, the B flat bass two octaves and a major second (common practice).
+std::vector<Instrument> makeBrassBandBasses() {
+    constexpr MidiNote c3 = 48;
+    constexpr int eFlat = -21;
+    constexpr int bFlat = -26;
+    using enum Compensation;
+    return {make("tuba-e-flat-3-treble", "Tuba in E flat, three valves, treble clef", eFlat, c3, 3),
+            make("tuba-e-flat-3-compensating-treble",
+                 "Tuba in E flat, three valves, compensating, treble clef", eFlat, c3, 3, threeValve),
+            make("tuba-e-flat-4-treble", "Tuba in E flat, four valves, treble clef", eFlat, c3, 4),
+            make("tuba-e-flat-4-compensating-treble",
+                 "Tuba in E flat, four valves, compensating, treble clef", eFlat, c3, 4, fourValve),
+            make("tuba-b-flat-3-treble", "Tuba in B flat, three valves, treble clef", bFlat, c3, 3),
+            make("tuba-b-flat-3-compensating-treble",
+                 "Tuba in B flat, three valves, compensating, treble clef", bFlat, c3, 3, threeValve),
+            make("tuba-b-flat-4-treble", "Tuba in B flat, four valves, treble clef", bFlat, c3, 4),
+            make("tuba-b-flat-4-compensating-treble",
+                 "Tuba in B flat, four valves, compensating, treble clef", bFlat, c3, 4, fourValve)};
+}
+
 std::vector<Instrument> makeCatalogue() {
     std::vector<Instrument> all;
-    for (auto* family : {&makeHighBrass, &makeHorns, &makeTenorBrass, &makeTubas}) {
+    for (auto* family : {&makeHighBrass, &makeHorns, &makeTenorBrass, &makeTubas, &makeBrassBandBasses}) {
         const auto members = family();
         all.insert(all.end(), members.begin(), members.end());
     }

@@ -54,7 +54,7 @@ TEST(ToolAssess, WrongAndMissedNotesAreNamedWhereTheyWere) {
     writeGuide(sandbox);
     Recording recording(sandbox, "guide.mid");
     recording.shift(2, 1);
-    recording.drop(8);
+    recording.drop(14);
     recording.save(sandbox, "take.mid");
     const Ran run = sandbox.run({"assess", "take.mid"});
     EXPECT_NE(run.out.find("F#3-C4, Even, firm, note 3: G#3 (2-3) expected, A3 heard"), std::string::npos)
@@ -68,7 +68,7 @@ TEST(ToolAssess, SplitNotesAreNamedOnceWithHowTheySpoke) {
     const Sandbox sandbox;
     writeGuide(sandbox);
     Recording recording(sandbox, "guide.mid");
-    recording.strikeTwice(8, 0.4, 0.5);
+    recording.strikeTwice(14, 0.4, 0.5);
     recording.speakThrough(2, 5, 0.1);
     recording.save(sandbox, "take.mid");
     const Ran run = sandbox.run({"assess", "take.mid"});
@@ -127,7 +127,7 @@ TEST(ToolTake, KeptTakeIsListedShownAnnotatedAndPlanned) {
     ASSERT_EQ(sandbox.run({"take", "note", id.substr(0, 8), "third finger lazy"}).exitCode, 0);
     const Ran shown = sandbox.run({"take", "show", id.substr(0, 8)});
     EXPECT_NE(shown.out.find("Note: third finger lazy"), std::string::npos) << shown.out;
-    EXPECT_NE(shown.out.find("7/7"), std::string::npos) << shown.out;
+    EXPECT_NE(shown.out.find("13/13"), std::string::npos) << shown.out;
     EXPECT_EQ(linesOver(shown.out, 80), std::vector<std::string>());
     EXPECT_EQ(linesOver(sandbox.run({"take", "list"}).out, 80), std::vector<std::string>());
 

@@ -69,7 +69,8 @@ TEST(ToolBadDrill, TenThousandRungsAreRefusedAtOnce) {
 
 TEST(ToolBadDrill, ZeroLengthAndEmptinessAreRefused) {
     const Sandbox sandbox;
-    expectProblem(sandbox.run({"drill", "make", "--cells", ""}), {"drill.pattern.cells[0]", "2 to 64 notes"});
+    expectProblem(sandbox.run({"drill", "make", "--cells", ""}),
+                  {"drill.pattern.cells[0]", "2 to 128 notes"});
     expectProblem(sandbox.run({"drill", "make", "--repeats", "0"}), {"repeats must be 1 to 32"});
     expectProblem(sandbox.run({"drill", "make", "--ratio", "0:1"}), {"share"});
     expectProblem(sandbox.run({"drill", "make", "--segments", "0"}), {"no segment 0", "1 to 4"});

@@ -138,8 +138,38 @@ TEST(ToolDrill, FileIsEditedInPlaceAndTheRestStays) {
     auto drill = drillFromJson(sandbox.read("c.json"));
     ASSERT_TRUE(drill.ok());
     EXPECT_EQ(std::get<CellPattern>(drill.value().pattern).cells,
-              (std::vector<std::vector<MidiNote>>{{64, 66}, {66, 67, 66}}));
+              (std::vector<DrillCell>{{64, 66}, {66, 67, 66}}));
     EXPECT_EQ(drill.value().repeats, 3);
+}
+
+TEST(ToolDrill, CellsCarryValvesAndRestsOfTheirOwn) {
+    const Sandbox sandbox;
+    ASSERT_EQ(
+        sandbox.run({"drill", "make", "--cells", "A3=3 Bb3 rest=10s; A3=1-2 A#3=1", "-o", "c.json"}).exitCode,
+        0);
+    const auto drill = drillFromJson(sandbox.read("c.json"));
+    ASSERT_TRUE(drill.ok()) << drill.problem().text();
+    const auto& cells = std::get<CellPattern>(drill.value().pattern).cells;
+    ASSERT_EQ(cells.size(), 2u);
+    EXPECT_EQ(cells[0].valves, (std::vector<std::optional<Combination>>{Combination::parse("3"), {}}));
+    EXPECT_EQ(cells[0].restAfter, (Rest{10.0, Rest::Unit::seconds, true}));
+    EXPECT_EQ(cells[1].restAfter, std::nullopt);
+    const Json shown = jsonOf(sandbox.run({"drill", "show", "-d", "c.json", "--json"}));
+    EXPECT_EQ(shown.at("spans")[0].at("notes")[0].at("valves"), "3");
+    EXPECT_EQ(shown.at("spans")[4].at("notes")[0].at("valves"), "1-2");
+    EXPECT_EQ(sandbox.run({"drill", "make", "--cells", "A3=4 Bb3"}).exitCode, 1);
+    EXPECT_EQ(sandbox.run({"drill", "make", "--cells", "A3= Bb3"}).exitCode, 2);
+    EXPECT_EQ(sandbox.run({"drill", "make", "--cells", "A3 Bb3 rest=soon"}).exitCode, 2);
+}
+
+// Played up only, a trumpet's ladder has "3 pressing" in its one jump alone.
+TEST(ToolDrill, ShowSaysWhatTheDrillCannotTellAndWhatWould) {
+    const Sandbox sandbox;
+    const Json up = jsonOf(sandbox.run({"drill", "check", "--shape", "up", "--json"}));
+    ASSERT_FALSE(up.at("leftOpen").empty());
+    const Ran text = sandbox.run({"drill", "show", "--shape", "up"});
+    EXPECT_NE(text.out.find("This drill leaves open"), std::string::npos) << text.out;
+    EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
 }
 
 TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
@@ -150,7 +180,7 @@ TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
     EXPECT_NE(text.out.find("F#3-C4, Even, firm"), std::string::npos) << text.out;
     const Json json = jsonOf(sandbox.run({"drill", "show", "--json"}));
     EXPECT_EQ(json.at("rungs"), 3);
-    EXPECT_EQ(json.at("notes"), 3 * 4 * 7);
+    EXPECT_EQ(json.at("notes"), 3 * 4 * 13);
     EXPECT_EQ(json.at("spans").size(), 12u);
     EXPECT_EQ(json.at("spans")[0].at("notes")[0].at("valves"), "1-2-3");
 }
@@ -158,7 +188,11 @@ TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
 TEST(ToolDrill, CheckWarnsOfASegmentLongerThanABreath) {
     const Sandbox sandbox;
     EXPECT_TRUE(jsonOf(sandbox.run({"drill", "check", "--json"})).at("warnings").empty());
-    const Ran slow = sandbox.run({"drill", "check", "--repeats", "8", "--bpm", "40"});
+    // A rung up and back is 13 eighths: 13 s at 30, where one way alone is 7 s.
+    EXPECT_TRUE(jsonOf(sandbox.run({"drill", "check", "--shape", "up", "--bpm", "30", "--json"}))
+                    .at("warnings")
+                    .empty());
+    const Ran slow = sandbox.run({"drill", "check", "--bpm", "30"});
     EXPECT_EQ(slow.exitCode, 0);
     EXPECT_NE(slow.out.find("longer than a breath"), std::string::npos) << slow.out;
 }
@@ -214,7 +248,7 @@ TEST(ToolSession, StepsTheTempoFromTakeToTakeUpToTheCeiling) {
     int notes = 0;
     for (const auto& [note, count] : noteOns(file, 1))
         notes += count;
-    EXPECT_EQ(notes, 4 * 84);
+    EXPECT_EQ(notes, 4 * 156);
     for (const double tempo : temposOf(file))
         EXPECT_TRUE(std::abs(tempo - 60) < 1e-3 || std::abs(tempo - 62) < 1e-3 ||
                     std::abs(tempo - 64) < 1e-3);

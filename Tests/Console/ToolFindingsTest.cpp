@@ -105,7 +105,8 @@ TEST(ToolNext, WritesADrillThatTheOtherCommandsLoad) {
     const Ran run = sandbox.run({"next", "--minutes", "15", "-o", "next.json"});
     ASSERT_EQ(run.exitCode, 0) << run.err;
     EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
-    EXPECT_TRUE(std::regex_search(run.out, std::regex("3\\s+pressing:"))) << run.out;
+    EXPECT_TRUE(std::regex_search(run.out, std::regex("for\\s+your\\s+third\\s+finger\\s+going\\s+down")))
+        << run.out;
     const std::string instrument = Practice{}.instrument.id;
     const Ran check = sandbox.run({"drill", "check", "-d", "next.json", "-i", instrument});
     EXPECT_EQ(check.exitCode, 0) << check.err;

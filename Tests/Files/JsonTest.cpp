@@ -127,6 +127,23 @@ TEST(Json, WrongTypesAreRefusedWithTheMembersPath) {
     EXPECT_EQ(drill(R"("ladder": {}, "cells": [])"), "ladder");
 }
 
+// A rung without a shape went up before rungs went both ways by default, and still does.
+TEST(Json, OldDrillsReadAsTheyDid) {
+    const auto ladder = drillFromJson(R"({"format": "valve-ladder-drill", "version": 1,
+        "ladder": {"foot": 54, "firstTop": 60, "lastTop": 62, "growth": "shift"}})");
+    ASSERT_TRUE(ladder.ok()) << ladder.problem().text();
+    EXPECT_EQ(std::get<LadderPattern>(ladder.value().pattern).shape, Shape::up);
+    const auto bare = drillFromJson(R"({"format": "valve-ladder-drill", "version": 1})");
+    ASSERT_TRUE(bare.ok()) << bare.problem().text();
+    EXPECT_EQ(std::get<LadderPattern>(bare.value().pattern).shape, Shape::up);
+    const auto cells =
+        drillFromJson(R"({"format": "valve-ladder-drill", "version": 1, "cells": [[64, 66]]})");
+    ASSERT_TRUE(cells.ok()) << cells.problem().text();
+    EXPECT_EQ(std::get<CellPattern>(cells.value().pattern), (CellPattern{{{64, 66}}}));
+    EXPECT_NE(toJson(cells.value()).find("64"), std::string::npos);
+    EXPECT_EQ(toJson(cells.value()).find("valves\": ["), std::string::npos); // an old program reads it too
+}
+
 TEST(Json, UnknownMembersAreRefusedByName) {
     EXPECT_EQ(refusedAt(drillFromJson(R"({"format": "valve-ladder-drill", "repeat": 3})")), "\"repeat\"");
     EXPECT_EQ(refusedAt(drillFromJson(R"({"format": "valve-ladder-drill", "meter": {"beat": 3}})")),

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 
 namespace valveladder {
@@ -11,13 +12,20 @@ const Instrument& trumpet() {
     return *findInstrument("trumpet-b-flat");
 }
 
-TEST(Drill, DefaultRunsFromFSharpToCThenASemitoneHigherUpToD) {
+TEST(Drill, DefaultRunsFromFSharpToCAndBackThenASemitoneHigherUpToD) {
     const auto all = rungs(defaultDrill(trumpet()));
     ASSERT_EQ(all.size(), 3U);
     EXPECT_EQ(all[0].label, "F#3-C4");
     EXPECT_EQ(all[1].label, "G3-C#4");
     EXPECT_EQ(all[2].label, "G#3-D4");
-    EXPECT_EQ(all[0].notes, (std::vector<MidiNote>{54, 55, 56, 57, 58, 59, 60}));
+    EXPECT_EQ(all[0].notes, (std::vector<MidiNote>{54, 55, 56, 57, 58, 59, 60, 59, 58, 57, 56, 55, 54}));
+}
+
+TEST(Drill, DefaultGoesBothWaysOnEveryInstrument) {
+    for (const Instrument& instrument : catalogue())
+        for (const Rung& rung : rungs(defaultDrill(instrument)))
+            EXPECT_TRUE(std::equal(rung.notes.begin(), rung.notes.end(), rung.notes.rbegin()))
+                << instrument.id;
 }
 
 TEST(Drill, ExtendingKeepsTheFoot) {
@@ -75,9 +83,18 @@ TEST(Drill, AbsurdOnesAreRefusedWithThePlace) {
     expectRefused([](Drill& d, LadderPattern&) { d.pattern = CellPattern{{{60}}}; }, "cells[0]");
     expectRefused(
         [](Drill& d, LadderPattern&) {
-            d.pattern = CellPattern{std::vector(10000, std::vector{60, 61})};
+            d.pattern = CellPattern{std::vector(10000, DrillCell{60, 61})};
         },
         "cells");
+    const auto cell = [](DrillCell wrong) {
+        return [wrong](Drill& d, LadderPattern&) { d.pattern = CellPattern{{{60, 62}, wrong}}; };
+    };
+    const Combination open = Combination(0);
+    expectRefused(cell(DrillCell({60, 62}, {open})), "cells[1].valves");
+    expectRefused(cell(DrillCell({60, 62}, {open, open})), "cells[1].valves"); // D4 is not open
+    DrillCell restless{60, 62};
+    restless.restAfter = Rest{4000.0, Rest::Unit::seconds, true};
+    expectRefused(cell(restless), "cells[1].rest");
 }
 
 TEST(Drill, CellsAreRungsOfTheirOwn) {

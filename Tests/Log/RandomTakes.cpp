@@ -167,9 +167,14 @@ Drill RandomTakes::drill() {
     if (coin()) {
         CellPattern cells;
         for (int i = whole(0, 5); i > 0; --i) {
-            cells.cells.emplace_back();
+            DrillCell& cell = cells.cells.emplace_back();
             for (int j = whole(0, 5); j > 0; --j)
-                cells.cells.back().push_back(whole(0, 127));
+                cell.notes.push_back(whole(0, 127));
+            if (coin())
+                for (std::size_t j = 0; j < cell.notes.size(); ++j)
+                    cell.valves.push_back(coin() ? std::optional(combination()) : std::nullopt);
+            if (coin())
+                cell.restAfter = Rest{real(0.0, 300.0), Rest::Unit::seconds, coin()};
         }
         drill.pattern = cells;
     } else {
@@ -186,8 +191,8 @@ Drill RandomTakes::drill() {
     drill.countInBars = whole(0, 8);
     drill.rest = {real(0.0, 9.0), choice<Rest::Unit>({Rest::Unit::beats, Rest::Unit::seconds}), coin()};
     drill.breathSeconds = real(1.0, 30.0);
-    drill.fingering.policy =
-        choice<Policy>({Policy::usual, Policy::fourthValve, Policy::oneThree, Policy::mixed});
+    drill.fingering.policy = choice<Policy>(
+        {Policy::usual, Policy::fourthValve, Policy::oneThree, Policy::mixed, Policy::bothSides});
     drill.fingering.mix = choice<MixRule>({MixRule::perRung, MixRule::perSegment, MixRule::perNote});
     for (int i = whole(0, 4); i > 0; --i)
         drill.fingering.byHand[whole(0, 127)] = combination();

@@ -128,6 +128,44 @@ TEST(FingeringChart, DoubleHornFollowsThePublishedHabit) {
         EXPECT_EQ(usual(note), name) << note;
 }
 
+// Source: the same chart, F#3 to C6, for "any three-valve brass" read in treble clef with written C4 open.
+// Four valves only put 4 for 1-3 and 2-4 for 1-2-3 (Funderburk, University of Northern Iowa, "The fourth
+// valve").
+TEST(FingeringChart, BrassBandBassesAreFingeredAsACornetInTrebleClef) {
+    for (const char* size : {"tuba-e-flat", "tuba-b-flat"})
+        for (const char* kind :
+             {"-3-treble", "-3-compensating-treble", "-4-treble", "-4-compensating-treble"}) {
+            const std::string id = std::string(size) + kind;
+            EXPECT_EQ(instrument(id).clef, Clef::treble) << id;
+            const bool four = instrument(id).valves == 4;
+            for (const auto& [note, valves] : publishedChart) {
+                const std::string four4 = valves == "13" ? "4" : valves == "123" ? "24" : valves;
+                EXPECT_EQ(usualName(id, note), combination(four ? four4 : valves).name())
+                    << id << " " << note;
+            }
+        }
+}
+
+// Common practice, no source: the E flat bass sounds an octave and a major sixth below what it reads in
+// treble clef, the B flat bass two octaves and a major second. They are the instruments that read concert
+// pitch in bass clef as E flat and B flat tuba: the open fundamental and every fingering sound alike.
+TEST(FingeringChart, BrassBandBassesSoundAsTheSameTubasInBassClef) {
+    EXPECT_EQ(instrument("tuba-e-flat-3-treble").transposition, -(12 + 9));
+    EXPECT_EQ(instrument("tuba-b-flat-3-treble").transposition, -(24 + 2));
+    for (const char* size : {"tuba-e-flat", "tuba-b-flat"})
+        for (const char* kind : {"-3", "-3-compensating", "-4", "-4-compensating"}) {
+            const std::string id = std::string(size) + kind;
+            const Instrument& bass = instrument(id);
+            const Instrument& treble = instrument(id + "-treble");
+            EXPECT_EQ(treble.compensation, bass.compensation) << id;
+            for (MidiNote note = treble.lowest; note <= treble.highest; ++note) {
+                const auto read = fingerings(treble, note);
+                const auto same = fingerings(bass, bass.written(treble.sounding(note)));
+                EXPECT_EQ(read, same) << id << " " << pitchName(note);
+            }
+        }
+}
+
 double sharpness(Compensation compensation, const std::string& name) {
     return combinationSharpnessCents({"", 48, idealTubes()}, compensation, combination(name));
 }

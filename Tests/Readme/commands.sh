@@ -16,7 +16,7 @@ trap 'rm -rf --one-file-system "$work"' EXIT
 look_at() {
     local folder=$1
     ls -l "$folder"
-    for file in log.sqlite guide.mid tempo-map.mid report.txt; do
+    for file in log.sqlite guide.mid tempo-map.mid report.txt take.svg practice-sheet.pdf findings.txt; do
         [ -s "$folder/$file" ] || { echo "$file is missing or empty"; exit 1; }
     done
     [ "$(head -c 15 "$folder/log.sqlite")" = "SQLite format 3" ] || { echo "log.sqlite is no SQLite file"; exit 1; }

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include <cmath>
 #include <limits>
 
 namespace valveladder {
@@ -18,10 +19,10 @@ Score scoreOf(const Drill& drill, double bpm = 60.0) {
     return score.value();
 }
 
-TEST(Score, DefaultDrillHasThreeRungsOfFourSegmentsOfSevenNotes) {
+TEST(Score, DefaultDrillHasThreeRungsOfFourSegmentsOfSevenNotesUpAndSixBack) {
     const Score score = scoreOf(defaultDrill(trumpet()));
     ASSERT_EQ(score.spans.size(), 12U);
-    ASSERT_EQ(score.notes.size(), 84U);
+    ASSERT_EQ(score.notes.size(), 156U);
     EXPECT_EQ(score.countInTicks, 4 * ticksPerQuarter);
     EXPECT_EQ(score.notes.front().onset, score.countInTicks);
     EXPECT_EQ(score.notes.front().written, 54);
@@ -55,6 +56,31 @@ TEST(Score, RestInSecondsIsRoundedUpToWholeBeats) {
     EXPECT_EQ(score.spans[1].start - score.spans[0].end, 3 * ticksPerQuarter);
 }
 
+TEST(Score, RestThatFillsItsBeatsDoesSoAtATempoRoundedToMicrosecondsToo) {
+    Drill drill = defaultDrill(trumpet());
+    drill.rest = {10.0, Rest::Unit::seconds, false};
+    for (int bpm = 30; bpm <= 240; bpm += 6) {
+        const double inAFile = 60e6 / std::round(60e6 / bpm);
+        EXPECT_TRUE(scoreOf(drill, bpm).sameLayout(scoreOf(drill, inAFile))) << bpm;
+    }
+}
+
+TEST(Score, ACellKeepsItsOwnValvesAndItsOwnRest) {
+    const Combination third = *Combination::parse("3"), first = *Combination::parse("1");
+    Drill drill;
+    DrillCell own({57, 58}, {third, std::nullopt});
+    own.restAfter = Rest{10.0, Rest::Unit::seconds, false};
+    drill.pattern = CellPattern{{own, {57, 58}}};
+    const Score score = scoreOf(drill, 60.0);
+    ASSERT_EQ(score.spans.size(), 8U);
+    for (int span = 0; span < 4; ++span)
+        EXPECT_EQ(score.notes[static_cast<std::size_t>(2 * span)].combination, third);
+    EXPECT_EQ(score.notes[1].combination, first);
+    EXPECT_EQ(score.notes[8].combination, *Combination::parse("1-2"));
+    EXPECT_EQ(score.spans[4].start - score.spans[3].end, 10 * ticksPerQuarter);
+    EXPECT_LT(score.spans[1].start - score.spans[0].end, 10 * ticksPerQuarter);
+}
+
 TEST(Score, TouchAndAccentsSetTheGuidesVelocity) {
     const Score score = scoreOf(defaultDrill(trumpet()));
     const auto first = [&](std::size_t span) {
@@ -84,7 +110,7 @@ TEST(Score, TonguedNotesAreShorterAndAccentedOnesLonger) {
 
 TEST(Score, WarnsOfASegmentLongerThanABreath) {
     Drill drill = defaultDrill(trumpet());
-    drill.repeats = 6; // 42 eighths are 21 s at 60
+    drill.repeats = 3; // 39 eighths are 19.5 s at 60
     drill.breathSeconds = 12.0;
     const Score score = scoreOf(drill);
     EXPECT_EQ(breathWarnings(score, drill, 60.0).size(), score.spans.size());
@@ -101,7 +127,7 @@ TEST(Score, NoteAtFindsTheSoundingOrTheNextNote) {
     EXPECT_EQ(score.noteAt(0), 0U);
     EXPECT_EQ(score.noteAt(score.notes[3].onset), 3U);
     EXPECT_EQ(score.noteAt(score.notes[3].onset + 1), 3U);
-    EXPECT_EQ(score.noteAt(score.spans[0].end), 7U);
+    EXPECT_EQ(score.noteAt(score.spans[0].end), 13U);
     EXPECT_EQ(score.noteAt(score.length), score.notes.size());
 }
 

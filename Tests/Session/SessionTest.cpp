@@ -147,6 +147,24 @@ double lapQuarters(const Room& room) {
     return static_cast<double>(room.score().length) / ticksPerQuarter;
 }
 
+// Rules set before the first take stood in the session alone, and others read another plan from its log.
+TEST(SessionPlan, WhoeverReadsTheLogComesToTheSessionsOwnPlan) {
+    Room room;
+    room.playPass();
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    const auto rules =
+        room.session->log()->rules(room.config.player, room.config.instrument.id, room.config.drill.name);
+    ASSERT_TRUE(rules.ok()) << rules.problem().text();
+    ASSERT_TRUE(rules.value().has_value());
+    EXPECT_EQ(*rules.value(), room.config.rules);
+    auto takes = room.session->log()->planTakes({});
+    ASSERT_TRUE(takes.ok());
+    const double read = nextTempo(*rules.value(), takes.value(), room.clock).bpm;
+    EXPECT_EQ(read, room.session->setup()->planned.bpm);
+    EXPECT_EQ(read, 92.0);
+}
+
 TEST(Session, ACleanTakeIsLoggedAndTheNextTempoIsStepped) {
     Room room;
     room.playPass();

@@ -1,0 +1,53 @@
+#include "Demo/DemoFindings.h"
+
+#include "Base/Sentence.h"
+
+#include <fmt/format.h>
+
+namespace valveladder {
+
+namespace {
+
+std::string part(const std::string& heading, const std::vector<std::string>& lines) {
+    if (lines.empty())
+        return "";
+    std::string text = "\n" + heading + "\n";
+    for (const std::string& line : lines)
+        text += "  - " + sentence(line) + "\n";
+    return text;
+}
+
+} // namespace
+
+Result<Review> reviewOfDemo(const LogStore& log, const SessionConfig& config, UtcMs now) {
+    ReviewRequest request;
+    request.player = config.player;
+    request.instrumentId = config.instrument.id;
+    request.invented = true;
+    request.minutes = 15.0;
+    request.ladder = config.drill;
+    request.now = now;
+    return reviewOf(log, request);
+}
+
+std::vector<std::string> foundBy(const Review& review) {
+    if (!review.findings.claims.empty())
+        return review.findings.claims;
+    return {"nothing stands out beyond chance in these takes"};
+}
+
+std::string findingsText(const Review& review) {
+    std::string text =
+        fmt::format("{} on {}, invented: {} takes\n", review.player, review.instrumentName, review.takes);
+    text += part("What was found", foundBy(review));
+    text += part("What these takes cannot tell", review.findings.remarks);
+    text += part("Over the days", review.trends);
+    text += part("Plan and reality", review.planDays);
+    if (review.next && !review.next->items.empty())
+        text += part(fmt::format("Next: {}, {:.0f} minutes at {:g} bpm", roundsInWords(*review.next),
+                                 review.next->minutes, review.next->bpm),
+                     linesOf(*review.next));
+    return text + "\nNothing here was played by a person, and nothing here is a diagnosis.\n";
+}
+
+} // namespace valveladder

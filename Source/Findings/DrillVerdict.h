@@ -1,0 +1,32 @@
+#pragma once
+
+#include "Findings/Identifiability.h"
+#include "Ladder/Drill.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// One change to a drill.
+struct DrillRemedy {
+    std::string words; ///< "play each rung up and back down"
+    Drill drill;       ///< with that change
+};
+
+/// What a drill can tell of the fingers, known before a note of it is played.
+struct DrillVerdict {
+    Identifiability told;              ///< if all of it is played right, several times
+    std::optional<DrillRemedy> remedy; ///< the smallest change after which nothing is left; absent when
+                                       ///< nothing is left now or no change was found
+    std::vector<std::string> words; ///< for the player; empty when every finger can be told
+};
+
+/// What takes of this drill can tell, each played whole and right. Fails where buildScore fails.
+[[nodiscard]] Result<DrillVerdict> verdictOn(const Drill& drill, const Instrument& instrument);
+
+/// The evidence of a take in which every note of the drill is right and on time, every changeover measured.
+[[nodiscard]] Result<TakeEvidence> perfectTake(const Drill& drill, const Instrument& instrument);
+
+} // namespace valveladder
