@@ -41,6 +41,13 @@ Identifiability toldBy(const std::vector<TakeEvidence>& takes, const Instrument&
     return identifiability(several, instrument.valves, instrument.thumbValve);
 }
 
+std::string list(const std::vector<Suspect>& suspects, bool thumbValve) {
+    std::string text;
+    for (std::size_t i = 0; i < suspects.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == suspects.size() ? " and " : ", ") + suspects[i].name(thumbValve);
+    return text;
+}
+
 DrillRemedy bothWays(Drill drill) {
     if (auto* ladder = std::get_if<LadderPattern>(&drill.pattern))
         ladder->shape = Shape::upDown;
@@ -107,11 +114,15 @@ Result<DrillVerdict> verdictOn(const Drill& drill, const Instrument& instrument)
     verdict.told = toldBy({take.value()}, instrument);
     if (verdict.told.complete())
         return verdict;
-    for (const std::string& words : verdict.told.words)
-        verdict.words.push_back("this drill leaves open: " + words);
+    for (const auto& group : verdict.told.inseparable)
+        verdict.words.push_back("takes of this drill cannot tell " + list(group, instrument.thumbValve) +
+                                (group.size() == 1 ? " from everything else" : " from one another"));
+    if (!verdict.told.neverPlayed.empty())
+        verdict.words.push_back("this drill never asks for " +
+                                list(verdict.told.neverPlayed, instrument.thumbValve));
     verdict.remedy = remedyFor(drill, take.value(), instrument);
     if (verdict.remedy)
-        verdict.words.push_back("to tell them: " + verdict.remedy->words);
+        verdict.words.push_back("what would tell: " + verdict.remedy->words);
     return verdict;
 }
 
