@@ -245,24 +245,27 @@ private:
         for (int round = 1; round <= rounds; ++round)
             for (int thing = 1; thing <= things; ++thing)
                 session.items.push_back(itemOf(thingAt(thing, round, things), thing, round));
-        setRests(session);
-        const auto score = buildScore(session.drill, instrument, request.bpm);
-        if (!score)
-            return {};
-        setTimes(session, score.value());
-        laid.seconds = secondsOf(score.value().length);
+        // How long an item lasts does not hang on the rests after it, but where long rests come does.
+        for (const bool withLongRests : {false, true}) {
+            setRests(session, withLongRests);
+            const auto score = buildScore(session.drill, instrument, request.bpm);
+            if (!score)
+                return {};
+            setTimes(session, score.value());
+            laid.seconds = secondsOf(score.value().length);
+        }
         session.minutes = laid.seconds / 60.0;
         return laid;
     }
 
     /// A short rest after each item, a long one where enough was played since the last.
-    void setRests(PracticeSession& session) const {
+    void setRests(PracticeSession& session, bool withLongRests) const {
         std::vector<DrillCell> cells;
         double sinceRest = 0.0;
         for (const SessionItem& item : session.items) {
             DrillCell cell = std::get<CellPattern>(item.drill.pattern).cells.front();
-            sinceRest += playingSeconds(item.drill);
-            const bool longRest = sinceRest >= request.restAfterMinutes * 60.0;
+            sinceRest += item.seconds;
+            const bool longRest = withLongRests && sinceRest >= request.restAfterMinutes * 60.0;
             cell.restAfter = Rest{longRest ? request.restMinutes * 60.0 : nextSession::shortRestSeconds,
                                   Rest::Unit::seconds, true};
             sinceRest = longRest ? 0.0 : sinceRest;
@@ -270,12 +273,6 @@ private:
         }
         cells.back().restAfter.reset();
         session.drill = drillOf(std::move(cells), request.name);
-    }
-
-    [[nodiscard]] double playingSeconds(const Drill& drill) const {
-        const double perNote = 60.0 / request.bpm * drill.noteTicks / ticksPerQuarter;
-        const auto notes = rungs(drill).front().notes.size() * drill.segments.size();
-        return perNote * static_cast<double>(notes);
     }
 
     [[nodiscard]] double secondsOf(Tick ticks) const {
