@@ -111,7 +111,7 @@ Result<Done> compare(Tool& tool, const Options& options) {
     if (options.csv.toStandardOutput() || options.svg.toStandardOutput())
         return Done{};
     tool.printText(tool.json ? sideJson(comparison.notes, comparison.score) + "\n"
-                             : wrapped(sideText(comparison.notes, comparison.score), textWidth));
+                             : wrapped(sideText(comparison.notes), textWidth));
     return Done{};
 }
 

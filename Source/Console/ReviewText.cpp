@@ -50,29 +50,17 @@ Json suspectsJson(const std::vector<Suspect>& suspects, bool thumbValve) {
     return names;
 }
 
-const char* word(Complaint complaint) {
-    switch (complaint) {
-    case Complaint::slow:
-        return "slow";
-    case Complaint::late:
-        return "late";
-    case Complaint::uneven:
-        return "uneven";
-    case Complaint::wrong:
-        break;
-    }
-    return "wrong";
-}
-
 Json trendsJson(const Review& review) {
     Json list = Json::array();
     for (const Trend& trend : review.findings.trends) {
         Json days = Json::array();
         for (const TrendPoint& point : trend.days)
             days.push_back(
-                {{"day", dayName(point.day)}, {"takes", point.takes}, {"extraMs", asJson(point.extraMs)}});
+                {{"day", dayName(point.day)}, {"takes", point.takes}, {"extra", asJson(point.extra)}});
         list.push_back({{"suspect", trend.suspect.name(review.thumbValve)},
-                        {"perWeekMs", asJson(trend.perWeekMs)},
+                        {"complaint", name(trend.complaint)},
+                        {"unit", trend.complaint == Complaint::wrong ? "percent of notes" : "ms"},
+                        {"perWeek", asJson(trend.perWeek)},
                         {"first", asJson(trend.first)},
                         {"recent", asJson(trend.recent)},
                         {"noLongerAProblem", trend.resolved},
@@ -168,7 +156,7 @@ void printCare(Tool& tool, const std::vector<CareText>& texts) {
 void printReview(Tool& tool, const Review& review) {
     tool.printText(wrapped(heading(review), textWidth) + "\n");
     const auto words = findingWords(review);
-    const bool enough = review.findings.weaknesses.remarks.empty();
+    const bool enough = review.findings.weaknesses.enough;
     printPoints(tool, "What stands out", words);
     if (words.empty() && enough)
         tool.print("\nNothing stands out beyond chance in these takes.\n");
@@ -201,7 +189,10 @@ Json asJson(const Estimate& estimate) {
 }
 
 Json asJson(const Finding& finding, bool thumbValve) {
-    return {{"complaint", word(finding.complaint)},
+    Json others = Json::array();
+    for (const Finding& other : finding.alsoShownBy)
+        others.push_back(asJson(other, thumbValve));
+    return {{"complaint", name(finding.complaint)},
             {"suspect", finding.suspect.name(thumbValve)},
             {"unit", finding.complaint == Complaint::wrong ? "ratio of odds" : "ms"},
             {"effect", asJson(finding.effect)},
@@ -209,6 +200,8 @@ Json asJson(const Finding& finding, bool thumbValve) {
             {"takes", finding.takes},
             {"p", finding.p},
             {"rivals", suspectsJson(finding.rivals, thumbValve)},
+            {"justAsLikely", suspectsJson(finding.twins, thumbValve)},
+            {"alsoShownBy", std::move(others)},
             {"words", inWords(finding, thumbValve)}};
 }
 

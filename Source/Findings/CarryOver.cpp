@@ -1,5 +1,6 @@
 #include "Findings/CarryOver.h"
 
+#include "Findings/Bootstrap.h"
 #include "Findings/LineFit.h"
 
 #include <cmath>
@@ -46,7 +47,8 @@ LineFit meanOf(const std::vector<double>& values) {
                         Eigen::Map<const Eigen::VectorXd>(values.data(), count));
 }
 
-CarryOver judge(const std::vector<Pair>& pairs, int rung) {
+/// `share`: of the intervals.
+CarryOver judge(const std::vector<Pair>& pairs, int rung, double share) {
     std::vector<double> slower, uneven;
     for (const auto& pair : pairs) {
         if (rung >= 0 && pair.rung != rung)
@@ -60,14 +62,14 @@ CarryOver judge(const std::vector<Pair>& pairs, int rung) {
     found.rung = rung;
     if (static_cast<int>(slower.size()) >= carryOver::leastPairs) {
         const auto mean = meanOf(slower);
-        const auto logs = mean.estimate(0, static_cast<int>(slower.size()));
+        const auto logs = mean.estimate(0, static_cast<int>(slower.size()), share);
         const auto percent = [](double log) { return 100.0 * std::expm1(log); };
         found.slowerPercent = {percent(logs.value), percent(logs.low), percent(logs.high), logs.n};
         found.pSlower = mean.twoSidedP(0);
     }
     if (static_cast<int>(uneven.size()) >= carryOver::leastPairs) {
         const auto mean = meanOf(uneven);
-        found.moreUnevenMs = mean.estimate(0, static_cast<int>(uneven.size()));
+        found.moreUnevenMs = mean.estimate(0, static_cast<int>(uneven.size()), share);
         found.pUneven = mean.twoSidedP(0);
     }
     const bool quick = found.slowerPercent.n == 0 || found.slowerPercent.high < carryOver::marginPercent;
@@ -85,13 +87,15 @@ std::vector<CarryOver> carryOvers(std::span<const TakeEvidence> takes) {
     std::vector<CarryOver> found;
     if (static_cast<int>(pairs.size()) < carryOver::leastPairs)
         return found;
-    found.push_back(judge(pairs, -1));
+    found.push_back(judge(pairs, -1, intervalShare));
     std::map<int, int> counts;
     for (const auto& pair : pairs)
         ++counts[pair.rung];
+    // Of several rungs together no more than one in ten may miss (Bonferroni).
+    const double share = 1.0 - (1.0 - intervalShare) / static_cast<double>(counts.size());
     for (const auto& [rung, count] : counts)
         if (count >= carryOver::leastPairs)
-            found.push_back(judge(pairs, rung));
+            found.push_back(judge(pairs, rung, share));
     return found;
 }
 

@@ -22,14 +22,6 @@ Performance perfectPerformance(const Score& score) {
         result.played = note.sounding;
         result.deviationMs = result.rawDeviationMs = 0.0;
         played.notes.push_back(result);
-        if (i == score.spans[static_cast<std::size_t>(note.span)].firstNote)
-            continue;
-        ChangeResult change;
-        change.toIndex = i;
-        change.change = score.changeInto(i);
-        change.slurred = true;
-        change.changeoverMs = 0.0;
-        played.changes.push_back(change);
     }
     return played;
 }
@@ -114,9 +106,15 @@ Result<DrillVerdict> verdictOn(const Drill& drill, const Instrument& instrument)
     verdict.told = toldBy({take.value()}, instrument);
     if (verdict.told.complete())
         return verdict;
-    for (const auto& group : verdict.told.inseparable)
+    for (std::size_t i = 0; i < verdict.told.inseparable.size(); ++i) {
+        const auto& group = verdict.told.inseparable[i];
+        const auto& circumstance = verdict.told.explainedBy[i];
         verdict.words.push_back("takes of this drill cannot tell " + list(group, instrument.thumbValve) +
-                                (group.size() == 1 ? " from everything else" : " from one another"));
+                                " from " +
+                                (group.size() > 1       ? "one another"
+                                 : circumstance.empty() ? "what else differs between its notes and the others"
+                                                        : circumstance));
+    }
     if (!verdict.told.neverPlayed.empty())
         verdict.words.push_back("this drill never asks for " +
                                 list(verdict.told.neverPlayed, instrument.thumbValve));

@@ -20,13 +20,14 @@ struct DrillVerdict {
     Identifiability told;              ///< if all of it is played right, several times
     std::optional<DrillRemedy> remedy; ///< the smallest change after which nothing is left; absent when
                                        ///< nothing is left now or no change was found
-    std::vector<std::string> words; ///< for the player; empty when every finger can be told
+    std::vector<std::string> words;    ///< for the player; empty when every finger can be told
 };
 
 /// What takes of this drill can tell, each played whole and right. Fails where buildScore fails.
 [[nodiscard]] Result<DrillVerdict> verdictOn(const Drill& drill, const Instrument& instrument);
 
-/// The evidence of a take in which every note of the drill is right and on time, every changeover measured.
+/// The evidence of a take in which every note of the drill is right and on time; no changeover is measured,
+/// as by MIDI: what onsets can tell, changeovers can.
 [[nodiscard]] Result<TakeEvidence> perfectTake(const Drill& drill, const Instrument& instrument);
 
 } // namespace valveladder

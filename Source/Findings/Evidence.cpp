@@ -72,6 +72,17 @@ RhythmPlace placeOf(const ScoreNote& note) {
     return note.isLong ? RhythmPlace::longNote : note.isShort ? RhythmPlace::shortNote : RhythmPlace::even;
 }
 
+std::uint8_t sinceAccent(const Score& score, std::size_t index) {
+    for (std::size_t back = 0; back <= accentReach && back <= index; ++back) {
+        const ScoreNote& note = score.notes[index - back];
+        if (note.span != score.notes[index].span)
+            break;
+        if (note.accent)
+            return static_cast<std::uint8_t>(back);
+    }
+    return noAccentNear;
+}
+
 ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t index, const Lookup& found,
                           NoteFacts& facts) {
     const ScoreNote& from = score.notes[index - 1];
@@ -86,6 +97,12 @@ ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t in
     const auto segment = static_cast<std::size_t>(to.segment);
     evidence.touch = segment < drill.segments.size() ? drill.segments[segment].touch : Touch::firm;
     evidence.place = placeOf(to);
+    evidence.written = static_cast<std::uint8_t>(std::clamp(to.written, 0, 127));
+    evidence.sinceAccent = sinceAccent(score, index);
+    evidence.offBeat = (to.onset - score.countInTicks) % score.meter.beatTicks() != 0;
+    const auto span = static_cast<std::size_t>(to.span);
+    evidence.first = static_cast<int>(index) == score.spans[span].firstNote + 1;
+    evidence.ticks = static_cast<std::int32_t>(to.onset - score.spans[span].start);
     evidence.rung = static_cast<std::int16_t>(to.rung);
     evidence.segment = static_cast<std::int16_t>(to.segment);
     evidence.span = to.span;

@@ -18,6 +18,10 @@ namespace valveladder {
 /// Where a note stands in its rhythm.
 enum class RhythmPlace : std::uint8_t { even, longNote, shortNote };
 
+/// Accents further back than this, or none in the segment yet, leave no trace.
+inline constexpr std::uint8_t noAccentNear = 255;
+inline constexpr int accentReach = 2; ///< notes
+
 /// What is known of one change that was asked for. Kept small: a log may hold a million.
 struct ChangeEvidence {
     Change change;
@@ -26,12 +30,17 @@ struct ChangeEvidence {
     std::int8_t interval = 0;    ///< written semitones, positive = up
     std::int8_t partialJump = 0; ///< partials, positive = up
     Touch touch = Touch::firm;
-    RhythmPlace place = RhythmPlace::even; ///< of the note reached
+    RhythmPlace place = RhythmPlace::even;   ///< of the note reached
+    std::uint8_t written = 60;               ///< written pitch of the note reached, MIDI number
+    std::uint8_t sinceAccent = noAccentNear; ///< notes since the last accent; 0 = the note reached has it
+    bool offBeat = false;                    ///< the note reached lies off the beat
+    bool first = false;                      ///< the first change of its segment
     bool error = false; ///< the note reached was wrong, missed or split, or its valves were wrong
     std::int16_t rung = 0;
     std::int16_t segment = 0;
     std::int32_t span = 0;             ///< into Score::spans
     std::int32_t note = 0;             ///< into Score::notes, the note reached
+    std::int32_t ticks = 0;            ///< onset of the note reached, from the start of its segment
     std::optional<float> changeoverMs; ///< slurred and both notes right, else absent
     std::optional<float> deviationMs;  ///< positive = late
 };

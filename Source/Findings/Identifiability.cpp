@@ -1,5 +1,8 @@
 #include "Findings/Identifiability.h"
 
+#include "Findings/Circumstances.h"
+#include "Findings/EffectModel.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -13,10 +16,34 @@ namespace {
 
 using Eigen::Index;
 
-/// Relative size under which an eigenvalue is rounding and not information: counts are whole numbers, so true
-/// ones are far larger.
-constexpr double zeroEigenvalue = 1e-9;
+/// Relative size under which what is left of a column is rounding and not information.
+constexpr double rounding = 1e-9;
 constexpr double zeroPart = 1e-6; // of a null direction
+
+/// Columns' products once those of `others` are taken out of both (Schur complement).
+Eigen::MatrixXd beyond(const EffectModel& model, const Eigen::MatrixXd& others,
+                       const Eigen::MatrixXd& columns) {
+    Eigen::MatrixXd wide(columns.rows(), others.cols() + columns.cols());
+    wide << others, columns;
+    const Eigen::MatrixXd gram = model.gram(wide);
+    Eigen::VectorXd scale = gram.diagonal().head(others.cols()).cwiseMax(1e-12).cwiseSqrt().cwiseInverse();
+    const Eigen::MatrixXd inner =
+        scale.asDiagonal() * gram.topLeftCorner(others.cols(), others.cols()) * scale.asDiagonal();
+    const Eigen::MatrixXd across = scale.asDiagonal() * gram.topRightCorner(others.cols(), columns.cols());
+    Eigen::CompleteOrthogonalDecomposition<Eigen::MatrixXd> solver;
+    solver.setThreshold(rounding);
+    solver.compute(inner);
+    return gram.bottomRightCorner(columns.cols(), columns.cols()) - across.transpose() * solver.solve(across);
+}
+
+/// All but the number of fingers moved, which is the sum of the finger effects themselves: without it, what
+/// is left of a sum of all fingers is what they have in common.
+Eigen::MatrixXd withoutFingersMoved(const Eigen::MatrixXd& terms) {
+    Eigen::MatrixXd rest(terms.rows(), terms.cols() - 1);
+    rest << terms.leftCols(circumstances::fingersMoved),
+        terms.rightCols(terms.cols() - circumstances::fingersMoved - 1);
+    return rest;
+}
 
 Eigen::MatrixXd correlationOf(const Eigen::MatrixXd& information) {
     const Eigen::VectorXd scale = information.diagonal().cwiseSqrt().cwiseInverse();
@@ -71,32 +98,84 @@ std::string list(const std::vector<Suspect>& suspects, bool thumbValve) {
     return text;
 }
 
-void findDependencies(const std::vector<Suspect>& effects, const Eigen::MatrixXd& information,
-                      Identifiability& found) {
-    const Eigen::MatrixXd correlation = correlationOf(information);
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(correlation);
+/// The fit of all takes asked for, and the finger effects that were played in it.
+struct Asked {
+    ObservationTable table;
+    EffectModel model;
+    std::vector<Suspect> effects;
+    Eigen::MatrixXd columns; ///< of the effects
+    Eigen::MatrixXd terms;   ///< circumstances
+
+    Asked(std::span<const TakeEvidence> takes, Baseline baseline)
+        : table(observeAsked(takes, baseline)), model(table, {}) {}
+};
+
+/// The circumstance that alone explains the column, if one does.
+std::string explanationOf(const Asked& asked, Index effect) {
+    const Eigen::MatrixXd column = asked.columns.col(effect);
+    const double whole = asked.model.gram(column)(0, 0);
+    for (Index term = 0; term < asked.terms.cols(); ++term)
+        if (beyond(asked.model, asked.terms.col(term), column)(0, 0) < rounding * whole)
+            return circumstances::name(static_cast<int>(term));
+    return "";
+}
+
+/// Groups of one (explained) and of more (parallel beyond the circumstances).
+void findInseparable(const Asked& asked, Identifiability& found) {
+    const Eigen::MatrixXd left = beyond(asked.model, asked.terms, asked.columns);
+    const Eigen::VectorXd whole = asked.model.gram(asked.columns).diagonal();
+    std::vector<bool> done(asked.effects.size(), false);
+    for (Index i = 0; i < left.rows(); ++i) {
+        const auto first = static_cast<std::size_t>(i);
+        if (done[first])
+            continue;
+        std::vector<Suspect> group{asked.effects[first]};
+        const bool explained = left(i, i) <= rounding * whole[i];
+        for (Index j = i + 1; j < left.rows() && !explained; ++j) {
+            const double apart = left(j, j) - left(i, j) * left(i, j) / left(i, i);
+            const bool opposed =
+                left(i, j) < 0.0; // one slow looks like the other quick: not the same weakness
+            if (left(j, j) <= rounding * whole[j] || apart > rounding * whole[j] || opposed)
+                continue;
+            done[static_cast<std::size_t>(j)] = true;
+            group.push_back(asked.effects[static_cast<std::size_t>(j)]);
+        }
+        if (!explained && group.size() == 1)
+            continue;
+        found.inseparable.push_back(std::move(group));
+        found.explainedBy.push_back(explained ? explanationOf(asked, i) : "");
+    }
+}
+
+void findDependencies(const Asked& asked, Identifiability& found) {
+    const Eigen::MatrixXd information = beyond(asked.model, withoutFingersMoved(asked.terms), asked.columns);
+    const Eigen::VectorXd whole = asked.model.gram(asked.columns).diagonal();
+    const Eigen::VectorXd scale = whole.cwiseMax(1e-12).cwiseSqrt().cwiseInverse();
+    const Eigen::MatrixXd scaled = scale.asDiagonal() * information * scale.asDiagonal();
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(scaled);
     const Eigen::VectorXd& values = eigen.eigenvalues(); // rising
-    const double largest = values[values.size() - 1];
     Index missing = 0;
-    while (missing < values.size() && values[missing] < zeroEigenvalue * largest)
+    while (missing < values.size() && values[missing] < rounding)
         ++missing;
     found.rank = static_cast<int>(values.size() - missing);
-    found.condition = missing > 0 ? std::numeric_limits<double>::infinity() : std::sqrt(largest / values[0]);
     if (missing > 0) {
-        // Directions of the scaled effects; scaling back does not change which take part.
+        found.condition = std::numeric_limits<double>::infinity();
         const Eigen::MatrixXd rows = reducedRows(eigen.eigenvectors().leftCols(missing).transpose());
         for (const auto& group : groupsOf(rows)) {
             std::vector<Suspect> names;
             for (const std::size_t effect : group)
-                names.push_back(effects[effect]);
-            found.inseparable.push_back(std::move(names));
+                names.push_back(asked.effects[effect]);
+            if (names.size() > 1 && std::ranges::count(found.inseparable, names) == 0)
+                found.jointly.push_back(std::move(names));
         }
         return;
     }
-    const Eigen::MatrixXd inverse = correlation.inverse();
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> correlation(correlationOf(information));
+    found.condition = std::sqrt(correlation.eigenvalues()[values.size() - 1] / correlation.eigenvalues()[0]);
+    const Eigen::MatrixXd inverse = scaled.inverse();
     for (Index i = 0; i < inverse.rows(); ++i)
         if (inverse(i, i) >= hardlyInflation)
-            found.hardly.push_back(effects[static_cast<std::size_t>(i)]);
+            found.hardly.push_back(asked.effects[static_cast<std::size_t>(i)]);
 }
 
 /// Kinds of change, one specimen for each combination pair and use of alternates.
@@ -129,10 +208,17 @@ void findIdentical(std::span<const TakeEvidence> takes, Identifiability& found) 
 }
 
 void putInWords(Identifiability& found, bool thumbValve) {
-    for (const auto& group : found.inseparable)
-        found.words.push_back(list(group, thumbValve) +
-                              " cannot be told apart by what was played: time moved from one to the others "
-                              "would give the same changeovers");
+    for (std::size_t i = 0; i < found.inseparable.size(); ++i) {
+        const auto& group = found.inseparable[i];
+        if (group.size() > 1)
+            found.words.push_back(list(group, thumbValve) + " cannot be told apart by what was played");
+        else
+            found.words.push_back(list(group, thumbValve) + " cannot be told from " +
+                                  (found.explainedBy[i].empty()
+                                       ? "what else differs between its notes and the others"
+                                       : found.explainedBy[i]) +
+                                  " by what was played");
+    }
     for (const auto& group : found.identical)
         found.words.push_back(list(group, thumbValve) + " took part in exactly the same changes");
     if (!found.neverPlayed.empty())
@@ -178,27 +264,23 @@ Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects, std::span<co
 
 Identifiability identifiability(std::span<const TakeEvidence> takes, int valves, bool thumbValve) {
     Identifiability found;
-    const auto all = fingerEffects(valves);
-    const Eigen::MatrixXd information = informationOn(all, takes);
-    std::vector<Suspect> played;
-    std::vector<Index> places;
-    const auto kinds = kindsOf(takes);
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        const auto place = static_cast<Index>(i);
+    const bool timed = std::ranges::any_of(takes, [](const TakeEvidence& take) {
+        return std::ranges::any_of(
+            take.changes, [](const ChangeEvidence& change) { return change.changeoverMs.has_value(); });
+    });
+    Asked asked(takes, timed ? Baseline::takeLevel : Baseline::segmentLine);
+    for (const auto& effect : fingerEffects(valves)) {
         const bool occurs =
-            std::any_of(kinds.begin(), kinds.end(), [&](const auto& kind) { return all[i].involves(kind); });
-        if (!occurs) {
-            found.neverPlayed.push_back(all[i]);
-        } else if (information(place, place) < zeroPart) {
-            found.inseparable.push_back({all[i]}); // in every change alike: one with the player's own level
-        } else {
-            played.push_back(all[i]);
-            places.push_back(place);
-        }
+            std::ranges::any_of(asked.table.kinds, [&](const auto& kind) { return effect.involves(kind); });
+        (occurs ? asked.effects : found.neverPlayed).push_back(effect);
     }
-    found.effects = static_cast<int>(played.size() + found.inseparable.size());
-    if (!played.empty())
-        findDependencies(played, information(places, places), found);
+    found.effects = static_cast<int>(asked.effects.size());
+    if (!asked.effects.empty()) {
+        asked.columns = columnsOf(asked.table.kinds, asked.effects);
+        asked.terms = circumstancesOf(asked.table.kinds);
+        findInseparable(asked, found);
+        findDependencies(asked, found);
+    }
     findIdentical(takes, found);
     putInWords(found, thumbValve);
     return found;

@@ -10,14 +10,21 @@
 
 namespace valveladder {
 
-/// What can be told apart from what was played, before any measure is looked at.
+/// What can be told apart from what was played, before any measure is looked at: by the columns of the fit
+/// itself, circumstances and baseline included, in which suspects are taken up one at a time.
 struct Identifiability {
-    int effects = 0;        ///< finger effects that were played: a press and a release for each finger moved
-    int rank = 0;           ///< of them, how many independent directions
-    double condition = 1.0; ///< of the played effects' correlation; large = hardly told apart, infinite when
-                            ///< the rank falls short
-    /// Finger effects of which only sums or differences are known: any of a group may stand for the others.
+    /// Finger effects whose columns, beyond the circumstances, are the same but for a positive factor: either
+    /// being slow may stand for the other. A group of one is wholly explained by circumstances.
     std::vector<std::vector<Suspect>> inseparable;
+    /// For groups of one: the circumstance it always comes with, e.g. "the jump to another partial"; empty
+    /// where it takes several. As many as `inseparable`; empty for groups of two and more.
+    std::vector<std::string> explainedBy;
+    /// Told apart one at a time, but were several of a group weak at once, they could hide one another.
+    std::vector<std::vector<Suspect>> jointly;
+    int effects = 0;        ///< finger effects that were played: a press and a release for each finger moved
+    int rank = 0;           ///< of them, how many independent directions, each finger against the others
+    double condition = 1.0; ///< of the played effects' correlation beyond the circumstances; large = hardly
+                            ///< told apart, infinite when the rank falls short
     /// Suspects that took part in exactly the same changes.
     std::vector<std::vector<Suspect>> identical;
     std::vector<Suspect> neverPlayed; ///< finger effects that occur in no change, of the instrument's valves
@@ -28,7 +35,8 @@ struct Identifiability {
     [[nodiscard]] bool complete() const { return inseparable.empty() && neverPlayed.empty(); }
 };
 
-/// `valves` 3 or 4: what the instrument has.
+/// `valves` 3 or 4: what the instrument has. Takes with changeovers are judged by what changeovers can tell,
+/// the others by what onsets can, of which each segment's line is lost.
 [[nodiscard]] Identifiability identifiability(std::span<const TakeEvidence> takes, int valves,
                                               bool thumbValve = false);
 

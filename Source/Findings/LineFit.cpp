@@ -27,11 +27,11 @@ LineFit leastSquares(const Eigen::MatrixXd& x, const Eigen::VectorXd& y, const E
     return fit;
 }
 
-Estimate LineFit::estimate(int column, int observations) const {
+Estimate LineFit::estimate(int column, int observations, double share) const {
     const double value = coefficients[column];
     if (freedom < 1.0)
         return {value, -standardErrors[column], standardErrors[column], observations};
-    const double reach = studentQuantile(freedom, (1.0 + intervalShare) / 2.0) * standardErrors[column];
+    const double reach = studentQuantile(freedom, (1.0 + share) / 2.0) * standardErrors[column];
     return {value, value - reach, value + reach, observations};
 }
 

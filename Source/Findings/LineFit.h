@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Findings/Bootstrap.h"
 #include "Listening/Performance.h"
 
 #include <Eigen/Dense>
@@ -12,8 +13,8 @@ struct LineFit {
     Eigen::VectorXd standardErrors;
     double freedom = 0.0;
 
-    /// 90 % interval; n = observations.
-    [[nodiscard]] Estimate estimate(int column, int observations) const;
+    /// With the interval of `share`; n = observations.
+    [[nodiscard]] Estimate estimate(int column, int observations, double share = intervalShare) const;
     [[nodiscard]] double twoSidedP(int column) const;
 };
 

@@ -1,6 +1,8 @@
 #include "Findings/Observations.h"
 
 #include <algorithm>
+#include <functional>
+#include <optional>
 #include <unordered_map>
 
 namespace valveladder {
@@ -8,15 +10,21 @@ namespace valveladder {
 namespace {
 
 std::uint64_t keyOf(const ChangeEvidence& evidence) {
-    const auto byte = [](std::int8_t value) { return std::uint64_t{static_cast<std::uint8_t>(value)}; };
     std::uint64_t key = evidence.change.from.bits();
-    key = key << 4 | evidence.change.to.bits();
-    key = key << 4 | evidence.usualFrom.bits();
-    key = key << 4 | evidence.usualTo.bits();
-    key = key << 8 | byte(evidence.interval);
-    key = key << 8 | byte(evidence.partialJump);
-    key = key << 2 | static_cast<std::uint64_t>(evidence.touch);
-    return key << 2 | static_cast<std::uint64_t>(evidence.place);
+    const auto add = [&key](int bits, std::uint64_t value) { key = key << bits | value; };
+    const auto byte = [](std::int8_t value) { return std::uint64_t{static_cast<std::uint8_t>(value)}; };
+    add(4, evidence.change.to.bits());
+    add(4, evidence.usualFrom.bits());
+    add(4, evidence.usualTo.bits());
+    add(8, byte(evidence.interval));
+    add(8, byte(evidence.partialJump));
+    add(2, static_cast<std::uint64_t>(evidence.touch));
+    add(2, static_cast<std::uint64_t>(evidence.place));
+    add(7, evidence.written);
+    add(2, evidence.sinceAccent == noAccentNear ? 3U : evidence.sinceAccent);
+    add(1, evidence.offBeat ? 1U : 0U);
+    add(1, evidence.first ? 1U : 0U);
+    return key;
 }
 
 /// Numbers the kinds of change met.
@@ -54,6 +62,32 @@ private:
     std::unordered_map<std::uint64_t, int> numbers;
 };
 
+/// Numbers the layouts met.
+class Layouts {
+public:
+    explicit Layouts(std::vector<Layout>& found) : layouts(found) {}
+
+    int numberOf(const Layout& layout) {
+        std::size_t hash = 0;
+        for (int i = 0; i < layout.size(); ++i)
+            for (const int value : {layout.kinds[at(i)], layout.ticks[at(i)], layout.notes[at(i)]})
+                hash = hash * 1099511628211U + std::hash<int>{}(value) + 1U;
+        auto& same = byHash[hash];
+        for (const int number : same)
+            if (layouts[at(number)] == layout)
+                return number;
+        same.push_back(static_cast<int>(layouts.size()));
+        layouts.push_back(layout);
+        return same.back();
+    }
+
+private:
+    static std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+    std::vector<Layout>& layouts;
+    std::unordered_map<std::size_t, std::vector<int>> byHash;
+};
+
 std::optional<double> measureOf(const ChangeEvidence& evidence, Complaint complaint) {
     switch (complaint) {
     case Complaint::slow:
@@ -72,66 +106,108 @@ bool follows(const ChangeEvidence& before, const ChangeEvidence& change) {
     return change.span == before.span && change.note == before.note + 1;
 }
 
-/// Turns the take's kinds into cells; `slots` maps kinds to cells and is all -1 before and after.
-void addCells(ObservationTable& table, TakeRange& range, std::vector<int>& slots) {
-    slots.resize(table.kinds.size(), -1);
-    range.firstCell = static_cast<int>(table.cells.size());
-    const auto first = table.observations.begin() + range.firstObservation;
-    for (auto observation = first; observation != table.observations.end(); ++observation) {
-        int& slot = slots[static_cast<std::size_t>(observation->kind)];
-        if (slot < 0) {
-            slot = static_cast<int>(table.cells.size());
-            table.cells.push_back({observation->kind, 0.0});
+bool isTrial(std::span<const ChangeEvidence> changes, std::size_t index) {
+    return index == 0 || !changes[index - 1].error || !follows(changes[index - 1], changes[index]);
+}
+
+using Measure = std::function<std::optional<double>(std::span<const ChangeEvidence>, std::size_t)>;
+
+/// Fills a table take by take, block by block.
+class Filling {
+public:
+    Filling(Baseline baseline, const Measure& wanted) : measure(wanted) { table.baseline = baseline; }
+
+    void add(const TakeEvidence& take, int number, double weight) {
+        TakeRange range;
+        range.evidence = number;
+        range.weight = weight;
+        range.firstBlock = static_cast<int>(table.blocks.size());
+        range.firstObservation = static_cast<int>(table.observations.size());
+        const std::span<const ChangeEvidence> changes(take.changes);
+        for (std::size_t begin = 0; begin < changes.size();) {
+            std::size_t end = begin + 1;
+            while (end < changes.size() && changes[end].span == changes[begin].span)
+                ++end;
+            addSpan(changes, begin, end);
+            begin = end;
         }
-        observation->cell = slot;
-        table.cells[static_cast<std::size_t>(slot)].count += 1.0;
+        range.blockCount = static_cast<int>(table.blocks.size()) - range.firstBlock;
+        range.observationCount = static_cast<int>(table.observations.size()) - range.firstObservation;
+        if (range.observationCount > 0)
+            table.takes.push_back(range);
     }
-    range.cellCount = static_cast<int>(table.cells.size()) - range.firstCell;
-    for (auto observation = first; observation != table.observations.end(); ++observation)
-        slots[static_cast<std::size_t>(observation->kind)] = -1;
+
+    ObservationTable take() { return std::move(table); }
+
+private:
+    void addSpan(std::span<const ChangeEvidence> changes, std::size_t begin, std::size_t end) {
+        const std::size_t before = table.observations.size();
+        const std::size_t parts = (end - begin + mostBlockChanges - 1) / mostBlockChanges;
+        for (std::size_t part = 0; part < parts; ++part)
+            addBlock(changes, begin + (end - begin) * part / parts,
+                     begin + (end - begin) * (part + 1) / parts);
+        if (table.observations.size() > before)
+            ++table.spans;
+    }
+
+    void addBlock(std::span<const ChangeEvidence> changes, std::size_t begin, std::size_t end) {
+        Block block;
+        block.take = static_cast<int>(table.takes.size());
+        block.firstObservation = static_cast<int>(table.observations.size());
+        layout.kinds.clear();
+        layout.ticks.clear();
+        layout.notes.clear();
+        for (std::size_t i = begin; i < end; ++i) {
+            const int kind = kinds.numberOf(changes[i]);
+            layout.kinds.push_back(kind);
+            layout.ticks.push_back(changes[i].ticks);
+            layout.notes.push_back(changes[i].note - changes[begin].note);
+            if (const auto y = measure(changes, i))
+                table.observations.push_back({block.take, kind, static_cast<int>(table.blocks.size()),
+                                              static_cast<int>(i - begin), table.spans, *y});
+        }
+        block.observationCount = static_cast<int>(table.observations.size()) - block.firstObservation;
+        const int least = table.baseline == Baseline::segmentLine ? leastForLine : 1;
+        if (block.observationCount < least) {
+            table.observations.resize(static_cast<std::size_t>(block.firstObservation));
+            return;
+        }
+        block.layout = layouts.numberOf(layout);
+        table.blocks.push_back(block);
+    }
+
+    const Measure& measure;
+    ObservationTable table;
+    Kinds kinds{table.kinds};
+    Layouts layouts{table.layouts};
+    Layout layout; ///< kept for its memory
+};
+
+ObservationTable fill(std::span<const TakeEvidence> takes, Baseline baseline, const Measure& measure) {
+    std::int64_t newest = 0;
+    for (const auto& take : takes)
+        newest = std::max(newest, take.facts.startedUtcMs);
+    Filling filling(baseline, measure);
+    for (std::size_t t = 0; t < takes.size(); ++t)
+        filling.add(takes[t], static_cast<int>(t), ageWeight(takes[t].facts.startedUtcMs, newest));
+    return filling.take();
 }
 
 } // namespace
 
 ObservationTable observe(std::span<const TakeEvidence> takes, Complaint complaint) {
-    ObservationTable table;
-    Kinds kinds(table.kinds);
-    std::vector<int> slots;
-    std::int64_t newest = 0;
-    std::size_t changes = 0;
-    for (const auto& take : takes) {
-        newest = std::max(newest, take.facts.startedUtcMs);
-        changes += take.changes.size();
-    }
-    table.observations.reserve(changes);
-    for (std::size_t t = 0; t < takes.size(); ++t) {
-        TakeRange range;
-        range.evidence = static_cast<int>(t);
-        range.weight = ageWeight(takes[t].facts.startedUtcMs, newest);
-        range.firstObservation = static_cast<int>(table.observations.size());
-        int lastSpan = -1;
-        const ChangeEvidence* before = nullptr;
-        for (const auto& change : takes[t].changes) {
-            const auto y = measureOf(change, complaint);
-            const bool inBurst = before && before->error && follows(*before, change);
-            before = &change;
-            if (!y || (complaint == Complaint::wrong && inBurst))
-                continue;
-            if (change.span != lastSpan)
-                ++table.spans;
-            lastSpan = change.span;
-            table.observations.push_back(
-                {static_cast<int>(table.takes.size()), kinds.numberOf(change), 0, table.spans - 1, *y});
-        }
-        range.observationCount = static_cast<int>(table.observations.size()) - range.firstObservation;
-        if (range.observationCount == 0)
-            continue;
-        addCells(table, range, slots);
-        table.takes.push_back(range);
-    }
-    if (complaint == Complaint::late || complaint == Complaint::uneven)
-        table.linesRemoved = 2.0 * table.spans; // a line is removed from the deviations of each segment
-    return table;
+    const bool trialsOnly = complaint == Complaint::wrong;
+    const auto baseline = complaint == Complaint::late || complaint == Complaint::uneven
+                              ? Baseline::segmentLine
+                              : Baseline::takeLevel;
+    return fill(takes, baseline, [&](std::span<const ChangeEvidence> changes, std::size_t i) {
+        return trialsOnly && !isTrial(changes, i) ? std::nullopt : measureOf(changes[i], complaint);
+    });
+}
+
+ObservationTable observeAsked(std::span<const TakeEvidence> takes, Baseline baseline) {
+    return fill(takes, baseline,
+                [](std::span<const ChangeEvidence>, std::size_t) { return std::optional(0.0); });
 }
 
 ObservationTable thinned(const ObservationTable& table, int mostTakes) {
@@ -140,27 +216,41 @@ ObservationTable thinned(const ObservationTable& table, int mostTakes) {
     if (step <= 1)
         return table;
     ObservationTable thin;
+    thin.baseline = table.baseline;
     thin.kinds = table.kinds;
+    thin.layouts = table.layouts;
     for (std::size_t t = 0; t < table.takes.size(); t += step) {
         TakeRange range = table.takes[t];
-        const auto cells = table.cells.begin() + range.firstCell;
+        const auto blocks = table.blocks.begin() + range.firstBlock;
         const auto observations = table.observations.begin() + range.firstObservation;
-        const int moved = static_cast<int>(thin.cells.size()) - range.firstCell;
-        range.firstCell = static_cast<int>(thin.cells.size());
-        range.firstObservation = static_cast<int>(thin.observations.size());
-        thin.cells.insert(thin.cells.end(), cells, cells + range.cellCount);
+        const int movedBlocks = static_cast<int>(thin.blocks.size()) - range.firstBlock;
+        const int moved = static_cast<int>(thin.observations.size()) - range.firstObservation;
+        range.firstBlock += movedBlocks;
+        range.firstObservation += moved;
+        for (auto block = blocks; block != blocks + range.blockCount; ++block) {
+            thin.blocks.push_back(*block);
+            thin.blocks.back().take = static_cast<int>(thin.takes.size());
+            thin.blocks.back().firstObservation += moved;
+        }
+        int lastSpan = -1;
         for (auto o = observations; o != observations + range.observationCount; ++o) {
-            if (thin.observations.empty() || thin.observations.back().span != o->span)
-                ++thin.spans;
+            thin.spans += o->span != lastSpan ? 1 : 0;
+            lastSpan = o->span;
             thin.observations.push_back(*o);
             thin.observations.back().take = static_cast<int>(thin.takes.size());
-            thin.observations.back().cell += moved;
+            thin.observations.back().block += movedBlocks;
+            thin.observations.back().span = thin.spans - 1;
         }
         thin.takes.push_back(range);
     }
-    if (table.spans > 0)
-        thin.linesRemoved = table.linesRemoved * thin.spans / table.spans;
     return thin;
+}
+
+std::vector<double> kindCounts(const ObservationTable& table) {
+    std::vector<double> counts(table.kinds.size());
+    for (const auto& observation : table.observations)
+        counts[static_cast<std::size_t>(observation.kind)] += 1.0;
+    return counts;
 }
 
 } // namespace valveladder

@@ -84,66 +84,20 @@ EffectInterval byWholeTakes(const std::vector<TakeEffect>& effects, double effec
     return endsOf(std::move(draws));
 }
 
-/// Contributions of the segments of each take.
-std::vector<std::vector<double>> bySegments(const ObservationTable& table,
-                                            const std::vector<double>& influence) {
-    std::vector<std::vector<double>> takes(table.takes.size());
-    int span = -1;
-    for (std::size_t i = 0; i < table.observations.size(); ++i) {
-        const auto& observation = table.observations[i];
-        if (observation.span != span)
-            takes[at(observation.take)].push_back(0.0);
-        span = observation.span;
-        takes[at(observation.take)].back() += influence[i];
-    }
-    return takes;
-}
-
-EffectInterval byTheirSegments(const ObservationTable& table, const EffectFit& fit, int column,
-                               const std::vector<TakeEffect>& effects, std::uint64_t seed) {
-    const double effect = fit.effect(column);
-    const auto segments = bySegments(table, fit.influence(column));
-    const double told = spreadByMoments(effects);
-    const double assumed = resampling::assumedTakeSpread * effect;
-    const double known = static_cast<double>(effects.size()) - 1.0;
-    const double spread = std::sqrt((resampling::assumedTakes * assumed * assumed + known * told * told) /
-                                    (resampling::assumedTakes + known));
-    double shares = 0.0;
-    for (const auto& take : effects)
-        shares += take.share * take.share;
-    std::mt19937_64 random(seed);
-    std::normal_distribution<double> deviate;
-    std::vector<double> draws(resampling::draws);
-    for (auto& draw : draws) {
-        draw = effect + spread * std::sqrt(shares) * deviate(random);
-        for (const auto& take : segments) {
-            if (take.size() < 2)
-                continue;
-            std::uniform_int_distribution<std::size_t> pick(0, take.size() - 1);
-            double error = 0.0, whole = 0.0;
-            for (std::size_t i = 0; i < take.size(); ++i) {
-                error += take[pick(random)];
-                whole += take[i];
-            }
-            const auto count = static_cast<double>(take.size());
-            draw += (error - whole) * std::sqrt(count / (count - 1.0));
-        }
-    }
-    return endsOf(std::move(draws));
-}
-
 } // namespace
 
 double takeToTakeSpread(const ObservationTable& table, const EffectFit& fit, int column) {
     return spreadByMoments(takeEffects(table, fit, column));
 }
 
-EffectInterval resampledInterval(const ObservationTable& table, const EffectFit& fit, int column,
-                                 std::uint64_t seed) {
+EffectInterval effectInterval(const ObservationTable& table, const EffectFit& fit, int column,
+                              std::uint64_t seed) {
     const auto effects = takeEffects(table, fit, column);
     if (static_cast<int>(effects.size()) >= resampling::wholeTakesFrom)
         return byWholeTakes(effects, fit.effect(column), seed);
-    return byTheirSegments(table, fit, column, effects, seed);
+    const double reach =
+        studentQuantile(fit.freedom(), (1.0 + intervalShare) / 2.0) * fit.standardError(column);
+    return {fit.effect(column) - reach, fit.effect(column) + reach};
 }
 
 } // namespace valveladder

@@ -1,12 +1,13 @@
 #include "Findings/SideBySide.h"
 
 #include "Findings/Bootstrap.h"
+#include "Findings/ChangeComparison.h"
 #include "Findings/Distributions.h"
-#include "Findings/MultipleTests.h"
 #include "Findings/Statistics.h"
 #include "Listening/Measures.h"
 
 #include <cmath>
+#include <numeric>
 #include <optional>
 
 namespace valveladder {
@@ -44,13 +45,8 @@ void addTake(const Performance& take, std::size_t group, SideBySide& sides) {
                 change.changeoverMs);
 }
 
-struct Compared {
-    std::vector<SideDifference*> notes;
+std::vector<double> compareNotes(SideBySide& sides, std::size_t group, std::size_t measure) {
     std::vector<double> differences;
-};
-
-Compared compare(SideBySide& sides, std::size_t group, std::size_t measure) {
-    Compared compared;
     for (auto& note : sides.notes) {
         const auto& first = note.values[0][measure];
         const auto& other = note.values[group][measure];
@@ -59,35 +55,83 @@ Compared compare(SideBySide& sides, std::size_t group, std::size_t measure) {
         auto& difference = note.differences[group - 1][measure];
         difference.value = other.value - first.value;
         difference.measured = true;
-        compared.notes.push_back(&difference);
-        compared.differences.push_back(difference.value);
+        differences.push_back(difference.value);
     }
-    return compared;
+    return differences;
 }
 
-void judge(SideBySide& sides, std::size_t group, std::size_t measure) {
-    const auto compared = compare(sides, group, measure);
-    if (static_cast<int>(compared.notes.size()) < leastNotes)
-        return;
-    auto& overall = sides.overall[group - 1];
-    const auto middle = [](const std::vector<double>& values) { return quantile(values, 0.5); };
-    overall.difference[measure] =
-        bcaInterval(compared.differences, middle, overallSeed + measure, overallResamples);
-    overall.beyondChance[measure] =
-        overall.difference[measure].low > 0.0 || overall.difference[measure].high < 0.0;
-    const double centre = overall.difference[measure].value;
-    const double scale = scaledMad(compared.differences);
-    if (scale <= 0.0)
-        return;
-    std::vector<double> chances;
-    const auto freedom = static_cast<double>(compared.notes.size()) - 1.0;
-    for (const double difference : compared.differences)
-        chances.push_back(studentTwoSidedP(freedom, (difference - centre) / scale));
-    const auto adjusted = benjaminiHochberg(chances);
-    for (std::size_t i = 0; i < adjusted.size(); ++i) {
-        compared.notes[i]->p = adjusted[i];
-        compared.notes[i]->beyondChance = adjusted[i] <= sideFalseShare;
+/// Each take's own level of a measure.
+std::vector<double> levelsOf(const SideGroup& group, std::size_t measure) {
+    std::vector<double> levels;
+    for (const Performance* take : group.takes) {
+        if (!take)
+            continue;
+        std::vector<double> values;
+        const auto add = [&](const std::optional<double>& value) {
+            if (value && std::isfinite(*value))
+                values.push_back(*value);
+        };
+        if (measure == at(static_cast<int>(SideMeasure::changeover)))
+            for (const auto& change : take->changes)
+                add(change.changeoverMs);
+        else
+            for (const auto& note : take->notes)
+                if (note.outcome == Outcome::right)
+                    add(measure == at(static_cast<int>(SideMeasure::deviation)) ? note.deviationMs
+                                                                                : note.cents);
+        if (!values.empty())
+            levels.push_back(quantile(std::move(values), 0.5));
     }
+    return levels;
+}
+
+/// Welch's test, two-sided; 1 where a side has fewer than two takes.
+double levelsP(const std::vector<double>& a, const std::vector<double>& b) {
+    if (a.size() < 2 || b.size() < 2)
+        return 1.0;
+    const auto meanOf = [](const std::vector<double>& values) {
+        return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+    };
+    const auto errorOf = [&](const std::vector<double>& values) {
+        double squares = 0.0;
+        for (const double value : values)
+            squares += (value - meanOf(values)) * (value - meanOf(values));
+        const auto count = static_cast<double>(values.size());
+        return squares / (count - 1.0) / count;
+    };
+    const double errors[] = {errorOf(a), errorOf(b)};
+    const double sum = errors[0] + errors[1];
+    if (sum <= 0.0)
+        return 1.0;
+    const double freedom = sum * sum /
+                           (errors[0] * errors[0] / (static_cast<double>(a.size()) - 1.0) +
+                            errors[1] * errors[1] / (static_cast<double>(b.size()) - 1.0));
+    return studentTwoSidedP(freedom, (meanOf(b) - meanOf(a)) / std::sqrt(sum));
+}
+
+void judgeLevels(SideBySide& sides, const std::vector<SideGroup>& groups, std::size_t group) {
+    const auto comparisons = static_cast<double>(groups.size()) - 1.0;
+    auto& overall = sides.overall[group - 1];
+    for (std::size_t m = 0; m < at(sideMeasures); ++m) {
+        const auto differences = compareNotes(sides, group, m);
+        if (static_cast<int>(differences.size()) < leastNotes)
+            continue;
+        const auto middle = [](const std::vector<double>& values) { return quantile(values, 0.5); };
+        overall.difference[m] = bcaInterval(differences, middle, overallSeed + m, overallResamples);
+        overall.beyondChance[m] =
+            levelsP(levelsOf(groups[0], m), levelsOf(groups[group], m)) <= levelFalseShare / comparisons;
+    }
+}
+
+void judgeChanges(const Score& score, SideBySide& sides, const std::vector<SideGroup>& groups,
+                  std::size_t group) {
+    constexpr SideMeasure measures[] = {SideMeasure::deviation, SideMeasure::changeover};
+    auto& overall = sides.overall[group - 1];
+    const bool timed = overall.difference[at(static_cast<int>(SideMeasure::changeover))].n > 0;
+    const double alpha = changesFalseShare / (static_cast<double>(groups.size()) - 1.0) / (timed ? 2.0 : 1.0);
+    for (const auto measure : measures)
+        overall.changes[at(static_cast<int>(measure))] =
+            compareChanges(score, groups[0], groups[group], measure, alpha, overallSeed);
 }
 
 } // namespace
@@ -120,9 +164,10 @@ SideBySide sideBySide(const Score& score, const std::vector<SideGroup>& groups) 
             if (take)
                 addTake(*take, g, sides);
     }
-    for (std::size_t g = 1; g < groups.size(); ++g)
-        for (std::size_t m = 0; m < at(sideMeasures); ++m)
-            judge(sides, g, m);
+    for (std::size_t g = 1; g < groups.size(); ++g) {
+        judgeLevels(sides, groups, g);
+        judgeChanges(score, sides, groups, g);
+    }
     return sides;
 }
 

@@ -32,7 +32,7 @@ std::string quoted(const std::string& text) {
 }
 
 nlohmann::json differenceJson(const SideDifference& difference) {
-    return {{"value", difference.value}, {"p", difference.p}, {"beyondChance", difference.beyondChance}};
+    return {{"value", difference.value}};
 }
 
 /// Okabe & Ito, "Color Universal Design" (2008): distinct with every common kind of colour vision.
@@ -70,9 +70,44 @@ Bounds boundsOf(const SideBySide& sides, std::size_t measure) {
     return bounds;
 }
 
+/// Is the note reached by a change that differs in any group by more than chance?
+bool differsBeyondChance(const SideBySide& sides, const Score& score, int note, std::size_t measure) {
+    const Change into = score.changeInto(note);
+    return std::ranges::any_of(sides.overall, [&](const SideOverall& overall) {
+        return std::ranges::any_of(overall.changes[measure], [&](const ComparedChange& one) {
+            return one.beyondChance && one.change == into;
+        });
+    });
+}
+
+nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
+    auto list = nlohmann::json::array();
+    for (const auto& one : changes)
+        list.push_back({{"from", one.change.from.name()},
+                        {"to", one.change.to.name()},
+                        {"difference", one.difference.value},
+                        {"low", one.difference.low},
+                        {"high", one.difference.high},
+                        {"n", one.difference.n},
+                        {"p", one.p},
+                        {"beyondChance", one.beyondChance}});
+    return list;
+}
+
 } // namespace
 
-std::string sideText(const SideBySide& sides, const Score& score) {
+std::string sideChangeLine(const ComparedChange& one, SideMeasure measure) {
+    const auto& difference = one.difference;
+    const char* way = measure == SideMeasure::changeover ? (difference.value < 0 ? "quicker" : "slower")
+                                                         : (difference.value < 0 ? "earlier" : "later");
+    const double low = difference.value < 0 ? -difference.high : difference.low;
+    const double high = difference.value < 0 ? -difference.low : difference.high;
+    return fmt::format("{} to {}: {:.0f} {} {}, more than chance. Sure: {:.0f} to {:.0f} {} ({} notes)",
+                       one.change.from.name(), one.change.to.name(), std::abs(difference.value),
+                       unit(measure), way, low, high, unit(measure), difference.n);
+}
+
+std::string sideText(const SideBySide& sides) {
     std::string text;
     for (std::size_t g = 0; g < sides.labels.size(); ++g)
         text += fmt::format("{}: {:.4g} bpm\n", sides.labels[g], sides.bpm[g]);
@@ -87,14 +122,9 @@ std::string sideText(const SideBySide& sides, const Score& score) {
             text += fmt::format("  {}: median {:+.1f} {}, 90 % interval {:.1f} to {:.1f}, {} notes{}\n",
                                 name(measure), all.value, unit(measure), all.low, all.high, all.n,
                                 sides.overall[g - 1].beyondChance[index(measure)] ? ", beyond chance" : "");
-            for (const auto& note : sides.notes) {
-                const auto& difference = note.differences[g - 1][index(measure)];
-                if (difference.beyondChance)
-                    text +=
-                        fmt::format("    note {} {} ({}): {:+.1f} {}\n", note.note + 1,
-                                    pitchName(noteOf(score, note).written),
-                                    noteOf(score, note).combination.name(), difference.value, unit(measure));
-            }
+            for (const auto& change : sides.overall[g - 1].changes[index(measure)])
+                if (change.beyondChance)
+                    text += "    " + sideChangeLine(change, measure) + "\n";
         }
     }
     return text;
@@ -103,8 +133,7 @@ std::string sideText(const SideBySide& sides, const Score& score) {
 std::string sideCsv(const SideBySide& sides, const Score& score) {
     std::string csv = "note,written,combination,rung,segment,group,bpm,right";
     for (const auto measure : allMeasures)
-        csv += fmt::format(",{0}_{1},{0}_n,{0}_difference,{0}_p,{0}_beyond_chance", name(measure),
-                           unit(measure));
+        csv += fmt::format(",{0}_{1},{0}_n,{0}_difference", name(measure), unit(measure));
     csv += "\r\n";
     for (const auto& note : sides.notes) {
         const auto& expected = noteOf(score, note);
@@ -116,10 +145,8 @@ std::string sideCsv(const SideBySide& sides, const Score& score) {
                 const auto& value = note.values[g][index(measure)];
                 csv += value.n > 0 ? fmt::format(",{:.3f},{}", value.value, value.n) : std::string(",,0");
                 const auto* difference = g > 0 ? &note.differences[g - 1][index(measure)] : nullptr;
-                csv += difference && difference->measured
-                           ? fmt::format(",{:.3f},{:.6g},{}", difference->value, difference->p,
-                                         difference->beyondChance ? 1 : 0)
-                           : std::string(",,,");
+                csv += difference && difference->measured ? fmt::format(",{:.3f}", difference->value)
+                                                          : std::string(",");
             }
             csv += "\r\n";
         }
@@ -140,7 +167,8 @@ std::string sideJson(const SideBySide& sides, const Score& score) {
                         {"low", all.low},
                         {"high", all.high},
                         {"n", all.n},
-                        {"beyondChance", sides.overall[g - 1].beyondChance[index(measure)]}};
+                        {"beyondChance", sides.overall[g - 1].beyondChance[index(measure)]},
+                        {"changes", changesJson(sides.overall[g - 1].changes[index(measure)])}};
             }
         json["groups"].push_back(std::move(group));
     }
@@ -192,9 +220,7 @@ std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure mea
         for (std::size_t g = 0; g < sides.labels.size(); ++g)
             if (note.values[g][m].n > 0)
                 svg += mark(g, x, yOf(note.values[g][m].value));
-        const bool differs = std::any_of(note.differences.begin(), note.differences.end(),
-                                         [&](const auto& group) { return group[m].beyondChance; });
-        if (differs)
+        if (differsBeyondChance(sides, score, note.note, m))
             svg += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>\n", x,
                                top + height + 20.0, xmlText(pitchName(noteOf(score, note).written)));
     }

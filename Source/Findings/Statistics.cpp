@@ -8,7 +8,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr double madToSigma = 1.4826; // of a normal distribution
 constexpr int maxRounds = 100;
 constexpr double convergedAt = 1e-10; // relative change of the coefficients
 

@@ -17,6 +17,9 @@ namespace valveladder {
 /// Packages", The American Statistician 50 (1996). Precondition: not empty.
 [[nodiscard]] double quantile(std::vector<double> values, double share);
 
+/// Of a normal distribution: its standard deviation over its median absolute deviation.
+inline constexpr double madToSigma = 1.4826;
+
 /// Huber's psi: the residual, held within +-limit (Huber, "Robust Estimation of a Location Parameter", 1964).
 [[nodiscard]] double huberPsi(double residual, double limit);
 

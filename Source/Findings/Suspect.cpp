@@ -112,7 +112,8 @@ std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds) {
             all.insert({SuspectKind::fourthValve, 4, {}, {}, {}});
         for (const auto& alternate : alternatesIn(evidence))
             all.insert(alternate);
-        all.insert({SuspectKind::change, 1, evidence.change, {}, {}});
+        if (evidence.change.fingersMoved() > 0) // else it is the lip's alone
+            all.insert({SuspectKind::change, 1, evidence.change, {}, {}});
     }
     std::vector<Suspect> told(all.begin(), all.end());
     const auto says = [&](const Suspect& suspect) {

@@ -1,12 +1,14 @@
 #include "Findings/TimingWeakness.h"
 
 #include "Findings/Distributions.h"
+#include "Findings/Identifiability.h"
 #include "Findings/MultipleTests.h"
 #include "Findings/Statistics.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 #include <set>
 
 namespace valveladder {
@@ -30,6 +32,12 @@ std::vector<double> valuesOf(const ObservationTable& table, Scale scale) {
     return y;
 }
 
+/// A finger is so much likelier beforehand to be at fault than one change alone: a hand has few fingers, a
+/// drill many changes (ours, no source).
+constexpr double fingerOdds = 4.0;
+/// Of t values: two suspects that were in the same changes, but for what the circumstances explain.
+constexpr double sameCorrelation = 0.999;
+
 /// Kinds x selected: each kind goes to the selected suspect with the largest effect.
 Eigen::MatrixXd slowestOnly(const Eigen::MatrixXd& involved, const std::vector<double>& effects) {
     Eigen::MatrixXd columns = Eigen::MatrixXd::Zero(involved.rows(), involved.cols());
@@ -51,9 +59,10 @@ public:
            std::uint64_t randomSeed)
         : table(observations), complaint(about), alpha(allowed), limits(given), seed(randomSeed),
           scale(about == Complaint::slow ? likelierScale(observations) : Scale::milliseconds),
-          y(valuesOf(observations, scale)), suspects(suspectsIn(observations.kinds)),
-          involved(columnsOf(observations.kinds, suspects)) {
-        countChanges();
+          y(valuesOf(observations, scale)), model(modelOf(observations, y)),
+          suspects(suspectsIn(observations.kinds)), involved(columnsOf(observations.kinds, suspects)) {
+        const auto measured = kindCounts(table);
+        counts = Eigen::Map<const Eigen::VectorXd>(measured.data(), static_cast<Index>(measured.size()));
     }
 
     TimingResult run() {
@@ -62,7 +71,7 @@ public:
         TimingResult result;
         const auto columns = selectedColumns();
         if (!selected.empty()) {
-            const EffectFit fit(table, columns, y);
+            const EffectFit fit(model, columns, y);
             for (std::size_t i = 0; i < selected.size(); ++i)
                 finish(fit, i, columns, result);
         }
@@ -71,12 +80,6 @@ public:
     }
 
 private:
-    void countChanges() {
-        counts = Eigen::VectorXd::Zero(involved.cols());
-        for (const auto& cell : table.cells)
-            counts += cell.count * involved.row(cell.kind).transpose();
-    }
-
     Eigen::MatrixXd pick(const std::vector<std::size_t>& which) const {
         Eigen::MatrixXd columns(involved.rows(), static_cast<Index>(which.size()));
         for (std::size_t i = 0; i < which.size(); ++i)
@@ -93,7 +96,7 @@ private:
         Eigen::MatrixXd columns = slowestOnly(all, effects);
         constexpr int mostRounds = 6;
         for (int round = 0; round < mostRounds && selected.size() > 1; ++round) {
-            const EffectFit fit(table, columns, y);
+            const EffectFit fit(model, columns, y);
             for (std::size_t i = 0; i < effects.size(); ++i)
                 effects[i] = columns.col(static_cast<Index>(i)).sum() > 0.0 ? fit.effect(static_cast<int>(i))
                                                                             : effects[i];
@@ -107,31 +110,30 @@ private:
 
     /// Takes up the likeliest suspect if it may be claimed.
     bool takeNext() {
-        const Eigen::MatrixXd model = selectedColumns();
-        const Eigen::VectorXd explained = model.rowwise().sum();
+        const Eigen::MatrixXd known = selectedColumns();
+        const Eigen::VectorXd explained = known.rowwise().sum();
         Eigen::MatrixXd open = involved;
         for (Index k = 0; k < open.rows(); ++k)
             if (explained[k] > 0.0)
                 open.row(k).setZero();
-        const EffectFit fit(table, model, y);
-        auto scan = fit.scan(open);
-        Eigen::VectorXd openCounts = Eigen::VectorXd::Zero(open.cols());
-        for (const auto& cell : table.cells)
-            openCounts += cell.count * open.row(cell.kind).transpose();
+        const Eigen::VectorXd openCounts = open.transpose() * counts;
         for (Index s = 0; s < open.cols(); ++s)
             if (openCounts[s] < limits.leastChanges)
-                scan.t[s] = 0.0;
-        Index best = 0;
-        if (open.cols() == 0 || scan.t.maxCoeff(&best) <= 0.0)
+                open.col(s).setZero();
+        const EffectFit fit(model, known, y);
+        const auto scan = fit.scan(open);
+        const auto likeliest = likeliestOf(scan.t);
+        if (!likeliest)
             return false;
-        Eigen::MatrixXd with(open.rows(), model.cols() + 1);
-        with << model, open.col(best);
+        const Index best = *likeliest;
+        Eigen::MatrixXd with(open.rows(), known.cols() + 1);
+        with << known, open.col(best);
         Finding finding;
         finding.complaint = complaint;
         finding.suspect = suspects[at(best)];
         finding.t = rare(scan.t[best], fit.freedom()) ? heldDown(with, scan.t[best]) : scan.t[best];
         finding.p = adjustedP(scan, finding.t, fit.freedom());
-        finding.rivals = rivalsOf(scan.t, best);
+        addRivals(scan, best, finding);
         finding.effect.n = static_cast<int>(openCounts[best]);
         finding.effect.value = inMs(scan.effect[best]);
         const bool claim = finding.p <= alpha && finding.effect.value >= limits.leastMs;
@@ -161,7 +163,7 @@ private:
     double heldDown(const Eigen::MatrixXd& columns, double t) const {
         if (static_cast<int>(table.takes.size()) < resampling::wholeTakesFrom)
             return t;
-        const EffectFit fit(table, columns, y);
+        const EffectFit fit(model, columns, y);
         const int last = static_cast<int>(columns.cols()) - 1;
         double shares = 0.0;
         for (const double share : fit.takeShares(last))
@@ -171,14 +173,32 @@ private:
         return t * own / std::sqrt(own * own + spread * spread * shares);
     }
 
-    std::vector<Suspect> rivalsOf(const Eigen::VectorXd& t, Index best) const {
-        std::vector<Suspect> rivals;
-        for (Index s = 0; s < t.size(); ++s) {
-            const double lead = t[best] * t[best] - t[s] * t[s];
-            if (s != best && t[s] > 0.0 && lead < 2.0 * std::log(limits.rivalOdds))
-                rivals.push_back(suspects[at(s)]);
+    /// Log-likelihood ratio of a suspect's own effect, less what its kind owes: one finger of few is likelier
+    /// beforehand than one change of many.
+    double standing(Index suspect, double t) const {
+        const bool finger = suspects[at(suspect)].kind == SuspectKind::press ||
+                            suspects[at(suspect)].kind == SuspectKind::release;
+        return t * t / 2.0 - (finger ? 0.0 : std::log(fingerOdds));
+    }
+
+    std::optional<Index> likeliestOf(const Eigen::VectorXd& t) const {
+        std::optional<Index> best;
+        for (Index s = 0; s < t.size(); ++s)
+            if (t[s] > 0.0 && (!best || standing(s, t[s]) > standing(*best, t[*best])))
+                best = s;
+        return best;
+    }
+
+    void addRivals(const EffectFit::Scan& scan, Index best, Finding& finding) const {
+        for (Index s = 0; s < scan.t.size(); ++s) {
+            if (s == best || scan.t[s] <= 0.0)
+                continue;
+            const double lead = standing(best, scan.t[best]) - standing(s, scan.t[s]);
+            if (scan.correlation(s, best) > sameCorrelation)
+                finding.twins.push_back(suspects[at(s)]);
+            else if (lead < std::log(limits.rivalOdds))
+                finding.rivals.push_back(suspects[at(s)]);
         }
-        return rivals;
     }
 
     double otherLevel() const {
@@ -200,7 +220,7 @@ private:
         const int column = static_cast<int>(i);
         finding.others = complaint == Complaint::slow ? otherLevel() : 0.0;
         finding.effect.value = inMs(fit.effect(column));
-        const auto interval = resampledInterval(table, fit, column, seed + i);
+        const auto interval = effectInterval(table, fit, column, seed + i);
         finding.effect.low = inMs(interval.low);
         finding.effect.high = inMs(interval.high);
         double changes = 0.0;
@@ -223,9 +243,10 @@ private:
     std::uint64_t seed;
     Scale scale;
     std::vector<double> y;
+    EffectModel model;
     std::vector<Suspect> suspects;
     Eigen::MatrixXd involved; // kinds x suspects
-    Eigen::VectorXd counts;
+    Eigen::VectorXd counts;   // of each kind, measured
     std::vector<std::size_t> selected;
     std::vector<Finding> found;
     std::vector<Finding> leads;
@@ -233,15 +254,40 @@ private:
 
 } // namespace
 
+namespace {
+
+NoiseShape noiseOf(const EffectModel& white, const std::vector<double>& y) {
+    // Fingers stand in for whatever is not known yet, so that a weak one is not taken for drift.
+    const auto& table = white.table();
+    const Eigen::MatrixXd fingers = columnsOf(table.kinds, fingerEffects(maxValves));
+    return likeliestNoise(table, EffectFit(white, fingers, y).heldResiduals());
+}
+
+} // namespace
+
+EffectModel modelOf(const ObservationTable& table, const std::vector<double>& y) {
+    return {table, noiseOf(EffectModel(table, {}), y)};
+}
+
+EffectModel plainModelOf(const ObservationTable& table, const std::vector<double>& y) {
+    const Eigen::MatrixXd nothing = Eigen::MatrixXd::Zero(static_cast<Index>(table.kinds.size()), 1);
+    return {table, noiseOf(EffectModel(table, {}, nothing), y), nothing};
+}
+
 Scale likelierScale(const ObservationTable& whole) {
     const ObservationTable table = thinned(whole, takesForScale);
     const auto logLikelihood = [&](Scale scale) {
         const auto y = valuesOf(table, scale);
-        const EffectFit fit(table, Eigen::MatrixXd(static_cast<Index>(table.kinds.size()), 0), y);
+        const EffectModel model(table, {});
+        const EffectFit fit(model, Eigen::MatrixXd(static_cast<Index>(table.kinds.size()), 0), y);
+        // Of double exponential residuals: heavy tails weigh less than by squares, a skew still shows.
+        double size = 0.0;
+        for (const double residual : fit.left(y))
+            size += std::abs(residual) / static_cast<double>(y.size());
         double jacobian = 0.0;
         if (scale == Scale::logarithm)
             jacobian = -std::accumulate(y.begin(), y.end(), 0.0);
-        return jacobian - static_cast<double>(y.size()) * std::log(std::max(1e-9, fit.sigma()));
+        return jacobian - static_cast<double>(y.size()) * std::log(std::max(1e-9, size));
     };
     return logLikelihood(Scale::logarithm) > logLikelihood(Scale::milliseconds) ? Scale::logarithm
                                                                                 : Scale::milliseconds;

@@ -5,6 +5,7 @@
 #include "Findings/EffectFit.h"
 #include "Findings/MultipleTests.h"
 #include "Findings/SpanCounts.h"
+#include "Findings/Spreads.h"
 #include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
@@ -19,9 +20,6 @@ namespace {
 std::size_t at(int index) {
     return static_cast<std::size_t>(index);
 }
-
-/// For normal deviations, spread = mean |deviation| * sqrt(pi / 2).
-constexpr double meanSizeToSigma = 1.2533141373155;
 
 std::vector<bool> involvedKinds(const ObservationTable& table, const Suspect& suspect) {
     std::vector<bool> involved(table.kinds.size());
@@ -38,21 +36,6 @@ void countInto(Finding& finding, const ObservationTable& table, const std::vecto
             takes.insert(observation.take);
         }
     finding.takes = static_cast<int>(takes.size());
-}
-
-/// |deviation from the median of its own kind of change|, touch and rhythm taken together.
-std::vector<double> sizesAboutOwnMedian(const ObservationTable& table) {
-    std::map<Change, std::vector<double>> byChange;
-    for (const auto& observation : table.observations)
-        byChange[table.kinds[at(observation.kind)].change].push_back(observation.y);
-    std::map<Change, double> middles;
-    for (auto& [change, values] : byChange)
-        middles[change] = quantile(std::move(values), 0.5);
-    std::vector<double> sizes;
-    sizes.reserve(table.observations.size());
-    for (const auto& observation : table.observations)
-        sizes.push_back(std::abs(observation.y - middles[table.kinds[at(observation.kind)].change]));
-    return sizes;
 }
 
 /// The suspect with the widest deviations; tested on square roots, which are close to normal.
@@ -156,9 +139,26 @@ int measuredChangeovers(std::span<const TakeEvidence> takes) {
     return measured;
 }
 
+/// One change whose fingers are those of a finding: what shows it may be the same cause.
+bool isPartOf(const Finding& finding, const Finding& whole) {
+    return finding.suspect.kind == SuspectKind::change && whole.suspect.concerns(finding.suspect.change);
+}
+
+/// Adds a finding, or puts it beneath the one that already names its cause by another measure.
+void add(Finding finding, std::vector<Finding>& findings) {
+    const auto same = std::ranges::find_if(findings, [&](const Finding& known) {
+        return known.complaint != finding.complaint &&
+               (known.suspect == finding.suspect || isPartOf(finding, known));
+    });
+    if (same == findings.end())
+        findings.push_back(std::move(finding));
+    else
+        same->alsoShownBy.push_back(std::move(finding));
+}
+
 void take(TimingResult&& found, Weaknesses& result) {
     for (auto& finding : found.claimed)
-        result.findings.push_back(std::move(finding));
+        add(std::move(finding), result.findings);
     for (auto& lead : found.leads)
         result.leads.push_back(std::move(lead));
 }
@@ -180,9 +180,12 @@ Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimi
     }
     const int measured = measuredChangeovers(takes);
     const bool timed = measured >= limits.leastObservations;
+    result.enough = true;
     if (!timed)
-        result.remarks.push_back("changeovers were not measured often enough (" + std::to_string(measured) +
-                                 " times): slurred takes heard as sound, or valve sensors, tell them");
+        result.remarks.push_back(
+            "changeovers were not measured often enough (" + std::to_string(measured) +
+            " times) to say how long your changes last: slurred takes heard as sound, or "
+            "valve sensors, tell them");
     auto slow = std::async(launchBeside(takes), [&] {
         return timingWeaknesses(observe(takes, Complaint::slow), Complaint::slow, limits.alphaSlow, limits,
                                 seed);

@@ -22,7 +22,9 @@ struct Finding {
     double t = 0.0;      ///< 0 for wrong
     double p = 1.0;      ///< adjusted for all suspects of this complaint
     bool claimed = false;
-    std::vector<Suspect> rivals; ///< explain what was played nearly as well, or just as well
+    std::vector<Suspect> rivals;      ///< explain what was played nearly as well
+    std::vector<Suspect> twins;       ///< took part in the same changes: just as well
+    std::vector<Finding> alsoShownBy; ///< the same cause by other measures, or in one of its changes
 
     bool operator==(const Finding&) const = default;
 };
@@ -49,6 +51,7 @@ struct Weaknesses {
     std::vector<Finding> leads; ///< not claimed: the likeliest, so that a drill can settle them; never shown
                                 ///< as findings
     std::vector<std::string> remarks; ///< e.g. that there is too little to say anything
+    bool enough = false;              ///< enough was played to say something
     int takes = 0;
     int changes = 0; ///< asked for in these takes
 };

@@ -4,6 +4,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
+
 namespace valveladder {
 
 namespace {
@@ -12,8 +15,16 @@ std::string plural(int count, const char* what) {
     return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
 }
 
-std::string interval(const Estimate& estimate, int decimals) {
-    return fmt::format("90 % interval {:.{}f} to {:.{}f}", estimate.low, decimals, estimate.high, decimals);
+std::string interval(const Estimate& estimate, int decimals, const char* of = "") {
+    return fmt::format("90 % interval{} {:.{}f} to {:.{}f}", of, estimate.low, decimals, estimate.high,
+                       decimals);
+}
+
+/// A sentence as part of another one.
+std::string lowered(std::string text) {
+    if (!text.empty())
+        text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
+    return text;
 }
 
 /// A tenth of a millisecond is said only where whole ones would hide the figure.
@@ -22,53 +33,103 @@ int decimalsFor(const Estimate& estimate) {
     return width < 4.0 ? 1 : 0;
 }
 
-std::string figure(const Finding& finding) {
+/// "Your third finger goes down", the beginning of a sentence that "25 ms late" ends.
+std::string actor(const Suspect& suspect, bool thumbValve) {
+    const bool thumb = thumbValve && suspect.finger == maxValves;
+    constexpr const char* ordinals[] = {"first", "second", "third", "fourth-valve"};
+    const std::string finger =
+        thumb ? "thumb" : fmt::format("{} finger", ordinals[std::clamp(suspect.finger, 1, maxValves) - 1]);
+    switch (suspect.kind) {
+    case SuspectKind::press:
+        return fmt::format("Your {} goes down", finger);
+    case SuspectKind::release:
+        return fmt::format("Your {} comes up", finger);
+    case SuspectKind::change:
+        return fmt::format("Your change {} comes", suspect.name(thumbValve));
+    case SuspectKind::fourthValve:
+        return thumbValve ? "Your changes with the thumb valve come"
+                          : "Your changes with the fourth valve come";
+    case SuspectKind::alternate:
+        break;
+    }
+    return fmt::format("Your changes with {} come", suspect.name(thumbValve));
+}
+
+std::string statement(const Finding& finding, bool thumbValve) {
     const auto& effect = finding.effect;
     const int decimals = finding.complaint == Complaint::wrong ? 1 : decimalsFor(effect);
+    const std::string who = actor(finding.suspect, thumbValve);
+    const std::string sure =
+        fmt::format("Sure: {:.{}f} to {:.{}f}", effect.low, decimals, effect.high, decimals);
     switch (finding.complaint) {
     case Complaint::slow:
-        return fmt::format("{:.{}f} ms slower than your other changes", effect.value, decimals);
+        return fmt::format("{} {:.{}f} ms slower than the rest. {} ms", who, effect.value, decimals, sure);
     case Complaint::late:
-        return fmt::format("{:.{}f} ms later than your other notes", effect.value, decimals);
+        return fmt::format("{} {:.{}f} ms late. {} ms", who, effect.value, decimals, sure);
     case Complaint::uneven:
-        return fmt::format("timing spreads {:.{}f} ms wider than in your other changes", effect.value,
-                           decimals);
+        return fmt::format("{} less evenly than the rest: its timing spreads {:.{}f} ms wider. {} ms", who,
+                           effect.value, decimals, sure);
     case Complaint::wrong:
         break;
     }
-    return fmt::format("odds of a wrong, missed or split note {:.1f} times those of your other changes",
-                       effect.value);
+    return fmt::format(
+        "{} with more wrong, missed or split notes than the rest: their odds are {:.1f} times as "
+        "high. {} times",
+        who, effect.value, sure);
 }
 
-std::string rivalWords(const Finding& finding, bool thumbValve) {
-    if (finding.rivals.empty())
-        return "";
+std::string names(const std::vector<Suspect>& suspects, bool thumbValve) {
     std::string text;
-    for (const auto& rival : finding.rivals)
-        text += (text.empty() ? "" : ", ") + rival.name(thumbValve);
-    return "; what was played fits nearly as well with: " + text;
+    for (const auto& suspect : suspects)
+        text += (text.empty() ? "" : ", ") + suspect.name(thumbValve);
+    return text;
 }
 
 } // namespace
 
+const char* name(Complaint complaint) {
+    switch (complaint) {
+    case Complaint::slow:
+        return "slow";
+    case Complaint::late:
+        return "late";
+    case Complaint::uneven:
+        return "uneven";
+    case Complaint::wrong:
+        break;
+    }
+    return "wrong";
+}
+
 std::string inWords(const Finding& finding, bool thumbValve) {
-    const int decimals = finding.complaint == Complaint::wrong ? 1 : decimalsFor(finding.effect);
-    return sentence(fmt::format("{}: {}, {}, {} in {}{}", finding.suspect.name(thumbValve), figure(finding),
-                                interval(finding.effect, decimals), plural(finding.effect.n, "change"),
-                                plural(finding.takes, "take"), rivalWords(finding, thumbValve)));
+    std::string text = fmt::format("{} ({} in {}).", statement(finding, thumbValve),
+                                   plural(finding.effect.n, "change"), plural(finding.takes, "take"));
+    if (!finding.twins.empty())
+        text += fmt::format(" Just as likely, as it was always played together: {}.",
+                            names(finding.twins, thumbValve));
+    if (!finding.rivals.empty())
+        text += fmt::format(" Nearly as likely: {}.", names(finding.rivals, thumbValve));
+    for (const auto& other : finding.alsoShownBy)
+        text += fmt::format(" The same shows here: {} ({}).", lowered(statement(other, thumbValve)),
+                            plural(other.effect.n, "change"));
+    return text;
 }
 
 std::string inWords(const CarryOver& carryOver, const std::string& rungLabel) {
     std::string text = rungLabel.empty() ? "Relaxed against firm" : "Relaxed against firm, " + rungLabel;
+    const char* of = rungLabel.empty() ? "" : " for all rungs together";
     if (carryOver.slowerPercent.n > 0)
-        text += fmt::format(": changeovers {:+.0f} % ({}, {})", carryOver.slowerPercent.value,
-                            interval(carryOver.slowerPercent, 0), plural(carryOver.slowerPercent.n, "pair"));
+        text +=
+            fmt::format(": changeovers {:+.0f} % ({}, {})", carryOver.slowerPercent.value,
+                        interval(carryOver.slowerPercent, 0, of), plural(carryOver.slowerPercent.n, "pair"));
     if (carryOver.moreUnevenMs.n > 0)
-        text += fmt::format("{} spread of intervals {:+.1f} ms ({}, {})",
-                            carryOver.slowerPercent.n > 0 ? ";" : ":", carryOver.moreUnevenMs.value,
-                            interval(carryOver.moreUnevenMs, 1), plural(carryOver.moreUnevenMs.n, "pair"));
+        text +=
+            fmt::format("{} spread of intervals {:+.1f} ms ({}, {})",
+                        carryOver.slowerPercent.n > 0 ? ";" : ":", carryOver.moreUnevenMs.value,
+                        interval(carryOver.moreUnevenMs, 1, of), plural(carryOver.moreUnevenMs.n, "pair"));
     if (carryOver.natural)
-        text += ": as quick and as even relaxed as firm";
+        text += carryOver.slowerPercent.n > 0 ? ": as quick and as even relaxed as firm"
+                                              : ": as even relaxed as firm";
     return text;
 }
 
@@ -82,17 +143,23 @@ std::string inWords(const Tiring& tiring, bool thumbValve) {
 }
 
 std::string inWords(const Trend& trend, bool thumbValve) {
-    std::string text =
-        fmt::format("{}: {:+.1f} ms a week, {}, {}", trend.suspect.name(thumbValve), trend.perWeekMs.value,
-                    interval(trend.perWeekMs, 1), plural(trend.perWeekMs.n, "day"));
-    if (trend.first.n > 0 && trend.recent.n > 0)
-        text += fmt::format("; from {:.0f} ms ({}, {}) to {:.0f} ms ({}, {})", trend.first.value,
-                            interval(trend.first, 0), plural(trend.first.n, "change"), trend.recent.value,
-                            interval(trend.recent, 0), plural(trend.recent.n, "change"));
+    const char* unit = trend.complaint == Complaint::wrong ? "percent" : "ms";
+    const auto range = [&](const Estimate& estimate) {
+        return fmt::format("{:.0f} {} (sure: {:.0f} to {:.0f}, {})", estimate.value, unit, estimate.low,
+                           estimate.high, plural(estimate.n, "change"));
+    };
+    std::string text = fmt::format("{}, {}: ", trend.suspect.name(thumbValve), name(trend.complaint));
+    const bool known = trend.first.n > 0 && trend.recent.n > 0;
     if (trend.resolved)
-        text += ": no longer a problem";
-    else if (trend.perWeekMs.low <= 0.0 && trend.perWeekMs.high >= 0.0)
-        text += ": no change beyond chance";
+        text += "no longer a problem";
+    else
+        text += trend.course() == Course::better  ? "it is getting better"
+                : trend.course() == Course::worse ? "it is getting worse"
+                                                  : "no change that could not be chance";
+    text += fmt::format(", {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, {}", trend.perWeek.value, unit,
+                        trend.perWeek.low, trend.perWeek.high, plural(trend.perWeek.n, "day"));
+    if (known)
+        text += fmt::format("; from {} to {}", range(trend.first), range(trend.recent));
     return sentence(text);
 }
 

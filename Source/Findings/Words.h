@@ -9,8 +9,11 @@
 
 namespace valveladder {
 
-/// "3 pressing: 38 ms slower than your other changes, 90 % interval 21 to 55, 112 changes in 14 takes". Every
-/// sentence holds its figure, its interval and its n. `thumbValve` writes T for valve 4.
+[[nodiscard]] const char* name(Complaint complaint); ///< "slow", "late", "uneven", "wrong"
+
+/// "Your third finger goes down 38 ms late. Sure: 21 to 55 ms (112 changes in 14 takes)." "Sure" is the 90 %
+/// interval; every sentence holds its figure, its interval and its n, and what else may be the cause.
+/// `thumbValve` writes T for valve 4.
 [[nodiscard]] std::string inWords(const Finding& finding, bool thumbValve = false);
 [[nodiscard]] std::string inWords(const CarryOver& carryOver, const std::string& rungLabel = "");
 [[nodiscard]] std::string inWords(const Tiring& tiring, bool thumbValve = false);

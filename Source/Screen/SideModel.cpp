@@ -113,6 +113,9 @@ std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& 
         if (overall.difference[index].n > 0)
             lines.push_back(words::sideLine(static_cast<SideMeasure>(measure), overall.difference[index],
                                             overall.beyondChance[index]));
+        for (const ComparedChange& change : overall.changes[index])
+            if (change.beyondChance)
+                lines.push_back(sideChangeLine(change, static_cast<SideMeasure>(measure)));
     }
     return lines;
 }

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace valveladder {
 namespace {
@@ -36,30 +37,30 @@ void slowDown(Performance& take, int note, double ms) {
 }
 
 int countBeyond(const SideBySide& sides, SideMeasure measure) {
-    return static_cast<int>(std::count_if(sides.notes.begin(), sides.notes.end(), [&](const SideNote& note) {
-        return note.differences[0][static_cast<std::size_t>(measure)].beyondChance;
-    }));
+    return static_cast<int>(
+        std::ranges::count_if(sides.overall[0].changes[static_cast<std::size_t>(measure)],
+                              [](const ComparedChange& one) { return one.beyondChance; }));
 }
 
-TEST(SideBySide, OneNoteThatDiffersIsNamedAlone) {
+TEST(SideBySide, OneChangeThatDiffersIsNamedAlone) {
     Takes takes(2, 1);
-    int note = 0;
+    const Change slow = takes.score.changeInto(42);
     for (const auto& change : takes.played[1].changes)
-        if (change.toIndex > 40 && note == 0 && change.changeoverMs)
-            note = change.toIndex;
-    slowDown(takes.played[1], note, 150.0);
+        if (change.change == slow)
+            slowDown(takes.played[1], change.toIndex, 60.0);
     const auto sides = sideBySide(takes.score, {takes.group("Monday", 0, 1), takes.group("Tuesday", 1, 2)});
-    const auto& difference = sides.notes[static_cast<std::size_t>(note)]
-                                 .differences[0][static_cast<std::size_t>(SideMeasure::changeover)];
-    if (difference.measured) {
-        EXPECT_TRUE(difference.beyondChance);
-        EXPECT_LE(countBeyond(sides, SideMeasure::changeover), 2);
-    }
-    EXPECT_NE(sideText(sides, takes.score).find("Tuesday against Monday"), std::string::npos);
+    const auto& changes = sides.overall[0].changes[static_cast<std::size_t>(SideMeasure::changeover)];
+    const auto found = std::ranges::find(changes, slow, &ComparedChange::change);
+    ASSERT_NE(found, changes.end());
+    EXPECT_TRUE(found->beyondChance);
+    EXPECT_NEAR(found->difference.value, 60.0, 25.0);
+    EXPECT_EQ(countBeyond(sides, SideMeasure::changeover), 1);
+    EXPECT_NE(sideText(sides).find("Tuesday against Monday"), std::string::npos);
+    EXPECT_NE(sideText(sides).find("slower, more than chance. Sure: "), std::string::npos);
 }
 
-// Two takes of the same player differ by chance alone: hardly ever may a note be said to differ.
-TEST(SideBySide, TakesThatDifferByChanceShowNoNote) {
+// Two takes of the same player differ by chance alone: hardly ever may a change be said to differ.
+TEST(SideBySide, TakesThatDifferByChanceShowNoChange) {
     const int pairs = trialSize(400, 60);
     int any = 0;
     for (int i = 0; i < pairs; ++i) {
@@ -68,7 +69,7 @@ TEST(SideBySide, TakesThatDifferByChanceShowNoNote) {
         any += countBeyond(sides, SideMeasure::changeover) > 0 ? 1 : 0;
     }
     // Under no difference the chance of any is the share itself.
-    EXPECT_LE(any, sideFalseShare * pairs + 3.1 * std::sqrt(0.05 * 0.95 * pairs) + 1.0);
+    EXPECT_LE(any, changesFalseShare * pairs + 3.1 * std::sqrt(0.05 * 0.95 * pairs) + 1.0);
 }
 
 TEST(SideBySide, DaysAreComparedByTheirMeans) {
@@ -125,7 +126,7 @@ TEST(SideBySide, NothingToCompareIsNoError) {
     EXPECT_TRUE(sideBySide(takes.score, {}).labels.empty());
     const auto alone = sideBySide(takes.score, {takes.group("alone", 0, 1)});
     EXPECT_TRUE(alone.overall.empty());
-    EXPECT_NE(sideText(alone, takes.score).find("alone"), std::string::npos);
+    EXPECT_NE(sideText(alone).find("alone"), std::string::npos);
     const auto empty = sideBySide(takes.score, {takes.group("a", 0, 1), {"none", 60.0, {}}});
     EXPECT_EQ(empty.overall[0].difference[0].n, 0);
 }

@@ -95,10 +95,10 @@ TEST(Trend, WeaknessThatWentIsSaidToBeNoLongerAProblem) {
         takes.push_back(evidenceOf(factsOf(i, 60.0), drill, trialInstrument(), score.value(),
                                    player.play(drill, trialInstrument(), score.value())));
     }
-    const auto trend = trendOf(takes, threePressing);
+    const auto trend = trendOf(takes, threePressing, Complaint::slow);
     ASSERT_EQ(trend.days.size(), 18u);
     EXPECT_TRUE(trend.resolved);
-    EXPECT_LT(trend.perWeekMs.high, 0.0);
+    EXPECT_LT(trend.perWeek.high, 0.0);
 }
 
 TEST(Trend, WeaknessThatStaysIsNotResolved) {
@@ -113,7 +113,7 @@ TEST(Trend, WeaknessThatStaysIsNotResolved) {
 
 TEST(Trend, FewDaysGiveNone) {
     Player player({{threePressing, 25.0}}, {}, 9);
-    EXPECT_TRUE(trendOf(fullTakes(player, 8), threePressing).days.empty());
+    EXPECT_TRUE(trendOf(fullTakes(player, 8), threePressing, Complaint::slow).days.empty());
 }
 
 TEST(PlanReality, DaysTemposAndWhatHeldAreCounted) {

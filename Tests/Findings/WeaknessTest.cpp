@@ -130,7 +130,8 @@ TEST(Weakness, SharesOfTakesAddUpToOne) {
     std::vector<double> y;
     for (const auto& observation : table.observations)
         y.push_back(observation.y);
-    const EffectFit fit(table, columnsOf(table.kinds, {threePressing}), y);
+    const EffectModel model = modelOf(table, y);
+    const EffectFit fit(model, columnsOf(table.kinds, {threePressing}), y);
     double sum = 0.0;
     for (const double share : fit.takeShares(0))
         sum += share;

@@ -106,7 +106,7 @@ TakeFacts factsOf(int take, double bpm, int perDay) {
 }
 
 std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Instrument& instrument,
-                                   int count, double firstBpm) {
+                                   int count, double firstBpm, double* meanExtra) {
     std::vector<TakeEvidence> takes;
     for (int take = 0; take < count; ++take) {
         constexpr int perDay = 4;
@@ -117,6 +117,8 @@ std::vector<TakeEvidence> practise(Player& player, const Drill& drill, const Ins
         if (!score)
             return {};
         const auto performance = player.play(drill, instrument, score.value(), 3.0 * (take % perDay));
+        if (meanExtra && !player.lastExtras().empty())
+            *meanExtra += player.lastExtras().front() / count;
         auto facts = factsOf(take, bpm, perDay);
         facts.instrumentId = instrument.id;
         takes.push_back(evidenceOf(facts, drill, instrument, score.value(), performance));

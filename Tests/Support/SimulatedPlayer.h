@@ -54,9 +54,11 @@ private:
 /// 2024-03-04 18:00 UTC.
 [[nodiscard]] TakeFacts factsOf(int take, double bpm, int perDay = 4);
 
-/// `count` takes of one drill at one tempo step up a day, from score to evidence.
-[[nodiscard]] std::vector<TakeEvidence>
-practise(Player& player, const Drill& drill, const Instrument& instrument, int count, double firstBpm = 66.0);
+/// `count` takes of one drill at one tempo step up a day, from score to evidence. `meanExtra`: of the first
+/// weakness over these takes, as it was played.
+[[nodiscard]] std::vector<TakeEvidence> practise(Player& player, const Drill& drill,
+                                                 const Instrument& instrument, int count,
+                                                 double firstBpm = 66.0, double* meanExtra = nullptr);
 
 /// Every change that the drill asks for, without measures.
 [[nodiscard]] std::vector<ChangeEvidence> changesAsked(const Drill& drill, const Instrument& instrument);

@@ -1,0 +1,34 @@
+#include "Findings/Spreads.h"
+
+#include "Findings/EffectFit.h"
+#include "Findings/Statistics.h"
+
+#include <cmath>
+#include <map>
+
+namespace valveladder {
+
+std::vector<double> sizesAboutOwnMedian(const ObservationTable& table) {
+    const auto changeOf = [&](const Observation& observation) {
+        return table.kinds[static_cast<std::size_t>(observation.kind)].change;
+    };
+    std::vector<double> y;
+    for (const auto& observation : table.observations)
+        y.push_back(observation.y);
+    const EffectModel model(table, usualNoise);
+    const Eigen::MatrixXd nothing(static_cast<Eigen::Index>(table.kinds.size()), 0);
+    const auto left = EffectFit(model, nothing, y).left(y);
+    std::map<Change, std::vector<double>> byChange;
+    for (std::size_t i = 0; i < left.size(); ++i)
+        byChange[changeOf(table.observations[i])].push_back(left[i]);
+    std::map<Change, double> middles;
+    for (auto& [change, values] : byChange)
+        middles[change] = quantile(std::move(values), 0.5);
+    std::vector<double> sizes;
+    sizes.reserve(table.observations.size());
+    for (std::size_t i = 0; i < left.size(); ++i)
+        sizes.push_back(std::abs(left[i] - middles[changeOf(table.observations[i])]));
+    return sizes;
+}
+
+} // namespace valveladder
