@@ -70,6 +70,7 @@ EffectFit::EffectFit(const EffectModel& effectModel, const Eigen::MatrixXd& colu
 
 double EffectFit::holdResiduals(const std::vector<double>& y) {
     const double limit = holdLimit * scaleOf(residuals);
+    heldWithin = limit;
     if (limit <= 0.0)
         return limit;
     double inside = 0.0;
@@ -112,15 +113,19 @@ Eigen::VectorXd EffectFit::leverageOf(int column) const {
     return design * inverse.col(termCount() + column);
 }
 
+std::vector<double> EffectFit::leverages(int column) const {
+    return model.leverages(leverageOf(column));
+}
+
 std::vector<double> EffectFit::influence(int column) const {
-    std::vector<double> all = model.leverages(leverageOf(column));
+    std::vector<double> all = leverages(column);
     for (std::size_t i = 0; i < all.size(); ++i)
         all[i] *= residuals[i];
     return all;
 }
 
 std::vector<double> EffectFit::takeShares(int column) const {
-    const auto all = model.leverages(leverageOf(column));
+    const auto all = leverages(column);
     std::vector<double> shares(model.table().takes.size());
     for (std::size_t i = 0; i < all.size(); ++i) {
         const auto& observation = model.table().observations[i];

@@ -26,6 +26,10 @@ public:
     [[nodiscard]] const Eigen::VectorXd& coefficients() const { return beta; }
     [[nodiscard]] double sigma() const { return spread; } ///< of the residuals, units of y
     [[nodiscard]] double freedom() const { return degrees; }
+    [[nodiscard]] double limit() const { return heldWithin; }   ///< residuals were held within it, units of y
+    [[nodiscard]] double inside() const { return insideShare; } ///< share of residuals that were within it
+    /// What a unit of each observation adds to an effect.
+    [[nodiscard]] std::vector<double> leverages(int column) const;
     /// Residuals, held; one for each observation.
     [[nodiscard]] const std::vector<double>& heldResiduals() const { return residuals; }
     /// What the fit leaves of each measure given (the y of the constructor, or the like), nothing held back.
@@ -67,7 +71,8 @@ private:
     Eigen::MatrixXd inverse; ///< of the gram, shrunk
     double spread = 0.0;
     double degrees = 1.0;
-    double insideShare = 1.0; ///< of residuals that were not held back
+    double insideShare = 1.0;
+    double heldWithin = 0.0;
 };
 
 } // namespace valveladder

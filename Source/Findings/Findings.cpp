@@ -48,21 +48,27 @@ std::vector<Suspect> openQuestions(const FindingsReport& report) {
 
 } // namespace
 
-FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument& instrument, double bpm,
+FindingsReport findingsIn(std::span<const TakeEvidence> all, const Instrument& instrument, double bpm,
                           const FindingLimits& limits, const std::stop_token& stop) {
     FindingsReport report;
     const bool thumb = instrument.thumbValve;
+    std::size_t changes = 0;
+    for (const auto& take : all)
+        changes += take.changes.size();
+    const bool tooMany = changes > static_cast<std::size_t>(limits.mostChanges);
+    const auto fewer = tooMany ? thinned(all, limits.mostChanges) : std::vector<TakeEvidence>{};
+    const std::span<const TakeEvidence> takes = tooMany ? std::span<const TakeEvidence>(fewer) : all;
     report.weaknesses = findWeaknesses(takes, limits);
     if (stop.stop_requested())
         return report;
     auto trends = std::async(launchBeside(takes), [&] { return trendsIn(takes, report.weaknesses, limits); });
-    report.identifiability = identifiability(takes, instrument.valves, thumb);
-    report.carryOver = carryOvers(takes);
-    report.tiring = tiringIn(takes);
+    report.identifiability = identifiability(all, instrument.valves, thumb);
+    report.carryOver = carryOvers(all);
+    report.tiring = tiringIn(all);
     report.trends = trends.get();
     if (stop.stop_requested())
         return report;
-    report.plan = planAgainstReality(takes);
+    report.plan = planAgainstReality(all);
     for (const auto& finding : report.weaknesses.findings)
         report.claims.push_back(inWords(finding, thumb));
     claimTendencies(report, limits, thumb);
@@ -73,7 +79,7 @@ FindingsReport findingsIn(std::span<const TakeEvidence> takes, const Instrument&
                           report.identifiability.words.end());
     const auto questions = openQuestions(report);
     if (!questions.empty() || !report.identifiability.complete()) {
-        report.settle = drillThatSeparates(takes, questions, instrument, usualLimits(instrument, bpm));
+        report.settle = drillThatSeparates(all, questions, instrument, usualLimits(instrument, bpm));
         if (report.settle)
             report.remarks.push_back("to tell them apart: " + report.settle->words +
                                      ", each back and forth in one slur");

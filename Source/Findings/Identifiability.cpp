@@ -262,9 +262,31 @@ Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects, std::span<co
     return information;
 }
 
-Identifiability identifiability(std::span<const TakeEvidence> takes, int valves, bool thumbValve) {
+namespace {
+
+bool askTheSame(const TakeEvidence& a, const TakeEvidence& b) {
+    return std::ranges::equal(a.changes, b.changes, [](const ChangeEvidence& x, const ChangeEvidence& y) {
+        return x.change == y.change && x.written == y.written && x.ticks == y.ticks && x.span == y.span &&
+               x.usualTo == y.usualTo && x.sinceAccent == y.sinceAccent && x.touch == y.touch &&
+               x.place == y.place;
+    });
+}
+
+/// The takes without those that ask for the same as one before: they tell nothing more apart.
+std::vector<TakeEvidence> different(std::span<const TakeEvidence> takes) {
+    std::vector<TakeEvidence> kept;
+    for (const auto& take : takes)
+        if (std::none_of(kept.rbegin(), kept.rend(), [&](const auto& one) { return askTheSame(one, take); }))
+            kept.push_back(take);
+    return kept;
+}
+
+} // namespace
+
+Identifiability identifiability(std::span<const TakeEvidence> all, int valves, bool thumbValve) {
     Identifiability found;
-    const bool timed = std::ranges::any_of(takes, [](const TakeEvidence& take) {
+    const auto takes = different(all);
+    const bool timed = std::ranges::any_of(all, [](const TakeEvidence& take) {
         return std::ranges::any_of(
             take.changes, [](const ChangeEvidence& change) { return change.changeoverMs.has_value(); });
     });

@@ -110,12 +110,13 @@ bool isTrial(std::span<const ChangeEvidence> changes, std::size_t index) {
     return index == 0 || !changes[index - 1].error || !follows(changes[index - 1], changes[index]);
 }
 
-using Measure = std::function<std::optional<double>(std::span<const ChangeEvidence>, std::size_t)>;
-
-/// Fills a table take by take, block by block.
+/// Fills a table take by take, block by block. `Measure`: from changes and an index to an optional double.
+template <typename Measure>
 class Filling {
 public:
     Filling(Baseline baseline, const Measure& wanted) : measure(wanted) { table.baseline = baseline; }
+
+    void expect(std::size_t changes) { table.observations.reserve(changes); }
 
     void add(const TakeEvidence& take, int number, double weight) {
         TakeRange range;
@@ -172,7 +173,14 @@ private:
             table.observations.resize(static_cast<std::size_t>(block.firstObservation));
             return;
         }
-        block.layout = layouts.numberOf(layout);
+        // Takes of one drill ask for the same at the same place: most often the last take's layout.
+        const auto place = static_cast<std::size_t>(std::max(0, changes[begin].note)) % mostRemembered;
+        if (place >= remembered.size())
+            remembered.resize(place + 1, -1);
+        int& known = remembered[place];
+        if (known < 0 || !(table.layouts[static_cast<std::size_t>(known)] == layout))
+            known = layouts.numberOf(layout);
+        block.layout = known;
         table.blocks.push_back(block);
     }
 
@@ -181,13 +189,20 @@ private:
     Kinds kinds{table.kinds};
     Layouts layouts{table.layouts};
     Layout layout; ///< kept for its memory
+    static constexpr std::size_t mostRemembered = 65536;
+    std::vector<int> remembered; ///< layouts, by the note they begin with
 };
 
+template <typename Measure>
 ObservationTable fill(std::span<const TakeEvidence> takes, Baseline baseline, const Measure& measure) {
     std::int64_t newest = 0;
-    for (const auto& take : takes)
+    std::size_t changes = 0;
+    for (const auto& take : takes) {
         newest = std::max(newest, take.facts.startedUtcMs);
-    Filling filling(baseline, measure);
+        changes += take.changes.size();
+    }
+    Filling<Measure> filling(baseline, measure);
+    filling.expect(changes);
     for (std::size_t t = 0; t < takes.size(); ++t)
         filling.add(takes[t], static_cast<int>(t), ageWeight(takes[t].facts.startedUtcMs, newest));
     return filling.take();

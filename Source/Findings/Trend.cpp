@@ -5,9 +5,11 @@
 #include "Findings/LineFit.h"
 #include "Findings/SpanCounts.h"
 #include "Findings/Spreads.h"
+#include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -29,12 +31,10 @@ std::vector<std::span<const TakeEvidence>> byDay(std::span<const TakeEvidence> t
     return days;
 }
 
-/// A point before its scatter is pooled with the other days'.
+/// A suspect's measure on one day.
 struct Measured {
     TrendPoint point;
-    double unitError = 0.0; ///< standard error for a scatter of 1
-    double sigma = 0.0;     ///< the scatter of these takes alone
-    double freedom = 0.0;
+    double share = 0.0; ///< of the day in what all days say together
 };
 
 struct Counts {
@@ -42,101 +42,156 @@ struct Counts {
     double without = 0.0;
 };
 
-Counts countsOf(const ObservationTable& table, const Suspect& suspect) {
-    Counts counts;
-    for (const auto& observation : table.observations)
-        (suspect.involves(table.kinds[static_cast<std::size_t>(observation.kind)]) ? counts.with
-                                                                                   : counts.without) += 1.0;
-    return counts;
-}
-
-/// By the fit that found it: slow, late.
-void measureByFit(const ObservationTable& table, const Suspect& suspect, Measured& measured) {
+/// One table of all takes, and the day of each of them.
+struct Days {
+    ObservationTable table;
     std::vector<double> y;
-    for (const auto& observation : table.observations)
-        y.push_back(observation.y);
-    const EffectModel model = modelOf(table, y);
-    const EffectFit fit(model, columnsOf(table.kinds, {suspect}), y);
-    measured.point.extra.value = fit.effect(0);
-    measured.sigma = fit.sigma();
-    measured.unitError = measured.sigma > 0.0 ? fit.standardError(0) / measured.sigma : 0.0;
-    measured.freedom = fit.freedom();
-}
+    std::vector<int> dayOfTake; ///< 0.. in order
+    std::vector<std::int64_t> days;
+    std::vector<bool> involved; ///< by kind
+    std::vector<Counts> counts; ///< by day
+    std::vector<int> takes;     ///< by day
 
-/// As a plain difference of two means: of spreads, of shares of errors.
-void measureByMeans(const ObservationTable& table, const std::vector<double>& values, double factor,
-                    const Suspect& suspect, const Counts& counts, Measured& measured) {
-    double sums[2] = {0.0, 0.0}, squares[2] = {0.0, 0.0};
-    for (std::size_t i = 0; i < values.size(); ++i) {
-        const auto kind = static_cast<std::size_t>(table.observations[i].kind);
-        const int side = suspect.involves(table.kinds[kind]) ? 0 : 1;
-        sums[side] += factor * values[i];
-        squares[side] += factor * factor * values[i] * values[i];
+    Days(std::span<const TakeEvidence> evidence, const Suspect& suspect, Complaint complaint)
+        : table(observe(evidence, complaint)) {
+        for (const auto& take : table.takes) {
+            const std::int64_t day = evidence[static_cast<std::size_t>(take.evidence)].facts.day;
+            if (days.empty() || days.back() != day) {
+                days.push_back(day);
+                takes.push_back(0);
+            }
+            dayOfTake.push_back(static_cast<int>(days.size()) - 1);
+            ++takes.back();
+        }
+        for (const auto& kind : table.kinds)
+            involved.push_back(suspect.involves(kind));
+        counts.resize(days.size());
+        for (const auto& observation : table.observations) {
+            y.push_back(observation.y);
+            auto& count = counts[day(observation)];
+            (isInvolved(observation) ? count.with : count.without) += 1.0;
+        }
     }
-    const double sizes[2] = {counts.with, counts.without};
-    double within = 0.0;
-    for (int side = 0; side < 2; ++side)
-        within += squares[side] - sums[side] * sums[side] / sizes[side];
-    measured.freedom = sizes[0] + sizes[1] - 2.0;
-    measured.point.extra.value = sums[0] / sizes[0] - sums[1] / sizes[1];
-    measured.sigma = std::sqrt(std::max(0.0, within) / measured.freedom);
-    measured.unitError = std::sqrt(1.0 / sizes[0] + 1.0 / sizes[1]);
-}
 
-/// The suspect's measure in these takes alone; n = 0 when they do not hold enough of it.
-Measured measure(std::span<const TakeEvidence> takes, const Suspect& suspect, Complaint complaint,
-                 const FindingLimits& limits) {
-    Measured measured;
-    if (takes.empty())
-        return measured;
-    measured.point.day = takes.front().facts.day;
-    const auto table = observe(takes, complaint);
-    const Counts counts = countsOf(table, suspect);
-    if (counts.with < limits.leastChanges || counts.without < limits.leastChanges ||
-        counts.with + counts.without < limits.leastObservations)
-        return measured;
-    constexpr double percent = 100.0;
-    if (complaint == Complaint::slow || complaint == Complaint::late)
-        measureByFit(table, suspect, measured);
-    else if (complaint == Complaint::uneven)
-        measureByMeans(table, sizesAboutOwnMedian(table), meanSizeToSigma, suspect, counts, measured);
-    else {
-        std::vector<double> errors;
-        for (const auto& observation : table.observations)
-            errors.push_back(observation.y);
-        measureByMeans(table, errors, percent, suspect, counts, measured);
+    std::size_t day(const Observation& observation) const {
+        return static_cast<std::size_t>(dayOfTake[static_cast<std::size_t>(observation.take)]);
     }
-    measured.point.takes = static_cast<int>(table.takes.size());
-    measured.point.extra.n = static_cast<int>(counts.with);
+    bool isInvolved(const Observation& observation) const {
+        return involved[static_cast<std::size_t>(observation.kind)];
+    }
+    bool enough(std::size_t day, const FindingLimits& limits) const {
+        return counts[day].with >= limits.leastChanges && counts[day].without >= limits.leastChanges &&
+               counts[day].with + counts[day].without >= limits.leastObservations;
+    }
+};
+
+/// By the fit that found it: each day's own effect beside what all days' circumstances are together, its
+/// residuals held as the fit holds them, about the day's own effect.
+std::vector<Measured> daysByFit(const Days& all, const Suspect& suspect, double& freedom) {
+    constexpr int rounds = 6;
+    const EffectModel model = modelOf(all.table, all.y);
+    const EffectFit fit(model, columnsOf(all.table.kinds, {suspect}), all.y);
+    freedom = fit.freedom();
+    const auto leverages = fit.leverages(0);
+    const auto left = fit.left(all.y);
+    std::vector<double> column;
+    for (const auto& observation : all.table.observations)
+        column.push_back(all.isInvolved(observation) ? 1.0 : 0.0);
+    const Eigen::VectorXd nothing = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(all.table.kinds.size()));
+    const auto ownColumn = model.residuals(column, nothing);
+    std::vector<double> shares(all.days.size()), departures(all.days.size());
+    for (std::size_t i = 0; i < column.size(); ++i)
+        shares[all.day(all.table.observations[i])] += leverages[i] * column[i];
+    for (int round = 0; round < rounds; ++round) {
+        std::vector<double> steps(all.days.size());
+        for (std::size_t i = 0; i < left.size(); ++i) {
+            const std::size_t day = all.day(all.table.observations[i]);
+            steps[day] += leverages[i] * huberPsi(left[i] - departures[day] * ownColumn[i], fit.limit());
+        }
+        for (std::size_t day = 0; day < steps.size(); ++day)
+            if (shares[day] > 0.0)
+                departures[day] += steps[day] / fit.inside() / shares[day];
+    }
+    std::vector<double> variances(all.days.size());
+    const auto takeShares = fit.takeShares(0);
+    const auto takeErrors = fit.takeStandardErrors(0);
+    for (std::size_t t = 0; t < takeShares.size(); ++t)
+        variances[static_cast<std::size_t>(all.dayOfTake[t])] +=
+            takeShares[t] * takeShares[t] * takeErrors[t] * takeErrors[t];
+    std::vector<Measured> measured(all.days.size());
+    for (std::size_t day = 0; day < measured.size(); ++day) {
+        measured[day].share = shares[day];
+        measured[day].point.extra.value = fit.effect(0) + departures[day];
+        measured[day].point.standardError = shares[day] > 0.0 ? std::sqrt(variances[day]) / shares[day] : 0.0;
+    }
     return measured;
 }
 
-/// States the point with the scatter given.
-TrendPoint stated(Measured measured, double sigma, double freedom) {
-    auto& extra = measured.point.extra;
-    measured.point.standardError = measured.unitError * sigma;
-    const double reach = studentQuantile(freedom, (1.0 + intervalShare) / 2.0) * measured.point.standardError;
-    extra.low = extra.value - reach;
-    extra.high = extra.value + reach;
-    return measured.point;
-}
-
-std::vector<TrendPoint> pooled(const std::vector<Measured>& days) {
-    double squares = 0.0, freedom = 0.0;
-    for (const auto& day : days) {
-        squares += day.freedom * day.sigma * day.sigma;
-        freedom += day.freedom;
+/// As plain differences of two means a day: of spreads, of shares of errors; the scatter is all days'
+/// together.
+std::vector<Measured> daysByMeans(const Days& all, const std::vector<double>& values, double factor,
+                                  double& freedom) {
+    struct Sums {
+        double sum = 0.0;
+        double squares = 0.0;
+    };
+    std::vector<std::array<Sums, 2>> sums(all.days.size());
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        const auto& observation = all.table.observations[i];
+        auto& side = sums[all.day(observation)][all.isInvolved(observation) ? 0U : 1U];
+        side.sum += factor * values[i];
+        side.squares += factor * factor * values[i] * values[i];
     }
-    std::vector<TrendPoint> points;
-    for (const auto& day : days)
-        points.push_back(stated(day, std::sqrt(squares / std::max(1.0, freedom)), std::max(1.0, freedom)));
-    return points;
+    double within = 0.0;
+    freedom = 0.0;
+    std::vector<Measured> measured(all.days.size());
+    for (std::size_t day = 0; day < measured.size(); ++day) {
+        const double sizes[2] = {all.counts[day].with, all.counts[day].without};
+        if (sizes[0] < 1.0 || sizes[1] < 1.0)
+            continue;
+        for (std::size_t side = 0; side < 2; ++side)
+            within += sums[day][side].squares - sums[day][side].sum * sums[day][side].sum / sizes[side];
+        freedom += sizes[0] + sizes[1] - 2.0;
+        const double unit = 1.0 / sizes[0] + 1.0 / sizes[1];
+        measured[day].share = 1.0 / unit;
+        measured[day].point.extra.value = sums[day][0].sum / sizes[0] - sums[day][1].sum / sizes[1];
+        measured[day].point.standardError = std::sqrt(unit);
+    }
+    for (auto& day : measured)
+        day.point.standardError *= std::sqrt(std::max(0.0, within) / std::max(1.0, freedom));
+    return measured;
 }
 
-Estimate together(std::span<const TakeEvidence> takes, const Suspect& suspect, Complaint complaint,
-                  const FindingLimits& limits) {
-    const auto measured = measure(takes, suspect, complaint, limits);
-    return measured.point.extra.n > 0 ? stated(measured, measured.sigma, measured.freedom).extra : Estimate{};
+std::vector<Measured> measure(const Days& all, const Suspect& suspect, Complaint complaint, double& freedom) {
+    constexpr double percent = 100.0;
+    if (complaint == Complaint::slow || complaint == Complaint::late)
+        return daysByFit(all, suspect, freedom);
+    if (complaint == Complaint::uneven)
+        return daysByMeans(all, sizesAboutOwnMedian(all.table), meanSizeToSigma, freedom);
+    return daysByMeans(all, all.y, percent, freedom);
+}
+
+void state(Estimate& estimate, double standardError, double freedom) {
+    const double reach = studentQuantile(std::max(1.0, freedom), (1.0 + intervalShare) / 2.0) * standardError;
+    estimate.low = estimate.value - reach;
+    estimate.high = estimate.value + reach;
+}
+
+/// Days taken together, by their shares.
+Estimate together(std::span<const Measured> days, double freedom) {
+    Estimate estimate;
+    double shares = 0.0, variance = 0.0;
+    for (const auto& day : days) {
+        shares += day.share;
+        estimate.value += day.share * day.point.extra.value;
+        variance += std::pow(day.share * day.point.standardError, 2);
+        estimate.n += day.point.extra.n;
+    }
+    if (shares <= 0.0)
+        return {};
+    estimate.value /= shares;
+    state(estimate, std::sqrt(variance) / shares, freedom);
+    return estimate;
 }
 
 /// Variance of days beyond their own errors, by moments of the residuals of a line.
@@ -193,22 +248,27 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, Compl
     Trend trend;
     trend.suspect = suspect;
     trend.complaint = complaint;
-    const auto days = byDay(takes);
-    if (static_cast<int>(days.size()) < leastTrendDays)
+    if (static_cast<int>(byDay(takes).size()) < leastTrendDays)
         return trend;
-    std::vector<Measured> measured;
-    for (const auto& day : days)
-        if (auto one = measure(day, suspect, complaint, limits); one.point.extra.n > 0)
-            measured.push_back(one);
+    const Days all(takes, suspect, complaint);
+    double freedom = 1.0;
+    std::vector<Measured> measured = measure(all, suspect, complaint, freedom);
+    for (std::size_t day = 0; day < measured.size(); ++day) {
+        auto& point = measured[day].point;
+        point.day = all.days[day];
+        point.takes = all.takes[day];
+        point.extra.n = all.enough(day, limits) ? static_cast<int>(all.counts[day].with) : 0;
+        state(point.extra, point.standardError, freedom);
+    }
+    std::erase_if(measured, [](const Measured& day) { return day.point.extra.n == 0 || day.share <= 0.0; });
     if (static_cast<int>(measured.size()) < leastTrendDays)
         return trend;
-    trend.days = pooled(measured);
-    const std::size_t third = days.size() / 3;
-    const auto before = [&](std::size_t day) {
-        return static_cast<std::size_t>(days[day].data() - takes.data());
-    };
-    trend.first = together(takes.first(before(third)), suspect, complaint, limits);
-    trend.recent = together(takes.subspan(before(days.size() - third)), suspect, complaint, limits);
+    for (const auto& day : measured)
+        trend.days.push_back(day.point);
+    const std::size_t third = measured.size() / 3;
+    const std::span<const Measured> span(measured);
+    trend.first = together(span.first(third), freedom);
+    trend.recent = together(span.last(third), freedom);
     trend.perWeek = slopePerWeek(trend.days, &trend.p);
     trend.resolved = trend.first.n > 0 && trend.recent.n > 0 && trend.first.low > 0.0 &&
                      trend.recent.high < limits.leastMs;

@@ -165,6 +165,17 @@ void take(TimingResult&& found, Weaknesses& result) {
 
 } // namespace
 
+std::vector<TakeEvidence> thinned(std::span<const TakeEvidence> takes, int mostChanges) {
+    std::size_t changes = 0;
+    for (const auto& take : takes)
+        changes += take.changes.size();
+    const std::size_t step = 1 + changes / static_cast<std::size_t>(std::max(1, mostChanges));
+    std::vector<TakeEvidence> kept;
+    for (std::size_t t = (takes.size() + step - 1) % step; t < takes.size(); t += step)
+        kept.push_back(takes[t]);
+    return kept;
+}
+
 Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimits& limits,
                           std::uint64_t seed) {
     Weaknesses result;

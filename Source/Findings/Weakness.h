@@ -44,6 +44,9 @@ struct FindingLimits {
     int leastObservations = 24;     ///< of all changes together; fewer are too few to say anything
     double rivalOdds = 10.0; ///< a suspect whose likelihood is within this factor of the best is a rival
     int mostFindings = 5;    ///< of one complaint
+    /// Of longer logs every n-th take is looked at, so that about so many changes are: more would make
+    /// figures sharper than a tenth of a millisecond.
+    int mostChanges = 200000;
 };
 
 struct Weaknesses {
@@ -55,6 +58,9 @@ struct Weaknesses {
     int takes = 0;
     int changes = 0; ///< asked for in these takes
 };
+
+/// Every n-th take, the newest among them, so that at most about `mostChanges` changes remain.
+[[nodiscard]] std::vector<TakeEvidence> thinned(std::span<const TakeEvidence> takes, int mostChanges);
 
 inline constexpr std::uint64_t findingsSeed = 20160201;
 

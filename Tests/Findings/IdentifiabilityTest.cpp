@@ -52,7 +52,8 @@ Drill usualDrill(const Instrument& instrument, std::mt19937_64& random) {
 constexpr std::int64_t prime = 2305843009213693951; // 2^61 - 1
 
 std::int64_t times(std::int64_t a, std::int64_t b) {
-    return static_cast<std::int64_t>(static_cast<__int128>(a) * b % prime);
+    __extension__ using Wide = __int128;
+    return static_cast<std::int64_t>(static_cast<Wide>(a) * b % prime);
 }
 
 std::int64_t inverseOf(std::int64_t a) {
