@@ -47,6 +47,7 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
         repeatWanted = false;
         return;
     }
+    link.stop();
     const bool planned = input.controls.tempoFrom == TempoFrom::plan && drill != nullptr;
     const double bpm = planned ? drill->plannedBpm : input.controls.ownBpm;
     // Back at the tempo it had: the planned one is taken up at the next lap.

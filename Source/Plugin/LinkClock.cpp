@@ -1,7 +1,8 @@
 #include "Plugin/LinkClock.h"
 
+#include "Plugin/CallbackTime.h"
+
 #include <ableton/Link.hpp>
-#include <ableton/link/HostTimeFilter.hpp>
 
 #include <atomic>
 #include <chrono>
@@ -20,14 +21,20 @@ struct LinkClock::Impl {
     /// not have.
     std::unique_ptr<ableton::Link> link;
     std::atomic<bool> on{false};
-    // [audio] Smooths the jitter of callback times, so that positions do not jump.
-    ableton::link::HostTimeFilter<ableton::link::platform::Clock> filter;
-    double samplesDone = 0.0;
+    NowMicros now = nullptr;
+    // [audio]
+    CallbackTime times;
     bool running = false;
     double beatAtStart = 0.0; ///< Link beat that is startPpq
 };
 
-LinkClock::LinkClock() : impl(std::make_unique<Impl>()) {}
+LinkClock::LinkClock(NowMicros now) : impl(std::make_unique<Impl>()) {
+    impl->now = now;
+}
+
+std::int64_t LinkClock::systemMicros() noexcept {
+    return ableton::link::platform::Clock{}.micros().count();
+}
 
 LinkClock::~LinkClock() = default;
 
@@ -58,13 +65,13 @@ void LinkClock::propose(double bpm) {
 
 void LinkClock::stop() noexcept {
     impl->running = false;
+    impl->times.reset();
 }
 
 HostBlock LinkClock::lead(HostBlock block, double startPpq, double barQuarters) noexcept {
     const double bar = barQuarters > 0.0 ? barQuarters : 4.0;
     const double rate = block.sampleRate > 0.0 ? block.sampleRate : 48000.0;
-    const auto time = impl->filter.sampleTimeToHostTime(impl->samplesDone);
-    impl->samplesDone += block.samples;
+    const std::chrono::microseconds time{impl->times.block(block.samples, rate, impl->now())};
     const auto state = impl->link->captureAudioSessionState();
     const double beat = state.beatAtTime(time, bar);
     if (!impl->running) {

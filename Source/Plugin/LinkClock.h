@@ -3,6 +3,7 @@
 #include "Guide/HostBlock.h"
 
 #include <cstddef>
+#include <cstdint>
 #include <memory>
 
 namespace valveladder {
@@ -13,7 +14,11 @@ namespace valveladder {
 /// of the session, and the tempo is the session's. A planned tempo is proposed to all who take part.
 class LinkClock {
 public:
-    LinkClock();
+    using NowMicros = std::int64_t (*)() noexcept;
+    /// The clock that Link itself goes by, microseconds.
+    [[nodiscard]] static std::int64_t systemMicros() noexcept;
+
+    explicit LinkClock(NowMicros now = systemMicros);
     ~LinkClock();
 
     /// [worker] Joins or leaves; leaving is the state at first. Opens sockets, so never from the audio
