@@ -16,6 +16,8 @@ constexpr std::size_t heardCapacity = 4096;
 constexpr float leastSound = 0.001F;
 /// How often pedals are looked after: their own time is exact, only what follows on screen waits.
 constexpr int pedalsHz = 50;
+/// Of the Take parameter, 0..1.
+constexpr float pressedFrom = 0.5F, releasedTo = 0.375F;
 
 bool atMostStereo(const juce::AudioChannelSet& set) {
     return set.isDisabled() || set == juce::AudioChannelSet::mono() || set == juce::AudioChannelSet::stereo();
@@ -24,10 +26,9 @@ bool atMostStereo(const juce::AudioChannelSet& set) {
 } // namespace
 
 void Processor::MarkCounter::parameterValueChanged(int, float value) {
-    const bool now = value >= 0.5F;
-    if (now && !pressed.exchange(now, std::memory_order_relaxed))
+    if (value >= pressedFrom && !pressed.exchange(true, std::memory_order_relaxed))
         rises.fetch_add(1, std::memory_order_relaxed);
-    else if (!now)
+    else if (value <= releasedTo)
         pressed.store(false, std::memory_order_relaxed);
 }
 
@@ -136,8 +137,7 @@ void Processor::receivePorts(int samples) noexcept {
             std::upper_bound(heard.begin(), heard.end(), event,
                              [](const MidiEvent& a, const MidiEvent& b) { return a.sample < b.sample; });
         heard.insert(after, event); // within the reserved room
-        noticePress(event);
-        noticePedals(event);
+        notice(event);
     }
 }
 
@@ -158,8 +158,7 @@ void Processor::receive(const juce::MidiBuffer& midi, int samples) noexcept {
         event.size = static_cast<std::uint8_t>(message.numBytes);
         std::copy_n(message.data, message.numBytes, event.bytes.begin());
         heard.push_back(event);
-        noticePress(event);
-        noticePedals(event);
+        notice(event);
     }
     receivePorts(samples);
 }
@@ -171,14 +170,21 @@ void Processor::usePedals(const Pedals& pedals) noexcept {
     repeatController.store(pedals.repeat.controller, std::memory_order_relaxed);
 }
 
+void Processor::notice(const MidiEvent& event) noexcept {
+    if (!presses.press(event))
+        return;
+    noticePress(event);
+    noticePedals(event);
+}
+
 void Processor::noticePedals(const MidiEvent& event) noexcept {
-    const auto fits = [&event](const std::atomic<int>& note, const std::atomic<int>& controller) {
-        return Pedal{note.load(std::memory_order_relaxed), controller.load(std::memory_order_relaxed)}.fits(
+    const auto sends = [&event](const std::atomic<int>& note, const std::atomic<int>& controller) {
+        return Pedal{note.load(std::memory_order_relaxed), controller.load(std::memory_order_relaxed)}.sends(
             event);
     };
-    if (fits(startNote, startController))
+    if (sends(startNote, startController))
         startPedals.fetch_add(1, std::memory_order_relaxed);
-    if (fits(repeatNote, repeatController)) {
+    if (sends(repeatNote, repeatController)) {
         repeats.fetch_add(1, std::memory_order_relaxed);
         repeatPedals.fetch_add(1, std::memory_order_relaxed);
     }
@@ -226,9 +232,7 @@ void Processor::servePedals() {
 }
 
 void Processor::noticePress(const MidiEvent& event) noexcept {
-    const bool controller = (event.bytes[0] & 0xF0) == 0xB0 && event.bytes[2] > 63;
-    if (!event.isNoteOn() && !controller)
-        return;
+    const bool controller = event.isController();
     const std::uint32_t count = (pressed.load(std::memory_order_relaxed) >> 8U) + 1U;
     pressed.store(count << 8U | (controller ? 0x80U : 0U) | event.bytes[1], std::memory_order_relaxed);
     heardAnything.store(true, std::memory_order_relaxed);

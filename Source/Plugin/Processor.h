@@ -9,6 +9,7 @@
 #include "Plugin/State.h"
 #include "Plugin/Words.h"
 #include "Plugin/Worker.h"
+#include "Session/PedalPresses.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -101,7 +102,8 @@ public:
     [[nodiscard]] bool inputHeard() const noexcept { return heardAnything.load(std::memory_order_relaxed); }
 
 private:
-    /// Counts rises of the Take parameter, however short; hosts call it on any thread.
+    /// Counts rises of the Take parameter, however short; hosts call it on any thread. Like a pedal (see
+    /// PedalPresses) it must have come back before it can rise again.
     struct MarkCounter final : juce::AudioProcessorParameter::Listener {
         void parameterValueChanged(int, float value) override;
         void parameterGestureChanged(int, bool) override {}
@@ -111,6 +113,7 @@ private:
 
     void handleAsyncUpdate() override;
     void timerCallback() override { servePedals(); }
+    void notice(const MidiEvent& event) noexcept;
     void noticePedals(const MidiEvent& event) noexcept;
     void usePedals(const Pedals& pedals) noexcept;
     [[nodiscard]] bool othersClockRolls() const noexcept;
@@ -129,6 +132,7 @@ private:
     MidiOut midiOut;
     SparsePosition sparsePosition; ///< [audio]
     std::vector<MidiEvent> heard;  ///< [audio] fixed capacity
+    PedalPresses presses;          ///< [audio]
     MarkCounter markCounter;
     std::atomic<std::uint32_t> handPresses{0};
     std::atomic<std::uint32_t> pressed{0}; ///< count << 8 | isController << 7 | number

@@ -6,6 +6,7 @@
 #include "Log/TakeKeeper.h"
 #include "Session/Capture.h"
 #include "Session/CareWatch.h"
+#include "Session/PedalPresses.h"
 #include "Session/SessionView.h"
 #include "Session/TakeHearing.h"
 #include "Takes/TakeWatch.h"
@@ -151,6 +152,7 @@ private:
     TakeKeeper keeper;
     TakeWatch watch;
     Capture capture;
+    PedalPresses presses;
     Continuity continuity;
     SessionConfig config;
     std::shared_ptr<const SessionSetup> current;

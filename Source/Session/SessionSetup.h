@@ -18,12 +18,14 @@ namespace valveladder {
 
 /// A MIDI message that the player gives without looking: a footswitch, a spare key. -1 = none.
 struct Pedal {
-    int note = -1;       ///< note-on of this number
-    int controller = -1; ///< this controller at 64 and over, as switch controllers in MIDI 1.0
+    int note = -1;       ///< notes of this number
+    int controller = -1; ///< this controller
 
-    [[nodiscard]] bool fits(const MidiEvent& event) const {
-        return event.isNoteOn() ? event.bytes[1] == note
-                                : event.isController() && event.bytes[1] == controller && event.bytes[2] > 63;
+    /// It comes from this pedal, whether pressed (see PedalPresses), let go, or on its way.
+    [[nodiscard]] bool sends(const MidiEvent& event) const {
+        if (event.isNoteOn() || event.isNoteOff())
+            return event.bytes[1] == note;
+        return event.isController() && event.bytes[1] == controller;
     }
     bool operator==(const Pedal&) const = default;
 };
@@ -35,7 +37,7 @@ struct Pedals {
     Pedal repeat; ///< the same rung again at the same tempo
 
     [[nodiscard]] bool any(const MidiEvent& event) const {
-        return start.fits(event) || mark.fits(event) || repeat.fits(event);
+        return start.sends(event) || mark.sends(event) || repeat.sends(event);
     }
     bool operator==(const Pedals&) const = default;
 };

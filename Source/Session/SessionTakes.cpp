@@ -40,7 +40,7 @@ int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& tim
     const int pitchOffset = block.guide.soundingPitch ? 0 : config.instrument.transposition;
     int marks = 0;
     for (const MidiEvent& event : block.midi) {
-        if (config.pedals.mark.fits(event))
+        if (presses.press(event) && config.pedals.mark.sends(event))
             ++marks;
         else if (time && isPlayers(event, block))
             capture.event({block.startSample, *time}, event, pitchOffset);

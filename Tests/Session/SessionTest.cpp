@@ -68,6 +68,13 @@ public:
         keys.emplace(sample, event);
     }
 
+    /// A pedal's controller, 64, at that value.
+    void pedal(double quarter, int value) {
+        MidiEvent event;
+        event.bytes = {0xB0, 64, static_cast<std::uint8_t>(value)};
+        keys.emplace(std::llround(quarter * 60.0 / bpm * rate), event);
+    }
+
     /// Rolls on to `quarter`, recording or not.
     void rollTo(double quarter, bool recording = true, float sound = 0.0F) {
         const auto end = std::llround(quarter * 60.0 / bpm * rate);
@@ -262,6 +269,29 @@ TEST(Session, PlayingWayTakesWhatIsPlayedWithoutRecording) {
     ASSERT_EQ(room.takes().size(), 1U);
     EXPECT_TRUE(room.takes()[0].clean);
     EXPECT_EQ(room.takes()[0].header.way, TakeWay::playing);
+}
+
+TEST(PedalEdges, ContinuousMarkPedalBeginsATakeOnceAndEndsItOnce) {
+    SessionConfig config = Room::quick();
+    config.pedals.mark = {-1, 64};
+    Room room(config);
+    room.way = TakeWay::marker;
+    room.playPass();
+    const double first = static_cast<double>(room.score().notes.front().onset) / ticksPerQuarter;
+    const auto sweep = [&](double quarter) {
+        for (int value = 0; value < 128; value += 8) {
+            room.pedal(quarter + value / 512.0, value);
+            room.pedal(quarter + 0.5 + value / 512.0, 127 - value);
+        }
+    };
+    sweep(first - 2.0);
+    sweep(first + 3.0);
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    const auto takes = room.takes();
+    ASSERT_EQ(takes.size(), 1U);
+    EXPECT_EQ(takes[0].state, TakeState::partial);
+    EXPECT_GT(takes[0].right, 0);
 }
 
 TEST(Session, EachLapOfOneRecordingIsATake) {
