@@ -41,6 +41,10 @@ set(shownBy
     screen-3 "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
     screen-4 "^EngravingOutside"
     screen-5 "^ScreenLife"
+    link-restart "^LinkRestart"
+    lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
+    pedal-edges "^PedalEdges"
+    host-matrix "HostMatrix|^Lv2Host|^Lv2Metadata"
 )
 
 list(LENGTH shownBy shownLength)

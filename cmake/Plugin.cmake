@@ -18,6 +18,9 @@ foreach(room Plugin Screen)
 endforeach()
 set(pluginEntry ${CMAKE_SOURCE_DIR}/Source/Plugin/Entry.cpp)
 list(REMOVE_ITEM pluginSources ${pluginEntry})
+set(lv2Sources ${pluginSources})
+list(FILTER lv2Sources INCLUDE REGEX "/Plugin/Lv2[^/]*\\.cpp$")
+list(FILTER pluginSources EXCLUDE REGEX "/Plugin/Lv2[^/]*\\.cpp$")
 
 # The window's type and music symbols travel with the plugin, so that it looks the same on every machine.
 juce_add_binary_data(ValveLadderFonts NAMESPACE fontdata HEADER_NAME FontData.h SOURCES
@@ -83,6 +86,9 @@ if(VALVE_LADDER_SANITIZE MATCHES "thread")
         "$<$<COMPILE_LANGUAGE:CXX>:SHELL:-include ${CMAKE_SOURCE_DIR}/cmake/QueueFences.h>")
 endif()
 valveladder_foreign_sources(ValveLadder)
+if(TARGET ValveLadder_LV2)
+    include(Lv2)
+endif()
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
                                   PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
 

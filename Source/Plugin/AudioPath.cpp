@@ -98,6 +98,7 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     repeatsSeen = input.repeats;
     lead(block, input, drill);
     block.recordingUnknown = input.recordingUnknown && block.clock == Clock::host;
+    block.positionAssumed = input.positionAssumed && block.clock == Clock::host && block.host.playing;
     freeOutput = !block.host.offline && !block.host.bypassed && block.clicksFrom < 0 && !takeMayRun(block);
     feed.push(block, input.midi, input.sound, input.waitForWorker);
     samplesDone += block.host.samples;

@@ -37,6 +37,7 @@ public:
     struct Input {
         HostBlock host;
         bool recordingUnknown = false; ///< see FeedBlock
+        bool positionAssumed = false;  ///< see FeedBlock
         Controls controls;
         std::span<const MidiEvent> midi; ///< relative to the block
         SoundIn sound;

@@ -1,3 +1,5 @@
+#include "Plugin/Entry.h"
+
 #include "Plugin/Processor.h"
 
 #include <juce_audio_devices/juce_audio_devices.h>
@@ -31,6 +33,15 @@ std::string soundDevice() {
 
 } // namespace
 
+namespace valveladder {
+
+Processor*& lastMadeHere() noexcept {
+    thread_local Processor* last = nullptr;
+    return last;
+}
+
+} // namespace valveladder
+
 // The one symbol that the plugin wrappers look for.
 juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter();
 
@@ -38,5 +49,6 @@ juce::AudioProcessor* JUCE_CALLTYPE createPluginFilter() {
     auto processor = std::make_unique<valveladder::Processor>(soundDevice);
     if (juce::PluginHostType::getPluginLoadedAs() == juce::AudioProcessor::wrapperType_Standalone)
         processor->useJackMidi();
+    valveladder::lastMadeHere() = processor.get();
     return processor.release();
 }

@@ -24,6 +24,7 @@ struct FeedBlock {
     Clock clock = Clock::none;
     std::uint64_t trackId = 0;     ///< GuideTrack::id() the guide plays from, 0 = none
     bool recordingUnknown = false; ///< the host cannot say whether it records
+    bool positionAssumed = false;  ///< the host told bars, and quarters were made of them without proof
     Controls controls;
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start

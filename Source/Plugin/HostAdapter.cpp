@@ -30,17 +30,14 @@ void takeLoop(HostBlock& block, juce::AudioPlayHead::LoopPoints loop) {
 
 } // namespace
 
-HostReport hostReport(const juce::AudioPlayHead* playHead, double sampleRate, int samples) noexcept {
-    HostReport report;
-    HostBlock& block = report.block;
+HostBlock hostBlock(const juce::AudioPlayHead* playHead, double sampleRate, int samples) noexcept {
+    HostBlock block;
     block.sampleRate = sampleRate;
     block.samples = samples;
-    if (playHead == nullptr)
-        return report;
-    const auto position = playHead->getPosition();
+    const auto position =
+        playHead != nullptr ? playHead->getPosition() : juce::Optional<juce::AudioPlayHead::PositionInfo>{};
     if (!position.hasValue())
-        return report;
-    report.present = true;
+        return block;
     block.playing = position->getIsPlaying();
     block.recording = position->getIsRecording();
     block.looping = position->getIsLooping();
@@ -52,11 +49,7 @@ HostReport hostReport(const juce::AudioPlayHead* playHead, double sampleRate, in
         takeMeter(block, *meter);
     if (const auto loop = position->getLoopPoints())
         takeLoop(block, *loop);
-    if (const auto frame = position->getTimeInSamples())
-        report.frame = *frame;
-    if (const auto bar = position->getBarCount())
-        report.bar = *bar;
-    return report;
+    return block;
 }
 
 } // namespace valveladder

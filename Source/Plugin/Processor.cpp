@@ -38,11 +38,16 @@ Processor::Processor(SoundDeviceName soundDevice)
                                .withOutput(words::outputBus, juce::AudioChannelSet::stereo(), true)),
       parameters(*this), nameOfSoundDevice(std::move(soundDevice)), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
+    const juce::String host = juce::PluginHostType::getHostPath();
+    if (host.containsIgnoreCase("ardour") || host.containsIgnoreCase("mixbus"))
+        sparsePosition.expectQuartersBehindPoint();
     parameters.takeMark->addListener(&markCounter);
 }
 
 Processor::~Processor() {
-    stopTimer();
+    pedalTimer->leave();
+    pedalTimer->stopTimer();
+    juce::MessageManager::callAsync([timer = std::move(pedalTimer)] {});
     cancelPendingUpdate();
     parameters.takeMark->removeListener(&markCounter);
 }
@@ -54,10 +59,21 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layouts) const {
 void Processor::prepareToPlay(double sampleRate, int) {
     path.clicks.stop();
     kept.setRate(sampleRate);
-    startTimerHz(pedalsHz);
+    pedalTimer->startTimerHz(pedalsHz);
     startedWorker().setDevice(device());
     if (wrapperType == wrapperType_Standalone)
         triggerAsyncUpdate(); // its device has a name only once its window stands
+}
+
+void Processor::PedalTimer::leave() {
+    const std::lock_guard lock(mutex);
+    owner = nullptr;
+}
+
+void Processor::PedalTimer::timerCallback() {
+    const std::lock_guard lock(mutex);
+    if (owner != nullptr)
+        owner->servePedals();
 }
 
 void Processor::handleAsyncUpdate() {
@@ -251,10 +267,15 @@ Processor::Pressed Processor::lastPressed() const noexcept {
 }
 
 HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
-    HostReport report = hostReport(getPlayHead(), getSampleRate(), samples);
-    report.block.bypassed = bypassed;
-    report.block.offline = isNonRealtime();
-    return wrapperType == wrapperType_LV2 ? sparsePosition.complete(report) : report.block;
+    const bool reports = wrapperType == wrapperType_LV2;
+    HostBlock block = hostBlock(reports ? nullptr : getPlayHead(), getSampleRate(), samples);
+    block.bypassed = bypassed;
+    block.offline = isNonRealtime();
+    if (!reports)
+        return block;
+    block = sparsePosition.complete(block, timeReports);
+    timeReports = {};
+    return block;
 }
 
 void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
@@ -264,6 +285,7 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
     input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field
+    input.positionAssumed = wrapperType == wrapperType_LV2 && sparsePosition.assumed();
     input.controls = parameters.read();
     input.waitForWorker = input.host.offline && worker.running();
     input.midi = heard;

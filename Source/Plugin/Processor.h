@@ -15,13 +15,14 @@
 
 #include <atomic>
 #include <functional>
+#include <memory>
 #include <mutex>
 #include <vector>
 
 namespace valveladder {
 
 /// The plugin: host position to guide, host sound and MIDI to the worker.
-class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater, private juce::Timer {
+class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater {
 public:
     /// Names the sound device in use; empty where that is the host's affair.
     using SoundDeviceName = std::function<std::string()>;
@@ -39,6 +40,9 @@ public:
     // [audio]
     void processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept override;
     void processBlockBypassed(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) noexcept override;
+    /// [audio] Position reports of the block that is processed next, valid until it is: for LV2, whose
+    /// wrapper passes on only part of what the host says.
+    void tellTime(std::span<const TimeReport> reports) noexcept { timeReports = reports; }
     using juce::AudioProcessor::processBlock;
     using juce::AudioProcessor::processBlockBypassed;
 
@@ -111,8 +115,21 @@ private:
         std::atomic<std::uint32_t> rises{0};
     };
 
+    /// Serves pedals on the message thread. Hosts may take a plugin away on another one while JUCE is just
+    /// calling the timer, so it lives on until the message thread lets it go.
+    class PedalTimer final : public juce::Timer {
+    public:
+        explicit PedalTimer(Processor& of) : owner(&of) {}
+        /// [any] No call comes to the owner from now on, nor is one under way.
+        void leave();
+
+    private:
+        void timerCallback() override;
+        std::mutex mutex;
+        Processor* owner;
+    };
+
     void handleAsyncUpdate() override;
-    void timerCallback() override { servePedals(); }
     void notice(const MidiEvent& event) noexcept;
     void noticePedals(const MidiEvent& event) noexcept;
     void usePedals(const Pedals& pedals) noexcept;
@@ -130,9 +147,10 @@ private:
     Parameters parameters;
     AudioPath path;
     MidiOut midiOut;
-    SparsePosition sparsePosition; ///< [audio]
-    std::vector<MidiEvent> heard;  ///< [audio] fixed capacity
-    PedalPresses presses;          ///< [audio]
+    std::span<const TimeReport> timeReports; ///< [audio]
+    SparsePosition sparsePosition;           ///< [audio]
+    std::vector<MidiEvent> heard;            ///< [audio] fixed capacity
+    PedalPresses presses;                    ///< [audio]
     MarkCounter markCounter;
     std::atomic<std::uint32_t> handPresses{0};
     std::atomic<std::uint32_t> pressed{0}; ///< count << 8 | isController << 7 | number
@@ -145,6 +163,8 @@ private:
     Playback kept;
     MidiPorts ports;
     std::unique_ptr<JackMidi> jackMidi; ///< after the queues that it uses
+
+    std::shared_ptr<PedalTimer> pedalTimer = std::make_shared<PedalTimer>(*this);
 
     const SoundDeviceName nameOfSoundDevice;
     mutable std::mutex configMutex; ///< never taken by the audio thread

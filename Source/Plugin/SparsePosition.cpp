@@ -1,79 +1,207 @@
 #include "Plugin/SparsePosition.h"
 
+#include "Tempo/SampleTime.h"
+
+#include <algorithm>
+#include <cmath>
+
 namespace valveladder {
 
 namespace {
 
-double quarters(std::int64_t samples, double bpm, double sampleRate) {
-    return static_cast<double>(samples) * bpm / (60.0 * sampleRate);
+/// Hosts tell positions in ticks of a 1920th of a quarter or finer (common practice, no source).
+constexpr double tickQuarters = 1.0 / 1920.0;
+/// Bars of meters in eighths or longer begin on a multiple of this.
+constexpr double barGridQuarters = 0.5;
+
+double quarters(double samples, double bpm, double sampleRate) {
+    return samples * bpm / (60.0 * sampleRate);
 }
 
-/// The position of a frame that does not follow from anything known.
-std::optional<double> placed(const HostReport& report) {
-    const HostBlock& block = report.block;
-    if (!report.frame || !block.bpm)
+/// The told place, or where time has gone by itself within the tick to which the host rounds.
+double within(double told, std::optional<double> held) {
+    if (!held || std::abs(*held - told) > positionSlackQuarters)
+        return told;
+    return std::clamp(*held, told - tickQuarters, told + tickQuarters);
+}
+
+bool hasBars(const TimeReport& told) {
+    return told.bar && told.barBeat && told.beatsPerBar && told.beatUnit && *told.beatsPerBar > 0.0 &&
+           *told.beatUnit > 0 && std::isfinite(*told.barBeat) && std::isfinite(*told.beatsPerBar);
+}
+
+/// The bar's place by a running count of beats, where the host tells one and beats are quarters. Some hosts
+/// count within the bar, and some whole beats only.
+std::optional<double> startByBeat(const TimeReport& told) {
+    constexpr double same = 1.0e-3;
+    if (!told.beat || !std::isfinite(*told.beat) || *told.beatUnit != 4)
         return std::nullopt;
-    const double atThisTempo = quarters(*report.frame, *block.bpm, block.sampleRate);
-    if (*report.frame < 0 || !report.bar || !block.meterBeats || !block.meterUnit)
-        return atThisTempo; // before zero (pre-roll) bars are not told
-    // A frame is whole, so a bar line may lie up to a sample later.
-    const double slack = quarters(1, *block.bpm, block.sampleRate);
-    const double barQuarters = 4.0 * *block.meterBeats / *block.meterUnit;
-    const double barStart = static_cast<double>(*report.bar) * barQuarters;
-    const bool insideBar = atThisTempo >= barStart - slack && atThisTempo < barStart + barQuarters + slack;
-    return insideBar ? atThisTempo : barStart;
+    const double inBar = *told.barBeat;
+    if (std::abs(*told.beat - inBar) < same || std::abs(*told.beat - std::floor(inBar)) < same)
+        return std::nullopt;
+    const bool wholeOnly = *told.beat == std::floor(*told.beat);
+    return *told.beat - (wholeOnly ? std::floor(inBar) : inBar);
+}
+
+std::optional<int> wholeBeats(std::optional<double> beatsPerBar) {
+    if (!beatsPerBar || !(*beatsPerBar >= 1.0) || *beatsPerBar > 1000.0)
+        return std::nullopt;
+    return static_cast<int>(*beatsPerBar);
 }
 
 } // namespace
 
-std::optional<double> SparsePosition::heldPpq(std::int64_t later) const noexcept {
-    const HostBlock& block = anchor->block;
-    if (!block.ppq || !block.playing || !block.bpm)
-        return block.ppq;
-    return *block.ppq + quarters(samplesSince + later, *block.bpm, block.sampleRate);
+std::optional<double> SparsePosition::held(std::int64_t samples, double sampleRate) const noexcept {
+    if (!anchor || !anchor->ppq || anchor->speed <= 0.0 || !anchor->bpm)
+        return anchor ? anchor->ppq : std::nullopt;
+    return *anchor->ppq + quarters(static_cast<double>(samples) * anchor->speed, *anchor->bpm, sampleRate);
 }
 
-std::optional<std::int64_t> SparsePosition::ahead(const HostReport& report) const noexcept {
-    if (!anchor || !anchor->frame || !anchor->block.playing || !report.block.playing || !report.frame)
-        return std::nullopt;
-    return *report.frame - (*anchor->frame + samplesSince);
+bool SparsePosition::follows(const TimeReport& told, std::int64_t samples) const noexcept {
+    if (!anchor || !anchor->frame || !told.frame || anchor->speed <= 0.0 || told.speed.value_or(0.0) <= 0.0)
+        return false;
+    const double due = static_cast<double>(*anchor->frame) + static_cast<double>(samples) * anchor->speed;
+    return std::abs(static_cast<double>(*told.frame) - due) <= 1.0;
 }
 
-HostBlock SparsePosition::goOn(const HostReport& report) noexcept {
-    HostBlock block = anchor->block;
-    block.ppq = heldPpq();
-    block.samples = report.block.samples;
-    block.bypassed = report.block.bypassed;
-    block.offline = report.block.offline;
-    samplesSince += block.samples;
+HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeReport> reports) noexcept {
+    HostBlock block = facts;
+    auto report = reports.begin();
+    if (report != reports.end() && (report->offset <= 0 || !anchor)) {
+        take(*report, samplesSince, facts.sampleRate);
+        samplesSince = -static_cast<std::int64_t>(std::max(0, report->offset));
+        ++report;
+    }
+    if (!anchor)
+        return block;
+    block.playing = anchor->speed > 0.0;
+    block.ppq = held(samplesSince, facts.sampleRate);
+    if (anchor->bpm)
+        block.bpm = block.playing ? *anchor->bpm * anchor->speed : *anchor->bpm;
+    block.meterBeats = wholeBeats(anchor->beatsPerBar);
+    if (block.meterBeats && anchor->beatUnit && *anchor->beatUnit > 0)
+        block.meterUnit = anchor->beatUnit;
+    else
+        block.meterBeats.reset();
+    for (; report != reports.end(); ++report) { // what changes inside the block
+        const int offset = std::clamp(report->offset, 0, facts.samples);
+        take(*report, samplesSince + offset, facts.sampleRate);
+        samplesSince = -static_cast<std::int64_t>(offset);
+    }
+    samplesSince += facts.samples;
     return block;
 }
 
-HostBlock SparsePosition::changeInside(const HostReport& report, std::int64_t offset) noexcept {
-    Anchor next{report.block, report.frame};
-    next.block.ppq = heldPpq(offset);
-    const HostBlock block = goOn(report);
+void SparsePosition::take(const TimeReport& told, std::int64_t samples, double sampleRate) noexcept {
+    Work work(told, sampleRate);
+    work.follows = follows(told, samples);
+    work.samples = samples;
+    if (work.follows)
+        work.held = held(samples, sampleRate);
+    Anchor next;
+    next.frame = told.frame;
+    next.beatsPerBar = told.beatsPerBar;
+    next.beatUnit = told.beatUnit;
+    next.speed = told.speed.value_or(0.0);
+    const bool beforeZero = told.frame && *told.frame < 0; // pre-roll: bars are not told
+    if (hasBars(told) && !beforeZero) {
+        work.beatQuarters = 4.0 / *told.beatUnit;
+        work.barQuarters = *told.beatsPerBar * work.beatQuarters;
+        work.inBar = *told.barBeat * work.beatQuarters;
+        takeBars(work, next);
+    } else {
+        takeLoose(work, next);
+    }
     anchor = next;
-    samplesSince = block.samples - offset;
-    return block;
 }
 
-HostBlock SparsePosition::take(const HostReport& report) noexcept {
-    HostBlock block = report.block;
-    if (!block.ppq)
-        block.ppq = ahead(report) == 0 ? heldPpq() : placed(report);
-    anchor = Anchor{block, report.frame};
-    samplesSince = block.samples;
-    return block;
+/// `start` of the bar, where it is known without.
+double SparsePosition::intoBar(const Work& work, std::optional<double> start) noexcept {
+    const TimeReport& told = work.told;
+    ToldBeat::Heard heard;
+    heard.bar = *told.bar;
+    heard.barBeat = *told.barBeat;
+    heard.beatQuarters = work.beatQuarters;
+    heard.follows = work.follows;
+    heard.beatsSince =
+        quarters(static_cast<double>(work.samples), told.beatsPerMinute.value_or(0.0), work.sampleRate);
+    if (start && work.held)
+        heard.held = *work.held - *start;
+    const auto before = beats.seenBehindPoint();
+    const double into = beats.intoBar(heard);
+    if (before != beats.seenBehindPoint())
+        tempo.forget(); // what was played may have been measured by the wrong places
+    return into;
 }
 
-HostBlock SparsePosition::complete(const HostReport& report) noexcept {
-    if (!report.present)
-        return anchor ? goOn(report) : report.block;
-    const auto offset = ahead(report);
-    if (!report.block.ppq && offset && *offset > 0 && *offset < report.block.samples)
-        return changeInside(report, *offset);
-    return take(report);
+void SparsePosition::takeBars(Work& work, Anchor& next) noexcept {
+    const TimeReport& told = work.told;
+    MeterMap::Place bar;
+    if (work.follows)
+        bar = placeBar(work);
+    work.inBar = intoBar(work, work.follows ? std::optional<double>(bar.start) : std::nullopt);
+    if (!work.follows)
+        bar = placeBar(work);
+    const double place = bar.start + work.inBar;
+    next.bar = told.bar;
+    next.known = bar.known;
+    meters.learn(*told.bar, work.barQuarters, bar);
+    if (told.beatsPerMinute && usableBpm(*told.beatsPerMinute)) {
+        if (*told.bar == 0)
+            bpmAtZero = told.beatsPerMinute;
+        next.bpm = tempo.hear({*told.beatsPerMinute, told.frame.value_or(0), place, work.sampleRate,
+                               work.follows, work.beatQuarters});
+    }
+    const bool sameTempo = anchor && anchor->toldBpm == told.beatsPerMinute;
+    next.toldBpm = told.beatsPerMinute;
+    std::optional<double> exact;
+    if (work.follows && sameTempo) // behind a step it is off by what the block before did not know
+        exact = work.held;
+    else if (!work.follows && next.bpm && told.frame)
+        exact = quarters(static_cast<double>(*told.frame), *next.bpm, work.sampleRate);
+    next.ppq = within(place, exact);
+}
+
+MeterMap::Place SparsePosition::placeBar(const Work& work) const noexcept {
+    const TimeReport& told = work.told;
+    if (const auto start = startByBeat(told))
+        return {*start, MeterMap::Known::surely};
+    if (work.follows && anchor->bar && *told.bar >= *anchor->bar)
+        return meters.follow(*anchor->bar, *told.bar);
+    const MeterMap::Place counted = meters.find(*told.bar, work.barQuarters);
+    if (counted.known == MeterMap::Known::surely)
+        return counted;
+    return settleByFrame(work, counted);
+}
+
+/// Whether the frame, at the tempo told, bears out what was counted, or something better.
+MeterMap::Place SparsePosition::settleByFrame(const Work& work, MeterMap::Place counted) const noexcept {
+    const TimeReport& told = work.told;
+    if (!told.frame || !told.beatsPerMinute || !usableBpm(*told.beatsPerMinute))
+        return counted;
+    const double bpm = tempo.expected(*told.beatsPerMinute, work.beatQuarters);
+    const double start = quarters(static_cast<double>(*told.frame), bpm, work.sampleRate) - work.inBar;
+    const double slack = tickQuarters + quarters(1.0, bpm, work.sampleRate);
+    if (std::abs(start - counted.start) <= slack)
+        return {counted.start, MeterMap::Known::surely};
+    const double onGrid = std::round(start / barGridQuarters) * barGridQuarters;
+    const bool barMayBeginThere = onGrid >= 0.0 && std::abs(start - onGrid) <= slack;
+    const bool oneTempo = bpmAtZero && *bpmAtZero == *told.beatsPerMinute;
+    if (counted.known == MeterMap::Known::guessed && barMayBeginThere && oneTempo)
+        return {onGrid, MeterMap::Known::surely};
+    return counted;
+}
+
+void SparsePosition::takeLoose(const Work& work, Anchor& next) const noexcept {
+    const TimeReport& told = work.told;
+    if (told.beatsPerMinute && usableBpm(*told.beatsPerMinute))
+        next.bpm = tempo.expected(*told.beatsPerMinute, 1.0);
+    if (told.beat && std::isfinite(*told.beat))
+        next.ppq = told.beat; // quarters from hosts that tell beats alone
+    else if (work.held)
+        next.ppq = work.held;
+    else if (told.frame && next.bpm)
+        next.ppq = quarters(static_cast<double>(*told.frame), *next.bpm, work.sampleRate);
 }
 
 } // namespace valveladder

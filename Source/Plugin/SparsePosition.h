@@ -1,48 +1,85 @@
 #pragma once
 
 #include "Guide/HostBlock.h"
+#include "Plugin/MeterMap.h"
+#include "Plugin/TimeReport.h"
+#include "Plugin/ToldBeat.h"
+#include "Plugin/ToldTempo.h"
 
 #include <cstdint>
 #include <optional>
+#include <span>
 
 namespace valveladder {
 
-/// What a host said about a block, before gaps are filled.
-struct HostReport {
-    bool present = false; ///< false: the host said nothing at all
-    HostBlock block;
-    std::optional<std::int64_t> frame; ///< of the first sample on the host's time line
-    std::optional<std::int64_t> bar;   ///< counted from 0
-};
-
-/// Fills in what LV2 hosts leave out. [audio]
+/// Quarters from what LV2 hosts tell. [audio]
 ///
-/// The LV2 time extension lets a host report its position only where it does not follow from the report
-/// before (lv2plug.in/ns/ext/time), and hosts may give frames and bars without beats. So: no report means
-/// that time goes on; a report without beats whose frame follows goes on as well, at its tempo; one whose
-/// frame lies inside the block tells of a tempo change there. After a jump the position is the frame's at
-/// that tempo, or, where the tempo varied before (the frame then lies outside the bar told), the beginning of
-/// that bar.
+/// The LV2 time extension (lv2plug.in/ns/ext/time) lets a host report its position only where it does not
+/// follow from the report before, and knows bars and beats of the meter, not quarters. So:
+/// - no report means that time goes on; each report is the truth again, and nothing is summed over them;
+/// - the place within the bar is as told: bar and beat of the bar. While playing on, the position that
+/// follows
+///   from the tempo stands within the tick that the host rounds to, so that its rounding is not heard;
+/// - the bar's own place is that of the bars passed before (see MeterMap). Where the host went to a bar that
+/// was
+///   not played up to, it is the bar's number at this meter; or, where the meter has changed since the last
+///   bar known and the tempo is that of the first bar, the frame's place at that tempo, if bars can begin
+///   there;
+/// - where the frame does not bear out the bar's number and nothing better is known, assumed() says so;
+/// - a running count of quarters, which some hosts tell as well, needs none of this;
+/// - a report without bars is placed by its beat, or by its frame at the tempo told.
 class SparsePosition {
 public:
-    [[nodiscard]] HostBlock complete(const HostReport& report) noexcept;
+    /// `facts`: rate, samples, bypassed and offline of a block; the rest is filled in.
+    [[nodiscard]] HostBlock complete(const HostBlock& facts, std::span<const TimeReport> reports) noexcept;
+
+    /// See ToldBeat. To be called before the first block.
+    void expectQuartersBehindPoint() noexcept { beats.expectQuarters(); }
+
+    /// The position of the block last completed rests on a meter that was never seen to hold.
+    [[nodiscard]] bool assumed() const noexcept { return anchor && anchor->known != MeterMap::Known::surely; }
 
 private:
-    /// Where time is known for certain; it goes on from here.
+    /// Where time is known; it goes on from here.
     struct Anchor {
-        HostBlock block; ///< ppq is that of the anchor
-        std::optional<std::int64_t> frame;
+        std::optional<double> ppq;
+        std::optional<double> bpm; ///< quarters a minute
+        std::optional<double> toldBpm;
+        std::optional<std::int64_t> frame, bar;
+        std::optional<double> beatsPerBar;
+        std::optional<int> beatUnit;
+        double speed = 0.0;
+        MeterMap::Known known = MeterMap::Known::surely;
     };
 
-    [[nodiscard]] std::optional<double> heldPpq(std::int64_t later = 0) const noexcept;
-    /// How far the report's frame lies behind the one that was due, samples; nothing when either is unknown.
-    [[nodiscard]] std::optional<std::int64_t> ahead(const HostReport& report) const noexcept;
-    [[nodiscard]] HostBlock goOn(const HostReport& report) noexcept;
-    [[nodiscard]] HostBlock changeInside(const HostReport& report, std::int64_t offset) noexcept;
-    [[nodiscard]] HostBlock take(const HostReport& report) noexcept;
+    /// One report as it is worked on.
+    struct Work {
+        Work(const TimeReport& report, double rate) : told(report), sampleRate(rate) {}
+        const TimeReport& told;
+        double sampleRate;
+        bool follows = false;       ///< it was played on to it
+        std::int64_t samples = 0;   ///< since the anchor
+        std::optional<double> held; ///< where time has gone since the anchor
+        double beatQuarters = 1.0;  ///< of the meter
+        double barQuarters = 4.0;
+        double inBar = 0.0; ///< quarters
+    };
+
+    [[nodiscard]] std::optional<double> held(std::int64_t samples, double sampleRate) const noexcept;
+    [[nodiscard]] bool follows(const TimeReport& told, std::int64_t samples) const noexcept;
+    void take(const TimeReport& told, std::int64_t samples, double sampleRate) noexcept;
+    void takeBars(Work& work, Anchor& next) noexcept;
+    void takeLoose(const Work& work, Anchor& next) const noexcept;
+    [[nodiscard]] MeterMap::Place placeBar(const Work& work) const noexcept;
+    [[nodiscard]] MeterMap::Place settleByFrame(const Work& work, MeterMap::Place counted) const noexcept;
+    [[nodiscard]] double intoBar(const Work& work, std::optional<double> start) noexcept;
 
     std::optional<Anchor> anchor;
     std::int64_t samplesSince = 0; ///< from the anchor to the next block
+    MeterMap meters;
+    ToldTempo tempo;
+    ToldBeat beats;
+    std::optional<double> bpmAtZero; ///< as told in the first bar
 };
 
 } // namespace valveladder

@@ -48,6 +48,10 @@ inline constexpr const char* onlyProgram = "Default";
 // Messages while it runs.
 inline constexpr const char* recordingUnknown =
     "This host does not say when it records: a take is noticed when you play";
+inline constexpr const char* positionAssumed =
+    "This host tells an LV2 plugin bars but not quarters. If the meter changes before this bar, the guide "
+    "may be "
+    "bars away: play the session from its start once, or use the VST3";
 inline constexpr const char* cannotRepeat =
     "Repeat: another clock leads, so take it back to the rung yourself; the tempo is yours, too";
 [[nodiscard]] std::string computerTooSlow(std::uint64_t blocks, std::uint64_t midiEvents,

@@ -3,6 +3,7 @@
 #include "Plugin/Words.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace valveladder {
 
@@ -121,6 +122,8 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
             session.note(words::recordingUnknown, false);
         recordingUnknownTold = true;
     }
+    if (from.positionAssumed && !std::exchange(positionAssumedTold, true))
+        session.note(words::positionAssumed, false);
     if (from.controls.link != path.link.enabled()) {
         path.link.enable(from.controls.link);
         if (published)

@@ -84,6 +84,7 @@ private:
     std::int64_t lastClicksFrom = -1; ///< series heard so far
     std::optional<Measure> measure;   ///< of the round trip, while it runs
     bool recordingUnknownTold = false;
+    bool positionAssumedTold = false;
     std::uint64_t reviewTold = 0; ///< number of the review the session knows
     std::chrono::steady_clock::time_point viewMade;
 

@@ -1,8 +1,7 @@
+#include "Host/DefaultScore.h"
 #include "Host/ExpectedGuide.h"
 #include "Host/HostRig.h"
 #include "Host/TempLog.h"
-#include "Tempo/TempoPlan.h"
-#include "Valves/Instrument.h"
 
 #include <gtest/gtest.h>
 
@@ -32,14 +31,6 @@ protected:
 
     TempLog log;
 };
-
-const Score& defaultScore() {
-    static const Score score = [] {
-        const Instrument& instrument = catalogue().front();
-        return buildScore(defaultDrill(instrument), instrument, TempoRules{}.startBpm).value();
-    }();
-    return score;
-}
 
 double lapQuarters() {
     return static_cast<double>(defaultScore().length) / ticksPerQuarter;

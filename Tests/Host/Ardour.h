@@ -1,0 +1,50 @@
+#pragma once
+
+#include "Host/HostRig.h"
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace valveladder::host {
+
+/// A guide note as a sequencer recorded it.
+struct RecordedNote {
+    double quarter = 0.0; ///< from the start of the recording
+    double quarters = 0.0;
+    int pitch = 60;
+    int velocity = 64;
+};
+
+[[nodiscard]] bool installed(const std::string& program);
+[[nodiscard]] std::string readText(const std::filesystem::path& path);
+
+/// Guide notes (channel 1) of all tracks of a Standard MIDI File, in order.
+[[nodiscard]] std::vector<RecordedNote> recordedNotes(const std::filesystem::path& file);
+
+/// MIDI files of a session whose name holds `part`, in order of name.
+[[nodiscard]] std::vector<std::filesystem::path> recordings(const std::filesystem::path& session,
+                                                            const std::string& part = "");
+
+/// Ardour without a window, in a folder of its own.
+class Ardour {
+public:
+    explicit Ardour(std::filesystem::path folder);
+
+    /// Why the format cannot be tried in it; empty: it can.
+    [[nodiscard]] static std::string missing(Format format);
+    /// Lets it find the built plugin. False with what its scanner said in `words`.
+    [[nodiscard]] bool knows(Format format, std::string& words) const;
+    /// Runs a script of this folder with these variables; its status is 0 and its last word DONE when all
+    /// went well. What it said is left in `said`.
+    [[nodiscard]] bool run(const std::string& script, const std::vector<std::string>& variables,
+                           std::string& said) const;
+    [[nodiscard]] std::filesystem::path session() const { return place / "session"; }
+
+private:
+    [[nodiscard]] std::string environment() const;
+
+    std::filesystem::path place;
+};
+
+} // namespace valveladder::host

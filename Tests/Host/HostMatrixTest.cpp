@@ -1,0 +1,192 @@
+// Sessions with tempo maps in a real sequencer, Ardour: the same session with the LV2 and with the VST3. What
+// it recorded of the guide is compared with the Score.
+
+#include "Host/Ardour.h"
+#include "Host/DefaultScore.h"
+#include "Host/SongMap.h"
+#include "Host/TempLog.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <fmt/format.h>
+
+namespace valveladder::host {
+
+namespace {
+
+/// Half a tick of a 1920th quarter where Ardour keeps a note, a sample of the guide's, and the start of the
+/// recording, itself a sample.
+constexpr double recordedMs = 0.3;
+
+bool full() {
+    return std::getenv("VALVE_LADDER_FULL") != nullptr;
+}
+
+/// One session.
+struct Case {
+    const char* name;
+    std::vector<SongMap::Tempo> tempos;
+    std::vector<SongMap::Meter> meters;
+    std::vector<std::pair<double, double>> passes; ///< quarters
+    int rate = 48000;
+    int block = 1024;
+    double varispeed = 1.0;
+    int instances = 1;
+    bool always = true; ///< else in the full size only
+};
+
+void PrintTo(const Case& session, std::ostream* out) {
+    *out << session.name;
+}
+
+std::string songText(const Case& session) {
+    std::string text;
+    for (const auto& meter : session.meters)
+        text += fmt::format("M {} {} {};", meter.quarter, meter.beats, meter.unit);
+    for (const auto& tempo : session.tempos)
+        text += fmt::format("{} {} {} {};", tempo.ramp ? "R" : "T", tempo.quarter,
+                            tempo.bpm / tempo.noteQuarters, std::lround(4.0 / tempo.noteQuarters));
+    return text;
+}
+
+const std::vector<SongMap::Tempo> stepped{{0.0, 60.0}, {7.5, 97.0}, {16.0, 63.5}, {24.0, 132.0}};
+const std::vector<SongMap::Meter> fourFour{{0.0, 4, 4}};
+const std::vector<SongMap::Meter> changing{{0.0, 3, 4}, {12.0, 4, 4}, {20.0, 7, 8}, {27.0, 4, 4}};
+const std::vector<SongMap::Tempo> eighths{{0.0, 120.0}, {6.0, 90.0}, {20.0, 75.0, 0.5}, {27.0, 100.0}};
+const std::vector<SongMap::Tempo> ramped{{0.0, 90.0}, {6.0, 90.0, 1.0, true}, {22.0, 130.0}};
+
+std::vector<Case> cases() {
+    std::vector<Case> all{
+        {"TempoSteps", stepped, fourFour, {{0, 30}, {25.25, 31}, {9, 14}}, 48000, 1024},
+        {"TempoStepsSmallBlocks", stepped, fourFour, {{0, 30}, {17.5, 28}}, 44100, 64},
+        {"ThreeFourFourFourSevenEight", {{0.0, 96.0}}, changing, {{29, 36}, {0, 34}, {21, 30}}, 48000, 512},
+        {"MetersSmallBlocks", {{0.0, 96.0}}, changing, {{0, 34}, {13.5, 24}}, 48000, 32},
+        {"TempoInEighths", eighths, changing, {{0, 36}, {20.5, 30}}, 48000, 1024},
+        {"TempoInEighthsSmallBlocks", eighths, changing, {{0, 36}, {28, 36}}, 96000, 128},
+        {"TrueRamp", ramped, fourFour, {{0, 32}, {12, 24}}, 48000, 256},
+        {"Varispeed", stepped, fourFour, {{0, 20}}, 48000, 512, 0.8},
+        {"SeveralInstances", eighths, changing, {{0, 24}}, 48000, 512, 1.0, 4},
+        {"LargeBlocks", {{0.0, 96.0}}, changing, {{0, 34}}, 48000, 8192},
+        {"SmallestBlocks", {{0.0, 132.0}}, fourFour, {{0, 24}, {9.5, 16}}, 44100, 16},
+        {"HighestRate", eighths, changing, {{0, 34}}, 192000, 2048},
+        {"RampLargeBlocks", ramped, fourFour, {{0, 32}}, 44100, 4096, 1.0, 1, false},
+        {"Fast", {{0.0, 240.0}, {10.0, 200.0}}, changing, {{0, 40}}, 88200, 256, 1.3, 2, false},
+    };
+    return all;
+}
+
+class HostMatrix : public testing::TestWithParam<std::tuple<Case, Format>> {
+protected:
+    [[nodiscard]] const Case& session() const { return std::get<0>(GetParam()); }
+    [[nodiscard]] Format format() const { return std::get<1>(GetParam()); }
+
+    void SetUp() override {
+        if (const std::string why = Ardour::missing(format()); !why.empty())
+            GTEST_SKIP() << why;
+        if (!session().always && !full())
+            GTEST_SKIP() << "in the full size only (VALVE_LADDER_FULL=1)";
+    }
+
+    void play(const Ardour& ardour) {
+        std::string words;
+        ASSERT_TRUE(ardour.knows(format(), words)) << words;
+        std::string passes;
+        for (const auto& [from, to] : session().passes)
+            passes += fmt::format("{} {};", from, to);
+        const bool lv2 = format() == Format::lv2;
+        ASSERT_TRUE(ardour.run(
+            "ardour_matrix.lua",
+            {fmt::format("VALVE_LADDER_PLUGIN='{}'", lv2 ? "urn:valveladder:valve-ladder" : "Valve Ladder"),
+             fmt::format("VALVE_LADDER_FORMAT={}", lv2 ? "LV2" : "VST3"),
+             fmt::format("VALVE_LADDER_RATE={}", session().rate),
+             fmt::format("VALVE_LADDER_BLOCK={}", session().block), "VALVE_LADDER_DRIVER='10x Speed'",
+             fmt::format("VALVE_LADDER_SONG='{}'", songText(session())),
+             fmt::format("VALVE_LADDER_PASSES='{}'", passes),
+             fmt::format("VALVE_LADDER_VARISPEED={}", session().varispeed),
+             fmt::format("VALVE_LADDER_INSTANCES={}", session().instances)},
+            words))
+            << words;
+    }
+
+    /// What a host leaves a plugin unable to know: behind a step in a block, and on a ramp, the tempo is that
+    /// of the block's beginning; an LV2 is told positions in ticks of a 1920th of a beat.
+    [[nodiscard]] double allowedMs(const SongMap& song, double quarter) const {
+        const double bpm = song.bpmAt(quarter);
+        const double blockMs = 1000.0 * session().block / session().rate;
+        double allowed = recordedMs + (format() == Format::lv2 ? 60000.0 / bpm / 1920.0 : 0.0);
+        for (std::size_t i = 1; i < session().tempos.size(); ++i) {
+            const double step = session().tempos[i].quarter;
+            const double since = 1000.0 * (song.secondsAt(quarter) - song.secondsAt(step));
+            if (since >= 0.0 && since < blockMs) {
+                const double before = song.bpmAt(step - 1.0e-6);
+                allowed += since * std::max(std::abs(bpm / before - 1.0), std::abs(before / bpm - 1.0));
+            }
+        }
+        if (song.tempoAt(quarter).ramp)
+            allowed += 1.0;
+        return allowed;
+    }
+
+    void compare(const Ardour& ardour) const {
+        const SongMap song(session().tempos, session().meters);
+        double furthest = 0.0;
+        for (int instance = 1; instance <= session().instances; ++instance) {
+            const auto files = recordings(ardour.session(), fmt::format("recorder{}-", instance));
+            ASSERT_EQ(files.size(), session().passes.size()) << "recordings of instance " << instance;
+            for (std::size_t pass = 0; pass < files.size(); ++pass)
+                comparePass(files[pass], session().passes[pass], song, furthest);
+        }
+        RecordProperty("furthest_ms", fmt::format("{:.3f}", furthest));
+        std::printf("furthest %.3f ms\n", furthest);
+    }
+
+    void comparePass(const std::filesystem::path& file, std::pair<double, double> pass, const SongMap& song,
+                     double& furthest) const {
+        SCOPED_TRACE(file);
+        const auto notes = recordedNotes(file);
+        std::size_t next = 0;
+        for (const ScoreNote& note : defaultScore().notes) {
+            const double onset = static_cast<double>(note.onset) / ticksPerQuarter;
+            const double end = onset + static_cast<double>(note.gate) / ticksPerQuarter;
+            if (onset < pass.first || onset > pass.second - 0.5)
+                continue;
+            ASSERT_LT(next, notes.size()) << "the recording has too few notes";
+            const RecordedNote& heard = notes[next];
+            SCOPED_TRACE(fmt::format("note {} at quarter {}", next, onset));
+            EXPECT_EQ(heard.pitch, note.sounding);
+            EXPECT_EQ(heard.velocity, note.velocity);
+            const double at = pass.first + heard.quarter;
+            const double off = 1000.0 * std::abs(song.secondsAt(at) - song.secondsAt(onset));
+            EXPECT_LE(off, allowedMs(song, onset)) << "recorded at quarter " << at;
+            furthest = std::max(furthest, off);
+            if (end < pass.second - 0.5) {
+                const double endOff = std::abs(song.secondsAt(at + heard.quarters) - song.secondsAt(end));
+                EXPECT_LE(1000.0 * endOff, allowedMs(song, end)) << "end";
+            }
+            ++next;
+        }
+        EXPECT_GT(next, 3U);
+    }
+
+    TempLog temp;
+};
+
+} // namespace
+
+TEST_P(HostMatrix, ArdourRecordsTheScore) {
+    const Ardour ardour(temp.folder());
+    ASSERT_NO_FATAL_FAILURE(play(ardour));
+    compare(ardour);
+}
+
+INSTANTIATE_TEST_SUITE_P(Ardour, HostMatrix,
+                         testing::Combine(testing::ValuesIn(cases()),
+                                          testing::Values(Format::lv2, Format::vst3)),
+                         [](const auto& made) {
+                             return std::string(std::get<0>(made.param).name) +
+                                    (std::get<1>(made.param) == Format::vst3 ? "Vst3" : "Lv2");
+                         });
+
+} // namespace valveladder::host
