@@ -45,6 +45,13 @@ set(shownBy
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"
     host-matrix "HostMatrix|^Lv2Host|^Lv2Metadata"
+    log-first-kill "^LogFirstKill"
+    take-cost-flat "^TakeCostFlat"
+    foreign-database "^ForeignDatabase"
+    comma-locale "^CommaLocale"
+    console-attack "^ConsoleAttack"
+    kept-sound-shared "^KeptSound(Shared|Feed)"
+    long-life "^LongLife"
 )
 
 list(LENGTH shownBy shownLength)

@@ -1,5 +1,6 @@
 #include "Console/AssessMany.h"
 #include "Console/Commands.h"
+#include "Console/Options.h"
 #include "Console/Output.h"
 #include "Console/TakeText.h"
 #include "Console/TimeText.h"
@@ -111,21 +112,20 @@ void addOptions(CLI::App& sub, Options& options) {
     sub.add_option("file", take.file,
                    "The recorded take: a MIDI file, a sound (WAV, AIFF, FLAC), or a folder of takes")
         ->required();
-    sub.add_option(
-           "--bpm", take.bpm,
-           "Tempo of the guide, where the file's own tempo is not that of the guide; in a sound it is "
-           "found when not given")
+    addNumber(sub, "--bpm", take.bpm,
+              "Tempo of the guide, where the file's own tempo is not that of the guide; in a sound it is "
+              "found when not given")
         ->option_text("BPM");
-    sub.add_option("--start", take.startQuarter,
-                   "Where in a MIDI file, in quarters, the drill's count-in begins (0)")
+    addNumber(sub, "--start", take.startQuarter,
+              "Where in a MIDI file, in quarters, the drill's count-in begins (0)")
         ->option_text("QUARTER");
-    sub.add_option("--start-seconds", take.startSeconds,
-                   "Where in a sound the drill's count-in begins; found when not given")
+    addNumber(sub, "--start-seconds", take.startSeconds,
+              "Where in a sound the drill's count-in begins; found when not given")
         ->option_text("SECONDS");
     sub.add_option("--channel", take.channel,
                    "MIDI channel of the player (any but 10), or channel of a sound (all mixed)")
         ->option_text("N");
-    sub.add_option("--round-trip", take.roundTripMs, "Latency to take off every time heard")
+    addNumber(sub, "--round-trip", take.roundTripMs, "Latency to take off every time heard")
         ->option_text("MS");
     sub.add_option("--picture", options.picture.path,
                    "Draw deviations and changeovers into this SVG file ('-' for standard output); with a "

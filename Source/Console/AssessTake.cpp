@@ -78,6 +78,9 @@ void setEdges(TakeRecord& take, const Listened& heard) {
 }
 
 bool startsLikeMidi(const std::string& file) {
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error))
+        return false; // a named pipe would be waited for
     std::array<char, 4> start{};
     std::ifstream(file, std::ios::binary).read(start.data(), std::ssize(start));
     return std::string_view(start.data(), start.size()) == "MThd";
@@ -137,22 +140,16 @@ Result<Done> keep(const AssessOptions& options, const Assessed& assessed) {
     auto store = options.log.openOrMake();
     if (!store)
         return store.problem();
-    TakeFilter same;
-    same.player = take.header.player;
-    same.instrumentId = take.header.instrumentId;
-    same.drillName = take.header.drillName;
-    same.fromUtc = take.header.startedUtc;
-    same.toUtc = take.header.startedUtc + 1;
-    auto there = store.value()->takes(same);
-    if (!there)
-        return there.problem();
-    if (!there.value().empty())
-        return Problem{"a take of this time is in the log already: " + there.value().front().header.id,
-                       options.file, "Where it is another one, say when with --played-at"};
     TakeRecord kept = take;
     kept.header.machine = store.value()->machine();
-    if (auto done = store.value()->finishTake(kept); !done || !assessed.rules)
-        return done;
+    const auto there = store.value()->addTake(kept);
+    if (!there)
+        return there.problem();
+    if (there.value())
+        return Problem{"a take of this time is in the log already: " + *there.value(), options.file,
+                       "Where it is another one, say when with --played-at"};
+    if (!assessed.rules)
+        return Done{};
     return store.value()->setRulesIfNone(take.header.player, take.header.instrumentId, take.header.drillName,
                                          *assessed.rules);
 }

@@ -91,7 +91,7 @@ Result<Comparison> comparisonOf(const Options& options, const LogStore& store) {
 Result<Done> compare(Tool& tool, const Options& options) {
     if (options.sides.size() < 2)
         return Problem{"one take or day alone cannot be compared", options.sides.front(),
-                       "Name two or more: 'valve-ladder take list' shows their ids"};
+                       "Name two or more: 'valve-ladder take list' shows their numbers and ids"};
     auto store = options.log.openToRead();
     if (!store)
         return store.problem();
@@ -110,8 +110,10 @@ Result<Done> compare(Tool& tool, const Options& options) {
     }
     if (options.csv.toStandardOutput() || options.svg.toStandardOutput())
         return Done{};
-    tool.printText(tool.json ? sideJson(comparison.notes, comparison.score) + "\n"
-                             : wrapped(sideText(comparison.notes), textWidth));
+    if (tool.json)
+        tool.printBytes(sideJson(comparison.notes, comparison.score) + "\n");
+    else
+        tool.printText(wrapped(sideText(comparison.notes), textWidth));
     return Done{};
 }
 
@@ -125,7 +127,8 @@ void addCompare(CLI::App& app, Tool& tool) {
         "the "
         "first: how far each note was from its time, how long its changeover took, how it was in tune, and "
         "which differences are more than chance. The drill must be the same; the tempo may differ.");
-    sub->add_option("sides", options->sides, "Take ids (or their beginnings) and days such as 2026-03-28")
+    sub->add_option("sides", options->sides,
+                    "Takes, by their number or id in 'take list', and days such as 2026-03-28")
         ->required();
     options->log.addPlayer(*sub);
     options->log.addFile(*sub);
@@ -144,6 +147,7 @@ void addCompare(CLI::App& app, Tool& tool) {
                {"intonation", SideMeasure::intonation}},
               "What the picture shows (deviation)");
     sub->footer("Examples:\n"
+                "  valve-ladder compare 11 12\n"
                 "  valve-ladder compare 1f2e3d4c 5a6b7c8d\n"
                 "  valve-ladder compare 2026-03-28 2026-04-04 --player Ann --csv notes.csv\n"
                 "  valve-ladder compare 1f2e3d4c 5a6b7c8d --svg c.svg --measure changeover");

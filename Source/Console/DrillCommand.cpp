@@ -2,6 +2,7 @@
 #include "Console/Commands.h"
 #include "Console/DrillOptions.h"
 #include "Console/Help.h"
+#include "Console/Options.h"
 #include "Console/Output.h"
 #include "Files/Json.h"
 #include "Findings/DrillVerdict.h"
@@ -189,14 +190,14 @@ void addDrill(CLI::App& app, Tool& tool) {
 
     auto checking = std::make_shared<Options>();
     CLI::App* check_ = addPart(*drill, tool, "check", "Say whether a drill can be played", checking, check);
-    check_->add_option("--bpm", checking->bpm, "Tempo in quarters a minute, for its length and breaths (60)")
+    addNumber(*check_, "--bpm", checking->bpm, "Tempo in quarters a minute, for its length and breaths (60)")
         ->option_text("BPM");
     check_->footer("Exit code 0 when it can be played, 1 when not; a long breath is a warning.\n"
                    "Example:\n  valve-ladder drill check --drill daily.json -i horn-double --bpm 72");
 
     auto showing = std::make_shared<Options>();
     CLI::App* show_ = addPart(*drill, tool, "show", "Every rung and segment with its valves", showing, show);
-    show_->add_option("--bpm", showing->bpm, "Tempo in quarters a minute (60)")->option_text("BPM");
+    addNumber(*show_, "--bpm", showing->bpm, "Tempo in quarters a minute (60)")->option_text("BPM");
     show_->footer("A '>' marks an accent. Pitches are written.\n"
                   "Examples:\n"
                   "  valve-ladder drill show\n"

@@ -1,5 +1,6 @@
 #include "Console/DrillOptions.h"
 
+#include "Base/Number.h"
 #include "Console/DrillFile.h"
 #include "Console/Options.h"
 
@@ -16,7 +17,7 @@ std::optional<int> parseNoteValue(std::string text) {
     const char last = text.empty() ? ' ' : text.back();
     if (last == '.' || last == 't')
         text.pop_back();
-    const auto denominator = text.starts_with("1/") ? parseInt(text.substr(2)) : std::nullopt;
+    const auto denominator = text.starts_with("1/") ? integerIn(text.substr(2)) : std::nullopt;
     if (!denominator || *denominator < 1 || ticksPerWhole % *denominator != 0)
         return std::nullopt;
     const int plain = ticksPerWhole / *denominator;
@@ -25,8 +26,8 @@ std::optional<int> parseNoteValue(std::string text) {
 
 std::optional<std::pair<int, int>> parseRatio(const std::string& text) {
     const auto parts = split(text, ':');
-    const auto longPart = parseInt(parts.front());
-    const auto shortPart = parts.size() == 2 ? parseInt(parts.back()) : std::nullopt;
+    const auto longPart = integerIn(parts.front());
+    const auto shortPart = parts.size() == 2 ? integerIn(parts.back()) : std::nullopt;
     if (!longPart || !shortPart)
         return std::nullopt;
     return std::pair{*longPart, *shortPart};
@@ -34,8 +35,8 @@ std::optional<std::pair<int, int>> parseRatio(const std::string& text) {
 
 std::optional<Meter> parseMeter(const std::string& text) {
     const auto parts = split(text, '/');
-    const auto beats = parseInt(parts.front());
-    const auto unit = parts.size() == 2 ? parseInt(parts.back()) : std::nullopt;
+    const auto beats = integerIn(parts.front());
+    const auto unit = parts.size() == 2 ? integerIn(parts.back()) : std::nullopt;
     if (!beats || !unit)
         return std::nullopt;
     return Meter{*beats, *unit};
@@ -48,7 +49,7 @@ std::optional<Rest> parseRest(std::string text) {
         rest.unit = Rest::Unit::seconds;
     if (text.ends_with('s') || text.ends_with('b'))
         text.pop_back();
-    const auto amount = parseDouble(text);
+    const auto amount = decimalIn(text);
     if (!amount)
         return std::nullopt;
     rest.amount = *amount;
@@ -90,7 +91,7 @@ std::optional<CellPattern> parseCells(const std::string& text) {
 std::optional<std::vector<int>> parseSegments(const std::string& text) {
     std::vector<int> numbers;
     for (const std::string& part : split(text, ',')) {
-        const auto number = parseInt(part);
+        const auto number = integerIn(part);
         if (!number)
             return std::nullopt;
         numbers.push_back(*number);
@@ -155,7 +156,7 @@ void addSegments(CLI::App& app, DrillOptions& options) {
               "Rest between segments: '2b' beats, '3s' seconds, then on to the next bar")
         ->option_text("TIME")
         ->group(group);
-    app.add_option("--breath", options.breathSeconds, "A segment longer than this is warned of")
+    addNumber(app, "--breath", options.breathSeconds, "A segment longer than this is warned of")
         ->option_text("SECONDS")
         ->group(group);
 }

@@ -58,7 +58,7 @@ Result<Done> show(Tool& tool, const InstrumentOption& chosen) {
     if (!found)
         return found.problem();
     // The whole instrument as a file, so that it can be the beginning of a player's own.
-    tool.printText(toJson(found.value()) + "\n");
+    tool.printBytes(toJson(found.value()) + "\n");
     return Done{};
 }
 

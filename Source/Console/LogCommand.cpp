@@ -69,6 +69,8 @@ Result<Done> merge(Tool& tool, const Options& options) {
     std::error_code error;
     if (!std::filesystem::exists(options.other, error))
         return Problem{"there is no such log", options.other, "Check the path of the log to merge from"};
+    if (!std::filesystem::is_regular_file(options.other, error))
+        return Problem{"this is not a file", options.other, "Name the other log's file"};
     if (std::filesystem::equivalent(options.other, options.log.path(), error))
         return Problem{"a log cannot be merged into itself", options.other, "Name another machine's log"};
     auto store = options.log.openOrMake();

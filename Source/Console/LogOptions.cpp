@@ -1,10 +1,14 @@
 #include "Console/LogOptions.h"
 
+#include "Console/Options.h"
 #include "Console/TimeText.h"
 
 namespace valveladder::console {
 
 namespace {
+
+/// At a prompt it is better to wait for others who write than to lose a take. ms
+constexpr int patienceMs = 10000;
 
 std::string joined(const std::vector<std::string>& names) {
     std::string text;
@@ -70,17 +74,17 @@ std::filesystem::path LogOptions::path() const {
 Result<std::unique_ptr<LogStore>> LogOptions::openToRead() const {
     if (auto missing = missingLog(path()))
         return *missing;
-    return LogStore::openReadOnly(path());
+    return LogStore::openReadOnly(path(), patienceMs);
 }
 
 Result<std::unique_ptr<LogStore>> LogOptions::openToChange() const {
     if (auto missing = missingLog(path()))
         return *missing;
-    return LogStore::open(path());
+    return LogStore::open(path(), patienceMs);
 }
 
 Result<std::unique_ptr<LogStore>> LogOptions::openOrMake() const {
-    return LogStore::open(path());
+    return LogStore::open(path(), patienceMs);
 }
 
 Result<std::string> LogOptions::whose(const LogStore* store) const {
@@ -120,7 +124,7 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
 }
 
 void TempoOption::add(CLI::App& app) {
-    app.add_option("--bpm", bpm, "Tempo in quarters a minute; without it, the plan's next tempo")
+    addNumber(app, "--bpm", bpm, "Tempo in quarters a minute; without it, the plan's next tempo")
         ->option_text("BPM");
     log.addFile(app);
     log.addPlayer(app);

@@ -1,3 +1,4 @@
+#include "Console/CommandLine.h"
 #include "Console/Commands.h"
 #include "Console/Help.h"
 
@@ -44,7 +45,7 @@ bool writeAll(std::FILE* stream, const std::string& bytes) {
 }
 
 void tell(const Tool& tool, const Problem& problem) {
-    std::string line = "valve-ladder: " + problem.text() + "\n";
+    std::string line = "valve-ladder: " + oneLine(problem.text()) + "\n";
     if (tool.json) {
         const Json json{
             {"problem", {{"what", problem.what}, {"where", problem.where}, {"remedy", problem.remedy}}}};
@@ -66,7 +67,7 @@ Exit perform(const Tool& tool) {
         return Exit::problem;
     }
     for (const std::string& line : tool.warned())
-        static_cast<void>(writeAll(stderr, "valve-ladder: " + line + "\n"));
+        static_cast<void>(writeAll(stderr, "valve-ladder: " + oneLine(line) + "\n"));
     return Exit::done;
 }
 
@@ -77,17 +78,9 @@ void nameGroups(CLI::App& app) {
     }
 }
 
-/// The innermost command that was given, for pointing at its help.
-std::string commandGiven(const CLI::App& app) {
-    std::string name = app.get_name();
-    for (const CLI::App* given : app.get_subcommands())
-        name += " " + commandGiven(*given);
-    return name;
-}
-
 Exit answer(const CLI::App& app, Tool& tool, const CLI::ParseError& error) {
     if (error.get_exit_code() != static_cast<int>(CLI::ExitCodes::Success)) {
-        tell(tool, {error.what(), "", "Wrong use; see '" + commandGiven(app) + " --help'"});
+        tell(tool, wrongUse(app, error));
         return Exit::wrongUse;
     }
     tool.job = [&]() -> Result<Done> {
@@ -118,9 +111,11 @@ Exit run(int argc, char** argv) {
     app.footer(footer); // last: commands would inherit it
     try {
         app.parse(argc, argv);
+        refuseEmptyValues(app, tool);
     } catch (const CLI::ParseError& error) {
         return answer(app, tool, error);
     }
+    tool.given = valuesGiven(app);
     return perform(tool);
 }
 

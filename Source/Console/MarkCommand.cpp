@@ -1,6 +1,7 @@
 #include "Console/Commands.h"
 #include "Console/InstrumentOption.h"
 #include "Console/LogOptions.h"
+#include "Console/Options.h"
 #include "Console/Output.h"
 #include "Console/PartSource.h"
 #include "Console/PrintSheet.h"
@@ -299,7 +300,7 @@ void addMark(CLI::App& app, Tool& tool) {
     sub->add_option("--spots", options->spots, "How many spots (10)")
         ->option_text("N")
         ->check(CLI::Range(0, 1000000));
-    sub->add_option("--tempo", options->percent, "Percent of the part's own tempo (100)")
+    addNumber(*sub, "--tempo", options->percent, "Percent of the part's own tempo (100)")
         ->option_text("PERCENT");
     options->output.add(*sub,
                         "The part with fingerings and marks: as MusicXML (.musicxml, .mxl), printed (.pdf, "

@@ -1,6 +1,7 @@
 #include "Console/Commands.h"
 #include "Console/DrillFile.h"
 #include "Console/Help.h"
+#include "Console/Options.h"
 #include "Console/Output.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
@@ -74,7 +75,7 @@ std::vector<CareText> careBefore(const Review& review, const CareSettings& setti
 
 void print(Tool& tool, const Review& review, const std::vector<CareText>& care, const OutputOption& output) {
     const PracticeSession& next = *review.next;
-    tool.printText(wrapped(heading(review), textWidth));
+    tool.printText(wrapped(oneLine(heading(review)), textWidth));
     const int seconds = static_cast<int>(next.minutes * 60.0 + 0.5);
     tool.print("\n{}, {}:{:02} in all at {:g} bpm.\n\n", roundsInWords(next), seconds / 60, seconds % 60,
                next.bpm);
@@ -140,17 +141,17 @@ void addNext(CLI::App& app, Tool& tool) {
         "writes "
         "it as one drill with its tempo plan, which every --drill and the plugin read: same notes, valves, "
         "rests and length as printed.");
-    sub->add_option("--minutes", options->minutes, "How long, rests included (20)")->option_text("N");
+    addNumber(*sub, "--minutes", options->minutes, "How long, rests included (20)")->option_text("N");
     options->output.add(*sub, "The session as a drill file");
-    sub->add_option("--bpm", options->bpm, "Tempo in quarters a minute; without it, the plan's next")
+    addNumber(*sub, "--bpm", options->bpm, "Tempo in quarters a minute; without it, the plan's next")
         ->option_text("BPM");
     sub->add_option("-d,--drill", options->ladderFile,
                     "The ladder to take rungs from (the one played last where none is given)")
         ->option_text("FILE");
-    sub->add_option("--rest-after", options->review.care.restAfterMinutes,
-                    "A long rest after so many minutes (25)")
+    addNumber(*sub, "--rest-after", options->review.care.restAfterMinutes,
+              "A long rest after so many minutes (25)")
         ->option_text("N");
-    sub->add_option("--rest", options->review.care.restMinutes, "Minutes of that rest (5)")->option_text("N");
+    addNumber(*sub, "--rest", options->review.care.restMinutes, "Minutes of that rest (5)")->option_text("N");
     options->review.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder next --player Ann --minutes 15\n"

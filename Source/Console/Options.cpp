@@ -1,22 +1,19 @@
 #include "Console/Options.h"
 
-#include <charconv>
+#include "Base/Number.h"
 
 namespace valveladder::console {
 
-namespace {
-
-template <typename T>
-std::optional<T> parseNumber(const std::string& text) {
-    T value{};
-    const char* end = text.data() + text.size();
-    const auto [stopped, error] = std::from_chars(text.data(), end, value);
-    if (error != std::errc() || stopped != end)
-        return std::nullopt;
-    return value;
+CLI::Option* addNumber(CLI::App& app, const std::string& name, std::function<void(double)> take,
+                       const std::string& help) {
+    const auto read = [name, take = std::move(take)](const std::string& text) {
+        const auto value = decimalIn(trimmed(text));
+        if (!value)
+            throw CLI::ValidationError(name, "'" + text + "' is not a number such as 66.5");
+        take(*value);
+    };
+    return app.add_option_function<std::string>(name, read, help);
 }
-
-} // namespace
 
 std::string trimmed(const std::string& text) {
     const std::size_t first = text.find_first_not_of(" \t");
@@ -34,14 +31,6 @@ std::vector<std::string> split(const std::string& text, char separator) {
     }
     parts.push_back(trimmed(text.substr(from)));
     return parts;
-}
-
-std::optional<int> parseInt(const std::string& text) {
-    return parseNumber<int>(text);
-}
-
-std::optional<double> parseDouble(const std::string& text) {
-    return parseNumber<double>(text);
 }
 
 } // namespace valveladder::console

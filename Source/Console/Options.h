@@ -3,6 +3,7 @@
 #include "Console/Tool.h"
 
 #include <algorithm>
+#include <functional>
 #include <initializer_list>
 #include <optional>
 #include <string>
@@ -50,13 +51,18 @@ CLI::Option* addParsed(CLI::App& app, const std::string& name, std::optional<T>&
     return app.add_option_function<std::string>(name, read, help);
 }
 
+/// An option that takes a decimal number with a point, whatever the process's locale says.
+CLI::Option* addNumber(CLI::App& app, const std::string& name, std::function<void(double)> take,
+                       const std::string& help);
+template <typename Target> // double or std::optional<double>
+CLI::Option* addNumber(CLI::App& app, const std::string& name, Target& target, const std::string& help) {
+    return addNumber(app, name, std::function<void(double)>([&target](double value) { target = value; }),
+                     help);
+}
+
 /// `text` without blanks at both ends.
 [[nodiscard]] std::string trimmed(const std::string& text);
 /// Parts between separators, trimmed; empty ones stay.
 [[nodiscard]] std::vector<std::string> split(const std::string& text, char separator);
-/// A whole number with nothing before or after it.
-[[nodiscard]] std::optional<int> parseInt(const std::string& text);
-/// A decimal number with a point, nothing before or after it.
-[[nodiscard]] std::optional<double> parseDouble(const std::string& text);
 
 } // namespace valveladder::console

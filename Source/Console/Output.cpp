@@ -1,12 +1,32 @@
 #include "Console/Output.h"
 
 #include "Files/FileBytes.h"
+#include "Log/LogStore.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <optional>
 
 namespace valveladder::console {
 
 namespace {
 
 constexpr std::size_t maxTextBytes = std::size_t{4} << 20;
+
+bool sameFile(const std::filesystem::path& a, const std::filesystem::path& b) {
+    std::error_code error;
+    return std::filesystem::equivalent(a, b, error) && !error;
+}
+
+/// The log, or another value of the command line, that names the same file as `path`.
+std::optional<std::string> alsoGiven(const Tool& tool, const std::string& path) {
+    std::vector<std::string> others = tool.given;
+    if (const auto self = std::ranges::find(others, path); self != others.end())
+        others.erase(self);
+    others.push_back(defaultLogPath().string());
+    const auto same = std::ranges::find_if(others, [&](const auto& other) { return sameFile(other, path); });
+    return same == others.end() ? std::nullopt : std::optional(*same);
+}
 
 } // namespace
 
@@ -15,10 +35,14 @@ CLI::Option* OutputOption::add(CLI::App& app, const std::string& help) {
 }
 
 Result<Done> deliver(Tool& tool, const OutputOption& output, std::span<const std::uint8_t> bytes) {
-    if (!output.toStandardOutput())
-        return writeFileBytes(output.path, bytes);
-    tool.printText(std::string(bytes.begin(), bytes.end()));
-    return Done{};
+    if (output.toStandardOutput()) {
+        tool.printBytes(std::string(bytes.begin(), bytes.end()));
+        return Done{};
+    }
+    if (auto in = alsoGiven(tool, output.path))
+        return Problem{"this would overwrite what the command was given: " + *in, output.path,
+                       "Choose another name for the output"};
+    return writeFileBytes(output.path, bytes);
 }
 
 Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& text) {

@@ -16,7 +16,8 @@ struct OutputOption {
     [[nodiscard]] bool toStandardOutput() const { return path == "-"; }
 };
 
-/// The whole file, or standard output.
+/// The whole file, or standard output. A Problem where the file is one that the command reads: what it was
+/// given, or the log.
 [[nodiscard]] Result<Done> deliver(Tool& tool, const OutputOption& output,
                                    std::span<const std::uint8_t> bytes);
 [[nodiscard]] Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& text);

@@ -1,6 +1,7 @@
 #include "Console/Commands.h"
 #include "Console/DrillOptions.h"
 #include "Console/LogOptions.h"
+#include "Console/Options.h"
 #include "Console/TimeText.h"
 #include "Files/Json.h"
 
@@ -30,7 +31,12 @@ struct Options {
 
 template <typename T>
 void addRule(CLI::App& app, const char* name, T& target, const char* unit, const char* help) {
-    app.add_option(name, target, help)->option_text(unit)->group("Rules (kept with --save)");
+    CLI::Option* option = nullptr;
+    if constexpr (std::is_same_v<T, std::optional<double>>)
+        option = addNumber(app, name, target, help);
+    else
+        option = app.add_option(name, target, help);
+    option->option_text(unit)->group("Rules (kept with --save)");
 }
 
 void RuleOptions::add(CLI::App& app) {

@@ -141,9 +141,9 @@ std::string heading(const Review& review) {
 void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines) {
     if (lines.empty())
         return;
-    tool.printText("\n" + wrapped(title, textWidth) + "\n");
+    tool.printText("\n" + wrapped(oneLine(title), textWidth) + "\n");
     for (const std::string& line : lines)
-        printHanging(tool, "  - ", sentence(line));
+        printHanging(tool, "  - ", sentence(oneLine(line)));
 }
 
 void printCare(Tool& tool, const std::vector<CareText>& texts) {
@@ -154,7 +154,7 @@ void printCare(Tool& tool, const std::vector<CareText>& texts) {
 }
 
 void printReview(Tool& tool, const Review& review) {
-    tool.printText(wrapped(heading(review), textWidth) + "\n");
+    tool.printText(wrapped(oneLine(heading(review)), textWidth) + "\n");
     const auto words = findingWords(review);
     const bool enough = review.findings.weaknesses.enough;
     printPoints(tool, "What stands out", words);

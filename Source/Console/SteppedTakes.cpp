@@ -1,4 +1,5 @@
 #include "Console/SteppedTakes.h"
+#include "Console/Options.h"
 
 #include "Tempo/TempoMap.h"
 
@@ -13,8 +14,8 @@ constexpr double largestStep = 20.0; // bpm
 
 void SteppedTakes::add(CLI::App& app) {
     app.add_option("--takes", takes, fmt::format("How many takes ({})", takes))->option_text("N");
-    app.add_option("--step", step, "From take to take (1)")->option_text("BPM");
-    app.add_option("--ceiling", ceiling, "Never faster than this")->option_text("BPM");
+    addNumber(app, "--step", step, "From take to take (1)")->option_text("BPM");
+    addNumber(app, "--ceiling", ceiling, "Never faster than this")->option_text("BPM");
 }
 
 Result<std::vector<double>> SteppedTakes::tempos(double first) const {

@@ -21,7 +21,8 @@ struct Options {
 
 Json asJson(const TakeSummary& take) {
     const auto orNull = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
-    return {{"id", take.header.id},
+    return {{"number", take.number},
+            {"id", take.header.id},
             {"player", take.header.player},
             {"instrument", take.header.instrumentId},
             {"drill", take.header.drillName},
@@ -50,16 +51,16 @@ std::string heading(const TakeSummary& take) {
 void printLine(Tool& tool, const TakeSummary& take) {
     const std::string spread =
         take.worstIoiSpreadPercent ? fmt::format("{:.1f}", *take.worstIoiSpreadPercent) : "-";
-    tool.print("  {:<9} {:<17} {:>7g} {:>7.4g} {:>9} {:>7}  {}{}\n", take.header.id.substr(0, 8),
-               localText(take.header.startedUtc, take.header.timeZone), take.header.plannedBpm,
-               take.playedBpm, fmt::format("{}/{}", take.right, take.expected), spread,
-               verdict(take.state, take.passed), take.playerNote.empty() ? "" : " *");
+    tool.print("  {:>4} {:<9} {:<16} {:>7g} {:>7.4g} {:>9} {:>7}  {}{}\n", take.number,
+               take.header.id.substr(0, 8), localText(take.header.startedUtc, take.header.timeZone),
+               take.header.plannedBpm, take.playedBpm, fmt::format("{}/{}", take.right, take.expected),
+               spread, verdict(take.state, take.passed), take.playerNote.empty() ? "" : " *");
 }
 
 void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
     std::string last;
-    tool.print("  {:<9} {:<17} {:>7} {:>7} {:>9} {:>7}  {}\n", "take", "local time", "planned", "played",
-               "right", "worst %", "result");
+    tool.print("  {:>4} {:<9} {:<16} {:>7} {:>7} {:>9} {:>7}  {}\n", "no.", "take", "local time", "planned",
+               "played", "right", "worst %", "result");
     for (const TakeSummary& take : takes) {
         if (heading(take) != last)
             tool.print("{}\n", heading(take));
@@ -68,7 +69,7 @@ void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
     }
     tool.print("{} {}\n", takes.size(), takes.size() == 1 ? "take" : "takes");
     if (!takes.empty())
-        tool.print("'valve-ladder take show TAKE' shows one; * has a note\n");
+        tool.print("'valve-ladder take show NO' shows one, 'compare NO NO' two; * has a note\n");
 }
 
 Result<Done> list(Tool& tool, const Options& options) {
@@ -150,15 +151,16 @@ void addTake(CLI::App& app, Tool& tool) {
 
     auto showing = std::make_shared<Options>();
     CLI::App* show_ = take->add_subcommand("show", "One take, segment by segment");
-    show_->add_option("take", showing->id, "Its id, or the beginning of it")->required();
+    show_->add_option("take", showing->id, "Its number or id, or the beginning of the id")->required();
     show_->add_flag("--all", showing->allMistakes, "Every note that was not right, however many");
     setJob(*show_, tool, showing, show);
     show_->footer("Example:\n  valve-ladder take show 1f2e3d4c");
 
     auto noting = std::make_shared<Options>();
     CLI::App* note_ = take->add_subcommand("note", "Set the player's note of a take");
-    note_->add_option("take", noting->id, "Its id, or the beginning of it")->required();
-    note_->add_option("text", noting->note, "The note; '' takes it off")->required();
+    note_->add_option("take", noting->id, "Its number or id, or the beginning of the id")->required();
+    tool.mayBeEmpty.push_back(
+        note_->add_option("text", noting->note, "The note; '' takes it off")->required());
     setJob(*note_, tool, noting, note);
     note_->footer("Example:\n  valve-ladder take note 1f2e3d4c 'third finger lazy'");
 }

@@ -162,8 +162,8 @@ void printMistakes(Tool& tool, const Performance& played, const TakeScore& from,
 void printHead(Tool& tool, const TakeRecord& take) {
     const TakeHeader& header = take.header;
     tool.print("Take {}{}\n", header.id, header.invented ? " (invented)" : "");
-    tool.printText(wrapped(fmt::format("{}{}, {}", header.player.empty() ? "" : header.player + ", ",
-                                       header.instrumentId, header.drillName),
+    tool.printText(wrapped(oneLine(fmt::format("{}{}, {}", header.player.empty() ? "" : header.player + ", ",
+                                               header.instrumentId, header.drillName)),
                            textWidth) +
                    "\n");
     tool.print("{} ({}), planned at {:g}, played at {:.4g} bpm: {}\n",
@@ -171,9 +171,9 @@ void printHead(Tool& tool, const TakeRecord& take) {
                header.timeZone.empty() ? localTimeZone() : header.timeZone, header.plannedBpm, take.playedBpm,
                verdict(take.state, take.passed));
     if (!take.playerNote.empty())
-        tool.printText(wrapped("Note: " + take.playerNote, textWidth) + "\n");
+        tool.printText(wrapped(oneLine("Note: " + take.playerNote), textWidth) + "\n");
     for (const std::string& message : take.messages)
-        tool.printText(wrapped(message, textWidth) + "\n");
+        tool.printText(wrapped(oneLine(message), textWidth) + "\n");
     tool.print("\n");
 }
 
@@ -215,7 +215,7 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     if (!take.soundFile.empty())
         tool.print("Its sound is kept beside the log: {}\n", take.soundFile);
     for (const std::string& remark : played.remarks)
-        tool.printText(wrapped(remark, textWidth) + "\n");
+        tool.printText(wrapped(oneLine(remark), textWidth) + "\n");
     if (from)
         printMistakes(tool, played, *from, mistakes);
 }

@@ -3,6 +3,7 @@
 #include <date/tz.h>
 
 #include <chrono>
+#include <locale>
 #include <sstream>
 
 namespace valveladder::console {
@@ -15,6 +16,7 @@ using SysMs = date::sys_time<milliseconds>;
 std::optional<date::local_time<milliseconds>> read(const std::string& text) {
     for (const char* format : {"%FT%T", "%FT%R", "%F"}) {
         std::istringstream stream(text);
+        stream.imbue(std::locale::classic());
         date::local_time<milliseconds> time{};
         stream >> date::parse(format, time);
         if (!stream.fail() && stream.peek() == std::istringstream::traits_type::eof())
@@ -48,12 +50,12 @@ std::string localText(UtcMs time, const std::string& zone) {
     const auto minute = date::floor<std::chrono::minutes>(SysMs(milliseconds(time)));
     const std::string name = zone.empty() ? localTimeZone() : zone;
     if (!knownTimeZone(name))
-        return date::format("%F %RZ", minute);
-    return date::format("%F %R", date::locate_zone(name)->to_local(minute));
+        return date::format(std::locale::classic(), "%F %RZ", minute);
+    return date::format(std::locale::classic(), "%F %R", date::locate_zone(name)->to_local(minute));
 }
 
 std::string isoText(UtcMs time) {
-    return date::format("%FT%TZ", SysMs(milliseconds(time)));
+    return date::format(std::locale::classic(), "%FT%TZ", SysMs(milliseconds(time)));
 }
 
 } // namespace valveladder::console

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Console/Printable.h"
 
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
@@ -10,6 +11,8 @@
 
 #include <functional>
 #include <string>
+#include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -30,12 +33,20 @@ public:
     /// Set by the command's callback.
     std::function<Result<Done>()> job;
 
-    /// To standard output, human text.
+    /// Every value that the command line gave.
+    std::vector<std::string> given;
+    /// Options for which an empty value means something.
+    std::vector<const CLI::Option*> mayBeEmpty;
+
+    /// To standard output, human text. Words that are put in stay on one line, without control characters.
     template <typename... Parts>
     void print(fmt::format_string<Parts...> format, Parts&&... parts) {
-        fmt::format_to(std::back_inserter(text), format, std::forward<Parts>(parts)...);
+        append(format, shown(parts)...);
     }
-    void printText(const std::string& ready) { text += ready; }
+    /// Lines of human text.
+    void printText(const std::string& ready) { text += printable(ready); }
+    /// As they are: the content of a file.
+    void printBytes(const std::string& bytes) { text += bytes; }
     /// To standard output, one JSON value. Bytes that are not UTF-8 become U+FFFD.
     void printJson(const Json& value) {
         text += value.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
@@ -47,6 +58,18 @@ public:
     [[nodiscard]] const std::vector<std::string>& warned() const { return warnings; }
 
 private:
+    template <typename Part>
+    static decltype(auto) shown(const Part& part) {
+        if constexpr (std::is_convertible_v<const Part&, std::string_view>)
+            return oneLine(part);
+        else
+            return (part);
+    }
+    template <typename... Parts>
+    void append(fmt::string_view format, const Parts&... parts) {
+        fmt::vformat_to(std::back_inserter(text), format, fmt::make_format_args(parts...));
+    }
+
     std::string text;
     std::vector<std::string> warnings;
 };

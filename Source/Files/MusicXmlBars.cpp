@@ -1,10 +1,10 @@
 #include "Files/MusicXmlBars.h"
 
+#include "Base/Number.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
-#include <cstring>
 #include <numeric>
 #include <optional>
 
@@ -25,24 +25,22 @@ bool yes(pugi::xml_attribute attribute) {
 
 /// Whole number in an element's text, if it is one within +-limit.
 std::optional<std::int64_t> wholeNumber(pugi::xml_node node, double limit) {
-    const char* text = node.child_value();
-    char* end = nullptr;
-    const double value = std::strtod(text, &end);
-    if (end == text || !(std::abs(value) <= limit) || value != std::floor(value))
+    const auto value = leadingDecimal(node.child_value());
+    if (!value || !(std::abs(*value) <= limit) || *value != std::floor(*value))
         return std::nullopt;
-    return static_cast<std::int64_t>(value);
+    return static_cast<std::int64_t>(*value);
 }
 
 /// "3+2" is a sum.
-int beatsOf(const char* text) {
+int beatsOf(Name text) {
     int sum = 0;
-    while (*text) {
-        char* end = nullptr;
-        const long term = std::strtol(text, &end, 10);
-        if (end == text || term < 1 || term > 999)
+    while (!text.empty()) {
+        const auto term = takeInteger(text);
+        if (!term || *term < 1 || *term > 999)
             return 0;
-        sum += static_cast<int>(term);
-        text = *end == '+' ? end + 1 : end;
+        sum += *term;
+        if (text.starts_with('+'))
+            text.remove_prefix(1);
     }
     return sum;
 }
@@ -59,9 +57,9 @@ double metronomeBpm(pugi::xml_node metronome) {
     const Name name = metronome.child_value("beat-unit");
     const auto unit =
         std::find_if(units.begin(), units.end(), [name](const auto& entry) { return entry.first == name; });
-    const char* minute = metronome.child_value("per-minute");
-    minute += std::strcspn(minute, "0123456789");
-    const double beats = std::strtod(minute, nullptr);
+    Name minute = metronome.child_value("per-minute");
+    minute.remove_prefix(std::min(minute.find_first_of("0123456789"), minute.size()));
+    const double beats = leadingDecimal(minute).value_or(0.0);
     if (unit == units.end() || metronome.child("beat-unit").next_sibling("beat-unit"))
         return 0.0;
     double dots = 1.0;
@@ -75,18 +73,14 @@ double metronomeBpm(pugi::xml_node metronome) {
 }
 
 /// Passes of an ending's number attribute: "1", "1, 2", "1-3".
-std::vector<int> endingNumbers(const char* text) {
+std::vector<int> endingNumbers(Name text) {
     std::vector<int> numbers;
-    while (*text && numbers.size() < 64) {
-        char* end = nullptr;
-        const long number = std::strtol(text, &end, 10);
-        if (end == text) {
-            ++text;
-            continue;
-        }
-        if (number > 0 && number < 64)
-            numbers.push_back(static_cast<int>(number));
-        text = end;
+    while (!text.empty() && numbers.size() < 64) {
+        const auto number = takeInteger(text);
+        if (!number)
+            text.remove_prefix(1);
+        else if (*number > 0 && *number < 64)
+            numbers.push_back(*number);
     }
     return numbers;
 }
@@ -97,7 +91,7 @@ std::optional<int> writtenPitch(pugi::xml_node pitch) {
     const std::optional<std::int64_t> octave = wholeNumber(pitch.child("octave"), 10);
     if (step < 'A' || step > 'G' || !octave)
         return std::nullopt;
-    const double alter = std::strtod(pitch.child_value("alter"), nullptr);
+    const double alter = leadingDecimal(pitch.child_value("alter")).value_or(0.0);
     if (!(std::abs(alter) <= 4.0))
         return std::nullopt;
     const int note = static_cast<int>(12 * (*octave + 1)) + fromA[static_cast<std::size_t>(step - 'A')] +
@@ -227,7 +221,8 @@ private:
         if (!written)
             return leaveOut("notes beyond MIDI's range are left out");
         note.written = *written;
-        if (const double alter = node.child("pitch").child("alter").text().as_double(); std::abs(alter) < 1.5)
+        const double alter = leadingDecimal(node.child("pitch").child_value("alter")).value_or(0.0);
+        if (std::abs(alter) < 1.5)
             note.alter = static_cast<int>(std::lround(alter));
         if (note.voice.empty())
             note.voice = "1";
@@ -262,7 +257,7 @@ private:
     }
 
     void readSound(pugi::xml_node sound, Tick at) {
-        setTempo(sound.attribute("tempo").as_double(), at);
+        setTempo(leadingDecimal(sound.attribute("tempo").value()).value_or(0.0), at);
         BarSigns& signs = bar.signs;
         signs.segno = signs.segno || sound.attribute("segno");
         signs.coda = signs.coda || sound.attribute("coda");
@@ -283,8 +278,10 @@ private:
         const pugi::xml_node repeat = barline.child("repeat");
         const Name direction = repeat.attribute("direction").value();
         bar.signs.repeatStart = bar.signs.repeatStart || direction == "forward";
-        if (direction == "backward")
-            bar.signs.repeatTimes = std::clamp(repeat.attribute("times").as_int(2), 1, 64);
+        if (direction == "backward") {
+            Name times = repeat.attribute("times").value();
+            bar.signs.repeatTimes = std::clamp(takeInteger(times).value_or(2), 1, 64);
+        }
         const pugi::xml_node ending = barline.child("ending");
         const Name type = ending.attribute("type").value();
         if (type == "start") {

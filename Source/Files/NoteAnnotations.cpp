@@ -1,5 +1,6 @@
 #include "Files/NoteAnnotations.h"
 
+#include "Base/Number.h"
 #include "Files/FileBytes.h"
 #include "Valves/Pitch.h"
 
@@ -47,13 +48,9 @@ std::vector<std::string_view> cellsOf(std::string_view line, char separator) {
     }
 }
 
-std::optional<double> numberIn(std::string_view cell) {
-    double value = 0.0;
-    const char* end = cell.data() + cell.size();
-    const auto [stopped, error] = std::from_chars(cell.data(), end, value);
-    if (error != std::errc() || stopped != end || !std::isfinite(value))
-        return std::nullopt;
-    return value;
+std::optional<double> finiteIn(std::string_view cell) {
+    const auto value = decimalIn(cell);
+    return value && std::isfinite(*value) ? value : std::nullopt;
 }
 
 /// Which column holds what; -1 = none does.
@@ -117,7 +114,7 @@ private:
         if (separator == 0) {
             separator = text.find(';') != text.npos ? ';' : text.find('\t') != text.npos ? '\t' : ',';
             const auto head = cellsOf(text, separator);
-            if (!numberIn(head.front())) {
+            if (!finiteIn(head.front())) {
                 auto found = columnsOf(head);
                 if (!found)
                     return found.problem();
@@ -134,9 +131,9 @@ private:
                        ? cells[static_cast<std::size_t>(column)]
                        : std::string_view{};
         };
-        const auto onset = numberIn(cell(columns.onset));
-        auto offset = numberIn(cell(columns.offset));
-        if (const auto length = numberIn(cell(columns.duration)); !offset && onset && length)
+        const auto onset = finiteIn(cell(columns.onset));
+        auto offset = finiteIn(cell(columns.offset));
+        if (const auto length = finiteIn(cell(columns.duration)); !offset && onset && length)
             offset = *onset + *length;
         const auto midi = pitchIn(cell(columns.pitch));
         if (!onset || !offset || !midi)
@@ -154,7 +151,7 @@ private:
     }
 
     [[nodiscard]] std::optional<double> pitchIn(std::string_view cell) const {
-        const auto number = numberIn(cell);
+        const auto number = finiteIn(cell);
         if (number && columns.hertz)
             return *number < minHz ? 0.0 : 69.0 + 12.0 * std::log2(*number / 440.0);
         if (number)

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <sndfile.h>
 
 namespace valveladder {
@@ -34,7 +35,7 @@ Problem SoundWriter::broken() const {
 Result<std::unique_ptr<SoundWriter>> SoundWriter::open(const std::filesystem::path& path, double sampleRate,
                                                        const Words& words) {
     if (!(sampleRate >= 1.0 && sampleRate <= maxSampleRate))
-        return Problem{"FLAC knows no sample rate of " + std::to_string(sampleRate) + " Hz", path.string(),
+        return Problem{fmt::format("FLAC knows no sample rate of {:g} Hz", sampleRate), path.string(),
                        "use a rate of up to 192 kHz"};
     std::unique_ptr<SoundWriter> writer(new SoundWriter(path));
     SF_INFO info{};

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <string>
 
 namespace valveladder {
@@ -50,8 +51,8 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
 Result<SoundSettings> checked(SoundSettings settings) {
     const double rate = settings.sampleRate;
     if (!(rate >= SoundSettings::minSampleRate && rate <= SoundSettings::maxSampleRate))
-        return Problem{"a sample rate of " + std::to_string(rate) + " Hz cannot be listened to",
-                       "sample rate", "use 8000 to 192000 Hz"};
+        return Problem{fmt::format("a sample rate of {:g} Hz cannot be listened to", rate), "sample rate",
+                       "use 8000 to 192000 Hz"};
     if (!(settings.roundTripMs >= -1000.0 && settings.roundTripMs <= 5000.0))
         return Problem{"the round trip is out of range", "round trip", "measure it, or set 0 to 5000 ms"};
     if (settings.startSeconds && !std::isfinite(*settings.startSeconds))

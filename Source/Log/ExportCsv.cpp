@@ -1,12 +1,13 @@
 #include "Log/Export.h"
 
+#include "Files/FileBytes.h"
 #include "Log/LogStoreImpl.h"
 
 #include <date/date.h>
 #include <fmt/format.h>
 
 #include <array>
-#include <fstream>
+#include <locale>
 
 namespace valveladder {
 
@@ -31,7 +32,8 @@ std::string timeText(UtcMs time) {
     constexpr UtcMs year10000 = 253402300800000;
     if (time < year0 || time >= year10000)
         return std::to_string(time);
-    return date::format("%FT%TZ", date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(time)));
+    return date::format(std::locale::classic(), "%FT%TZ",
+                        date::sys_time<std::chrono::milliseconds>(std::chrono::milliseconds(time)));
 }
 
 /// One line of a CSV file from a field list. Absent figures are empty fields.
@@ -86,33 +88,18 @@ private:
 class CsvFile {
 public:
     CsvFile(const std::filesystem::path& folder, const char* name, const std::vector<std::string>& columns)
-        : path(folder / name), unfinished(path) {
-        unfinished += ".part";
-        stream.open(unfinished, std::ios::binary | std::ios::trunc);
+        : file(folder / name) {
         CsvLine heading;
         for (const std::string& column : columns)
             heading("", column);
         write(heading);
     }
 
-    void write(const CsvLine& line) { stream << line.text() << "\r\n"; }
-    [[nodiscard]] bool complete() {
-        stream.close();
-        std::error_code error;
-        if (stream.fail())
-            std::filesystem::remove(unfinished, error);
-        else
-            std::filesystem::rename(unfinished, path, error);
-        return !stream.fail() && !error;
-    }
-    [[nodiscard]] Problem problem() const {
-        return {"the file cannot be written", pathText(path), "Free some space or choose another folder"};
-    }
+    void write(const CsvLine& line) { file.write(line.text() + "\r\n"); }
+    [[nodiscard]] Result<Done> finish() { return file.finish(); }
 
 private:
-    std::filesystem::path path;
-    std::filesystem::path unfinished;
-    std::ofstream stream;
+    NewFile file;
 };
 
 template <typename Row>
@@ -183,8 +170,8 @@ Result<Done> exportCsv(const LogStore& log, const TakeFilter& filter, const std:
     if (!visited.ok())
         return visited.problem();
     for (CsvFile& file : files)
-        if (!file.complete())
-            return file.problem();
+        if (auto done = file.finish(); !done)
+            return done;
     return Done{};
 }
 

@@ -3,6 +3,7 @@
 #include "Log/SqlProblem.h"
 
 #include <cerrno>
+#include <cstdio>
 #include <system_error>
 #include <utility>
 
@@ -23,6 +24,50 @@ Problem failure(const char* action, const std::filesystem::path& path, int error
     return {std::string(action) + ": " + std::generic_category().message(error), pathText(path),
             "Free some space, or allow writing to the folder"};
 }
+
+#if defined(_WIN32)
+
+int lastError() {
+    return std::system_category().default_error_condition(static_cast<int>(GetLastError())).value();
+}
+
+void syncFolder(const std::filesystem::path&) {} // MOVEFILE_WRITE_THROUGH has done it
+
+/// 0, or an errno; EEXIST where `to` is taken.
+int moveUnlessThere(const std::filesystem::path& from, const std::filesystem::path& to) {
+    return MoveFileExW(from.c_str(), to.c_str(), MOVEFILE_WRITE_THROUGH) != 0 ? 0 : lastError();
+}
+
+#else
+
+/// A new name in a folder survives a power cut only when the folder is synchronised as well, fsync(2).
+void syncFolder(const std::filesystem::path& path) {
+    const int folder = ::open(path.parent_path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (folder < 0)
+        return;
+    fsync(folder);
+    ::close(folder);
+}
+
+/// 0, or an errno; EEXIST where `to` is taken.
+int moveUnlessThere(const std::filesystem::path& from, const std::filesystem::path& to) {
+#if defined(__APPLE__)
+    if (renamex_np(from.c_str(), to.c_str(), RENAME_EXCL) == 0)
+        return 0;
+#else
+    if (renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) == 0)
+        return 0;
+#endif
+    if (errno != EINVAL && errno != ENOSYS && errno != ENOTSUP)
+        return errno;
+    // A file system that cannot do it in one step: a second name is never given to a taken one either.
+    if (::link(from.c_str(), to.c_str()) != 0)
+        return errno;
+    ::unlink(from.c_str());
+    return 0;
+}
+
+#endif
 
 } // namespace
 
@@ -62,6 +107,20 @@ bool LockedFile::renameTo(const std::filesystem::path& path) {
     return !error;
 }
 
+Result<bool> LockedFile::publish(const std::filesystem::path& path) {
+    close(); // before it bears the name: on POSIX a close ends every lock that this process has on the file
+    const int error = moveUnlessThere(place, path);
+    if (error == 0) {
+        syncFolder(path);
+        return true;
+    }
+    std::error_code ignored;
+    std::filesystem::remove(place, ignored);
+    if (error == EEXIST)
+        return false;
+    return failure("the file cannot be given its name", path, error);
+}
+
 #if defined(_WIN32)
 
 namespace {
@@ -69,14 +128,11 @@ namespace {
 constexpr DWORD noSharing = 0; // the lock: nobody else can open it
 constexpr DWORD readWrite = GENERIC_READ | GENERIC_WRITE;
 
-int lastError() {
-    return std::system_category().default_error_condition(static_cast<int>(GetLastError())).value();
-}
-
 } // namespace
 
-Result<LockedFile> LockedFile::create(const std::filesystem::path& path) {
-    HANDLE file = CreateFileW(path.c_str(), readWrite, noSharing, nullptr, CREATE_NEW, 0, nullptr);
+Result<LockedFile> LockedFile::create(const std::filesystem::path& path, Others others) {
+    const DWORD sharing = others == Others::mayOpen ? FILE_SHARE_READ | FILE_SHARE_WRITE : noSharing;
+    HANDLE file = CreateFileW(path.c_str(), readWrite, sharing, nullptr, CREATE_NEW, 0, nullptr);
     if (file == INVALID_HANDLE_VALUE)
         return failure("the file cannot be made", path, lastError());
     return LockedFile(file, path);
@@ -124,15 +180,6 @@ Result<std::string> LockedFile::content() const {
 
 namespace {
 
-/// A new name in a folder survives a power cut only when the folder is synchronised as well, fsync(2).
-void syncFolder(const std::filesystem::path& path) {
-    const int folder = ::open(path.parent_path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (folder < 0)
-        return;
-    fsync(folder);
-    ::close(folder);
-}
-
 /// False when the file was deleted or replaced between opening and locking, or is another user's.
 bool isStill(int file, const std::filesystem::path& path) {
     struct stat open {};
@@ -159,7 +206,7 @@ bool writeAll(int file, std::string_view bytes) {
 
 } // namespace
 
-Result<LockedFile> LockedFile::create(const std::filesystem::path& path) {
+Result<LockedFile> LockedFile::create(const std::filesystem::path& path, Others) {
     const int file = ::open(path.c_str(), O_RDWR | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0600);
     if (file < 0)
         return failure("the file cannot be made", path, errno);

@@ -12,8 +12,12 @@ namespace valveladder {
 /// A file that one holder at a time writes. The lock ends with the holder, however it ends.
 class LockedFile {
 public:
+    /// Whether others may open the file while it is held. Only Windows keeps them from it.
+    enum class Others { shutOut, mayOpen };
+
     /// A new file, readable by its owner alone; a Problem when it cannot be made.
-    [[nodiscard]] static Result<LockedFile> create(const std::filesystem::path& path);
+    [[nodiscard]] static Result<LockedFile> create(const std::filesystem::path& path,
+                                                   Others others = Others::shutOut);
     /// An existing regular file of our own; nothing when another holds it, or it is none, or not ours.
     [[nodiscard]] static std::optional<LockedFile> takeOver(const std::filesystem::path& path);
 
@@ -28,6 +32,9 @@ public:
     /// anyhow.
     bool remove();
     bool renameTo(const std::filesystem::path& path);
+    /// Lets go of the file and gives it the name `path`, unless something bears that name: nothing is ever
+    /// replaced. Returns whether it bears it now; where it does not, the file is deleted.
+    [[nodiscard]] Result<bool> publish(const std::filesystem::path& path);
 
     [[nodiscard]] const std::filesystem::path& path() const { return place; }
 

@@ -1,5 +1,6 @@
 #include "Log/LogStoreImpl.h"
 
+#include "Base/Number.h"
 #include "Files/Json.h"
 #include "Log/PackedTimes.h"
 
@@ -39,6 +40,8 @@ Where whereOf(const TakeFilter& filter) {
         where.add("started_utc >= ?", *filter.fromUtc);
     if (filter.toUtc)
         where.add("started_utc < ?", *filter.toUtc);
+    if (filter.fromNumber > 0)
+        where.add("number >= ?", filter.fromNumber);
     if (!filter.withInvented)
         where.add("invented = ?", std::int64_t{0});
     if (!filter.withReal)
@@ -50,9 +53,11 @@ Where whereOf(const TakeFilter& filter) {
 template <typename Row>
 void selectTakes(LogDatabase& log, const std::string& columns, const TakeFilter& filter, Row&& row) {
     const Where where = whereOf(filter);
-    std::string sql = "SELECT " + columns + " FROM takes" + where.sql;
+    // What is new is few rows at the table's end: an index would go through all of the plan's.
+    const std::string from = filter.fromNumber > 0 ? " FROM takes NOT INDEXED" : " FROM takes";
+    std::string sql = "SELECT " + columns + from + where.sql;
     if (filter.newest > 0)
-        sql = "SELECT * FROM (SELECT started_utc AS at, id AS tie, " + columns + " FROM takes" + where.sql +
+        sql = "SELECT * FROM (SELECT started_utc AS at, id AS tie, " + columns + from + where.sql +
               " ORDER BY started_utc DESC, id DESC LIMIT " + std::to_string(filter.newest) +
               ") ORDER BY at, tie";
     else
@@ -158,8 +163,23 @@ void readPerformance(LogDatabase& log, std::int64_t take, Performance& performan
         readRows(log, take, performance.segments, parts.timesOnly);
 }
 
+/// The id of the take with this number. Eight digits and more are the beginning of an id.
+std::optional<std::string> idOfNumber(LogDatabase& log, const std::string& text) {
+    constexpr std::size_t mostDigits = 7;
+    const auto number = text.size() <= mostDigits ? integerIn(text) : std::nullopt;
+    if (!number)
+        return std::nullopt;
+    LogDatabase::Use select(log, "SELECT id FROM takes WHERE number = ?");
+    select->bind(1, *number);
+    if (!select->executeStep())
+        return std::nullopt;
+    return select->getColumn(0).getString();
+}
+
 /// The one id that `text` names or begins; throws a Problem when there is none or several.
 std::string resolveId(LogDatabase& log, const std::string& text) {
+    if (auto numbered = idOfNumber(log, text))
+        return std::move(*numbered);
     LogDatabase::Use select(log, "SELECT id FROM takes WHERE id = ?1 OR (length(?1) > 0 AND "
                                  "substr(id, 1, length(?1)) = ?1) ORDER BY id <> ?1, id LIMIT 2");
     select->bind(1, text);
@@ -177,10 +197,12 @@ std::string resolveId(LogDatabase& log, const std::string& text) {
 
 std::vector<TakeSummary> LogDatabase::summaries(const TakeFilter& filter) {
     std::vector<TakeSummary> list;
-    selectTakes(*this, joined(columnsOf<TakeSummary>()), filter,
+    selectTakes(*this, "number, " + joined(columnsOf<TakeSummary>()), filter,
                 [&](const SQLite::Statement& row, int first) {
+                    TakeSummary& take = list.emplace_back();
                     SqlRead read(row, first);
-                    fields(read, list.emplace_back());
+                    read("number", take.number);
+                    fields(read, take);
                 });
     return list;
 }
@@ -250,6 +272,14 @@ Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) cons
                         take.whole = state == TakeState::whole;
                     });
         return list;
+    });
+}
+
+Result<std::int64_t> LogStore::newestNumber() const {
+    return guarded(impl->path, [&] {
+        LogDatabase::Use select(*impl, "SELECT coalesce(max(number), 0) FROM takes");
+        select->executeStep();
+        return select->getColumn(0).getInt64();
     });
 }
 

@@ -1,38 +1,11 @@
+#include "Log/LogFile.h"
 #include "Log/LogStoreImpl.h"
 
-#include <SQLiteCpp/Backup.h>
 #include <sqlite3.h>
-
-#include <chrono>
-#include <thread>
 
 namespace valveladder {
 
 namespace {
-
-/// Setting WAL for the first time does not wait for locks by itself: https://www.sqlite.org/wal.html,
-/// "Activating and configuring WAL mode". A file system without shared memory stays with its rollback
-/// journal.
-void useWriteAheadLog(SQLite::Database& database, int busy) {
-    constexpr std::chrono::milliseconds pause{20};
-    for (int waited = 0;; waited += static_cast<int>(pause.count())) {
-        try {
-            database.exec("PRAGMA journal_mode = WAL");
-            return;
-        } catch (const SQLite::Exception& thrown) {
-            if ((thrown.getErrorCode() & 0xFF) != SQLITE_BUSY || waited >= busy)
-                throw;
-        }
-        std::this_thread::sleep_for(pause);
-    }
-}
-
-void setCommonPragmas(SQLite::Database& database) {
-    database.exec("PRAGMA foreign_keys = ON");
-    database.exec("PRAGMA trusted_schema = OFF");
-    database.exec("PRAGMA cell_size_check = ON");
-    database.exec("PRAGMA synchronous = FULL"); // a finished take survives a power cut
-}
 
 /// SQLite opens a write-protected file for reading when asked to write; say so now, not at the first take.
 void refuseReadOnly(SQLite::Database& database) {
@@ -40,48 +13,9 @@ void refuseReadOnly(SQLite::Database& database) {
         throw SQLite::Exception("read-only", SQLITE_READONLY);
 }
 
-std::string immutableUri(const std::filesystem::path& path) {
-    constexpr const char* digits = "0123456789ABCDEF";
-    std::string uri = "file:";
-    for (const char c : pathText(path)) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '%' || c == '?' || c == '#') {
-            uri += '%';
-            uri += digits[byte >> 4];
-            uri += digits[byte & 0x0F];
-        } else {
-            uri += c;
-        }
-    }
-    return uri + "?immutable=1";
-}
-
-/// A log in a folder that cannot be written has no place for its shared memory; when no other program has it
-/// open (no -wal beside it) it can be read as it lies.
-SQLite::Database openForReading(const std::filesystem::path& path) {
-    try {
-        SQLite::Database database(pathText(path), SQLite::OPEN_READONLY, LogStore::busyMs);
-        (void)schemaVersionOf(database);
-        return database;
-    } catch (const SQLite::Exception& thrown) {
-        std::filesystem::path wal = path;
-        wal += "-wal";
-        std::error_code ignored;
-        const int code = thrown.getErrorCode() & 0xFF;
-        const bool noPlace = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
-        if (!noPlace || !std::filesystem::exists(path, ignored) || std::filesystem::exists(wal, ignored))
-            throw;
-        return {immutableUri(path), SQLite::OPEN_READONLY | SQLite::OPEN_URI, LogStore::busyMs};
-    }
-}
-
-/// An older log is read through a migrated copy in memory.
-SQLite::Database migratedCopy(SQLite::Database& original, const std::string& where) {
-    SQLite::Database copy(":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
-    SQLite::Backup backup(copy, original);
-    backup.executeStep();
-    migrate(copy, where.c_str());
-    return copy;
+/// Whether the last to close a database writes back what lies beside it.
+void writeBackOnClose(SQLite::Database& database, bool yes) {
+    sqlite3_db_config(database.getHandle(), SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, yes ? 0 : 1, nullptr);
 }
 
 } // namespace
@@ -126,10 +60,14 @@ Result<std::unique_ptr<LogStore>> LogStore::open(const std::filesystem::path& pa
     return guarded(path, [&] {
         if (path.has_parent_path())
             std::filesystem::create_directories(path.parent_path());
+        refuseOtherFile(path);
+        makeLog(path);
         SQLite::Database database(pathText(path), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE, busy);
+        writeBackOnClose(database, false); // until it is known to be ours
+        refuseForeign(database, pathText(path).c_str());
+        writeBackOnClose(database, true);
         setCommonPragmas(database);
         refuseReadOnly(database);
-        // Before anything is written: a newer or foreign file stays untouched.
         if (schemaVersionOf(database) != schemaVersion)
             migrate(database, pathText(path).c_str());
         useWriteAheadLog(database, busy);
@@ -137,31 +75,12 @@ Result<std::unique_ptr<LogStore>> LogStore::open(const std::filesystem::path& pa
     });
 }
 
-Result<std::unique_ptr<LogStore>> LogStore::openReadOnly(const std::filesystem::path& path) {
+Result<std::unique_ptr<LogStore>> LogStore::openReadOnly(const std::filesystem::path& path, int busy) {
     return guarded(path, [&] {
-        SQLite::Database database = openForReading(path);
-        const std::string where = pathText(path);
-        refuseForeign(database, where.c_str());
-        const int version = schemaVersionOf(database);
-        if (version == 0)
-            throw Problem{"the file holds no log", where, "Name another file"};
-        if (version < schemaVersion)
-            database = migratedCopy(database, where);
+        SQLite::Database database = openForReading(path, busy);
         setCommonPragmas(database);
         database.exec("PRAGMA query_only = ON");
         return std::unique_ptr<LogStore>(new LogStore(std::make_unique<Impl>(path, std::move(database))));
-    });
-}
-
-Result<Done> LogStore::check() const {
-    return guarded(impl->path, [&] {
-        SQLite::Statement integrity(impl->database, "PRAGMA integrity_check(1)");
-        if (!integrity.executeStep() || integrity.getColumn(0).getString() != "ok")
-            throw SQLite::Exception("integrity", SQLITE_CORRUPT);
-        SQLite::Statement foreign(impl->database, "PRAGMA foreign_key_check");
-        if (foreign.executeStep())
-            throw SQLite::Exception("foreign keys", SQLITE_CORRUPT);
-        return Done{};
     });
 }
 

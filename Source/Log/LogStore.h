@@ -25,7 +25,8 @@ struct TakeFilter {
     std::optional<UtcMs> toUtc{};   ///< exclusive
     bool withInvented = true;
     bool withReal = true;
-    int newest = 0; ///< only the newest n, 0 = all
+    int newest = 0;              ///< only the newest n, 0 = all
+    std::int64_t fromNumber = 0; ///< only takes of this number or a later one (see newestNumber), 0 = all
 };
 
 struct MergeCount {
@@ -57,14 +58,17 @@ public:
     static constexpr int schemaVersion = 4;
     static constexpr int busyMs = 2000;
 
-    /// Opens or creates, and migrates. A newer schema than ours is refused with words, untouched. A corrupt
-    /// file is refused and left as it is; the words say how to start a new one beside it.
-    /// `busy` is how long each call waits for another program's lock, ms.
+    /// Opens or creates, and migrates. A new log is there whole or not at all, whenever its program dies and
+    /// however many make it at once. A newer schema than ours and another program's database are refused
+    /// with words, untouched to the last byte. A corrupt file is refused and left as it is; the words say how
+    /// to start a new one beside it. `busy` is how long each call waits for another program's lock, ms.
     [[nodiscard]] static Result<std::unique_ptr<LogStore>> open(const std::filesystem::path& path,
                                                                 int busy = busyMs);
-    /// For reading alone: never makes, migrates or writes anything, so that logs in read-only places and of
-    /// older versions can be listed, exported and merged. Every writing call returns a Problem.
-    [[nodiscard]] static Result<std::unique_ptr<LogStore>> openReadOnly(const std::filesystem::path& path);
+    /// For reading alone: never makes, migrates or writes anything (but takes back what a program that died
+    /// had not finished writing), so that logs in read-only places and of older versions can be listed,
+    /// exported and merged. An empty file counts as an empty log. Every writing call returns a Problem.
+    [[nodiscard]] static Result<std::unique_ptr<LogStore>> openReadOnly(const std::filesystem::path& path,
+                                                                        int busy = busyMs);
     ~LogStore();
 
     /// Writes the journal row, so that a crash leaves a partial take.
@@ -73,14 +77,23 @@ public:
     /// replaces it, but a partial take without notes never replaces anything, and the newer player's note
     /// stays.
     [[nodiscard]] Result<Done> finishTake(const TakeRecord& record);
+    /// As finishTake(), unless a take of the same player, instrument and drill that began at the same time is
+    /// there: then nothing is written, and the id of that one comes back. One transaction, so that of many
+    /// who keep one take at once only the first does.
+    [[nodiscard]] Result<std::optional<std::string>> addTake(const TakeRecord& record);
     /// The take held no playing: its journal row is removed.
     [[nodiscard]] Result<Done> dropTake(const std::string& id);
     /// Open takes of this machine not begun by a living process become partial; returns how many.
     [[nodiscard]] Result<int> recoverOpenTakes();
 
     [[nodiscard]] Result<std::vector<TakeSummary>> takes(const TakeFilter& filter) const; ///< oldest first
-    [[nodiscard]] Result<TakeRecord> take(const std::string& id) const; ///< `id` may be an unambiguous prefix
+    /// `id` may be an unambiguous prefix of one, or the take's number in this log.
+    [[nodiscard]] Result<TakeRecord> take(const std::string& id) const;
     [[nodiscard]] Result<std::vector<PlanTake>> planTakes(const TakeFilter& filter) const;
+    /// The number of the take written last, 0 = none. Numbers count up in the order of writing, so that what
+    /// is new since a number can be read without the rest: it bears that number or a later one. A take that
+    /// is written again keeps its number while it is the newest, and else gets a new one.
+    [[nodiscard]] Result<std::int64_t> newestNumber() const;
     [[nodiscard]] Result<std::vector<std::string>> players() const;
     /// Takes begun and not finished, of any process and machine, oldest first.
     [[nodiscard]] Result<std::vector<TakeHeader>> openTakes() const;
@@ -111,7 +124,7 @@ public:
     /// Each take is its own transaction: an interrupted merge is completed by merging again.
     [[nodiscard]] Result<MergeCount> merge(const std::filesystem::path& other);
 
-    /// Reads the whole file and says whether it is sound.
+    /// Reads the whole file, every take of it, and says whether it is sound and all there.
     [[nodiscard]] Result<Done> check() const;
 
     /// True when the file at path() is no longer the one that is open: moved, deleted or put in its place.

@@ -75,6 +75,8 @@ struct LogDatabase {
     /// Writes a take, in place of what is there under its id, open or not. A player's note that is there and
     /// newer is kept. A partial take without notes, as a crash leaves it, never replaces anything.
     void writeTake(const TakeRecord& record, const PlayerNote& note);
+    /// The id of a take of the same player, instrument, drill and begin; nothing when there is none.
+    [[nodiscard]] std::optional<std::string> sameTake(const TakeHeader& header);
     [[nodiscard]] std::optional<PlayerNote> playerNote(const std::string& takeId);
     void writePlayerNote(const std::string& takeId, const PlayerNote& note);
     void deleteOpen(const std::string& id);

@@ -146,6 +146,18 @@ void LogDatabase::writeTake(const TakeRecord& record, const PlayerNote& note) {
     deleteOpen(id);
 }
 
+std::optional<std::string> LogDatabase::sameTake(const TakeHeader& header) {
+    Use select(*this, "SELECT id FROM takes WHERE player = ? AND instrument_id = ? AND drill_name = ? AND "
+                      "started_utc = ? ORDER BY id LIMIT 1");
+    select->bind(1, header.player);
+    select->bind(2, header.instrumentId);
+    select->bind(3, header.drillName);
+    select->bind(4, header.startedUtc);
+    if (!select->executeStep())
+        return std::nullopt;
+    return select->getColumn(0).getString();
+}
+
 std::optional<PlayerNote> LogDatabase::playerNote(const std::string& takeId) {
     Use select(*this, "SELECT note_utc, player_note FROM takes WHERE id = ?");
     select->bind(1, takeId);
@@ -187,6 +199,15 @@ Result<Done> LogStore::finishTake(const TakeRecord& record) {
     return impl->write([&] {
         impl->writeTake(record, ownNote(record));
         return Done{};
+    });
+}
+
+Result<std::optional<std::string>> LogStore::addTake(const TakeRecord& record) {
+    return impl->write([&] {
+        auto there = impl->sameTake(record.header);
+        if (!there)
+            impl->writeTake(record, ownNote(record));
+        return there;
     });
 }
 

@@ -154,10 +154,13 @@ int schemaVersionOf(SQLite::Database& database) {
     return database.execAndGet("PRAGMA user_version").getInt();
 }
 
+Problem anotherPrograms(const char* where) {
+    return {"the file is the database of another program", where, "Set VALVE_LADDER_LOG to another file"};
+}
+
 void refuseForeign(SQLite::Database& database, const char* where) {
     if (ofAnotherProgram(database))
-        throw Problem{"the file is the database of another program", where,
-                      "Set VALVE_LADDER_LOG to another file"};
+        throw anotherPrograms(where);
     const int version = schemaVersionOf(database);
     if (version > LogStore::schemaVersion)
         throw Problem{"the log was written by a newer version of Valve Ladder (schema " +

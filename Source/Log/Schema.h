@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Base/Problem.h"
+
 #include <SQLiteCpp/SQLiteCpp.h>
 
 namespace valveladder {
@@ -9,6 +11,8 @@ inline constexpr int logApplicationId = 0x564C6F67;
 
 /// PRAGMA user_version; 0 in an empty file.
 [[nodiscard]] int schemaVersionOf(SQLite::Database& database);
+
+[[nodiscard]] Problem anotherPrograms(const char* where);
 
 /// Throws a Problem when the file is newer than us or another program's.
 void refuseForeign(SQLite::Database& database, const char* where);

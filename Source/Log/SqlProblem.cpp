@@ -52,13 +52,16 @@ std::string pathText(const std::filesystem::path& path) {
     return {reinterpret_cast<const char*>(text.data()), text.size()};
 }
 
+Problem damagedLog(const std::string& how, const std::filesystem::path& path) {
+    return {"the log is damaged: " + how, pathText(path), startAnew};
+}
+
 Problem sqlProblem(const std::exception& thrown, const std::filesystem::path& path) {
     const std::string where = pathText(path);
     if (const auto* sql = dynamic_cast<const SQLite::Exception*>(&thrown))
         return ofCode(*sql, where);
     if (const auto* row = dynamic_cast<const UnreadableRow*>(&thrown))
-        return {std::string("the log is damaged: ") + row->what() + " holds an unknown value", where,
-                startAnew};
+        return damagedLog(std::string(row->what()) + " holds an unknown value", path);
     if (const auto* file = dynamic_cast<const std::filesystem::filesystem_error*>(&thrown))
         return {"the log's folder cannot be used: " + file->code().message(), where,
                 "Check the folder, or set VALVE_LADDER_LOG to another file"};

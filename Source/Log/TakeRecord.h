@@ -67,6 +67,7 @@ struct TakeRecord {
 
 /// A take without its notes, for lists and plans.
 struct TakeSummary {
+    std::int64_t number = 0; ///< in the log it was read from, from 1; 0 = not from a log
     TakeHeader header;
     UtcMs endedUtc = 0;
     TakeState state = TakeState::whole;

@@ -38,7 +38,9 @@ bool Feed::put(const Item& item, bool wait) noexcept {
 
 void Feed::push(const FeedBlock& block, std::span<const MidiEvent> midi, const SoundIn& sound,
                 bool wait) noexcept {
-    if (!put(block, wait)) {
+    FeedBlock stamped = block;
+    stamped.lostBefore = losses();
+    if (!put(stamped, wait)) {
         lostBlocks.fetch_add(1, std::memory_order_relaxed);
         lostMidiEvents.fetch_add(midi.size(), std::memory_order_relaxed);
         lostSamples.fetch_add(static_cast<std::uint64_t>(sound.channelCount > 0 ? sound.samples : 0),
@@ -67,11 +69,21 @@ void Feed::putSound(const SoundIn& sound, bool wait) noexcept {
         return;
     Sound chunk;
     for (int at = 0; at < sound.samples; at += chunkSamples) {
+        chunk.at = at;
         chunk.samples = std::min(chunkSamples, sound.samples - at);
         mix(sound, at, chunk);
         if (!put(chunk, wait))
             lostSamples.fetch_add(static_cast<std::uint64_t>(chunk.samples), std::memory_order_relaxed);
     }
+}
+
+void Feed::takeSound(const Sound& chunk) {
+    const auto at = static_cast<std::size_t>(chunk.at);
+    if (received.sound.size() < at) {
+        received.silenced += at - received.sound.size();
+        received.sound.resize(at, 0.0F);
+    }
+    received.sound.insert(received.sound.end(), chunk.values.begin(), chunk.values.begin() + chunk.samples);
 }
 
 std::size_t Feed::drain(const std::function<void(const ReceivedBlock&)>& use) {
@@ -90,12 +102,12 @@ std::size_t Feed::drain(const std::function<void(const ReceivedBlock&)>& use) {
             received.block = *block;
             received.midi.clear();
             received.sound.clear();
+            received.silenced = 0;
             receiving = true;
         } else if (const auto* event = std::get_if<MidiEvent>(&item)) {
             received.midi.push_back(*event);
         } else if (const auto* sound = std::get_if<Sound>(&item)) {
-            received.sound.insert(received.sound.end(), sound->values.begin(),
-                                  sound->values.begin() + sound->samples);
+            takeSound(*sound);
         } else {
             finish();
         }

@@ -17,6 +17,18 @@
 
 namespace valveladder {
 
+/// What was lost because the worker fell behind, since the feed was made.
+struct FeedLosses {
+    std::uint64_t blocks = 0;
+    std::uint64_t midiEvents = 0;
+    std::uint64_t samples = 0;
+
+    [[nodiscard]] bool any() const { return blocks + midiEvents + samples > 0; }
+    [[nodiscard]] FeedLosses since(const FeedLosses& before) const {
+        return {blocks - before.blocks, midiEvents - before.midiEvents, samples - before.samples};
+    }
+};
+
 /// What the audio thread tells the worker about one block.
 struct FeedBlock {
     std::int64_t startSample = 0; ///< counts from the first block after prepare, without gap
@@ -29,14 +41,17 @@ struct FeedBlock {
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start
     std::int64_t clicksFrom = -1;  ///< where the clicks that sound began (see ClickSound), -1 = none
+    FeedLosses lostBefore;         ///< set by the feed: all that was lost before this block
 };
 
 /// A block as the worker receives it. `midi` is relative to the block; `sound` holds the mean of the input's
-/// channels, one value per frame (fewer when some were lost), or nothing when there is no input.
+/// channels, one value per frame, or nothing when there is no input. Of what was lost in its middle there is
+/// silence in its place; where its end was lost it is shorter.
 struct ReceivedBlock {
     FeedBlock block;
     std::vector<MidiEvent> midi;
     std::vector<float> sound;
+    std::size_t silenced = 0; ///< samples of `sound` that stand for lost ones
 };
 
 /// Input of one block as the host gives it: `channels[0..channelCount)` of `samples` values each.
@@ -44,15 +59,6 @@ struct SoundIn {
     const float* const* channels = nullptr;
     int channelCount = 0; ///< 0 = no input
     int samples = 0;
-};
-
-/// What was lost because the worker fell behind, since the feed was made.
-struct FeedLosses {
-    std::uint64_t blocks = 0;
-    std::uint64_t midiEvents = 0;
-    std::uint64_t samples = 0;
-
-    [[nodiscard]] bool any() const { return blocks + midiEvents + samples > 0; }
 };
 
 /// The way from the audio thread to the worker: one queue, in order. What does not fit into a full queue is
@@ -79,6 +85,7 @@ public:
 
 private:
     struct Sound {
+        int at = 0; ///< of its first sample in the block
         int samples = 0;
         std::array<float, static_cast<std::size_t>(chunkSamples)> values{};
     };
@@ -91,6 +98,7 @@ private:
     static void mix(const SoundIn& sound, int at, Sound& chunk) noexcept;
     bool put(const Item& item, bool wait) noexcept;
     void putSound(const SoundIn& sound, bool wait) noexcept;
+    void takeSound(const Sound& chunk);
 
     moodycamel::ReaderWriterQueue<Item> queue;
     std::atomic<std::uint64_t> lostBlocks{0};

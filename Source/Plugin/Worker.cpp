@@ -104,11 +104,12 @@ void Worker::runTasks(Session& session) {
 
 void Worker::drain(Session& session) {
     path.feed.drain([&](const ReceivedBlock& received) { pass(session, received); });
-    tellLosses(session);
+    tellLosses(session, path.feed.losses());
 }
 
 void Worker::pass(Session& session, const ReceivedBlock& received) {
     const FeedBlock& from = received.block;
+    tellLossesBefore(session, from);
     SessionBlock block;
     block.startSample = from.startSample;
     block.host = from.host;
@@ -137,6 +138,7 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
     block.listenChannel = from.controls.listenChannel;
     block.midi = received.midi;
     block.sound = received.sound;
+    block.silenced = received.silenced;
     session.block(block);
     hearClicks(session, received);
     publishDrill(session);
@@ -195,14 +197,24 @@ Result<Done> Worker::measureRoundTrip() {
     return result;
 }
 
-void Worker::tellLosses(Session& session) {
-    const FeedLosses losses = path.feed.losses();
-    const FeedLosses fresh{losses.blocks - lossesTold.blocks, losses.midiEvents - lossesTold.midiEvents,
-                           losses.samples - lossesTold.samples};
-    if (!fresh.any())
+/// Before the block that follows a loss, so that the take in which it happened hears of it, however late all
+/// of this is. While more and more is lost not at each block, but sooner than a take is finished.
+void Worker::tellLossesBefore(Session& session, const FeedBlock& block) {
+    constexpr double tellEverySeconds = 0.2;
+    const double since = static_cast<double>(block.startSample - lossesToldAt) / block.host.sampleRate;
+    if (block.host.playing && since >= 0.0 && since < tellEverySeconds)
         return;
+    if (tellLosses(session, block.lostBefore))
+        lossesToldAt = block.startSample;
+}
+
+bool Worker::tellLosses(Session& session, const FeedLosses& losses) {
+    const FeedLosses fresh = losses.since(lossesTold);
+    if (!fresh.any())
+        return false;
     lossesTold = losses;
     session.noteLoss(words::computerTooSlow(fresh.blocks, fresh.midiEvents, fresh.samples));
+    return true;
 }
 
 void Worker::publishDrill(const Session& session) {

@@ -60,7 +60,8 @@ private:
     void runTasks(Session& session);
     void drain(Session& session);
     void pass(Session& session, const ReceivedBlock& received);
-    void tellLosses(Session& session);
+    void tellLossesBefore(Session& session, const FeedBlock& block);
+    bool tellLosses(Session& session, const FeedLosses& losses);
     Result<Done> beginMeasure(const Session& session);
     void hearClicks(Session& session, const ReceivedBlock& received);
     void endMeasure(Session& session, const Result<double>& found);
@@ -77,6 +78,7 @@ private:
     std::uint32_t marksSeen = 0;
     std::uint32_t handPressesSeen = 0;
     FeedLosses lossesTold;
+    std::int64_t lossesToldAt = 0; ///< before the block of this sample
     struct Measure {
         std::chrono::steady_clock::time_point begun;
         std::optional<RoundTripFinder> finder; ///< once the clicks sound

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <fmt/format.h>
 #include <numeric>
 
 namespace valveladder {
@@ -205,12 +205,10 @@ std::vector<ScoreWarning> breathWarnings(const Score& score, const Drill& drill,
         const double seconds = static_cast<double>(span.end - span.start) / ticksPerQuarter * 60.0 / bpm;
         if (seconds <= drill.breathSeconds)
             continue;
-        char text[200];
-        std::snprintf(text, sizeof text,
-                      "%s, segment %d lasts %.1f s at %.4g bpm, longer than a breath of %.1f s",
-                      score.rungLabels[static_cast<std::size_t>(span.rung)].c_str(), span.segment + 1,
-                      seconds, bpm, drill.breathSeconds);
-        warnings.push_back({text});
+        warnings.push_back(
+            {fmt::format("{}, segment {} lasts {:.1f} s at {:.4g} bpm, longer than a breath of {:.1f} s",
+                         score.rungLabels[static_cast<std::size_t>(span.rung)], span.segment + 1, seconds,
+                         bpm, drill.breathSeconds)});
     }
     return warnings;
 }

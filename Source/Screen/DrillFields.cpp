@@ -1,9 +1,10 @@
 #include "Screen/DrillFields.h"
 
+#include "Base/Number.h"
 #include "Screen/Words.h"
 
 #include <algorithm>
-#include <sstream>
+#include <string_view>
 
 namespace valveladder {
 
@@ -43,13 +44,14 @@ Result<std::vector<Segment>> segmentsFrom(const std::string& line, const Rhythm&
     std::vector<Segment> known = usualSegments(dotted);
     known.insert(known.end(), own.begin(), own.end());
     std::vector<Segment> segments;
-    std::istringstream text(line);
-    for (int number = 0; text >> number;) {
-        if (number < 1 || number > static_cast<int>(known.size()))
-            return Problem{words::noSegment(number), words::segmentsWhere, words::segmentsUpTo(known.size())};
-        segments.push_back(known[static_cast<std::size_t>(number - 1)]);
+    std::string_view rest = line;
+    while (const auto number = takeInteger(rest)) {
+        if (*number < 1 || *number > static_cast<int>(known.size()))
+            return Problem{words::noSegment(*number), words::segmentsWhere,
+                           words::segmentsUpTo(known.size())};
+        segments.push_back(known[static_cast<std::size_t>(*number - 1)]);
     }
-    if (!text.eof() || segments.empty())
+    if (rest.find_first_not_of(" \t") != std::string_view::npos || segments.empty())
         return Problem{words::segmentsRule, words::segmentsWhere, words::segmentsExample};
     return segments;
 }

@@ -1,5 +1,6 @@
 #include "Screen/Preferences.h"
 
+#include "Files/FileBytes.h"
 #include "Log/LogStore.h"
 #include "Screen/Words.h"
 
@@ -53,10 +54,9 @@ Result<Done> writePreferences(const std::filesystem::path& path, const Preferenc
                               {"welcomed", preferences.welcomed}};
     std::error_code ignored;
     std::filesystem::create_directories(path.parent_path(), ignored);
-    std::ofstream file(path);
-    file << json.dump(2) << "\n";
-    file.close();
-    if (!file)
+    const std::string text = json.dump(2) + "\n";
+    const auto bytes = std::span(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
+    if (!writeFileBytes(path, bytes))
         return Problem{words::displayNotKept, path.string(), words::otherFolder};
     return Done{};
 }

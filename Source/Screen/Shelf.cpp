@@ -1,5 +1,6 @@
 #include "Screen/Shelf.h"
 
+#include "Files/FileBytes.h"
 #include "Log/LogStore.h"
 #include "Screen/Words.h"
 
@@ -66,10 +67,8 @@ Result<std::string> Shelf::readFile(const std::filesystem::path& path) {
 }
 
 Result<Done> Shelf::writeFile(const std::filesystem::path& path, const std::string& text) {
-    std::ofstream file(path, std::ios::binary);
-    file << text;
-    file.close();
-    if (!file)
+    const auto bytes = std::span(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
+    if (!writeFileBytes(path, bytes))
         return Problem{words::fileNotWritten, path.string(), words::otherRoomyFolder};
     return Done{};
 }

@@ -287,7 +287,7 @@ bool Window::keyPressed(const juce::KeyPress& key) {
 }
 
 bool Window::firstRun(const SessionView& view) const {
-    return !preferences.welcomed && view.today.empty() && !view.playing;
+    return !preferences.welcomed && !view.playedToday && !view.playing;
 }
 
 void Window::refresh() {

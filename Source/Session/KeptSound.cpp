@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <date/date.h>
 #include <fmt/format.h>
+#include <locale>
 #include <utility>
 
 namespace valveladder {
@@ -28,6 +29,17 @@ std::string mb(std::uint64_t bytes) {
     return fmt::format("{:.0f} MB", static_cast<double>(bytes) / static_cast<double>(bytesInMb));
 }
 
+/// Whether somebody is writing it.
+bool isHeld(const std::filesystem::path& path) {
+    std::error_code error;
+    return !LockedFile::takeOver(path) && std::filesystem::exists(path, error);
+}
+
+bool removeUnlessHeld(const std::filesystem::path& path) {
+    auto file = LockedFile::takeOver(path);
+    return file && file->remove();
+}
+
 } // namespace
 
 KeptSoundFolder::KeptSoundFolder(const std::filesystem::path& logPath)
@@ -35,7 +47,8 @@ KeptSoundFolder::KeptSoundFolder(const std::filesystem::path& logPath)
 
 std::string KeptSoundFolder::fileName(std::int64_t startedUtcMs, const std::string& takeId) {
     const date::sys_time<std::chrono::milliseconds> time{std::chrono::milliseconds(startedUtcMs)};
-    const std::string when = date::format("%Y%m%dT%H%M%SZ", date::floor<std::chrono::seconds>(time));
+    const std::string when =
+        date::format(std::locale::classic(), "%Y%m%dT%H%M%SZ", date::floor<std::chrono::seconds>(time));
     return fmt::format("{}{}-{:0>8.8}{}", nameStart, when, takeId, nameEnd);
 }
 
@@ -71,11 +84,11 @@ Result<Done> KeptSoundFolder::makeRoom(const KeepSound& settings, std::uint64_t 
     const std::vector<Entry> kept = entries();
     std::uint64_t used = 0;
     for (const Entry& entry : kept)
-        used += entry.bytes;
+        used += entry.bytes + (entry.name != spared && isHeld(folder / entry.name) ? wanted : 0);
     for (const Entry& entry : kept) {
         if (used + wanted <= limit || !settings.dropOldest)
             break;
-        if (entry.name == spared || !std::filesystem::remove(folder / entry.name, trouble))
+        if (entry.name == spared || !removeUnlessHeld(folder / entry.name))
             continue;
         used -= entry.bytes;
         removed.push_back(entry.name);
@@ -100,12 +113,17 @@ void KeptSound::open(const Take& take) {
                      folder.path().string(), "check the rights of the folder that holds it"});
     if (!roomForMore())
         return;
+    auto made = LockedFile::create(folder.path() / name, LockedFile::Others::mayOpen);
+    if (!made)
+        return fail(made.problem());
+    held.emplace(std::move(made.value()));
     auto opened =
         SoundWriter::open(folder.path() / name, rate, {"Valve Ladder take " + take.id, take.comment});
-    if (!opened)
-        return fail(opened.problem());
+    if (!opened) {
+        fail(opened.problem());
+        return discard();
+    }
     writer = std::move(opened.value());
-    onDisk = true;
 }
 
 KeptSound::~KeptSound() {
@@ -167,16 +185,16 @@ std::string KeptSound::finish() {
         discard();
         return "";
     }
-    onDisk = false;
+    held.reset();
     return folder.path().filename().string() + "/" + name;
 }
 
 void KeptSound::discard() {
     writer.reset();
     written = 0;
-    std::error_code ignored; // what cannot be removed stays, and counts
-    if (std::exchange(onDisk, false))
-        std::filesystem::remove(folder.path() / name, ignored);
+    if (held)
+        held->remove(); // what cannot be removed stays, and counts
+    held.reset();
 }
 
 std::vector<KeptSound::Word> KeptSound::news() {

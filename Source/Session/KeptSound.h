@@ -2,6 +2,7 @@
 
 #include "Base/Problem.h"
 #include "Files/SoundWriter.h"
+#include "Log/LockedFile.h"
 
 #include <cstdint>
 #include <filesystem>
@@ -36,8 +37,9 @@ public:
     [[nodiscard]] static std::string fileName(std::int64_t startedUtcMs, const std::string& takeId);
     /// What kept sound takes together, bytes. 0 when the folder is not there.
     [[nodiscard]] std::uint64_t bytes() const;
-    /// Sees that `wanted` bytes fit under the limit and on the disk. Where the player agreed the oldest files
-    /// other than `spared` go; their names are appended to `removed`. A Problem when there is no room.
+    /// Sees that `wanted` bytes fit under the limit and on the disk, beside as much for each file that others
+    /// are writing. Where the player agreed the oldest files go, other than `spared` and those that are being
+    /// written, by any instance; their names are appended to `removed`. A Problem when there is no room.
     [[nodiscard]] Result<Done> makeRoom(const KeepSound& settings, std::uint64_t wanted,
                                         const std::string& spared, std::vector<std::string>& removed) const;
 
@@ -92,10 +94,10 @@ private:
     KeepSound settings;
     std::string name;
     double rate;
+    std::optional<LockedFile> held; ///< tells other instances that the file is being written
     std::unique_ptr<SoundWriter> writer;
     std::uint64_t granted = 0; ///< samples that may be written before room is looked for again
     std::uint64_t written = 0; ///< samples
-    bool onDisk = false;       ///< the file is there and not yet finished
     std::vector<Word> words;
 };
 

@@ -1,11 +1,10 @@
 #include "Session/KeptSoundPlace.h"
 
+#include "Base/Number.h"
 #include "Tempo/SampleTime.h"
 
 #include <cmath>
 #include <fmt/format.h>
-#include <locale>
-#include <sstream>
 
 namespace valveladder {
 
@@ -22,12 +21,8 @@ std::optional<double> numberAfter(const std::string& words, const char* from) {
     const auto at = words.find(from);
     if (at == std::string::npos)
         return std::nullopt;
-    std::istringstream text(words.substr(at + std::char_traits<char>::length(from)));
-    text.imbue(std::locale::classic());
-    double value = 0.0;
-    if (!(text >> value) || !std::isfinite(value) || std::abs(value) > mostSeconds)
-        return std::nullopt;
-    return value;
+    const auto value = leadingDecimal(std::string_view(words).substr(at + std::string_view(from).size()));
+    return value && std::abs(*value) <= mostSeconds ? value : std::nullopt;
 }
 
 } // namespace

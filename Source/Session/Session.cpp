@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -112,7 +111,6 @@ void Session::setPlayerNote(const std::string& takeId, const std::string& text) 
         note(written.problem().text(), true);
     else if (logChanged)
         logChanged(reviewRequest());
-    refreshToday();
 }
 
 TakeFilter Session::planFilter() const {
@@ -124,21 +122,43 @@ TakeFilter Session::planFilter() const {
     return filter;
 }
 
-std::vector<PlanTake> Session::history() {
-    std::vector<PlanTake> takes;
-    if (LogStore* store = keeper.store()) {
-        auto logged = store->planTakes(planFilter());
-        if (logged)
-            takes = std::move(logged.value());
-        else
-            note(logged.problem().text(), true);
-    }
+bool Session::isOfPlan(const TakeHeader& header) const {
+    return header.player == config.player && header.instrumentId == config.instrument.id &&
+           header.drillName == config.drill.name;
+}
+
+void Session::count(const TakeRecord& record) {
+    if (history && isOfPlan(record.header))
+        history->add({record.header.startedUtc, record.header.id, record.playedBpm,
+                      record.state == TakeState::whole, record.passed});
+}
+
+void Session::beginHistory() {
+    history.emplace(config.rules);
+    historyTo = 0;
     for (const TakeRecord& record : keeper.waitingTakes())
-        if (record.header.player == config.player && record.header.instrumentId == config.instrument.id &&
-            record.header.drillName == config.drill.name)
-            takes.push_back({record.header.startedUtc, record.header.id, record.playedBpm,
-                             record.state == TakeState::whole, record.passed});
-    return takes;
+        count(record);
+}
+
+/// Takes that the log holds and the history does not: all at first, then what others wrote meanwhile.
+void Session::catchUp() {
+    LogStore* store = keeper.store();
+    if (!history || (store != nullptr && store->machine() != historyLog))
+        beginHistory();
+    if (store == nullptr)
+        return;
+    historyLog = store->machine();
+    const auto newest = store->newestNumber();
+    if (!newest)
+        return note(newest.problem().text(), true);
+    TakeFilter filter = planFilter();
+    filter.fromNumber = historyTo;
+    const auto takes = store->planTakes(filter);
+    if (!takes)
+        return note(takes.problem().text(), true);
+    for (const PlanTake& take : takes.value())
+        history->add(take);
+    historyTo = newest.value();
 }
 
 void Session::readPlan() {
@@ -153,12 +173,16 @@ void Session::readPlan() {
         if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
             care.firstUse();
     }
+    history.reset();
     replan();
-    refreshToday();
 }
 
 void Session::replan() {
-    adopt(nextTempo(config.rules, history(), now()));
+    catchUp();
+    const UtcMs time = now();
+    const auto newest = history->newestUtc();
+    playedToday = newest && practiceDay(config.rules, *newest) == practiceDay(config.rules, time);
+    adopt(history->next(time));
 }
 
 void Session::adopt(const PlannedTempo& planned) {
@@ -246,6 +270,7 @@ void Session::block(const SessionBlock& whole) {
     half.host = *split.tail;
     half.midi = after;
     half.sound = whole.sound.subspan(soundWrap);
+    half.silenced = 0;
     half.marks = 0;
     half.handPresses = 0;
     stretch(half);
@@ -264,10 +289,8 @@ void Session::idle() {
     if (waitingBefore > 0 && keeper.waiting() == 0)
         logWritable();
     readDevice();
-    if (newDay && !open) {
+    if (newDay && !open)
         replan();
-        refreshToday();
-    }
     tellCare();
 }
 
@@ -278,32 +301,11 @@ void Session::close() {
         finishFirst();
 }
 
-void Session::refreshToday() {
-    today.clear();
-    LogStore* store = keeper.store();
-    if (store == nullptr)
-        return;
-    TakeFilter filter = planFilter();
-    constexpr UtcMs dayAndHalfMs = 36LL * 3600 * 1000;
-    filter.fromUtc = now() - dayAndHalfMs;
-    auto found = store->takes(filter);
-    if (!found) {
-        note(found.problem().text(), true);
-        return;
-    }
-    const auto day = practiceDay(config.rules, now());
-    for (TakeSummary& take : found.value())
-        if (practiceDay(config.rules, take.header.startedUtc) == day && take.state != TakeState::open)
-            today.push_back(std::move(take));
-}
-
 std::string Session::mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const {
     if (playedBpm <= 0.0 || std::abs(playedBpm - setup.planned.bpm) <= config.rules.toleranceBpm)
         return "";
-    char text[160];
-    std::snprintf(text, sizeof text, "The %s is at %.4g, this take is planned at %.4g",
-                  clock == Clock::host ? "host" : "clock", playedBpm, setup.planned.bpm);
-    return text;
+    return fmt::format("The {} is at {:.4g}, this take is planned at {:.4g}",
+                       clock == Clock::host ? "host" : "clock", playedBpm, setup.planned.bpm);
 }
 
 SessionView Session::view() const {
@@ -321,7 +323,7 @@ SessionView Session::view() const {
     if (open && open->hearing && open->soundHeard)
         result.live = open->hearing->live();
     result.roundTrip = roundTrip();
-    result.today = today;
+    result.playedToday = playedToday;
     result.messages.assign(messages.begin(), messages.end());
     result.logTrouble = keeper.trouble();
     result.waitingTakes = keeper.waiting();

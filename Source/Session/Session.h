@@ -36,6 +36,7 @@ struct SessionBlock {
     int listenChannel = 0;           ///< MIDI channel of the player's notes, 0 = any
     std::span<const MidiEvent> midi; ///< what the player sent
     std::span<const float> sound;    ///< mono; empty when there is no input
+    std::size_t silenced = 0;        ///< samples of `sound` that stand for lost ones
 };
 
 /// The practice session: takes are noticed, heard, judged, logged, and the next tempo follows from the log.
@@ -141,8 +142,10 @@ private:
     [[nodiscard]] RoundTrip roundTrip() const;
     void readDevice();
     [[nodiscard]] TakeFilter planFilter() const;
-    [[nodiscard]] std::vector<PlanTake> history();
-    void refreshToday();
+    [[nodiscard]] bool isOfPlan(const TakeHeader& header) const;
+    void count(const TakeRecord& record);
+    void beginHistory();
+    void catchUp();
     void tellCare();
     void logWritable();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;
@@ -163,7 +166,10 @@ private:
     std::int64_t lastBreakSample = 0;
     UtcMs lastIdle = 0;
     bool planDue = false; ///< a new tempo waits for the transport to stop, since rests would move
-    std::vector<TakeSummary> today;
+    std::optional<RunningPlan> history; ///< of the plan that `config` names; begun anew with it
+    std::int64_t historyTo = 0;         ///< it holds the log's takes up to this number
+    std::string historyLog;             ///< the machine of that log
+    bool playedToday = false;
     std::deque<SessionMessage> messages;
     double lastRate = 48000.0; ///< Hz
     SoundHistory recentSound;

@@ -196,12 +196,12 @@ void Session::takeSound(const SessionBlock& block) {
     if (open && !open->hearing)
         beginHearing(*open, block.startSample);
     if (open && open->hearing) {
-        open->hearing->push(block.startSample, block.sound);
+        open->hearing->push(block.startSample, block.sound, block.silenced);
         tellKept(*open);
     }
     for (PendingTake& waiting : pending)
         if (waiting.open.hearing) {
-            waiting.open.hearing->push(block.startSample, block.sound);
+            waiting.open.hearing->push(block.startSample, block.sound, block.silenced);
             tellKept(waiting.open);
         }
 }
@@ -323,10 +323,10 @@ void Session::finish(PendingTake& take) {
     record.soundFile = soundFile;
     keeper.finish(record);
     keepRules(take.open.setup->config);
+    count(record);
     if (record.state == TakeState::partial)
         note("The take was cut short and kept as partial", false);
     replan();
-    refreshToday();
     note(current->planned.words, false);
     care.takeEnded(record.header.startedUtc, record.endedUtc);
     if (logChanged && keeper.waiting() == 0)

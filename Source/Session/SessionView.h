@@ -47,7 +47,7 @@ struct SessionView {
     std::optional<LiveView> live;
     RoundTrip roundTrip;
     bool measuringRoundTrip = false; ///< clicks are sounding
-    std::vector<TakeSummary> today;  ///< takes of this player, instrument and drill in this practice day
+    bool playedToday = false; ///< a take of this player, instrument and drill was finished this practice day
     std::vector<SessionMessage> messages;
     std::optional<Problem> logTrouble;
     std::size_t waitingTakes = 0; ///< finished, not yet in the log

@@ -44,8 +44,9 @@ void TakeHearing::take(std::span<const float> sound) {
     next += static_cast<std::int64_t>(sound.size());
 }
 
-void TakeHearing::push(std::int64_t startSample, std::span<const float> sound) {
+void TakeHearing::push(std::int64_t startSample, std::span<const float> sound, std::size_t silenced) {
     constexpr std::array<float, 1024> silence{};
+    missing += silenced;
     while (next < startSample) {
         const auto gap = std::min(startSample - next, static_cast<std::int64_t>(silence.size()));
         missing += static_cast<std::uint64_t>(gap);

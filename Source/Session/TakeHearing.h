@@ -49,8 +49,9 @@ public:
     /// From now on the sound is kept as well.
     void keep(const KeptSoundFolder& folder, const KeepSound& settings, const KeptSound::Take& take);
 
-    /// Sound that begins at `startSample`; what was pushed before is skipped.
-    void push(std::int64_t startSample, std::span<const float> sound);
+    /// Sound that begins at `startSample`; what was pushed before is skipped. `silenced` of it stand for what
+    /// was lost.
+    void push(std::int64_t startSample, std::span<const float> sound, std::size_t silenced = 0);
 
     /// What is heard now. `seconds` counts from the first sample.
     [[nodiscard]] LiveView live() const { return listener.now(); }

@@ -161,21 +161,18 @@ void Fold::fail(const std::string& at) {
                             tempo <= rules.startBpm ? ", or set a lower start" : "");
 }
 
-/// One order for one set of takes, however they came; the better of two copies of a take is kept.
-void putInOrder(std::vector<PlanTake>& takes) {
-    std::sort(takes.begin(), takes.end(), [](const PlanTake& a, const PlanTake& b) {
-        const auto betterFirst = [](const PlanTake& t) { return std::tuple(!t.whole, !t.passed); };
-        if (const auto order = std::tie(a.startedUtc, a.takeId) <=> std::tie(b.startedUtc, b.takeId);
-            order != 0)
-            return order < 0;
-        if (betterFirst(a) != betterFirst(b))
-            return betterFirst(a) < betterFirst(b);
-        return std::strong_order(a.playedBpm, b.playedBpm) > 0;
-    });
-    const auto same = [](const PlanTake& a, const PlanTake& b) {
-        return a.startedUtc == b.startedUtc && a.takeId == b.takeId && !a.takeId.empty();
-    };
-    takes.erase(std::unique(takes.begin(), takes.end(), same), takes.end());
+/// One order for one set of takes, however they came; of two copies of a take the better one is first.
+bool comesBefore(const PlanTake& a, const PlanTake& b) {
+    const auto betterFirst = [](const PlanTake& t) { return std::tuple(!t.whole, !t.passed); };
+    if (const auto order = std::tie(a.startedUtc, a.takeId) <=> std::tie(b.startedUtc, b.takeId); order != 0)
+        return order < 0;
+    if (betterFirst(a) != betterFirst(b))
+        return betterFirst(a) < betterFirst(b);
+    return std::strong_order(a.playedBpm, b.playedBpm) > 0;
+}
+
+bool sameTake(const PlanTake& a, const PlanTake& b) {
+    return a.startedUtc == b.startedUtc && a.takeId == b.takeId && !a.takeId.empty();
 }
 
 } // namespace
@@ -200,14 +197,68 @@ const char* name(PlanReason reason) {
     return "";
 }
 
-PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now) {
-    putInOrder(takes);
-    const PracticeCalendar calendar(rules);
-    Fold fold(rules);
-    for (const PlanTake& take : takes)
+struct RunningPlan::Impl {
+    explicit Impl(const TempoRules& given) : rules(given), calendar(given), fold(given) {}
+
+    void append(const PlanTake& take) {
+        takes.push_back(take);
         fold.add(take, calendar.day(take.startedUtc));
-    fold.enterDay(calendar.day(now));
+    }
+    /// Puts it where it belongs and begins anew; false when the copy that is there is no worse.
+    bool insert(const PlanTake& take) {
+        auto place = std::lower_bound(takes.begin(), takes.end(), take, comesBefore);
+        if (place != takes.begin() && sameTake(*(place - 1), take))
+            return false;
+        if (place != takes.end() && sameTake(*place, take)) {
+            if (!comesBefore(take, *place))
+                return false;
+            *place = take;
+        } else {
+            takes.insert(place, take);
+        }
+        return true;
+    }
+    void foldAll() {
+        fold = Fold(rules);
+        for (const PlanTake& take : takes)
+            fold.add(take, calendar.day(take.startedUtc));
+    }
+
+    TempoRules rules;
+    PracticeCalendar calendar;
+    Fold fold;                   ///< over all takes
+    std::vector<PlanTake> takes; ///< in order, each once
+};
+
+RunningPlan::RunningPlan(const TempoRules& rules) : impl(std::make_unique<Impl>(rules)) {}
+RunningPlan::RunningPlan(RunningPlan&&) noexcept = default;
+RunningPlan& RunningPlan::operator=(RunningPlan&&) noexcept = default;
+RunningPlan::~RunningPlan() = default;
+
+void RunningPlan::add(const PlanTake& take) {
+    const auto& takes = impl->takes;
+    if (takes.empty() || (comesBefore(takes.back(), take) && !sameTake(takes.back(), take)))
+        return impl->append(take);
+    if (impl->insert(take))
+        impl->foldAll();
+}
+
+PlannedTempo RunningPlan::next(UtcMs now) const {
+    Fold fold = impl->fold;
+    fold.enterDay(impl->calendar.day(now));
     return fold.planned();
+}
+
+std::optional<UtcMs> RunningPlan::newestUtc() const {
+    return impl->takes.empty() ? std::nullopt : std::optional(impl->takes.back().startedUtc);
+}
+
+PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now) {
+    std::sort(takes.begin(), takes.end(), comesBefore);
+    RunningPlan plan(rules);
+    for (const PlanTake& take : takes)
+        plan.add(take);
+    return plan.next(now);
 }
 
 } // namespace valveladder

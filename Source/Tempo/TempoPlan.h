@@ -3,6 +3,7 @@
 #include "Base/Problem.h"
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -102,6 +103,26 @@ struct PlannedTempo {
 ///   passed before failed.
 /// - A tempo played that is not finite does not count.
 [[nodiscard]] PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now);
+
+/// nextTempo() for takes that come one by one: adding a take that began after all others, and asking for the
+/// next tempo, cost the same however many there are.
+class RunningPlan {
+public:
+    explicit RunningPlan(const TempoRules& rules);
+    RunningPlan(RunningPlan&&) noexcept;
+    RunningPlan& operator=(RunningPlan&&) noexcept;
+    ~RunningPlan();
+
+    /// In any order; one given twice counts once, as nextTempo() says.
+    void add(const PlanTake& take);
+    [[nodiscard]] PlannedTempo next(UtcMs now) const;
+    /// When the newest take began; nothing while there is none.
+    [[nodiscard]] std::optional<UtcMs> newestUtc() const;
+
+private:
+    struct Impl;
+    std::unique_ptr<Impl> impl;
+};
 
 /// The rules themselves, or the first that is out of range (or a time zone that this machine does not know).
 [[nodiscard]] Result<TempoRules> checked(TempoRules rules);

@@ -69,7 +69,7 @@ TEST(ToolBadDrill, TenThousandRungsAreRefusedAtOnce) {
 
 TEST(ToolBadDrill, ZeroLengthAndEmptinessAreRefused) {
     const Sandbox sandbox;
-    expectProblem(sandbox.run({"drill", "make", "--cells", ""}),
+    expectProblem(sandbox.run({"drill", "make", "--cells", ";"}),
                   {"drill.pattern.cells[0]", "2 to 128 notes"});
     expectProblem(sandbox.run({"drill", "make", "--repeats", "0"}), {"repeats must be 1 to 32"});
     expectProblem(sandbox.run({"drill", "make", "--ratio", "0:1"}), {"share"});

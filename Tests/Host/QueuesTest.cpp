@@ -118,6 +118,43 @@ TEST(Feed, FullQueueLosesByCountAndRecovers) {
     EXPECT_EQ(samples + feed.losses().samples, static_cast<std::uint64_t>(pushed) * 640U);
 }
 
+TEST(KeptSoundFeed, WhatIsLostInMidBlockLeavesWhatFollowsInItsPlace) {
+    constexpr int samples = 640;
+    constexpr int enough = 20;
+    constexpr int mostBlocks = 5'000'000;
+    Feed feed(64);
+    std::atomic<bool> done{false};
+    std::atomic<std::int64_t> pushed{0};
+    std::thread audio([&] {
+        std::vector<float> sound(samples);
+        const float* channels[] = {sound.data()};
+        for (; pushed < mostBlocks && !done; ++pushed) {
+            for (int i = 0; i < samples; ++i)
+                sound[static_cast<std::size_t>(i)] = static_cast<float>(pushed % 1000 * samples + i + 1);
+            feed.push(blockAt(pushed * samples, samples), {}, {channels, 1, samples}, false);
+        }
+    });
+    int brokenBlocks = 0;
+    int misplaced = 0;
+    const auto check = [&](const ReceivedBlock& received) {
+        const std::int64_t number = received.block.startSample / samples;
+        std::size_t silent = 0;
+        for (std::size_t i = 0; i < received.sound.size(); ++i) {
+            silent += received.sound[i] == 0.0F ? 1 : 0;
+            const auto played = static_cast<float>(number % 1000 * samples + static_cast<int>(i) + 1);
+            misplaced += received.sound[i] != 0.0F && received.sound[i] != played ? 1 : 0;
+        }
+        EXPECT_EQ(silent, received.silenced);
+        brokenBlocks += silent > 0 ? 1 : 0;
+    };
+    while (brokenBlocks < enough && misplaced == 0 && pushed < mostBlocks)
+        feed.drain(check);
+    done = true;
+    audio.join();
+    EXPECT_EQ(misplaced, 0);
+    EXPECT_GE(brokenBlocks, enough);
+}
+
 TEST(Feed, OfflineWaitsForTheWorkerAndLosesNothing) {
     Feed feed(256);
     std::atomic<bool> done{false};

@@ -3,6 +3,7 @@
 
 #include "Host/TempLog.h"
 #include "Screen/Window.h"
+#include "Screen/Within.h"
 
 #include <cmath>
 #include <gtest/gtest.h>
@@ -67,11 +68,10 @@ std::string pathOf(const juce::Component& component) {
 void openPart(Window& window, const std::string& file) {
     window.goTo(Window::Place::part);
     window.filesDropped({file}, 0, 0);
-    for (int i = 0; i < 1000 && window.partPlace().part() == nullptr; ++i) {
-        juce::Thread::sleep(10);
+    ASSERT_TRUE(eventually([&] {
         window.partPlace().refresh();
-    }
-    ASSERT_NE(window.partPlace().part(), nullptr);
+        return window.partPlace().part() != nullptr;
+    }));
 }
 
 /// The window in all its places, in both themes, with a part open.

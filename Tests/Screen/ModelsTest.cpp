@@ -157,8 +157,7 @@ TEST(LogReader, GivesTakesFromItsOwnThread) {
     LogReader reader(invented.log().path());
     EXPECT_EQ(reader.take(invented.newestTake()), nullptr);
     reader.wantTake(invented.newestTake());
-    ASSERT_TRUE(
-        within(std::chrono::seconds(120), [&] { return reader.take(invented.newestTake()) != nullptr; }));
+    ASSERT_TRUE(eventually([&] { return reader.take(invented.newestTake()) != nullptr; }));
     EXPECT_EQ(reader.take(invented.newestTake())->model.notes.size(),
               reader.take(invented.newestTake())->logged.score.notes.size());
 }
@@ -167,7 +166,7 @@ TEST(LogReader, ALogThatIsNotThereIsATakeWithTrouble) {
     const host::TempLog place;
     LogReader reader(place.log());
     reader.wantTake("unknown");
-    ASSERT_TRUE(within(std::chrono::seconds(30), [&] { return reader.take("unknown") != nullptr; }));
+    ASSERT_TRUE(eventually([&] { return reader.take("unknown") != nullptr; }));
     EXPECT_FALSE(reader.take("unknown")->trouble.empty());
 }
 

@@ -7,6 +7,7 @@
 #include "Music/Marking.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Window.h"
+#include "Screen/Within.h"
 
 #include <gtest/gtest.h>
 
@@ -24,9 +25,7 @@ const Instrument& trumpet() {
 
 /// Waits for the reader, which has a thread of its own.
 void settle(PartPlace& place, PartReader& reader) {
-    for (int i = 0; i < 1000 && reader.busy(); ++i)
-        juce::Thread::sleep(10);
-    ASSERT_FALSE(reader.busy());
+    ASSERT_TRUE(eventually([&] { return !reader.busy(); }));
     place.refresh();
 }
 
@@ -144,11 +143,10 @@ TEST(ScreenPart, DroppedFileOpensAndItsDrillIsLoadedIntoThePlugin) {
     EXPECT_FALSE(window.isInterestedInFileDrag({"a.mid", "b.mid"}));
     window.filesDropped({study}, 10, 10);
     EXPECT_EQ(window.place(), Window::Place::part);
-    for (int i = 0; i < 1000 && window.partPlace().part() == nullptr; ++i) {
-        juce::Thread::sleep(10);
+    ASSERT_TRUE(eventually([&] {
         window.partPlace().refresh();
-    }
-    ASSERT_NE(window.partPlace().part(), nullptr);
+        return window.partPlace().part() != nullptr;
+    }));
     window.partPlace().drillFromSpot();
     EXPECT_EQ(plugin.config().drill.name, window.partPlace().part()->spots.front().words);
     EXPECT_EQ(plugin.config().rules.startBpm, 90.0);

@@ -6,6 +6,7 @@
 #include "Screen/Look.h"
 #include "Screen/PlayModel.h"
 #include "Screen/RungName.h"
+#include "Screen/Within.h"
 #include "Screen/WorkStrip.h"
 
 #include <gtest/gtest.h>
@@ -26,15 +27,6 @@ std::string saidBy(juce::Component& strip) {
         if (const auto* picture = dynamic_cast<SaidComponent*>(child))
             return picture->said().toStdString();
     return "";
-}
-
-bool waitFor(const std::function<bool()>& holds) {
-    for (int i = 0; i < 2000; ++i) {
-        if (holds())
-            return true;
-        juce::Thread::sleep(5);
-    }
-    return false;
 }
 
 } // namespace
@@ -69,14 +61,14 @@ TEST(PictureWriter, WritesBehindTheWindowAndStoppedWritesNothing) {
     const WorkProgress progress = writer.progress();
     writer.start(view, folder.getChildFile("view.png"));
     std::optional<Result<Done>> outcome;
-    ASSERT_TRUE(waitFor([&] { return (outcome = writer.finished()).has_value(); }));
+    ASSERT_TRUE(eventually([&] { return (outcome = writer.finished()).has_value(); }));
     EXPECT_TRUE(*outcome);
     EXPECT_EQ(juce::ImageFileFormat::loadFrom(folder.getChildFile("view.png")).getWidth(), 3200);
     EXPECT_FALSE(progress.running());
 
     writer.start(view, folder.getChildFile("stopped.png"));
     progress.stop();
-    ASSERT_TRUE(waitFor([&] { return (outcome = writer.finished()).has_value(); }));
+    ASSERT_TRUE(eventually([&] { return (outcome = writer.finished()).has_value(); }));
     // Where the writer was quicker than the stop, all is there; else nothing.
     EXPECT_EQ(folder.getChildFile("stopped.png").exists(), outcome->ok());
 

@@ -5,6 +5,7 @@
 #include "Plugin/RungAgain.h"
 #include "Plugin/State.h"
 #include "Screen/SetupPanel.h"
+#include "Screen/Within.h"
 
 #include <gtest/gtest.h>
 
@@ -41,13 +42,10 @@ struct Stage {
     }
     /// Until the message thread has done what a pedal asked for.
     bool until(const std::function<bool()>& condition) {
-        for (int i = 0; i < 400; ++i) {
-            if (condition())
-                return true;
+        return eventually([&] {
             block();
-            juce::Thread::sleep(5);
-        }
-        return false;
+            return condition();
+        });
     }
 };
 

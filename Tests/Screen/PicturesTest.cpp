@@ -5,6 +5,7 @@
 #include "Screen/RungPlace.h"
 #include "Screen/Snapshot.h"
 #include "Screen/StairPlace.h"
+#include "Screen/Within.h"
 
 #include <gtest/gtest.h>
 
@@ -191,9 +192,7 @@ TEST(ScreenPictures, PartWithItsSpots) {
     place.setSize(large.width, large.height);
     place.playFor("Ann", *findInstrument("trumpet-b-flat"));
     place.open(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
-    for (int i = 0; i < 1000 && reader.busy(); ++i)
-        juce::Thread::sleep(10);
-    ASSERT_FALSE(reader.busy());
+    ASSERT_TRUE(eventually([&] { return !reader.busy(); }));
     place.refresh();
     ASSERT_NE(place.part(), nullptr);
     shoot(place, "part", true);

@@ -204,7 +204,7 @@ TEST(Playback, BringsTheSoundToTheOutputAndEnds) {
     EXPECT_EQ(playback.state().kind, Playback::State::Kind::idle);
     playback.play(orderOf({piece}));
     std::vector<float> out;
-    ASSERT_TRUE(within(std::chrono::seconds(20), [&] {
+    ASSERT_TRUE(eventually([&] {
         const auto block = rendered(playback);
         out.insert(out.end(), block.begin(), block.end());
         return playback.state().kind == Playback::State::Kind::idle;
@@ -223,7 +223,7 @@ TEST(Playback, StopIsSilentWithinTenMillisecondsAndDoesNotClick) {
     playback.setRate(outputRate);
     playback.play(orderOf(pieceFrom(take, 0)));
     float last = 0.0F;
-    ASSERT_TRUE(within(std::chrono::seconds(20), [&] {
+    ASSERT_TRUE(eventually([&] {
         last = rendered(playback).back();
         return std::abs(last) > 0.1F;
     }));
@@ -240,11 +240,10 @@ TEST(Playback, EndsWhereATakeMayRunAndSaysSo) {
     Playback playback;
     playback.setRate(outputRate);
     playback.play(orderOf(pieceFrom(take, 0)));
-    ASSERT_TRUE(within(std::chrono::seconds(20), [&] { return rms(rendered(playback)) > 0.05; }));
+    ASSERT_TRUE(eventually([&] { return rms(rendered(playback)) > 0.05; }));
     (void)rendered(playback, false, 960);
     EXPECT_EQ(rms(rendered(playback, true)), 0.0) << "it does not come back by itself";
-    EXPECT_TRUE(within(std::chrono::seconds(5),
-                       [&] { return playback.state().kind == Playback::State::Kind::cutOff; }));
+    EXPECT_TRUE(eventually([&] { return playback.state().kind == Playback::State::Kind::cutOff; }));
 }
 
 TEST(Playback, SaysWhenNoSoundRuns) {
@@ -252,8 +251,7 @@ TEST(Playback, SaysWhenNoSoundRuns) {
     const PlayableTake take = playable(kept, kept.take({}));
     Playback playback;
     playback.play(orderOf(pieceFrom(take, 0)));
-    ASSERT_TRUE(within(std::chrono::seconds(10),
-                       [&] { return playback.state().kind == Playback::State::Kind::broken; }));
+    ASSERT_TRUE(eventually([&] { return playback.state().kind == Playback::State::Kind::broken; }));
     EXPECT_NE(playback.state().problem->text().find("no sound runs"), std::string::npos);
 }
 
@@ -271,13 +269,12 @@ TEST(Playback, IsHeardWhileTheTransportStandsAndNotWhileOurClockRecords) {
         return audio.getRMSLevel(0, 0, 480);
     };
     plugin.playback().play(orderOf(pieceFrom(take, 0)));
-    EXPECT_TRUE(within(std::chrono::seconds(20), [&] { return block() > 0.05F; }));
+    EXPECT_TRUE(eventually([&] { return block() > 0.05F; }));
     *plugin.parameterSet().runOwnClock = true;
     for (int i = 0; i < 4; ++i)
         (void)block();
     EXPECT_LT(block(), 1e-4F);
-    EXPECT_TRUE(within(std::chrono::seconds(5),
-                       [&] { return plugin.playback().state().kind == Playback::State::Kind::cutOff; }));
+    EXPECT_TRUE(eventually([&] { return plugin.playback().state().kind == Playback::State::Kind::cutOff; }));
     plugin.releaseResources();
 }
 

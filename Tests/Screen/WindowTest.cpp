@@ -3,6 +3,7 @@
 #include "Screen/Window.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Snapshot.h"
+#include "Screen/Within.h"
 #include "Screen/Words.h"
 
 #include <chrono>
@@ -32,14 +33,10 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
 
 /// Lets frames go by until something holds.
 bool pump(Window& window, const std::function<bool()>& holds) {
-    const auto end = std::chrono::steady_clock::now() + std::chrono::seconds(120);
-    while (!holds()) {
-        if (std::chrono::steady_clock::now() > end)
-            return false;
+    return eventually([&] {
         window.refresh();
-        juce::Thread::sleep(5);
-    }
-    return true;
+        return holds();
+    });
 }
 
 /// The plugin of the invented player.

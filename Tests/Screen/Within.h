@@ -5,10 +5,13 @@
 
 namespace valveladder {
 
-/// Waits for what another thread does; false when `condition` does not hold within `limit`.
+/// How long anything is waited for: only a test that fails waits so long, however busy the machine.
+inline constexpr std::chrono::seconds patience{300};
+
+/// Waits for what another thread does; false when `condition` never holds.
 template <typename Condition>
-bool within(std::chrono::seconds limit, Condition condition) {
-    const auto end = std::chrono::steady_clock::now() + limit;
+bool eventually(Condition condition) {
+    const auto end = std::chrono::steady_clock::now() + patience;
     while (!condition()) {
         if (std::chrono::steady_clock::now() > end)
             return false;

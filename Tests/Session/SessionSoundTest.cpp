@@ -59,7 +59,8 @@ TEST(SessionSound, ATakeOfSoundIsMeasuredNoteByNote) {
     ASSERT_GT(errors.size(), 10U);
     EXPECT_LE(quantileOf(errors, 0.5), 5.0);
     EXPECT_NEAR(take.performance.asynchronyMs->value, 0.0, 10.0);
-    EXPECT_EQ(stage.session->view().today.front().wrong, 2) << "today's list shows it";
+    EXPECT_EQ(stage.takes().front().wrong, 2) << "the list shows it";
+    EXPECT_TRUE(stage.session->view().playedToday);
 }
 
 TEST(SessionSound, ACleanTakePassesAndStepsTheTempo) {
@@ -87,7 +88,7 @@ TEST(SessionSound, VerdictIsThereWithinOneSecondOfTheTakesEnd) {
         last = now;
         const SessionView view = stage.session->view();
         begun = begun || view.inTake;
-        if (begun && view.today.empty() && !view.inTake)
+        if (begun && !view.playedToday && !view.inTake)
             waited += stage.blockSamples / stage.rate;
     };
     stage.rollTo(stage.lapQuarters());

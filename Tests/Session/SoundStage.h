@@ -37,7 +37,7 @@ public:
 
     void rollTo(double quarter, bool recording = true); ///< in blocks; ppq starts at `fromQuarter`
     void stop(int blocks = 60);
-    void rewind() { at = 0; }
+    void rewind() { ppq = 0.0, at = 0; } ///< back to the begin, as a player who records again
     void block(bool playing, bool recording);
 
     [[nodiscard]] std::vector<TakeSummary> takes();
