@@ -168,7 +168,8 @@ TEST(ToolDrill, ShowSaysWhatTheDrillCannotTellAndWhatWould) {
     const Json up = jsonOf(sandbox.run({"drill", "check", "--shape", "up", "--json"}));
     ASSERT_FALSE(up.at("leftOpen").empty());
     const Ran text = sandbox.run({"drill", "show", "--shape", "up"});
-    EXPECT_NE(text.out.find("What would tell: play each rung up and back down"), std::string::npos) << text.out;
+    EXPECT_NE(text.out.find("What would tell: play each rung up and back down"), std::string::npos)
+        << text.out;
     EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
 }
 

@@ -72,9 +72,9 @@ public:
                     ADD_FAILURE() << "the guide has only " << next << " notes";
                     return furthest;
                 }
-                const double due = at - static_cast<double>(stretch.from - stretch.sample);
+                const double dueSample = at - static_cast<double>(stretch.from - stretch.sample);
                 EXPECT_EQ(sent[next].pitch, note.sounding) << "note " << next;
-                const double off = static_cast<double>(sent[next].on) - due;
+                const double off = static_cast<double>(sent[next].on) - dueSample;
                 EXPECT_LE(std::abs(off), allowed(quarter)) << "note " << next << " at quarter " << quarter;
                 furthest = std::max(furthest, std::abs(off));
                 ++next;

@@ -140,7 +140,7 @@ TEST(KeptSoundFeed, WhatIsLostInMidBlockLeavesWhatFollowsInItsPlace) {
         const std::int64_t number = received.block.startSample / samples;
         std::size_t silent = 0;
         for (std::size_t i = 0; i < received.sound.size(); ++i) {
-            silent += received.sound[i] == 0.0F ? 1 : 0;
+            silent += received.sound[i] == 0.0F ? 1U : 0U;
             const auto played = static_cast<float>(number % 1000 * samples + static_cast<int>(i) + 1);
             misplaced += received.sound[i] != 0.0F && received.sound[i] != played ? 1 : 0;
         }
