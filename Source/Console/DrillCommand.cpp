@@ -176,17 +176,17 @@ void addDrill(CLI::App& app, Tool& tool) {
         "the file that --drill names. 'show' and 'check' also say which fingers its takes cannot tell, and "
         "what would.");
     drill->require_subcommand(1);
+    drill->footer("Example:\n  valve-ladder drill show --bpm 60");
 
     auto making = std::make_shared<Options>();
     CLI::App* make_ = addPart(*drill, tool, "make", "Write a drill file, new or changed", making, make);
     making->output.add(*make_, "Where to");
-    make_->footer(
-        "Examples:\n"
-        "  valve-ladder drill make -o daily.json\n"
-        "  valve-ladder drill make --shape up -o up.json\n"
-        "  valve-ladder drill make --foot G3 --last-top F4 --ratio 2:1 -o wide.json\n"
-        "  valve-ladder drill make --cells 'E4=3 F#4 rest=10s; F#4 G4 F#4' --name Thirds -o c.json\n"
-        "  valve-ladder drill make --drill daily.json --segments 1,4 -o short.json");
+    make_->footer("Examples:\n"
+                  "  valve-ladder drill make -o daily.json\n"
+                  "  valve-ladder drill make --shape up -o up.json\n"
+                  "  valve-ladder drill make --foot G3 --last-top F4 --ratio 2:1 -o wide.json\n"
+                  "  valve-ladder drill make --cells 'E4=3 F#4 rest=10s; F#4 G4' -o c.json\n"
+                  "  valve-ladder drill make --drill daily.json --segments 1,4 -o short.json");
 
     auto checking = std::make_shared<Options>();
     CLI::App* check_ = addPart(*drill, tool, "check", "Say whether a drill can be played", checking, check);

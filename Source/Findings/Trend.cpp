@@ -177,23 +177,6 @@ void state(Estimate& estimate, double standardError, double freedom) {
     estimate.high = estimate.value + reach;
 }
 
-/// Days taken together, by their shares.
-Estimate together(std::span<const Measured> days, double freedom) {
-    Estimate estimate;
-    double shares = 0.0, variance = 0.0;
-    for (const auto& day : days) {
-        shares += day.share;
-        estimate.value += day.share * day.point.extra.value;
-        variance += std::pow(day.share * day.point.standardError, 2);
-        estimate.n += day.point.extra.n;
-    }
-    if (shares <= 0.0)
-        return {};
-    estimate.value /= shares;
-    state(estimate, std::sqrt(variance) / shares, freedom);
-    return estimate;
-}
-
 /// Variance of days beyond their own errors, by moments of the residuals of a line.
 double varianceBetweenDays(const Eigen::MatrixXd& x, const Eigen::VectorXd& y,
                            const Eigen::VectorXd& weights) {
@@ -203,6 +186,42 @@ double varianceBetweenDays(const Eigen::MatrixXd& x, const Eigen::VectorXd& y,
     const Eigen::MatrixXd squared = x.transpose() * weights.cwiseAbs2().asDiagonal() * x;
     const double scale = weights.sum() - information.ldlt().solve(squared).trace();
     return std::max(0.0, (q - static_cast<double>(x.rows() - x.cols())) / scale);
+}
+
+/// Days as rows of ones and weeks since the first, their values and the variances of their errors.
+struct DayRows {
+    Eigen::MatrixXd x;
+    Eigen::VectorXd y, variances;
+
+    explicit DayRows(const std::vector<TrendPoint>& days)
+        : x(Eigen::MatrixXd::Ones(static_cast<Eigen::Index>(days.size()), 2)), y(x.rows()),
+          variances(x.rows()) {
+        constexpr double leastError = 1e-6;
+        for (Eigen::Index i = 0; i < x.rows(); ++i) {
+            const auto& point = days[static_cast<std::size_t>(i)];
+            x(i, 1) = static_cast<double>(point.day - days.front().day) / daysPerWeek;
+            y[i] = point.extra.value;
+            variances[i] = std::pow(std::max(leastError, point.standardError), 2);
+        }
+    }
+    [[nodiscard]] double between() const { return varianceBetweenDays(x, y, variances.cwiseInverse()); }
+};
+
+/// Days taken together, by their shares. `betweenDays`: variance of days beyond their own errors.
+Estimate together(std::span<const Measured> days, double betweenDays, double freedom) {
+    Estimate estimate;
+    double shares = 0.0, variance = 0.0;
+    for (const auto& day : days) {
+        shares += day.share;
+        estimate.value += day.share * day.point.extra.value;
+        variance += day.share * day.share * (std::pow(day.point.standardError, 2) + betweenDays);
+        estimate.n += day.point.extra.n;
+    }
+    if (shares <= 0.0)
+        return {};
+    estimate.value /= shares;
+    state(estimate, std::sqrt(variance) / shares, freedom);
+    return estimate;
 }
 
 std::vector<Finding> weakInFirstHalf(std::span<const TakeEvidence> takes, const FindingLimits& limits,
@@ -226,21 +245,12 @@ Course Trend::course() const {
 }
 
 Estimate slopePerWeek(const std::vector<TrendPoint>& days, double* p) {
-    const auto rows = static_cast<Eigen::Index>(days.size());
-    Eigen::MatrixXd x = Eigen::MatrixXd::Ones(rows, 2);
-    Eigen::VectorXd y(rows), variances(rows);
-    constexpr double leastError = 1e-6;
-    for (Eigen::Index i = 0; i < rows; ++i) {
-        const auto& point = days[static_cast<std::size_t>(i)];
-        x(i, 1) = static_cast<double>(point.day - days.front().day) / daysPerWeek;
-        y[i] = point.extra.value;
-        variances[i] = std::pow(std::max(leastError, point.standardError), 2);
-    }
-    const double between = varianceBetweenDays(x, y, variances.cwiseInverse());
-    const auto fit = leastSquares(x, y, (variances.array() + between).inverse().matrix());
+    const DayRows rows(days);
+    const auto fit =
+        leastSquares(rows.x, rows.y, (rows.variances.array() + rows.between()).inverse().matrix());
     if (p)
         *p = fit.twoSidedP(1);
-    return fit.estimate(1, static_cast<int>(rows));
+    return fit.estimate(1, static_cast<int>(days.size()));
 }
 
 Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, Complaint complaint,
@@ -267,8 +277,9 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, Compl
         trend.days.push_back(day.point);
     const std::size_t third = measured.size() / 3;
     const std::span<const Measured> span(measured);
-    trend.first = together(span.first(third), freedom);
-    trend.recent = together(span.last(third), freedom);
+    const double betweenDays = DayRows(trend.days).between();
+    trend.first = together(span.first(third), betweenDays, freedom);
+    trend.recent = together(span.last(third), betweenDays, freedom);
     trend.perWeek = slopePerWeek(trend.days, &trend.p);
     trend.resolved = trend.first.n > 0 && trend.recent.n > 0 && trend.first.low > 0.0 &&
                      trend.recent.high < limits.leastMs;

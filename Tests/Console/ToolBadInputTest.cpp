@@ -64,7 +64,7 @@ TEST(ToolBadDrill, TenThousandRungsAreRefusedAtOnce) {
     std::string cells = "C4 D4";
     for (int i = 1; i < 10000; ++i)
         cells += ";C4 D4";
-    expectProblem(sandbox.run({"drill", "check", "--cells", cells}), {"10000 cells", "64"});
+    expectProblem(sandbox.run({"drill", "check", "--cells", cells}), {"10000 cells", "512"});
 }
 
 TEST(ToolBadDrill, ZeroLengthAndEmptinessAreRefused) {

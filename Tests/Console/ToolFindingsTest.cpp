@@ -55,8 +55,9 @@ TEST(ToolFindings, SayWhichFingerByHowMuchAndHowSure) {
     EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
     const auto points = pointsBelow(run.out, "What stands out");
     ASSERT_FALSE(points.empty()) << run.out;
-    EXPECT_TRUE(points.front().starts_with("3 pressing: ")) << points.front();
-    const std::regex figured("\\d+(\\.\\d+)? .*90 % interval -?\\d+(\\.\\d)? to -?\\d+(\\.\\d)?, \\d+ ");
+    EXPECT_TRUE(points.front().starts_with("Your third finger goes down ")) << points.front();
+    const std::regex figured(
+        "\\d+(\\.\\d+)? .*Sure: -?\\d+(\\.\\d)? to -?\\d+(\\.\\d)? .*\\(\\d+ changes? in \\d+ takes?\\)");
     for (const std::string& point : points)
         EXPECT_TRUE(std::regex_search(point, figured)) << point;
 }

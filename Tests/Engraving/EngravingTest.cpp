@@ -193,15 +193,16 @@ TEST(Engraving, DrillsThatDifferStayInsideTheirPage) {
 TEST(ValveStrip, HoldsSpanNotesThatShareAValve) {
     const Laid l = usual("trumpet-b-flat");
     const auto holds = valveStrip(l.score, l.pages[0]);
-    // F sharp 1-2-3, G 1-3, G sharp 2-3, A 1-2, A sharp 1, B 2, C open: valve 3 is down for three notes.
+    // F sharp 1-2-3, G 1-3, G sharp 2-3, A 1-2, A sharp 1, B 2, C open: valve 3 is down for three notes, and
+    // again on the way back.
     const auto third =
         std::find_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 3; });
     ASSERT_NE(third, holds.end());
     EXPECT_EQ(third->from, l.score.notes[0].onset);
     EXPECT_EQ(third->to, l.score.notes[3].onset);
-    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 3; }), 1);
-    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 1; }), 2);
-    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 2; }), 3);
+    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 3; }), 2);
+    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 1; }), 4);
+    EXPECT_EQ(std::count_if(holds.begin(), holds.end(), [](const ValveHold& h) { return h.valve == 2; }), 6);
 }
 
 TEST(ValveStrip, SaysAtEachNoteExactlyItsCombination) {

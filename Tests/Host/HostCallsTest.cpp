@@ -186,8 +186,13 @@ TEST_P(HostCalls, OddBlocksAndNoPositionAreTaken) {
     rig->positionTold = false;
     for (int i = 0; i < 10; ++i)
         rig->run(512);
-    for (const GuideNote& note : sentNotes(rig->sent(), 1))
-        EXPECT_GE(note.off, 0) << "nothing sounds where nothing is known";
+    const auto notes = sentNotes(rig->sent(), 1);
+    ASSERT_FALSE(notes.empty());
+    // An LV2 host tells its position only when it changes: without a word it goes on, and so may the last
+    // note.
+    const std::size_t ended = notes.size() - (GetParam() == Format::lv2 ? 1U : 0U);
+    for (std::size_t i = 0; i < ended; ++i)
+        EXPECT_GE(notes[i].off, 0) << "nothing sounds where nothing is known";
 }
 
 INSTANTIATE_TEST_SUITE_P(HostMatrix, HostCalls, testing::Values(Format::vst3, Format::lv2),

@@ -115,7 +115,9 @@ protected:
     [[nodiscard]] double allowedMs(const SongMap& song, double quarter) const {
         const double bpm = song.bpmAt(quarter);
         const double blockMs = 1000.0 * session().block / session().rate;
-        double allowed = recordedMs + (format() == Format::lv2 ? 60000.0 / bpm / 1920.0 : 0.0);
+        // The host writes what it records in ticks of its own, and tells an LV2 its place in them as well.
+        const double tickMs = 60000.0 / bpm / 1920.0;
+        double allowed = std::max(recordedMs, tickMs + 0.001) + (format() == Format::lv2 ? tickMs : 0.0);
         for (std::size_t i = 1; i < session().tempos.size(); ++i) {
             const double step = session().tempos[i].quarter;
             const double since = 1000.0 * (song.secondsAt(quarter) - song.secondsAt(step));

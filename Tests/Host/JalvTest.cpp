@@ -214,7 +214,7 @@ TEST_P(JalvHost, GuideIsTheScoreThroughTemposAndMeters) {
     const SongMap song({{0.0, 150.0}, {6.0, 200.0}, {20.0, 180.0}, {27.0, 210.0}},
                        {{0.0, 3, 4}, {12.0, 4, 4}, {20.0, 7, 8}, {27.0, 4, 4}});
     const Program jack(
-        {"jackd", "-r", "-n", server, "-d", "dummy", "-r", "48000", "-p", std::to_string(GetParam())},
+        {"jackd", "-r", "-S", "-n", server, "-d", "dummy", "-r", "48000", "-p", std::to_string(GetParam())},
         temp.folder() / "jack.txt");
     Leader leader(song, server);
     ASSERT_TRUE(leader.ready()) << readText(temp.folder() / "jack.txt");
