@@ -207,10 +207,22 @@ struct DayRows {
     [[nodiscard]] double between() const { return varianceBetweenDays(x, y, variances.cwiseInverse()); }
 };
 
-/// Days taken together, by their shares. `betweenDays`: variance of days beyond their own errors.
-Estimate together(std::span<const Measured> days, double betweenDays, double freedom) {
+/// Of these days beyond their own errors; 0 with fewer than two.
+double varianceAboutMean(std::span<const Measured> days) {
+    if (days.size() < 2)
+        return 0.0;
+    std::vector<TrendPoint> points;
+    for (const auto& day : days)
+        points.push_back(day.point);
+    const DayRows rows(points);
+    return varianceBetweenDays(rows.x.leftCols(1), rows.y, rows.variances.cwiseInverse());
+}
+
+/// Days taken together, by their shares; what they differ by among themselves counts.
+Estimate together(std::span<const Measured> days, double freedom) {
     Estimate estimate;
     double shares = 0.0, variance = 0.0;
+    const double betweenDays = varianceAboutMean(days);
     for (const auto& day : days) {
         shares += day.share;
         estimate.value += day.share * day.point.extra.value;
@@ -277,9 +289,8 @@ Trend trendOf(std::span<const TakeEvidence> takes, const Suspect& suspect, Compl
         trend.days.push_back(day.point);
     const std::size_t third = measured.size() / 3;
     const std::span<const Measured> span(measured);
-    const double betweenDays = DayRows(trend.days).between();
-    trend.first = together(span.first(third), betweenDays, freedom);
-    trend.recent = together(span.last(third), betweenDays, freedom);
+    trend.first = together(span.first(third), freedom);
+    trend.recent = together(span.last(third), freedom);
     trend.perWeek = slopePerWeek(trend.days, &trend.p);
     trend.resolved = trend.first.n > 0 && trend.recent.n > 0 && trend.first.low > 0.0 &&
                      trend.recent.high < limits.leastMs;

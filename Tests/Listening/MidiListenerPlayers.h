@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Support/Scores.h"
+
 #include "Listening/Measures.h"
 #include "Listening/MidiListener.h"
 #include "Valves/Instrument.h"
@@ -19,7 +21,7 @@ inline const Instrument& trumpet() {
     return *findInstrument("trumpet-b-flat");
 }
 
-inline Score ladder(double bpm, Drill drill = defaultDrill(trumpet())) {
+inline Score ladder(double bpm, Drill drill = ladderUp(trumpet())) {
     const Result<Score> score = buildScore(drill, trumpet(), bpm);
     EXPECT_TRUE(score.ok()) << (score.ok() ? "" : score.problem().text());
     return score.ok() ? score.value() : Score{};
@@ -27,7 +29,7 @@ inline Score ladder(double bpm, Drill drill = defaultDrill(trumpet())) {
 
 /// One rung, one segment.
 inline Drill oneSegment(Segment segment, int repeats = 1) {
-    Drill drill = defaultDrill(trumpet());
+    Drill drill = ladderUp(trumpet());
     drill.pattern = LadderPattern{54, 60, 60, Growth::shift, Shape::up};
     drill.segments = {std::move(segment)};
     drill.repeats = repeats;
@@ -84,7 +86,7 @@ inline Score randomLadder(std::mt19937& random) {
     const auto pick = [&random](int low, int high) {
         return std::uniform_int_distribution<int>(low, high)(random);
     };
-    Drill drill = defaultDrill(trumpet());
+    Drill drill = ladderUp(trumpet());
     const int foot = pick(54, 60);
     const int top = foot + pick(3, 9);
     drill.pattern = LadderPattern{

@@ -2,6 +2,7 @@
 // PDF.
 
 #include "Paper/SheetPrinter.h"
+#include "Support/Scores.h"
 
 #include "Base/Uuid.h"
 #include "Engraving/SheetContents.h"
@@ -159,7 +160,7 @@ bool installed(const char* program) {
 
 TEST(PaperSheet, OneHeadForEveryNoteOfTheMusicXmlAtItsPlace) {
     for (const char* id : {"trumpet-b-flat", "euphonium-4-compensating-bass", "horn-double"}) {
-        const Drill drill = defaultDrill(*findInstrument(id));
+        const Drill drill = test::ladderUp(*findInstrument(id));
         const SheetContent content = daily(id, drill);
         std::size_t notes = 0;
         std::set<std::string> shapes;

@@ -44,12 +44,18 @@ Score smallScore(const std::vector<SmallNote>& notes, double quarters, double co
     return score;
 }
 
+Drill ladderUp(const Instrument& instrument) {
+    Drill drill = defaultDrill(instrument);
+    std::get<LadderPattern>(drill.pattern).shape = Shape::up;
+    return drill;
+}
+
 Score ladderScore(double bpm) {
-    return built(defaultDrill(*findInstrument("trumpet-b-flat")), "trumpet-b-flat", bpm);
+    return built(ladderUp(*findInstrument("trumpet-b-flat")), "trumpet-b-flat", bpm);
 }
 
 std::vector<Score> variedScores() {
-    const Drill usual = defaultDrill(*findInstrument("trumpet-b-flat"));
+    const Drill usual = ladderUp(*findInstrument("trumpet-b-flat"));
     std::vector<Score> scores{ladderScore()};
     Drill cells = usual;
     cells.pattern = CellPattern{{{60, 61}, {64, 62, 63}, {57, 56, 57, 56}}};

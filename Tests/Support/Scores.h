@@ -19,7 +19,10 @@ struct SmallNote {
 [[nodiscard]] Score smallScore(const std::vector<SmallNote>& notes, double quarters = 8.0,
                                double countInQuarters = 4.0);
 
-/// The default ladder on a B flat trumpet.
+/// The daily ladder upwards only: short, each note of a segment another one.
+[[nodiscard]] Drill ladderUp(const Instrument& instrument);
+
+/// The ladder upwards on a B flat trumpet.
 [[nodiscard]] Score ladderScore(double bpm = 60.0);
 
 /// Drills that differ in whatever changes a guide: rhythm, meter, count-in, tonguing, fingerings, length.
