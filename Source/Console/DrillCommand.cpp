@@ -44,7 +44,9 @@ Result<Done> make(Tool& tool, const Options& options) {
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();
-    return deliver(tool, options.output, toJson(chosen.value().drill) + "\n");
+    OutputOption output = options.output;
+    output.inPlace = true;
+    return deliver(tool, output, toJson(chosen.value().drill) + "\n");
 }
 
 /// What no take of the drill can tell, and the change to it that would.

@@ -19,8 +19,9 @@ bool sameFile(const std::filesystem::path& a, const std::filesystem::path& b) {
 }
 
 /// The log, or another value of the command line, that names the same file as `path`.
-std::optional<std::string> alsoGiven(const Tool& tool, const std::string& path) {
-    std::vector<std::string> others = tool.given;
+std::optional<std::string> alsoGiven(const Tool& tool, const OutputOption& output) {
+    const std::string& path = output.path;
+    std::vector<std::string> others = output.inPlace ? std::vector<std::string>{} : tool.given;
     if (const auto self = std::ranges::find(others, path); self != others.end())
         others.erase(self);
     others.push_back(defaultLogPath().string());
@@ -39,7 +40,7 @@ Result<Done> deliver(Tool& tool, const OutputOption& output, std::span<const std
         tool.printBytes(std::string(bytes.begin(), bytes.end()));
         return Done{};
     }
-    if (auto in = alsoGiven(tool, output.path))
+    if (auto in = alsoGiven(tool, output))
         return Problem{"this would overwrite what the command was given: " + *in, output.path,
                        "Choose another name for the output"};
     return writeFileBytes(output.path, bytes);

@@ -11,6 +11,7 @@ namespace valveladder::console {
 /// "-o FILE"; "-" is standard output.
 struct OutputOption {
     std::string path;
+    bool inPlace = false; ///< may be the file that was read: an edit of it, asked for by the same name
 
     CLI::Option* add(CLI::App& app, const std::string& help);
     [[nodiscard]] bool toStandardOutput() const { return path == "-"; }

@@ -251,8 +251,8 @@ TEST(ConsoleAttack, WhatACommandReadsIsNeverWrittenOver) {
           "mark in.musicxml -o link.musicxml", "mark link.musicxml -o in.musicxml",
           "mark in.musicxml -o hard.musicxml", "mark in.musicxml --drill 1 -o in.musicxml",
           "guide -d drill.json --bpm 60 -o drill.json", "sheet -d drill.json --bpm 60 -o drill.json",
-          "drill make -d drill.json -o drill.json", "assess guide.mid --picture guide.mid",
-          "log export -o log.sqlite", "compare 1 2 --csv log.sqlite", "guide --bpm 60 -o log.sqlite"})
+          "drill make -o log.sqlite", "assess guide.mid --picture guide.mid", "log export -o log.sqlite",
+          "compare 1 2 --csv log.sqlite", "guide --bpm 60 -o log.sqlite"})
         expectSaid(sandbox.shell(std::string("exec \"$TOOL\" ") + command), 1, {"overwrite"});
     EXPECT_EQ(contents(), before);
     EXPECT_EQ(sandbox.run({"mark", "in.musicxml", "-o", "out.musicxml"}).exitCode, 0);

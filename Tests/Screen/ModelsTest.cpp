@@ -119,9 +119,9 @@ TEST(PlayModel, CountsInAndCountsDownToTheEntry) {
     EXPECT_EQ(at(4.1).countIn, 0);
     EXPECT_EQ(at(4.1).beatsToEntry, 0);
     EXPECT_EQ(at(4.6).note, 1U);
-    // Seven eighths, then a rest to the bar after next: the second segment begins at quarter 12.
-    EXPECT_EQ(at(8.5).note, 7U);
-    EXPECT_EQ(at(8.5).beatsToEntry, 4);
+    // Thirteen eighths, then a rest to the bar after next: the second segment begins at quarter 16.
+    EXPECT_EQ(at(12.5).note, 13U);
+    EXPECT_EQ(at(12.5).beatsToEntry, 4);
 }
 
 TEST(Shelf, KeepsByNameAndRefusesNamesThatAreNoFiles) {
