@@ -161,7 +161,15 @@ std::string suffixOf(const std::string& path) {
 /// The files that were written.
 using Written = Result<std::vector<std::string>>;
 
+/// Some 200 pages: nobody's part is longer, unless its repeats are written out many times.
+constexpr std::size_t mostPrintedBars = 5000;
+
 Written printPart(Tool& tool, const Options& options, const Marked& marked) {
+    if (const std::size_t bars = marked.opened.line.bars.size(); bars > mostPrintedBars)
+        return Problem{fmt::format("written out with its repeats the part has {} bars, more than the {} that "
+                                   "are printed",
+                                   bars, mostPrintedBars),
+                       options.source.file, "Print the bars as they stand with --printed, or write MusicXML"};
     const std::string& title = marked.opened.file.title();
     const auto content =
         partContent(marked.opened.line, marked.marking, marked.spots, marked.instrument, title);

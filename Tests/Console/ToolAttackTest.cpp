@@ -39,7 +39,7 @@ void expectSaid(const Ran& run, int exitCode, const std::vector<std::string>& pa
 }
 
 /// A few bars of a part.
-std::string shortScore() {
+std::string shortScore(const std::string& barline = "") {
     std::string text =
         "<score-partwise version=\"4.0\"><part-list><score-part id=\"P1\"><part-name>T</part-name>"
         "</score-part></part-list><part id=\"P1\"><measure number=\"1\"><attributes>"
@@ -47,7 +47,7 @@ std::string shortScore() {
     for (const char* step : {"C", "D", "E", "F", "G", "A", "B", "G"})
         text += std::string("<note><pitch><step>") + step +
                 "</step><octave>4</octave></pitch><duration>1</duration></note>";
-    return text + "</measure></part></score-partwise>";
+    return text + barline + "</measure></part></score-partwise>";
 }
 
 /// Every command, as words, with its help.
@@ -303,6 +303,19 @@ TEST(ConsoleAttack, NumbersOfTheListNameTakes) {
     EXPECT_NE(compared.out.find(list[1].at("id").get<std::string>().substr(0, 8)), std::string::npos);
     EXPECT_EQ(sandbox.run({"take", "show", list[0].at("id").get<std::string>().substr(0, 8)}).exitCode, 0);
     expectSaid(sandbox.run({"take", "show", "99"}), 1, {"no take 99"});
+}
+
+TEST(ConsoleAttack, RepeatsWithoutEndAreNotPrintedPageAfterPage) {
+    const Sandbox sandbox;
+    std::string bars;
+    for (int number = 2; number <= 100; ++number)
+        bars += "</measure><measure number=\"" + std::to_string(number) +
+                "\"><note><rest/><duration>8</duration></note>";
+    sandbox.write("endless.musicxml",
+                  shortScore(bars + "<barline><repeat direction=\"backward\" times=\"64\"/></barline>"));
+    expectSaid(sandbox.run({"mark", "endless.musicxml", "-o", "part.pdf"}), 1, {"6400 bars", "--printed"});
+    EXPECT_FALSE(fs::exists(sandbox.file("part.pdf")));
+    EXPECT_EQ(sandbox.run({"mark", "endless.musicxml", "--printed", "-o", "part.pdf"}).exitCode, 0);
 }
 
 } // namespace valveladder
