@@ -52,6 +52,18 @@ T wholeNumber(const JsonNode& node, const JsonPlace& place) {
     return static_cast<T>(number);
 }
 
+/// The number that the parser's message names between its first and last quotation mark, cut where it is
+/// long.
+std::string quotedIn(std::string_view message) {
+    constexpr std::size_t longest = 24;
+    const auto first = message.find('\'');
+    const auto last = message.rfind('\'');
+    if (first == std::string_view::npos || last <= first)
+        return "the whole text";
+    const std::string_view number = message.substr(first + 1, last - first - 1);
+    return std::string(number.substr(0, longest)) + (number.size() > longest ? "..." : "");
+}
+
 } // namespace
 
 JsonNode parseJson(std::string_view text) {
@@ -67,8 +79,9 @@ JsonNode parseJson(std::string_view text) {
     } catch (const nlohmann::json::parse_error& thrown) {
         throw Problem{"the text is not JSON", "byte " + std::to_string(thrown.byte),
                       "Correct it there, or use a file written by Valve Ladder"};
-    } catch (const nlohmann::json::exception&) { // a number beyond the range of double
-        throw Problem{"the text holds a number that is too large", "", Guard::fromElsewhere};
+    } catch (const nlohmann::json::exception& thrown) { // a number beyond the range of double
+        throw Problem{"the text holds a number that is too large", quotedIn(thrown.what()),
+                      Guard::fromElsewhere};
     }
 }
 

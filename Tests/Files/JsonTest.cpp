@@ -207,6 +207,7 @@ TEST(Json, HostileTextsAreRefused) {
         const auto result = drillFromJson(text);
         ASSERT_FALSE(result.ok()) << text.substr(0, 80);
         EXPECT_FALSE(result.problem().what.empty()) << text.substr(0, 80);
+        EXPECT_FALSE(result.problem().where.empty()) << text.substr(0, 80);
         EXPECT_FALSE(result.problem().remedy.empty()) << text.substr(0, 80);
     }
 }
