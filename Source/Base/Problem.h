@@ -12,6 +12,10 @@ struct Problem {
     std::string what;   ///< e.g. "the file is not a Standard MIDI File"
     std::string where;  ///< e.g. a path, a setting's name, or a byte offset
     std::string remedy; ///< e.g. "export it again as SMF format 0 or 1"
+    enum class Kind {
+        fault,
+        stopped ///< by the player's own wish: nothing is wrong
+    } kind = Kind::fault;
 
     /// One line: "where: what. Remedy", the last as a sentence of its own.
     [[nodiscard]] std::string text() const;

@@ -38,8 +38,8 @@ struct Hearing {
     std::string shortfall;
 };
 
-Result<Hearing> hear(const AssessOptions& options, const DrillOptions::Chosen& chosen, const Score& score,
-                     SoundSettings settings, const ShareDone& progress) {
+Result<Hearing> hear(const AssessOptions& options, const Score& score, SoundSettings settings,
+                     const ShareDone& progress) {
     auto opened = SoundFile::open(options.file);
     if (!opened)
         return opened.problem();
@@ -53,7 +53,7 @@ Result<Hearing> hear(const AssessOptions& options, const DrillOptions::Chosen& c
     if (!sane)
         return Problem{sane.problem().what, options.file + ", " + sane.problem().where,
                        sane.problem().remedy};
-    SoundListener listener(score, chosen.instrument, sane.value());
+    SoundListener listener(score, sane.value());
     const auto channel = options.channel > 0 ? std::optional(options.channel - 1) : std::nullopt;
     std::vector<float> piece(std::size_t{1} << 16);
     double frames = 0.0;
@@ -95,14 +95,13 @@ SoundSettings knownNow(const AssessOptions& options, const Hearing& first, const
     return settings;
 }
 
-Result<Hearing> findPlace(const AssessOptions& options, const DrillOptions::Chosen& chosen,
-                          const Score& score, const ShareDone& progress) {
+Result<Hearing> findPlace(const AssessOptions& options, const Score& score, const ShareDone& progress) {
     SoundSettings settings;
     settings.roundTripMs = options.roundTripMs.value_or(0.0);
     settings.startSeconds = options.startSeconds;
     if (options.bpm)
         settings.tempo = TempoMap(*options.bpm);
-    auto first = hear(options, chosen, score, settings, progress);
+    auto first = hear(options, score, settings, progress);
     if (!first)
         return first.problem();
     if (!first.value().tempo || !first.value().startSeconds || nothingHeard(first.value().performance))
@@ -122,8 +121,7 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
     auto score = buildScore(drill, instrument, options.bpm.value_or(bpmBeforeFound));
     if (!score)
         return score.problem();
-    auto first =
-        findPlace(options, chosen.value(), score.value(), [&](double share) { progress(0.5 * share); });
+    auto first = findPlace(options, score.value(), [&](double share) { progress(0.5 * share); });
     if (!first)
         return first.problem();
     const TempoMap tempo = *first.value().tempo;
@@ -131,8 +129,7 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
     if (!score)
         return score.problem();
     const SoundSettings settings = knownNow(options, first.value(), score.value());
-    auto second = hear(options, chosen.value(), score.value(), settings,
-                       [&](double share) { progress(0.5 + 0.5 * share); });
+    auto second = hear(options, score.value(), settings, [&](double share) { progress(0.5 + 0.5 * share); });
     if (!second)
         return second.problem();
     if (nothingHeard(second.value().performance))

@@ -27,9 +27,9 @@ Json asJson(const Tally& tally) {
             {"heard", tally.notes.estimated},
             {"matched", tally.notes.matched},
             {"noteF", tally.notes.f()},
-            {"onsetErrorMsMedian", quantileOf(onsets, 0.5)},
-            {"onsetErrorMs95", quantileOf(onsets, 0.95)},
-            {"onsetBiasMs", quantileOf(tally.onsetErrorsMs, 0.5)},
+            {"onsetErrorMsMedian", quantile(onsets, 0.5)},
+            {"onsetErrorMs95", quantile(onsets, 0.95)},
+            {"onsetBiasMs", quantile(tally.onsetErrorsMs, 0.5)},
             {"falseReports", tally.falseReports}};
 }
 

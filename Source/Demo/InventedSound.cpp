@@ -1,4 +1,5 @@
 #include "Demo/InventedSound.h"
+#include "Valves/Pitch.h"
 
 #include <algorithm>
 #include <cmath>
@@ -41,10 +42,6 @@ std::vector<Tone> tonesOf(std::span<const PlayedMessage> played, double bpm) {
     return tones;
 }
 
-double hzOf(double pitch) {
-    return 440.0 * std::exp2((pitch - 69.0) / 12.0); // A4 = 440 Hz, ISO 16
-}
-
 /// Pitch at a moment of tone i, bent out of the tone before where it is slurred.
 double pitchAt(const std::vector<Tone>& tones, std::size_t i, double seconds) {
     const Tone& tone = tones[i];
@@ -80,7 +77,7 @@ std::vector<float> inventedSound(std::span<const PlayedMessage> played, double b
         const double envelope = envelopeAt(tones, i, seconds);
         if (envelope <= 0.0)
             continue;
-        phase += 2.0 * std::numbers::pi * hzOf(pitchAt(tones, i, seconds)) / sampleRate;
+        phase += 2.0 * std::numbers::pi * frequencyHz(pitchAt(tones, i, seconds)) / sampleRate;
         double sum = 0.0;
         double weight = level * envelope;
         for (int h = 1; h <= harmonics; ++h, weight *= slope)

@@ -153,7 +153,7 @@ private:
     [[nodiscard]] std::optional<double> pitchIn(std::string_view cell) const {
         const auto number = finiteIn(cell);
         if (number && columns.hertz)
-            return *number < minHz ? 0.0 : 69.0 + 12.0 * std::log2(*number / 440.0);
+            return *number < minHz ? 0.0 : midiOf(*number);
         if (number)
             return number;
         if (const auto named = parsePitch(cell))

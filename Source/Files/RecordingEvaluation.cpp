@@ -79,7 +79,7 @@ Result<Tally> evaluateRecording(const AnnotatedRecording& recording, std::option
     if (!sane)
         return Problem{sane.problem().what, recording.sound.string() + ", " + sane.problem().where,
                        sane.problem().remedy};
-    SoundListener listener(score, catalogue().front(), sane.value());
+    SoundListener listener(score, sane.value());
     auto read = readSound(
         recording.sound, channel, [&](std::span<const float> piece) { listener.push(piece); },
         [&](double share) {

@@ -1,7 +1,7 @@
 #include "Findings/Bootstrap.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Distributions.h"
-#include "Findings/Statistics.h"
 
 #include <algorithm>
 #include <cmath>

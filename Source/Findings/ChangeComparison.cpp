@@ -1,9 +1,9 @@
 #include "Findings/ChangeComparison.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/Distributions.h"
 #include "Findings/MultipleTests.h"
-#include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>

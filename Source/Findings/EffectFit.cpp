@@ -1,6 +1,6 @@
 #include "Findings/EffectFit.h"
 
-#include "Findings/Statistics.h"
+#include "Base/RobustStatistics.h"
 
 #include <algorithm>
 #include <cmath>

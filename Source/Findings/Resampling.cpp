@@ -1,8 +1,8 @@
 #include "Findings/TimingWeakness.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/Distributions.h"
-#include "Findings/Statistics.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,9 +1,9 @@
 #include "Findings/SideBySide.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/ChangeComparison.h"
 #include "Findings/Distributions.h"
-#include "Findings/Statistics.h"
 #include "Listening/Measures.h"
 
 #include <cmath>

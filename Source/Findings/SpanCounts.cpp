@@ -1,7 +1,7 @@
 #include "Findings/SpanCounts.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
-#include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
 #include <random>

@@ -1,7 +1,7 @@
 #include "Findings/Spreads.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/EffectFit.h"
-#include "Findings/Statistics.h"
 
 #include <cmath>
 #include <map>

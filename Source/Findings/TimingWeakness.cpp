@@ -1,9 +1,9 @@
 #include "Findings/TimingWeakness.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Distributions.h"
 #include "Findings/Identifiability.h"
 #include "Findings/MultipleTests.h"
-#include "Findings/Statistics.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,11 +1,11 @@
 #include "Findings/Trend.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/Distributions.h"
 #include "Findings/LineFit.h"
 #include "Findings/SpanCounts.h"
 #include "Findings/Spreads.h"
-#include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>

@@ -1,12 +1,12 @@
 #include "Findings/Weakness.h"
 
+#include "Base/RobustStatistics.h"
 #include "Findings/Beside.h"
 #include "Findings/Distributions.h"
 #include "Findings/EffectFit.h"
 #include "Findings/MultipleTests.h"
 #include "Findings/SpanCounts.h"
 #include "Findings/Spreads.h"
-#include "Findings/Statistics.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>

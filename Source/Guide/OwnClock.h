@@ -24,7 +24,6 @@ public:
     /// For the next lap boundary; an unusable tempo is ignored and returns false.
     bool requestTempo(double bpm) noexcept;
     [[nodiscard]] double bpm() const noexcept { return tempo; }
-    [[nodiscard]] double requestedBpm() const noexcept { return wanted; }
 
     /// The block with our time in place of the host's: playing, not looping, our position and tempo. Laps
     /// start at `startPpq` and every `lapQuarters` after it; `lapQuarters` <= 0: no laps, a new tempo is

@@ -72,9 +72,9 @@ std::vector<double> absoluteDeviations(const std::vector<double>& values, double
 std::optional<Estimate> scaledMedian(std::vector<double> absolute) {
     auto estimate = medianEstimate(std::move(absolute));
     if (estimate) {
-        estimate->value *= madScale;
-        estimate->low *= madScale;
-        estimate->high *= madScale;
+        estimate->value *= madToSigma;
+        estimate->low *= madToSigma;
+        estimate->high *= madToSigma;
     }
     return estimate;
 }
@@ -116,27 +116,6 @@ std::vector<double> pairSlopes(std::span<const double> x, std::span<const double
 }
 
 } // namespace
-
-double median(std::vector<double> values) {
-    const std::size_t half = values.size() / 2;
-    const double upper = orderStatistic(values, half);
-    if (values.size() % 2 == 1)
-        return upper;
-    const double lower =
-        *std::max_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(half));
-    return lower + (upper - lower) / 2.0;
-}
-
-double quantileOf(std::vector<double> values, double share) {
-    if (values.empty())
-        return 0.0;
-    const auto rank = static_cast<std::size_t>(share * static_cast<double>(values.size()));
-    return orderStatistic(values, std::min(values.size() - 1, rank));
-}
-
-double scaledMad(const std::vector<double>& values) {
-    return madScale * median(absoluteDeviations(values, median(values)));
-}
 
 int medianIntervalRank(int n) {
     if (n < minObservations)

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Base/RobustStatistics.h"
 #include "Listening/Performance.h"
 
 #include <optional>
@@ -8,21 +9,11 @@
 
 namespace valveladder {
 
-/// Makes the median absolute deviation estimate the standard deviation of a normal distribution:
-/// 1 / (third quartile of the standard normal), as in R's stats::mad.
-inline constexpr double madScale = 1.4826;
-
 /// Probability left on each side of every interval shown: 90 % two-sided.
 inline constexpr double intervalTail = 0.05;
 
 /// Fewest observations for which two order statistics enclose a median with 90 %: 1 - 2 * 2^-5 = 93.75 %.
 inline constexpr int minObservations = 5;
-
-[[nodiscard]] double median(std::vector<double> values); ///< precondition: not empty
-/// The value below which this share lies, 0..1 (nearest rank); 0 of nothing.
-[[nodiscard]] double quantileOf(std::vector<double> values, double share);
-/// madScale * median |x - median|; precondition: not empty.
-[[nodiscard]] double scaledMad(const std::vector<double>& values);
 
 /// The rank d (from 1) such that the d-th smallest and the d-th largest of n observations enclose the median
 /// with at least 90 %, whatever the distribution; 0 when n < minObservations. Exact binomial up to 1000,
@@ -44,7 +35,7 @@ inline constexpr int minObservations = 5;
 /// nothing below minObservations.
 [[nodiscard]] std::optional<Estimate> spreadEstimate(const std::vector<double>& values);
 
-/// madScale * median |residual|, residuals of a line having zero for their centre: unlike a MAD about their
+/// madToSigma * median |residual|, residuals of a line having zero for their centre: unlike a MAD about their
 /// own median it does not collapse when they alternate, as in limping notes. Interval and absence as
 /// spreadEstimate.
 [[nodiscard]] std::optional<Estimate> residualSpreadEstimate(const std::vector<double>& residuals);

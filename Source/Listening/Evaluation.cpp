@@ -133,10 +133,10 @@ std::string tallyTableRow(const std::string& name, const Tally& t, const MatchCo
     return fmt::format(
         "| {} | {} | {:.3f} | {} | {:.1f} | {:.1f} | {} | {} | {} | {} | {} | {} |\n", name,
         t.notes.reference, t.notes.f(), other == nullptr ? "-" : fmt::format("{:.3f}", other->f()),
-        quantileOf(onsets, 0.5), quantileOf(onsets, 0.95),
+        quantile(onsets, 0.5), quantile(onsets, 0.95),
         t.changeovers == 0 ? std::string("-")
-                           : fmt::format("{:.1f} / {:+.1f} / {:.1f} ({}/{})", quantileOf(changes, 0.5),
-                                         quantileOf(t.changeoverErrorsMs, 0.5), quantileOf(changes, 0.95),
+                           : fmt::format("{:.1f} / {:+.1f} / {:.1f} ({}/{})", quantile(changes, 0.5),
+                                         quantile(t.changeoverErrorsMs, 0.5), quantile(changes, 0.95),
                                          changes.size(), t.changeovers),
         fault(t.wrong), fault(t.missed),
         t.split.planted == 0 ? "-" : fmt::format("{} ({})", fault(t.split), fault(t.clearSplit)),

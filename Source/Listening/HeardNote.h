@@ -31,7 +31,6 @@ struct HeardNote {
     };
     Again again;
     std::optional<double> changeoverMs; ///< glide only
-    std::optional<double> gapMs;        ///< silence before an attack, when a note came shortly before
     double settledSeconds = 0.0;        ///< time on which `midi` rests
 
     static constexpr double shapeStep = 0.005; ///< seconds

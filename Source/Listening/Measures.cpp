@@ -1,5 +1,7 @@
 #include "Listening/Measures.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -10,7 +12,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr double msPerSecond = 1000.0;
 /// Between detached notes silence varies with the onsets beside it, so that a breath must stand out by so
 /// many times the spread of the player's own gaps, and where that is great or not known, by this share of
 /// the note. Common practice, no source.

@@ -4,6 +4,7 @@
 #include "Listening/Estimates.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
+#include "Valves/Pitch.h"
 
 #include <algorithm>
 #include <cmath>
@@ -87,10 +88,6 @@ constexpr double pieceMargin = 0.1;
 constexpr double leastPieceShare = 0.5;
 constexpr double silence = 1e-6; ///< so that its level has a number
 
-double midiOf(double period, double rate) {
-    return 69.0 + 12.0 * std::log2(rate / (440.0 * period));
-}
-
 std::span<const float> part(std::span<const float> x, double from, double to) {
     const double last = static_cast<double>(x.size());
     const auto a = static_cast<std::size_t>(std::clamp(from, 0.0, last));
@@ -108,7 +105,7 @@ std::optional<double> medianPeriod(std::span<const float> x, double from, double
             periods.push_back(*p);
     if (periods.empty())
         return std::nullopt;
-    return quantileOf(std::move(periods), 0.5);
+    return quantile(std::move(periods), 0.5);
 }
 
 } // namespace
@@ -127,7 +124,7 @@ PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretche
         tone.to = base + (s.last - 0.5) * place.hop;
         tone.strength = s.strength;
         tone.drift = s.drift / place.hop;
-        const double guess = rate / (440.0 * std::exp2((s.midi - 69.0) / 12.0));
+        const double guess = rate / frequencyHz(s.midi);
         const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
         const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
         tone.period =
@@ -312,14 +309,13 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.onset = transition.glide->centre;
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
-        const double cents = 1200.0 * std::abs(std::log2(before.period / after.period));
+        const double cents = std::abs(centsBetween(before.period, after.period));
         after.noise =
             glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
         before.offset = after.onset;
     } else if (transition.share < tonguedDip) {
         findAttack(sound, after, transition.dip.place);
         findEnd(sound, before, transition.dip.place);
-        after.gap = after.onset - before.offset;
     } else {
         findRestrikeOnset(sound, before, after);
         before.offset = after.onset;
@@ -331,7 +327,7 @@ bool PhraseAnalyser::bends(std::span<const Transition> transitions) {
     for (const Transition& t : transitions)
         if (t.glide)
             residuals.push_back(t.glide->residual);
-    return residuals.size() >= minTransitions && quantileOf(residuals, 0.5) < usualGlideResidual;
+    return residuals.size() >= minTransitions && quantile(residuals, 0.5) < usualGlideResidual;
 }
 
 void PhraseAnalyser::findEnd(const Sound& sound, Tone& tone, double ceiling) const {
@@ -358,14 +354,12 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     note.onset = seconds(base + tone.onset);
     note.onsetNoise = seconds(tone.noise);
     note.offset = seconds(base + std::max(tone.onset, tone.offset));
-    note.midi = midiOf(period, rate);
+    note.midi = midiOf(rate / period);
     note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
     note.strength = tone.strength;
     note.start = tone.start;
     if (tone.changeover.has_value())
         note.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
-    if (tone.gap)
-        note.gapMs = 1000.0 * seconds(*tone.gap);
     note.settledSeconds = seconds(std::max(0.0, to - from));
     return note;
 }
@@ -432,7 +426,6 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
         piece.start = HeardNote::Start::restrike;
         piece.changeover.reset();
         piece.noise = 0.0;
-        piece.gap = strokes[i].place - strokes[i].gapFrom;
         again.weight = strokes[i].weight;
         again.sameness = strokes[i].sameness;
         again.since = seconds(strokes[i].dip - shapeStart(tone, settled));

@@ -52,7 +52,6 @@ private:
         bool blurred = false;             ///< begins under the sound of the note before
         std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples
-        std::optional<double> gap;        ///< samples
     };
 
     [[nodiscard]] double seconds(double samples) const { return samples / rate; }

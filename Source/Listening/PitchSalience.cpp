@@ -1,6 +1,7 @@
 #include "Listening/PitchSalience.h"
 
 #include "Listening/DotProduct.h"
+#include "Valves/Pitch.h"
 
 #include <algorithm>
 #include <array>
@@ -62,7 +63,7 @@ int windowFor(int lag, double rate) {
 PitchSalience::PitchSalience(double sampleRate, double lowMidi, double highMidi)
     : rate(sampleRate), low(lowMidi) {
     binCount = static_cast<int>(std::ceil((highMidi - lowMidi) * binsPerSemitone)) + 1;
-    const auto lagOf = [&](double midi) { return rate / (440.0 * std::exp2((midi - 69.0) / 12.0)); };
+    const auto lagOf = [&](double midi) { return rate / frequencyHz(midi); };
     // An octave above the range too: its lags tell a note from one twice as long.
     minLag = std::max(2, static_cast<int>(std::floor(lagOf(highMidi + 0.25) / 2.0)));
     maxLag = static_cast<int>(std::ceil(lagOf(lowMidi - 0.25))) + 1;
@@ -130,7 +131,7 @@ void PitchSalience::markPeaks(Salience& out) const {
         const float shift = curve < 0.0F ? 0.5F * (l - r) / curve : 0.0F;
         const double lag = minLag + static_cast<double>(i) + static_cast<double>(shift);
         const float peak = std::max(m, correlationAt(lag));
-        const double midi = 69.0 + 12.0 * std::log2(rate / (440.0 * lag));
+        const double midi = midiOf(rate / lag);
         const int bin = static_cast<int>(std::lround((midi - low) * binsPerSemitone));
         if (bin < 0 || bin >= binCount)
             continue;

@@ -20,7 +20,6 @@ public:
     [[nodiscard]] double delay() const;
     /// Appends to `out` what `in` completes.
     void push(std::span<const float> in, std::vector<float>& out);
-    [[nodiscard]] int factorDown() const { return down; }
 
 private:
     void takeOne(float sample, std::vector<float>& out);

@@ -1,4 +1,5 @@
 #include "Listening/SoundHearing.h"
+#include "Valves/Pitch.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,7 +30,7 @@ constexpr float loudShare = 0.3F;
 constexpr double loudUnvoicedCount = 0.25;
 
 double targetRate(double highMidi) {
-    const double hz = 440.0 * std::exp2((highMidi - 69.0) / 12.0);
+    const double hz = frequencyHz(highMidi);
     return std::clamp(samplesAPeriod * hz, minAnalysisRate, maxAnalysisRate);
 }
 

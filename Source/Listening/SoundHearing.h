@@ -38,9 +38,6 @@ public:
     void finish(std::vector<HeardNote>& notes);
 
     [[nodiscard]] const HeardNow& now() const { return current; }
-    /// From a sound to its place in now(): half the longest window, the rate changer, one frame.
-    [[nodiscard]] double delaySeconds() const { return (salience.reach() + changer.delay() + hop) / rate; }
-    [[nodiscard]] double analysisRate() const { return rate; }
     [[nodiscard]] long brokenSamples() const { return broken; }
 
 private:

@@ -61,7 +61,7 @@ Result<SoundSettings> checked(SoundSettings settings) {
     return settings;
 }
 
-SoundListener::SoundListener(const Score& expected, const Instrument&, SoundSettings soundSettings)
+SoundListener::SoundListener(const Score& expected, SoundSettings soundSettings)
     : score(expected), settings(std::move(soundSettings)),
       hearing(settings.sampleRate, rangeOf(expected).first, rangeOf(expected).second),
       follower(expected, settings.tempo,

@@ -7,7 +7,6 @@
 #include "Listening/SoundMatch.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
-#include "Valves/Instrument.h"
 
 #include <optional>
 #include <span>
@@ -40,17 +39,16 @@ struct LiveView {
 /// Listens to a take: sound in, Performance out. The same code live (on a worker thread) and for files.
 /// Memory is bounded: some seconds of sound, and the heard notes, for which room is taken at the start (four
 /// for each expected note and 4096 more; what is heard beyond that is counted and said in the remarks).
-/// One thread at a time. The delay of now(): see liveDelaySeconds().
+/// One thread at a time. now() lags behind the sound by half the
+/// analysis window, the resampler and two frames of 5 ms.
 class SoundListener {
 public:
     /// The score must outlive the listener; settings as accepted by checked().
-    SoundListener(const Score& expected, const Instrument& instrument, SoundSettings soundSettings);
+    SoundListener(const Score& expected, SoundSettings soundSettings);
 
     /// The next samples, one channel, full scale = 1.
     void push(std::span<const float> mono);
     [[nodiscard]] LiveView now() const;
-    /// How long after a sound the view shows it: half the analysis window, the resampler, two frames of 5 ms.
-    [[nodiscard]] double liveDelaySeconds() const { return hearing.delaySeconds(); }
 
     /// Before finish(), for a live take: what really held, where tempo and end are known only afterwards. The
     /// view keeps following what was given at the start.

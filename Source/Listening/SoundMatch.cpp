@@ -1,5 +1,6 @@
 #include "Listening/SoundMatch.h"
 
+#include "Base/Units.h"
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
 #include "Listening/NoteAlignment.h"
@@ -22,8 +23,7 @@ constexpr double leastSeconds = 0.025;
 /// of the rendered takes.
 constexpr double strokeLogOdds = -1.0;
 constexpr double askedStrokeWeight = 0.8;
-/// A short sound that ends where a note begins is how the note spoke. Common practice, no source.
-constexpr double speakSeconds = 0.08;
+/// Notes that follow each other so closely touch.
 constexpr double touchSeconds = 0.03;
 /// Scraps of tone: shorter than any note, and no farther than a fumbled valve.
 constexpr double scrapSeconds = 0.06;
@@ -39,7 +39,6 @@ constexpr float passingCost = 0.05F;
 constexpr double leastAskedShare = 0.35;
 /// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
 constexpr double anotherPitchSemitones = 0.5;
-constexpr double msPerSecond = 1000.0;
 
 bool repeatsPitches(const Score& score) {
     for (std::size_t i = 1; i < score.notes.size(); ++i)
@@ -49,34 +48,15 @@ bool repeatsPitches(const Score& score) {
     return false;
 }
 
-struct Expected {
-    int firstIndex = 0;
-    std::vector<ExpectedOnset> notes;
-};
-
-Expected expect(const Score& score, const TempoMap& tempo, TakeSpan span) {
-    Expected expected;
-    for (std::size_t i = 0; i < score.notes.size(); ++i) {
-        const ScoreNote& note = score.notes[i];
-        const double seconds = scoreSeconds(tempo, note.onset);
-        if (seconds < span.fromSeconds || seconds >= span.toSeconds)
-            continue;
-        if (expected.notes.empty())
-            expected.firstIndex = static_cast<int>(i);
-        const double value =
-            noteValueTicks(score, score.spans[static_cast<std::size_t>(note.span)]) / ticksPerQuarter;
-        const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
-        expected.notes.push_back({seconds, note.sounding, value * 60.0 / bpm});
-    }
-    return expected;
+MidiNote pitchOf(const HeardNote& note, double tuning) {
+    return static_cast<MidiNote>(std::lround(note.midi - tuning));
 }
 
 std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning) {
     std::vector<HeardOnset> onsets;
     onsets.reserve(notes.size());
     for (const HeardNote& note : notes)
-        onsets.push_back({note.onset, static_cast<MidiNote>(std::lround(note.midi - tuning)),
-                          note.passing ? passingCost : 1.0F});
+        onsets.push_back({note.onset, pitchOf(note, tuning), note.passing ? passingCost : 1.0F});
     return onsets;
 }
 
@@ -190,7 +170,7 @@ void leaveToScore(HeardNote& first, HeardNote& second) {
     second.start = HeardNote::Start::glide;
 }
 
-bool lastsAsAsked(const HeardNote& note, const Expected& expected, std::size_t i) {
+bool lastsAsAsked(const HeardNote& note, const ExpectedNotes& expected, std::size_t i) {
     const double asked = i + 1 < expected.notes.size()
                              ? expected.notes[i + 1].seconds - expected.notes[i].seconds
                              : expected.notes[i].noteValueSeconds;
@@ -199,7 +179,7 @@ bool lastsAsAsked(const HeardNote& note, const Expected& expected, std::size_t i
 
 /// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed
 /// says.
-std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Expected& expected,
+std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const ExpectedNotes& expected,
                                       double tuning) {
     std::vector<HeardNote> kept(notes.begin(), notes.end());
     if (std::ranges::none_of(kept, [](const HeardNote& n) { return n.passing || n.ifPassed; }))
@@ -227,183 +207,97 @@ std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Ex
     return kept;
 }
 
-/// One pass over a take; holds what its steps share.
-class Matcher {
+/// Whether heard note j strikes the pitch before it again: within one tone, or after a silence too short for
+/// a breath.
+bool strikesAgain(std::span<const HeardNote> heard, std::size_t j) {
+    if (j == 0)
+        return false;
+    const HeardNote& before = heard[j - 1];
+    return heard[j].start == HeardNote::Start::restrike ||
+           (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
+            std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
+}
+
+std::vector<NoteEvidence> evidenceOf(std::span<const HeardNote> heard, double tuning) {
+    std::vector<NoteEvidence> evidence;
+    evidence.reserve(heard.size());
+    for (std::size_t j = 0; j < heard.size(); ++j)
+        evidence.push_back({heard[j].onset, heard[j].offset, pitchOf(heard[j], tuning),
+                            heard[j].passing ? passingCost : 1.0F, strikesAgain(heard, j),
+                            heard[j].changeoverMs});
+    return evidence;
+}
+
+/// Of a matched take: what sound alone tells of its notes.
+class SoundMeasures {
 public:
-    Matcher(std::span<const HeardNote> heardNotes, const Score& s, const TempoMap& tempo, TakeSpan span,
-            double tuning)
-        : score(s), expected(expect(s, tempo, span)), heard(withoutPassing(heardNotes, expected, tuning)),
-          takeSpan(span), shift(tuning) {}
-
-    SoundMatched run() {
-        performance.source = Source::sound;
-        const auto onsets = onsetsOf(heard, shift);
-        alignment = alignNotes(expected.notes, onsets);
-        addNotes(onsets);
-        addExtras(onsets);
-        addPitches();
-        addLoudness();
-        addChanges();
-        return {std::move(performance), std::move(onsetNoiseMs)};
-    }
-
-private:
-    [[nodiscard]] const ScoreNote& scoreNote(const NoteResult& note) const {
-        return score.notes[static_cast<std::size_t>(note.index)];
-    }
-    [[nodiscard]] const HeardNote* heardFor(std::size_t i) const {
-        const int j = alignment.heardFor[i];
-        return j < 0 ? nullptr : &heard[static_cast<std::size_t>(j)];
-    }
-
-    void addNotes(const std::vector<HeardOnset>& onsets) {
-        onsetNoiseMs.assign(score.notes.size(), 0.0);
-        for (std::size_t i = 0; i < expected.notes.size(); ++i) {
-            NoteResult note;
-            note.index = expected.firstIndex + static_cast<int>(i);
-            if (const HeardNote* h = heardFor(i)) {
-                note.played = onsets[static_cast<std::size_t>(alignment.heardFor[i])].pitch;
-                note.outcome = note.played == expected.notes[i].pitch ? Outcome::right : Outcome::wrong;
-                note.onsetSeconds = h->onset;
-                onsetNoiseMs[static_cast<std::size_t>(note.index)] = h->onsetNoise * msPerSecond;
-                note.offsetSeconds = h->offset;
-            }
-            performance.notes.push_back(note);
-        }
-    }
-
-    void addExtras(const std::vector<HeardOnset>& onsets) {
-        std::vector<int> expectedFor(heard.size(), -1);
-        for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
-            if (alignment.heardFor[i] >= 0)
-                expectedFor[static_cast<std::size_t>(alignment.heardFor[i])] = static_cast<int>(i);
-        int before = -1;
-        for (std::size_t j = 0; j < heard.size(); ++j) {
-            if (expectedFor[j] >= 0) {
-                before = expectedFor[j];
-                continue;
-            }
-            if (expected.notes.empty() || heard[j].onset < takeSpan.fromSeconds ||
-                heard[j].onset >= takeSpan.toSeconds)
-                continue;
-            const int after = j + 1 < heard.size() ? expectedFor[j + 1] : -1;
-            addExtra(j, onsets[j].pitch, before, after);
-        }
-    }
-
-    /// Whether heard note j strikes the pitch before it again: within one tone, or after a silence too short
-    /// for a breath.
-    [[nodiscard]] bool strikesAgain(std::size_t j) const {
-        if (j == 0 || j >= heard.size())
-            return false;
-        const HeardNote& before = heard[j - 1];
-        return heard[j].start == HeardNote::Start::restrike ||
-               (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
-                std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
-    }
-
-    /// Whether heard note j, on `pitch`, is how the next one, matched to note `after`, came to speak.
-    [[nodiscard]] bool speaksAs(std::size_t j, MidiNote pitch, const NoteResult& after) const {
-        const HeardNote& h = heard[j];
-        const bool shortBefore =
-            h.offset - h.onset <= speakSeconds && *after.onsetSeconds - h.offset <= touchSeconds;
-        return shortBefore || (after.played == pitch && strikesAgain(j + 1));
-    }
-
-    /// Heard note j, on `pitch`, between the expected notes `before` and `after`, -1 where there is none.
-    void addExtra(std::size_t j, MidiNote pitch, int before, int after) {
-        const auto at = [&](int i) -> NoteResult& { return performance.notes[static_cast<std::size_t>(i)]; };
-        int near = std::max(before, 0);
-        if (before >= 0 && at(before).played == pitch && strikesAgain(j))
-            at(before).split = true;
-        else if (after >= 0 && speaksAs(j, pitch, at(after))) {
-            near = after;
-            at(after).split = true;
-        }
-        performance.extras.push_back({heard[j].onset, heard[j].offset, pitch, expected.firstIndex + near});
-    }
+    SoundMeasures(ScoreMatch& m, std::span<const HeardNote> notes, const Score& s, double tuning)
+        : match(m), heard(notes), score(s), shift(tuning) {}
 
     void addPitches() {
         std::vector<double> plain;
         std::vector<double> predicted;
-        for (std::size_t i = 0; i < performance.notes.size(); ++i)
-            if (performance.notes[i].outcome == Outcome::right) {
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (note(i).outcome == Outcome::right) {
                 plain.push_back(centsOf(i));
-                predicted.push_back(centsOf(i) - scoreNote(performance.notes[i]).predictedCents);
+                predicted.push_back(centsOf(i) - asked(i).predictedCents);
             }
         if (plain.empty())
             return;
         const double centre = median(plain);
         const double predictedCentre = median(predicted);
-        performance.tuningHz = tuningHz(shift + centre / 100.0);
-        for (std::size_t i = 0; i < performance.notes.size(); ++i) {
-            NoteResult& note = performance.notes[i];
-            if (note.outcome != Outcome::right)
+        match.performance.tuningHz = tuningHz(shift + centre / 100.0);
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i) {
+            if (note(i).outcome != Outcome::right)
                 continue;
-            note.cents = centsOf(i) - centre;
-            note.centsFromPrediction = centsOf(i) - scoreNote(note).predictedCents - predictedCentre;
+            note(i).cents = centsOf(i) - centre;
+            note(i).centsFromPrediction = centsOf(i) - asked(i).predictedCents - predictedCentre;
         }
-    }
-
-    [[nodiscard]] double centsOf(std::size_t i) const {
-        return 100.0 * (heardFor(i)->midi - shift - expected.notes[i].pitch);
     }
 
     void addLoudness() {
         std::vector<double> levels;
-        for (std::size_t i = 0; i < performance.notes.size(); ++i)
-            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
-                levels.push_back(20.0 * std::log10(h->level));
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (const auto db = levelOf(i))
+                levels.push_back(*db);
         if (levels.empty())
             return;
         const double centre = median(levels);
-        for (std::size_t i = 0; i < performance.notes.size(); ++i)
-            if (const HeardNote* h = heardFor(i); h != nullptr && h->level > 0.0)
-                performance.notes[i].loudnessDb = 20.0 * std::log10(h->level) - centre;
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (const auto db = levelOf(i))
+                note(i).loudnessDb = *db - centre;
     }
 
-    /// Whether nothing but second strokes of the note before was heard between it and note i.
-    [[nodiscard]] bool follows(std::size_t i) const {
-        const int to = alignment.heardFor[i];
-        int from = alignment.heardFor[i - 1];
-        if (to < 0 || from < 0)
-            return false;
-        while (from + 1 < to && strikesAgain(static_cast<std::size_t>(from + 1)))
-            ++from;
-        return from + 1 == to;
+    [[nodiscard]] std::vector<double> onsetNoiseMs() const {
+        std::vector<double> noise(score.notes.size(), 0.0);
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (const HeardNote* h = heardFor(i))
+                noise[static_cast<std::size_t>(match.performance.notes[i].index)] =
+                    h->onsetNoise * msPerSecond;
+        return noise;
     }
 
-    void addChanges() {
-        for (std::size_t i = 1; i < performance.notes.size(); ++i) {
-            const NoteResult& before = performance.notes[i - 1];
-            const NoteResult& note = performance.notes[i];
-            const ScoreNote& asked = scoreNote(note);
-            if (scoreNote(before).span != asked.span)
-                continue;
-            ChangeResult change;
-            change.toIndex = note.index;
-            change.change = score.changeInto(note.index);
-            change.slurred = asked.slurFromPrevious;
-            if (follows(i) && note.outcome == Outcome::right && before.outcome == Outcome::right) {
-                if (change.slurred)
-                    change.changeoverMs = heardFor(i)->changeoverMs;
-                else
-                    change.gapMs = (heardFor(i)->onset -
-                                    heard[static_cast<std::size_t>(alignment.heardFor[i] - 1)].offset) *
-                                   msPerSecond;
-            }
-            performance.changes.push_back(change);
-        }
+private:
+    [[nodiscard]] NoteResult& note(std::size_t i) { return match.performance.notes[i]; }
+    [[nodiscard]] const ScoreNote& asked(std::size_t i) const {
+        return score.notes[static_cast<std::size_t>(match.performance.notes[i].index)];
+    }
+    [[nodiscard]] const HeardNote* heardFor(std::size_t i) const {
+        const int j = match.heardFor[i];
+        return j < 0 ? nullptr : &heard[static_cast<std::size_t>(j)];
+    }
+    [[nodiscard]] double centsOf(std::size_t i) const {
+        return 100.0 * (heardFor(i)->midi - shift - asked(i).sounding);
+    }
+    [[nodiscard]] std::optional<double> levelOf(std::size_t i) const {
+        const HeardNote* h = heardFor(i);
+        return h == nullptr || h->level <= 0.0 ? std::nullopt : std::optional(20.0 * std::log10(h->level));
     }
 
+    ScoreMatch& match;
+    std::span<const HeardNote> heard;
     const Score& score;
-    Expected expected;
-    std::vector<HeardNote> heard;
-    TakeSpan takeSpan;
     double shift;
-    Alignment alignment;
-    Performance performance;
-    std::vector<double> onsetNoiseMs;
 };
 
 } // namespace
@@ -442,13 +336,20 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
 
 SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
                         TakeSpan span, double tuningSemitones) {
-    return Matcher(notes, score, tempo, span, tuningSemitones).run();
+    const auto heard = withoutPassing(notes, expectedNotes(score, tempo, span), tuningSemitones);
+    ScoreMatch match = matchToScore(evidenceOf(heard, tuningSemitones), score, tempo, {span});
+    match.performance.source = Source::sound;
+    SoundMeasures measures(match, heard, score, tuningSemitones);
+    measures.addPitches();
+    measures.addLoudness();
+    auto noise = measures.onsetNoiseMs();
+    return {std::move(match.performance), std::move(noise)};
 }
 
 double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
                  double tuningSemitones) {
     const auto onsets = onsetsOf(notes, tuningSemitones);
-    return alignNotes(expect(score, tempo, span).notes, onsets).cost;
+    return alignNotes(expectedNotes(score, tempo, span).notes, onsets).cost;
 }
 
 } // namespace valveladder

@@ -2,6 +2,7 @@
 
 #include "Listening/HeardNote.h"
 #include "Listening/Performance.h"
+#include "Listening/ScoreMatch.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
@@ -10,12 +11,6 @@
 #include <vector>
 
 namespace valveladder {
-
-/// The part of the score that a take covers, seconds from tick 0; notes outside are not expected.
-struct TakeSpan {
-    double fromSeconds = -1e9;
-    double toSeconds = 1e9;
-};
 
 /// Drops what is no note of the player's (far softer than the take, too short or too vague to be one) and
 /// joins strokes on one pitch for which there is too little evidence. `score` says whether strokes on one

@@ -54,7 +54,7 @@ Shape ownShape(const HeardNote& tone) {
     for (std::size_t k = 0; k < std::min(shape.size(), levelSteps); ++k)
         if (!std::isnan(shape[k]))
             levels.push_back(shape[k]);
-    const double level = quantileOf(std::move(levels), levelQuantile);
+    const double level = quantile(std::move(levels), levelQuantile);
     for (double& db : shape)
         db -= level;
     return shape;
@@ -137,7 +137,7 @@ double usualWeightOf(std::span<const HeardNote> notes) {
             greatest.push_back(0.0);
         else if (!greatest.empty())
             greatest.back() = std::max(greatest.back(), note.again.weight);
-    return quantileOf(std::move(greatest), mostTones);
+    return quantile(std::move(greatest), mostTones);
 }
 
 } // namespace

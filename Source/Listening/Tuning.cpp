@@ -1,5 +1,7 @@
 #include "Listening/Tuning.h"
 
+#include "Valves/Pitch.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -19,7 +21,8 @@ double tuningFraction(std::span<const HeardNote> notes) {
 }
 
 double tuningHz(double semitones) {
-    return 440.0 * std::exp2(semitones / 12.0);
+    constexpr double a4 = 69.0;
+    return frequencyHz(a4 + semitones);
 }
 
 std::vector<double> tuningCandidates(double fraction) {

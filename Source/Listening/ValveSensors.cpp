@@ -1,5 +1,6 @@
 #include "Listening/ValveSensors.h"
 
+#include "Base/Units.h"
 #include "Listening/Measures.h"
 
 #include <algorithm>
@@ -11,8 +12,6 @@
 namespace valveladder {
 
 namespace {
-
-constexpr double msPerSecond = 1000.0;
 
 Combination withValve(Combination combination, int valve, bool pressed) {
     const unsigned bit = 1U << (valve - 1);

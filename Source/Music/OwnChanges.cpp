@@ -1,12 +1,12 @@
 #include "Music/OwnChanges.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 
 namespace valveladder {
 
 namespace {
-
-constexpr double msPerSecond = 1000.0;
 
 /// Precondition: not empty.
 double median(std::vector<double> values) {

@@ -51,7 +51,7 @@ Result<Done> writeDrawn(const Drawn& drawn, const juce::File& file, const std::s
     else
         bytes << drawn.shapes;
     if (stop.stop_requested())
-        return Problem{words::exportStopped, "", ""};
+        return Problem{words::exportStopped, "", "", Problem::Kind::stopped};
     if (bytes.getDataSize() == 0 || !file.replaceWithData(bytes.getData(), bytes.getDataSize()))
         return cannotWrite(file);
     return Done{};

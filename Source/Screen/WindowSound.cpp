@@ -39,7 +39,7 @@ void Window::refreshWork() {
     const auto written = pictures.finished();
     if (!written || *written)
         return;
-    if (written->problem().what == words::exportStopped)
+    if (written->problem().kind == Problem::Kind::stopped)
         ownMessage = words::exportStopped;
     else
         say(written->problem());

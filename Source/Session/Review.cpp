@@ -12,10 +12,8 @@ namespace valveladder {
 
 namespace {
 
-constexpr const char* stoppedWhat = "the review was stopped";
-
 Problem stoppedProblem() {
-    return {stoppedWhat, "log", "ask for it again"};
+    return {"the review was stopped", "log", "ask for it again", Problem::Kind::stopped};
 }
 
 TakeFilter filterOf(const ReviewRequest& request) {
@@ -140,10 +138,6 @@ Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, 
 }
 
 } // namespace
-
-bool stopped(const Problem& problem) {
-    return problem.what == stoppedWhat;
-}
 
 Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const std::stop_token& stop,
                         ReadingProgress* progress) {

@@ -58,11 +58,10 @@ struct Review {
 };
 
 /// Reads the log and works everything out: seconds for a log of years, so never from the message thread.
-/// Pure: the same log and request give the same review. Stopped, it ends early with a Problem that
-/// stopped() knows. A player without takes gets a review that says so.
+/// Pure: the same log and request give the same review. Stopped, it ends early with a Problem of
+/// that kind. A player without takes gets a review that says so.
 [[nodiscard]] Result<Review> reviewOf(const LogStore& log, const ReviewRequest& request,
                                       const std::stop_token& stop = {}, ReadingProgress* progress = nullptr);
-[[nodiscard]] bool stopped(const Problem& problem);
 
 /// The tempo plan of a session's own drill: the ladder's rules, but starting at the session's tempo, so that
 /// takes of it that are played as told are on plan.

@@ -1,5 +1,7 @@
 #include "Session/RoundTrip.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -20,7 +22,6 @@ constexpr double firstShare = 0.6;
 /// Likeness, 0..1, from which on a click counts as heard. Noise alone reaches it now and then, but not at one
 /// distance for four of six clicks.
 constexpr double leastLikeness = 0.3;
-constexpr double msPerSecond = 1000.0;
 
 double product(std::span<const double> shape, const float* sound) {
     double sum = 0.0;

@@ -29,8 +29,8 @@ void SoundHistory::push(std::int64_t startSample, std::span<const float> sound, 
 }
 
 TakeHearing::TakeHearing(std::shared_ptr<const SessionSetup> takeSetup, const Begin& takeBegin)
-    : setup(std::move(takeSetup)), begin(takeBegin),
-      listener(setup->score(), setup->config.instrument, listenerSettings(begin)), next(begin.firstSample) {}
+    : setup(std::move(takeSetup)), begin(takeBegin), listener(setup->score(), listenerSettings(begin)),
+      next(begin.firstSample) {}
 
 void TakeHearing::keep(const KeptSoundFolder& folder, const KeepSound& settings,
                        const KeptSound::Take& take) {

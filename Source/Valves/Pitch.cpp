@@ -94,6 +94,10 @@ double frequencyHz(double note, double a4Hz) {
     return a4Hz * std::exp2((note - 69.0) / 12.0);
 }
 
+double midiOf(double hz, double a4Hz) {
+    return 69.0 + 12.0 * std::log2(hz / a4Hz);
+}
+
 double centsBetween(double hz, double referenceHz) {
     return 1200.0 * std::log2(hz / referenceHz);
 }

@@ -25,6 +25,9 @@ enum class Spelling { sharps, flats, german, fixedDo };
 /// Equal temperament, f = a4 * 2^((note - 69)/12); a4Hz 440 by ISO 16:1975. `note` may be fractional.
 [[nodiscard]] double frequencyHz(double note, double a4Hz = 440.0);
 
+/// The reverse: 69 + 12 * log2(hz / a4Hz), fractional. `hz` must be positive.
+[[nodiscard]] double midiOf(double hz, double a4Hz = 440.0);
+
 /// 1200 * log2(hz / referenceHz). Both must be positive.
 [[nodiscard]] double centsBetween(double hz, double referenceHz);
 

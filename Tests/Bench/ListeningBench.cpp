@@ -46,7 +46,7 @@ SoundListener listenerFor(const BenchTake& bench) {
     settings.sampleRate = bench.take.rate;
     settings.tempo = TempoMap(bpm);
     settings.startSeconds = bench.take.truth.startSeconds;
-    return {bench.score, catalogue().front(), settings};
+    return {bench.score, settings};
 }
 
 double processorSeconds() {

@@ -64,7 +64,7 @@ Performance heard(const testing::SoundTake& take, const Score& score, double bpm
     settings.sampleRate = take.rate;
     settings.tempo = TempoMap(bpm);
     settings.startSeconds = take.truth.startSeconds;
-    SoundListener listener(score, trialInstrument(), settings);
+    SoundListener listener(score, settings);
     constexpr std::size_t block = 4096;
     const std::span<const float> all(take.samples);
     for (std::size_t at = 0; at < all.size(); at += block)

@@ -17,15 +17,15 @@ TEST(Estimates, MadOfPublishedExampleIsOneScaled) {
 // Published: the R manual of stats::mad (1 to 9, and with 100 for 9, both 2 unscaled) and a worked example on
 // the R-help list, 17 September 2007 (1 to 5 gives 1.4826, 1 to 10 unscaled 2.5).
 TEST(Estimates, MadEqualsPublishedExamplesOfR) {
-    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 9}), 2 * madScale);
-    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 100}), 2 * madScale);
+    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 9}), 2 * madToSigma);
+    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 100}), 2 * madToSigma);
     EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5}), 1.4826);
-    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 9, 10}), 2.5 * madScale);
+    EXPECT_DOUBLE_EQ(scaledMad({1, 2, 3, 4, 5, 6, 7, 8, 9, 10}), 2.5 * madToSigma);
 }
 
 TEST(Estimates, MadScaleIsOneOverTheNormalsThirdQuartile) {
     const double thirdQuartile = boost::math::quantile(boost::math::normal(), 0.75);
-    EXPECT_NEAR(madScale, 1.0 / thirdQuartile, 5e-5);
+    EXPECT_NEAR(madToSigma, 1.0 / thirdQuartile, 5e-5);
 }
 
 TEST(Estimates, MedianOfAnEvenNumberLiesBetweenTheMiddleTwo) {

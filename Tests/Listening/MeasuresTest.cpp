@@ -113,8 +113,8 @@ TEST(Measures, SpreadInPercentIsOfTheNoteValue) {
     const Performance p = measured(score, heard(score, [](int i) { return i % 2 == 0 ? 0.0 : 10.0; }));
     ASSERT_EQ(p.segments.size(), 1U);
     const SegmentResult& segment = p.segments.front();
-    EXPECT_NEAR(segment.ioiSpreadMs->value, madScale * 10.0, 0.6);
-    EXPECT_NEAR(segment.onsetSpreadMs->value, madScale * 5.0, 0.6);
+    EXPECT_NEAR(segment.ioiSpreadMs->value, madToSigma * 10.0, 0.6);
+    EXPECT_NEAR(segment.onsetSpreadMs->value, madToSigma * 5.0, 0.6);
     EXPECT_NEAR(segment.ioiSpreadPercent->value, segment.ioiSpreadMs->value / 5.0, 1e-9);
     EXPECT_EQ(segment.ioiSpreadMs->n, 27);
     EXPECT_FALSE(segment.targetRatio);

@@ -32,7 +32,7 @@ testing::SoundTake playedRun(double rate = 22050.0) {
 Performance hear(std::span<const float> samples, double rate, const Score& score) {
     SoundSettings settings;
     settings.sampleRate = rate;
-    SoundListener listener(score, catalogue().front(), settings);
+    SoundListener listener(score, settings);
     listener.push(samples);
     return listener.finish();
 }
@@ -109,7 +109,7 @@ TEST(SoundBadInput, AnotherPieceIsSaidNotToFit) {
     settings.sampleRate = take.rate;
     settings.tempo = TempoMap(bpm);
     settings.startSeconds = 0.3;
-    SoundListener listener(score, catalogue().front(), settings);
+    SoundListener listener(score, settings);
     listener.push(take.samples);
     EXPECT_TRUE(remarks(listener.finish(), "another piece"));
 }
@@ -139,7 +139,7 @@ TEST(SoundBadInput, TruncatedFileIsReadAsFarAsItGoesAndSaidToBreakOff) {
         settings.sampleRate = take.rate;
         settings.tempo = TempoMap(bpm);
         settings.startSeconds = take.truth.startSeconds;
-        SoundListener listener(score, catalogue().front(), settings);
+        SoundListener listener(score, settings);
         listener.push(std::span(samples).first(got));
         EXPECT_GT(rightOf(listener.finish()), 2);
     } else
@@ -155,7 +155,7 @@ TEST(SoundMemory, HoursOfSoundNeedNoMoreThanMinutes) {
     settings.sampleRate = take.rate;
     settings.tempo = TempoMap(bpm);
     settings.startSeconds = take.truth.startSeconds;
-    SoundListener listener(score, catalogue().front(), settings);
+    SoundListener listener(score, settings);
     const double takeSeconds = static_cast<double>(take.samples.size()) / take.rate;
     const int takes = static_cast<int>(testing::corpusSize(1200, 7200) / takeSeconds);
     std::int64_t early = 0;

@@ -74,15 +74,15 @@ TEST(SoundOnsets, OfCleanTakesAgreeWithTheAudibleOnset) {
     const CorpusResult heard = heardIn(Condition::clean);
     const auto errors = magnitudesOf(heard.all.onsetErrorsMs);
     ASSERT_GT(errors.size(), 600u);
-    EXPECT_LE(quantileOf(errors, 0.5), 5.0);
-    EXPECT_LE(quantileOf(errors, 0.95), 20.0);
+    EXPECT_LE(quantile(errors, 0.5), 5.0);
+    EXPECT_LE(quantile(errors, 0.95), 20.0);
 }
 
 TEST(SoundOnsets, OfFaultyNoisyTakesAgreeWithTheAudibleOnset) {
     const auto errors = magnitudesOf(heardIn(Condition::faulty).all.onsetErrorsMs);
     ASSERT_GT(errors.size(), 550u);
-    EXPECT_LE(quantileOf(errors, 0.5), 5.0);
-    EXPECT_LE(quantileOf(errors, 0.95), 20.0);
+    EXPECT_LE(quantile(errors, 0.5), 5.0);
+    EXPECT_LE(quantile(errors, 0.95), 20.0);
 }
 
 TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {

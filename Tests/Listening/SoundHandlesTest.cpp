@@ -49,7 +49,7 @@ Performance heardIn(const SoundTake& take, const Score& score) {
     settings.sampleRate = take.rate;
     settings.tempo = TempoMap(score.bpm);
     settings.startSeconds = take.truth.startSeconds;
-    SoundListener listener(score, catalogue().front(), settings);
+    SoundListener listener(score, settings);
     listener.push(take.samples);
     return listener.finish();
 }
@@ -196,7 +196,7 @@ TEST(SoundHandles, TempoAndStartAreFoundByThemselvesFrom44To200) {
         const SoundTake take = played(planned(score));
         SoundSettings settings;
         settings.sampleRate = take.rate;
-        SoundListener listener(score, catalogue().front(), settings);
+        SoundListener listener(score, settings);
         listener.push(take.samples);
         const Performance heard = listener.finish();
         ASSERT_TRUE(listener.tempo());

@@ -30,9 +30,9 @@ TEST(SoundListener, HearsCleanSynthesisedTakesNoteForNote) {
     ASSERT_GT(heard.all.notes.reference, 100);
     EXPECT_GE(heard.all.notes.f(), 0.99);
     EXPECT_EQ(heard.all.falseReports, 0);
-    EXPECT_LE(quantileOf(magnitudesOf(heard.all.onsetErrorsMs), 0.5), 5.0);
-    EXPECT_LE(quantileOf(magnitudesOf(heard.all.onsetErrorsMs), 0.95), 20.0);
-    EXPECT_LE(quantileOf(magnitudesOf(heard.all.changeoverErrorsMs), 0.5), 5.0);
+    EXPECT_LE(quantile(magnitudesOf(heard.all.onsetErrorsMs), 0.5), 5.0);
+    EXPECT_LE(quantile(magnitudesOf(heard.all.onsetErrorsMs), 0.95), 20.0);
+    EXPECT_LE(quantile(magnitudesOf(heard.all.changeoverErrorsMs), 0.5), 5.0);
 }
 
 TEST(SoundListener, HearsFaultsInNoisySynthesisedTakes) {

@@ -53,8 +53,8 @@ TEST(SoundChangeover, AgreesWithTheTruthFrom15To150Ms) {
     std::cout << tallyTableHead("changeovers", "-") << tallyTableRow("synthesis, clean", heard);
     ASSERT_GE(heard.changeovers, 60);
     EXPECT_GE(static_cast<int>(heard.changeoverErrorsMs.size()), heard.changeovers * 95 / 100);
-    EXPECT_LE(quantileOf(magnitudesOf(heard.changeoverErrorsMs), 0.5), 5.0);
-    EXPECT_LE(std::abs(quantileOf(heard.changeoverErrorsMs, 0.5)), 2.0);
+    EXPECT_LE(quantile(magnitudesOf(heard.changeoverErrorsMs), 0.5), 5.0);
+    EXPECT_LE(std::abs(quantile(heard.changeoverErrorsMs, 0.5)), 2.0);
 }
 
 // A4 = 440 Hz, equal temperament: ISO 16.
@@ -73,10 +73,10 @@ TEST(SoundPitch, SustainedTonesFromE1ToC6AreWithinTwoCents) {
             ASSERT_EQ(notes.size(), 1u) << midi;
             errors.push_back(100.0 * std::abs(notes[0].midi - midi));
         }
-    std::cout << errors.size() << " tones: median " << quantileOf(errors, 0.5) << " cents, worst "
-              << quantileOf(errors, 1.0) << " cents\n";
-    EXPECT_LE(quantileOf(errors, 0.5), 2.0);
-    EXPECT_LE(quantileOf(errors, 1.0), 5.0);
+    std::cout << errors.size() << " tones: median " << quantile(errors, 0.5) << " cents, worst "
+              << quantile(errors, 1.0) << " cents\n";
+    EXPECT_LE(quantile(errors, 0.5), 2.0);
+    EXPECT_LE(quantile(errors, 1.0), 5.0);
 }
 
 namespace {
@@ -88,12 +88,12 @@ struct HeardRhythm {
 
 HeardRhythm rhythmOf(const Tally& heard, const char* title) {
     const HeardRhythm rhythm{magnitudesOf(heard.ratioErrors), magnitudesOf(heard.ioiSpreadErrors)};
-    const auto percent = [&](double share) { return 100.0 * quantileOf(rhythm.ratios, share); };
+    const auto percent = [&](double share) { return 100.0 * quantile(rhythm.ratios, share); };
     std::cout << title << ": " << rhythm.ratios.size() << " ratios: median off by " << percent(0.5)
               << " %, 90 % " << percent(0.9) << " %, worst " << percent(1.0) << " %; "
-              << rhythm.spreads.size() << " spreads: median off by " << quantileOf(rhythm.spreads, 0.5)
-              << " ms, bias " << quantileOf(heard.ioiSpreadErrors, 0.5) << " ms, worst "
-              << quantileOf(rhythm.spreads, 1.0) << " ms\n";
+              << rhythm.spreads.size() << " spreads: median off by " << quantile(rhythm.spreads, 0.5)
+              << " ms, bias " << quantile(heard.ioiSpreadErrors, 0.5) << " ms, worst "
+              << quantile(rhythm.spreads, 1.0) << " ms\n";
     return rhythm;
 }
 
@@ -103,15 +103,15 @@ HeardRhythm rhythmOf(const Tally& heard, const char* title) {
 TEST(SoundRhythm, OfPlayersInExactTimeNineInTenRatiosAreWithinThreePercentAndSpreadsWithinOneMillisecond) {
     const HeardRhythm rhythm = rhythmOf(synthesis(Condition::clean).all, "in exact time");
     ASSERT_GE(rhythm.ratios.size(), 20u);
-    EXPECT_LE(quantileOf(rhythm.ratios, 0.9), 0.03);
-    EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 1.0);
+    EXPECT_LE(quantile(rhythm.ratios, 0.9), 0.03);
+    EXPECT_LE(quantile(rhythm.spreads, 0.5), 1.0);
 }
 
 TEST(SoundRhythm, OfUnevenPlayersNineInTenRatiosAreWithinThreePercentAndSpreadsWithinOneMillisecond) {
     const HeardRhythm rhythm = rhythmOf(synthesis(Condition::uneven).all, "uneven by 10 ms");
     ASSERT_GE(rhythm.ratios.size(), 20u);
-    EXPECT_LE(quantileOf(rhythm.ratios, 0.9), 0.03);
-    EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 1.0);
+    EXPECT_LE(quantile(rhythm.ratios, 0.9), 0.03);
+    EXPECT_LE(quantile(rhythm.spreads, 0.5), 1.0);
 }
 
 // A guard at the first test part's slow tempo.
@@ -122,8 +122,8 @@ TEST(SoundRhythm, RatioIsWithinThreePercentAndSpreadWithinThreeMilliseconds) {
         });
     const HeardRhythm rhythm = rhythmOf(heard.all, "60 bpm");
     ASSERT_GE(rhythm.ratios.size(), 8u);
-    EXPECT_LE(quantileOf(rhythm.ratios, 1.0), 0.03);
-    EXPECT_LE(quantileOf(rhythm.spreads, 0.5), 3.0);
+    EXPECT_LE(quantile(rhythm.ratios, 1.0), 0.03);
+    EXPECT_LE(quantile(rhythm.spreads, 0.5), 3.0);
 }
 
 } // namespace valveladder

@@ -192,7 +192,7 @@ TEST(Review, StopsWhenAsked) {
     stop.request_stop();
     const auto review = reviewOf(*practised.log, practised.request(), stop.get_token());
     ASSERT_FALSE(review.ok());
-    EXPECT_TRUE(stopped(review.problem()));
+    EXPECT_EQ(review.problem().kind, Problem::Kind::stopped);
 }
 
 TEST(Comparison, RefusesTakesOfAnotherDrillAndNamesThem) {

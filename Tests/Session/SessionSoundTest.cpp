@@ -57,7 +57,7 @@ TEST(SessionSound, ATakeOfSoundIsMeasuredNoteByNote) {
     expectAsPlanned(take.performance, plan);
     const auto errors = magnitudesOf(changeoverErrors(take.performance, plan));
     ASSERT_GT(errors.size(), 10U);
-    EXPECT_LE(quantileOf(errors, 0.5), 5.0);
+    EXPECT_LE(quantile(errors, 0.5), 5.0);
     EXPECT_NEAR(take.performance.asynchronyMs->value, 0.0, 10.0);
     EXPECT_EQ(stage.takes().front().wrong, 2) << "the list shows it";
     EXPECT_TRUE(stage.session->view().playedToday);
@@ -386,10 +386,10 @@ TEST(SessionSound, TheViewFollowsThePlayer) {
         int shown = 0;
         const auto delays = viewDelays(stage, take, shown);
         std::cout << each.name << ": " << shown << " of " << notesOf(stage) << " notes shown, median "
-                  << quantileOf(delays, 0.5) << " ms, 90 % " << quantileOf(delays, 0.9) << " ms, most "
-                  << quantileOf(delays, 1.0) << " ms after the onset (worker and screen not counted)\n";
+                  << quantile(delays, 0.5) << " ms, 90 % " << quantile(delays, 0.9) << " ms, most "
+                  << quantile(delays, 1.0) << " ms after the onset (worker and screen not counted)\n";
         EXPECT_GE(shown, notesOf(stage) * 9 / 10) << each.name;
-        EXPECT_LE(quantileOf(delays, 0.5), each.mostMs) << each.name;
+        EXPECT_LE(quantile(delays, 0.5), each.mostMs) << each.name;
     }
 }
 

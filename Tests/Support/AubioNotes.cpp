@@ -65,7 +65,7 @@ std::vector<NoteEvent> withoutLag(std::vector<NoteEvent> events, const std::vect
         for (const NoteEvent& e : events)
             if (std::abs(e.midi - r.midi) <= 0.5 && std::abs(e.onset - r.onset) < 0.15)
                 late.push_back(e.onset - r.onset);
-    const double lag = quantileOf(late, 0.5);
+    const double lag = quantile(late, 0.5);
     for (NoteEvent& e : events)
         e.onset -= lag;
     return events;

@@ -50,7 +50,7 @@ CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
         settings.sampleRate = rendered.take.rate;
         settings.tempo = TempoMap(recipe.bpm);
         settings.startSeconds = rendered.take.truth.startSeconds;
-        SoundListener listener(rendered.score, catalogue().front(), settings);
+        SoundListener listener(rendered.score, settings);
         listener.push(rendered.take.samples);
         const Performance heard = listener.finish();
         const Tally tally = tallyTake(rendered.score, recipe.bpm, rendered.take, heard,

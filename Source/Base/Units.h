@@ -1,0 +1,7 @@
+#pragma once
+
+namespace valveladder {
+
+inline constexpr double msPerSecond = 1000.0;
+
+} // namespace valveladder

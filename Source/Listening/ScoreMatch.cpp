@@ -1,0 +1,229 @@
+#include "Listening/ScoreMatch.h"
+
+#include "Base/Units.h"
+#include "Listening/Estimates.h"
+#include "Listening/Measures.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace valveladder {
+
+namespace {
+
+/// How a note comes to speak: a sound that begins so shortly before it and ends where it begins, and does not
+/// lie in the first two thirds of the time since the note before. Common practice, no source.
+constexpr double speakSeconds = 0.08;
+constexpr double speakShare = 1.0 / 3.0;
+constexpr double speakOverlapSeconds = 0.02;
+constexpr double speakGapSeconds = 0.03;
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+/// How late the matched notes are as a whole, seconds; 0 when none is matched.
+double latenessOf(const Alignment& alignment, std::span<const ExpectedOnset> expected,
+                  std::span<const HeardOnset> heard) {
+    std::vector<double> late;
+    for (std::size_t i = 0; i < expected.size(); ++i)
+        if (const int j = alignment.heardFor[i]; j >= 0)
+            late.push_back(heard[at(j)].seconds - expected[i].seconds);
+    return late.empty() ? 0.0 : median(std::move(late));
+}
+
+Alignment alignWithoutLateness(std::span<const ExpectedOnset> expected, std::vector<HeardOnset> onsets,
+                               int semitoneShift) {
+    const Alignment plain = alignNotes(expected, onsets, semitoneShift);
+    const double late = latenessOf(plain, expected, onsets);
+    for (HeardOnset& onset : onsets)
+        onset.seconds -= late;
+    return alignNotes(expected, onsets, semitoneShift);
+}
+
+/// One pass over a take; holds what its steps share.
+class Matcher {
+public:
+    Matcher(std::span<const NoteEvidence> evidence, const Score& s, const TempoMap& tempo,
+            const MatchOptions& given)
+        : heard(evidence), score(s), options(given), expected(expectedNotes(s, tempo, given.span)) {
+        match.heardFor =
+            alignWithoutLateness(expected.notes, onsetsOf(heard), options.semitoneShift).heardFor;
+    }
+
+    ScoreMatch run() {
+        addNotes();
+        addExtras();
+        addChanges();
+        return std::move(match);
+    }
+
+private:
+    [[nodiscard]] NoteResult& result(int note) { return match.performance.notes[at(note)]; }
+    [[nodiscard]] const ScoreNote& scoreNote(const NoteResult& note) const {
+        return score.notes[at(note.index)];
+    }
+
+    void addNotes() {
+        for (std::size_t i = 0; i < expected.notes.size(); ++i) {
+            NoteResult note;
+            note.index = expected.firstIndex + static_cast<int>(i);
+            if (const int j = match.heardFor[i]; j >= 0) {
+                const NoteEvidence& played = heard[at(j)];
+                note.outcome = played.pitch - options.allowedShift == expected.notes[i].pitch
+                                   ? Outcome::right
+                                   : Outcome::wrong;
+                note.played = played.pitch;
+                note.onsetSeconds = played.onset;
+                note.offsetSeconds = played.offset;
+            }
+            match.performance.notes.push_back(note);
+        }
+    }
+
+    void addExtras() {
+        if (expected.notes.empty())
+            return;
+        std::vector<int> expectedFor(heard.size(), -1);
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (match.heardFor[i] >= 0)
+                expectedFor[at(match.heardFor[i])] = static_cast<int>(i);
+        std::vector<int> following(heard.size(), -1); // the next note matched after each
+        int next = -1;
+        for (std::size_t j = heard.size(); j-- > 0;) {
+            following[j] = next;
+            if (expectedFor[j] >= 0)
+                next = expectedFor[j];
+        }
+        int before = -1;
+        for (std::size_t j = 0; j < heard.size(); ++j) {
+            if (expectedFor[j] >= 0)
+                before = expectedFor[j];
+            else if (heard[j].onset >= options.span.fromSeconds && heard[j].onset < options.span.toSeconds)
+                addExtra(j, before, following[j]);
+        }
+    }
+
+    /// Evidence j between the expected notes `before` and `after`, -1 where there is none.
+    void addExtra(std::size_t j, int before, int after) {
+        const NoteEvidence& extra = heard[j];
+        int near = noteSoundingAt(extra.onset, before >= 0 ? before : after);
+        if (before >= 0 && result(before).played == extra.pitch && (near == before || extra.strikesAgain)) {
+            near = before;
+            result(before).split = true;
+        } else if (after >= 0 && (near == after || leadsInto(j, before, after))) {
+            near = after;
+            if (result(after).played == extra.pitch || speaksAs(extra, before, after))
+                result(after).split = true;
+        }
+        match.performance.extras.push_back(
+            {extra.onset, extra.offset.value_or(extra.onset), extra.pitch, expected.firstIndex + near});
+    }
+
+    /// Whether evidence j is how the note `after` came to speak, or its first stroke.
+    [[nodiscard]] bool leadsInto(std::size_t j, int before, int after) {
+        const bool struckAgain = j + 1 < heard.size() && heard[j + 1].strikesAgain &&
+                                 static_cast<int>(j) + 1 == match.heardFor[at(after)] &&
+                                 result(after).played == heard[j].pitch;
+        return struckAgain || speaksAs(heard[j], before, after);
+    }
+
+    [[nodiscard]] bool speaksAs(const NoteEvidence& extra, int before, int after) {
+        const double onset = *result(after).onsetSeconds;
+        const double since = before >= 0 ? onset - *result(before).onsetSeconds : speakSeconds / speakShare;
+        const double end = extra.offset.value_or(onset);
+        return onset - extra.onset <= std::min(speakSeconds, since * speakShare) &&
+               end <= onset + speakOverlapSeconds && end >= onset - speakGapSeconds;
+    }
+
+    /// The expected note that holds this moment or comes next, given how late the player was at `matched`.
+    [[nodiscard]] int noteSoundingAt(double seconds, int matched) {
+        if (matched >= 0)
+            seconds -= *result(matched).onsetSeconds - expected.notes[at(matched)].seconds;
+        const auto later = std::ranges::upper_bound(expected.notes, seconds, {}, &ExpectedOnset::seconds);
+        const auto count = later - expected.notes.begin();
+        const bool holds = count > 0 && seconds < expected.ends[static_cast<std::size_t>(count - 1)];
+        const auto last = static_cast<std::ptrdiff_t>(expected.notes.size()) - 1;
+        return static_cast<int>(std::min(holds ? count - 1 : count, last));
+    }
+
+    /// Whether nothing but second strokes of the note before was heard between it and note i.
+    [[nodiscard]] bool follows(std::size_t i) const {
+        const int to = match.heardFor[i];
+        int from = match.heardFor[i - 1];
+        if (to < 0 || from < 0)
+            return false;
+        while (from + 1 < to && heard[at(from + 1)].strikesAgain)
+            ++from;
+        return from + 1 == to;
+    }
+
+    void addChanges() {
+        const auto& notes = match.performance.notes;
+        for (std::size_t i = 1; i < notes.size(); ++i) {
+            const ScoreNote& asked = scoreNote(notes[i]);
+            if (scoreNote(notes[i - 1]).span != asked.span)
+                continue;
+            ChangeResult change;
+            change.toIndex = notes[i].index;
+            change.change = score.changeInto(notes[i].index);
+            change.slurred = asked.slurFromPrevious;
+            if (follows(i))
+                measure(change, i);
+            match.performance.changes.push_back(change);
+        }
+    }
+
+    void measure(ChangeResult& change, std::size_t i) const {
+        const auto& notes = match.performance.notes;
+        const NoteEvidence& reached = heard[at(match.heardFor[i])];
+        const auto& left = heard[at(match.heardFor[i] - 1)];
+        if (!change.slurred && left.offset)
+            change.gapMs = (reached.onset - *left.offset) * msPerSecond;
+        if (change.slurred && notes[i].outcome == Outcome::right && notes[i - 1].outcome == Outcome::right)
+            change.changeoverMs = reached.changeoverMs;
+    }
+
+    std::span<const NoteEvidence> heard;
+    const Score& score;
+    MatchOptions options;
+    ExpectedNotes expected;
+    ScoreMatch match;
+};
+
+} // namespace
+
+ExpectedNotes expectedNotes(const Score& score, const TempoMap& tempo, TakeSpan span) {
+    ExpectedNotes expected;
+    std::vector<double> noteValues; // of each span, quarters
+    for (const ScoreSpan& each : score.spans)
+        noteValues.push_back(each.noteCount > 0 ? noteValueTicks(score, each) / ticksPerQuarter : 0.0);
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+        const ScoreNote& note = score.notes[i];
+        const double seconds = scoreSeconds(tempo, note.onset);
+        if (seconds < span.fromSeconds || seconds >= span.toSeconds)
+            continue;
+        if (expected.notes.empty())
+            expected.firstIndex = static_cast<int>(i);
+        const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
+        const bool first = static_cast<int>(i) == score.spans[at(note.span)].firstNote;
+        expected.notes.push_back({seconds, note.sounding, noteValues[at(note.span)] * 60.0 / bpm, first});
+        expected.ends.push_back(scoreSeconds(tempo, note.onset + note.length));
+    }
+    return expected;
+}
+
+std::vector<HeardOnset> onsetsOf(std::span<const NoteEvidence> heard) {
+    std::vector<HeardOnset> onsets;
+    onsets.reserve(heard.size());
+    for (const NoteEvidence& note : heard)
+        onsets.push_back({note.onset, note.pitch, note.extraCost});
+    return onsets;
+}
+
+ScoreMatch matchToScore(std::span<const NoteEvidence> heard, const Score& score, const TempoMap& tempo,
+                        const MatchOptions& options) {
+    return Matcher(heard, score, tempo, options).run();
+}
+
+} // namespace valveladder
