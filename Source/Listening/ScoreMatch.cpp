@@ -108,7 +108,8 @@ private:
     void addExtra(std::size_t j, int before, int after) {
         const NoteEvidence& extra = heard[j];
         int near = noteSoundingAt(extra.onset, before >= 0 ? before : after);
-        if (before >= 0 && result(before).played == extra.pitch && (near == before || extra.strikesAgain)) {
+        const bool again = extra.strikesAgain || (near == before && !followsABreath(j));
+        if (before >= 0 && result(before).played == extra.pitch && again) {
             near = before;
             result(before).split = true;
         } else if (after >= 0 && (near == after || leadsInto(j, before, after))) {
@@ -118,6 +119,11 @@ private:
         }
         match.performance.extras.push_back(
             {extra.onset, extra.offset.value_or(extra.onset), extra.pitch, expected.firstIndex + near});
+    }
+
+    [[nodiscard]] bool followsABreath(std::size_t j) const {
+        return j > 0 && heard[j - 1].offset &&
+               heard[j].onset - *heard[j - 1].offset >= breathGapMs / msPerSecond;
     }
 
     /// Whether evidence j is how the note `after` came to speak, or its first stroke.

@@ -54,8 +54,8 @@ struct ScoreMatch {
 /// note the place decides, and asynchrony, being no fault, must not sway that.
 ///
 /// A note that the score does not ask for is an extra. It makes a note `split` when it strikes that note's
-/// pitch again (within the note's time, or as strikesAgain says), or when it is how the note came to speak:
-/// a short sound that ends where the note begins.
+/// pitch again (within the note's time and before a breath could be taken, or as strikesAgain says), or when
+/// it is how the note came to speak: a short sound that ends where the note begins.
 [[nodiscard]] ScoreMatch matchToScore(std::span<const NoteEvidence> heard, const Score& score,
                                       const TempoMap& tempo, const MatchOptions& options);
 
