@@ -51,11 +51,11 @@ Drill ladderUp(const Instrument& instrument) {
 }
 
 Score ladderScore(double bpm) {
-    return built(ladderUp(*findInstrument("trumpet-b-flat")), "trumpet-b-flat", bpm);
+    return built(defaultDrill(*findInstrument("trumpet-b-flat")), "trumpet-b-flat", bpm);
 }
 
 std::vector<Score> variedScores() {
-    const Drill usual = ladderUp(*findInstrument("trumpet-b-flat"));
+    const Drill usual = defaultDrill(*findInstrument("trumpet-b-flat"));
     std::vector<Score> scores{ladderScore()};
     Drill cells = usual;
     cells.pattern = CellPattern{{{60, 61}, {64, 62, 63}, {57, 56, 57, 56}}};
