@@ -2,7 +2,6 @@
 // PDF.
 
 #include "Paper/SheetPrinter.h"
-#include "Support/Scores.h"
 
 #include "Base/Uuid.h"
 #include "Engraving/SheetContents.h"
@@ -96,7 +95,8 @@ struct SvgUse {
     double y = 0.0;
 };
 
-/// Shapes that an SVG sets down, each by its reference; every reference must lead to a shape that is drawn.
+/// Shapes that an SVG sets down, each by its outline (pages number theirs each for itself); every reference
+/// must lead to a shape that is drawn.
 std::vector<SvgUse> usesIn(const std::string& svg) {
     pugi::xml_document document;
     const auto parsed = document.load_buffer(svg.data(), svg.size());
@@ -109,8 +109,8 @@ std::vector<SvgUse> usesIn(const std::string& svg) {
     for (const pugi::xpath_node& use : document.select_nodes("//use")) {
         const std::string reference = use.node().attribute("xlink:href").value();
         EXPECT_TRUE(shapes.contains(reference)) << reference;
-        uses.push_back(
-            {reference, use.node().attribute("x").as_double(), use.node().attribute("y").as_double()});
+        uses.push_back({shapes[reference], use.node().attribute("x").as_double(),
+                        use.node().attribute("y").as_double()});
     }
     return uses;
 }
@@ -160,7 +160,7 @@ bool installed(const char* program) {
 
 TEST(PaperSheet, OneHeadForEveryNoteOfTheMusicXmlAtItsPlace) {
     for (const char* id : {"trumpet-b-flat", "euphonium-4-compensating-bass", "horn-double"}) {
-        const Drill drill = test::ladderUp(*findInstrument(id));
+        const Drill drill = defaultDrill(*findInstrument(id));
         const SheetContent content = daily(id, drill);
         std::size_t notes = 0;
         std::set<std::string> shapes;
