@@ -52,6 +52,7 @@ set(shownBy
     console-attack "^ConsoleAttack"
     kept-sound-shared "^KeptSound(Shared|Feed)"
     long-life "^LongLife"
+    window-click "^OwnSound|^AudioThread.OwnSound"
 )
 
 list(LENGTH shownBy shownLength)

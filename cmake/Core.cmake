@@ -13,7 +13,7 @@ find_package(pugixml REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(libzip REQUIRED IMPORTED_TARGET libzip)
 
-set(VALVE_LADDER_CORE_ROOMS Base Valves Ladder Score Tempo Guide Takes Listening Findings Music Log Files Engraving Session)
+set(VALVE_LADDER_CORE_ROOMS Base Valves Ladder Score Tempo Guide Sound Takes Listening Findings Music Log Files Engraving Session)
 set(coreSources)
 foreach(room ${VALVE_LADDER_CORE_ROOMS})
     file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h

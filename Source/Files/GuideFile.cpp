@@ -20,6 +20,8 @@ const char* trackTitle(GuidePart part) {
     switch (part) {
     case GuidePart::notes:
         return "Guide";
+    case GuidePart::startingPitch:
+        return "Starting pitch";
     case GuidePart::click:
         return "Click";
     case GuidePart::valveLanes:
@@ -34,6 +36,8 @@ bool wanted(GuidePart part, const GuideSettings& settings) {
     switch (part) {
     case GuidePart::notes:
         return settings.notes;
+    case GuidePart::startingPitch:
+        return settings.startingPitch;
     case GuidePart::click:
         return settings.click != ClickWhen::off;
     case GuidePart::valveLanes:

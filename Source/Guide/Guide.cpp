@@ -124,8 +124,8 @@ void Guide::locate(const BlockTime& time, const GuideTrack& track, const GuideSe
 }
 
 void Guide::endSwitchedParts(int sample, const GuideSettings& settings) noexcept {
-    if (!settings.notes || settings.noteChannel != before.noteChannel ||
-        settings.soundingPitch != before.soundingPitch)
+    if (settings.notes != before.notes || settings.startingPitch != before.startingPitch ||
+        settings.noteChannel != before.noteChannel || settings.soundingPitch != before.soundingPitch)
         end(note, sample);
     if (settings.click == ClickWhen::off || settings.click != before.click ||
         settings.clickChannel != before.clickChannel)
@@ -220,10 +220,12 @@ void Guide::setLanes(unsigned pressed, int sample) noexcept {
 void Guide::send(const GuideCue& cue, int sample, const GuideSettings& settings) noexcept {
     switch (cue.kind) {
     case GuideCue::Kind::noteOff:
+    case GuideCue::Kind::pitchOff:
         return end(note, sample);
     case GuideCue::Kind::clickOff:
         return end(click, sample);
     case GuideCue::Kind::noteOn:
+    case GuideCue::Kind::pitchOn:
         if (sends(settings, cue))
             begin(note, message(cue, settings), sample);
         return;

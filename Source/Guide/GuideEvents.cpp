@@ -34,6 +34,8 @@ bool sends(const GuideSettings& settings, const GuideCue& cue) noexcept {
     switch (cue.part()) {
     case GuidePart::notes:
         return settings.notes;
+    case GuidePart::startingPitch:
+        return settings.startingPitch;
     case GuidePart::click:
         return settings.click == ClickWhen::always ||
                (settings.click == ClickWhen::countInOnly && cue.countIn);
@@ -63,8 +65,10 @@ std::array<std::uint8_t, 3> message(const GuideCue& cue, const GuideSettings& se
     const auto click = static_cast<std::uint8_t>(cue.accent ? settings.clickHigh : settings.clickLow);
     switch (cue.kind) {
     case GuideCue::Kind::noteOn:
+    case GuideCue::Kind::pitchOn:
         return {static_cast<std::uint8_t>(noteOnStatus | noteChannel), pitch, cue.velocity};
     case GuideCue::Kind::noteOff:
+    case GuideCue::Kind::pitchOff:
         return noteOffMessage(noteChannel, pitch);
     case GuideCue::Kind::clickOn:
         return {static_cast<std::uint8_t>(noteOnStatus | clickChannel), click, cue.velocity};

@@ -27,7 +27,8 @@ enum class ClickWhen { off, countInOnly, always };
 /// Which parts the guide sends. Plain values, copied per block.
 struct GuideSettings {
     bool notes = true;
-    bool soundingPitch = true; ///< false: written pitch
+    bool soundingPitch = true;  ///< false: written pitch
+    bool startingPitch = false; ///< the first note's pitch in the count-in, on the note channel
     ClickWhen click = ClickWhen::always;
     bool valveLanes = true; ///< on the note channel
     bool midiClock = false;

@@ -10,6 +10,7 @@ namespace {
 // General habit of click tracks: the bar's first beat louder. Common practice, no source.
 constexpr std::uint8_t accentVelocity = 112;
 constexpr std::uint8_t beatVelocity = 84;
+constexpr std::uint8_t startingPitchVelocity = 80;
 // A click is over well before the next one, whatever the beat.
 constexpr int clicksPerBeat = 4;
 // A beat shorter than this cannot be told from a tone; it keeps absurd meters from flooding the list.
@@ -36,6 +37,24 @@ void addNotes(const Score& score, std::vector<GuideCue>& cues) {
         cue.tick = off;
         cues.push_back(cue);
     }
+}
+
+/// What starts the player off, in the last bar of the count-in.
+void addStartingPitch(const Score& score, std::vector<GuideCue>& cues) {
+    const Tick bar = score.meter.unit > 0 ? score.meter.barTicks() : 0;
+    if (score.notes.empty() || bar < minBeatTicks || score.countInTicks < bar)
+        return;
+    const ScoreNote& first = score.notes.front();
+    GuideCue cue;
+    cue.sounding = dataByte(first.sounding);
+    cue.written = dataByte(first.written);
+    cue.velocity = startingPitchVelocity;
+    cue.kind = GuideCue::Kind::pitchOn;
+    cue.tick = score.countInTicks - bar;
+    cues.push_back(cue);
+    cue.kind = GuideCue::Kind::pitchOff;
+    cue.tick = score.countInTicks - (score.meter.beats > 1 ? score.meter.beatTicks() : bar / 2);
+    cues.push_back(cue);
 }
 
 void addClicks(const Score& score, std::vector<GuideCue>& cues) {
@@ -131,6 +150,8 @@ GuidePart GuideCue::part() const {
         return GuidePart::valveLanes;
     if (kind == Kind::backingOn || kind == Kind::backingOff)
         return GuidePart::backing;
+    if (kind == Kind::pitchOn || kind == Kind::pitchOff)
+        return GuidePart::startingPitch;
     return kind == Kind::noteOn || kind == Kind::noteOff ? GuidePart::notes : GuidePart::click;
 }
 
@@ -139,6 +160,7 @@ std::vector<GuideCue> guideCues(const Score& score) {
     if (score.length <= 0)
         return cues;
     addNotes(score, cues);
+    addStartingPitch(score, cues);
     addClicks(score, cues);
     addValves(score, cues);
     sortCues(cues);

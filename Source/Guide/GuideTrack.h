@@ -8,17 +8,27 @@
 
 namespace valveladder {
 
-enum class GuidePart : std::uint8_t { notes, click, valveLanes, backing };
+enum class GuidePart : std::uint8_t { notes, startingPitch, click, valveLanes, backing };
 
 /// Something the guide does at a tick, whatever the channels and switches are.
 struct GuideCue {
     /// In the order in which cues of one tick are sent: what ends comes before what begins, and fingers move
     /// before the note that needs them.
-    enum class Kind : std::uint8_t { clickOff, noteOff, backingOff, valve, clickOn, noteOn, backingOn };
+    enum class Kind : std::uint8_t {
+        clickOff,
+        noteOff,
+        pitchOff,
+        backingOff,
+        valve,
+        clickOn,
+        noteOn,
+        pitchOn,
+        backingOn
+    };
 
     Tick tick = 0;
     Kind kind = Kind::noteOff;
-    std::uint8_t sounding = 0; ///< notes and backing: MIDI note numbers
+    std::uint8_t sounding = 0; ///< notes, starting pitch and backing: MIDI note numbers
     std::uint8_t written = 0;
     std::uint8_t velocity = 0;                ///< of what begins
     BackingPart backing = BackingPart::drone; ///< backing
@@ -50,8 +60,9 @@ private:
 };
 
 /// The cues of one lap, ticks 0..score.length, sorted. A note or click that would outlast the lap ends with
-/// it. A combination changes at its note's onset, all valves are up at the end of a span, and of several
-/// combinations at one tick the last counts.
+/// it. The starting pitch is the first note's, in the count-in's last bar, and ends a beat before the note,
+/// for the breath. A combination changes at its note's onset, all valves are up at the end of a span, and of
+/// several combinations at one tick the last counts.
 [[nodiscard]] std::vector<GuideCue> guideCues(const Score& score);
 
 } // namespace valveladder

@@ -103,6 +103,7 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     feed.push(block, input.midi, input.sound, input.waitForWorker);
     samplesDone += block.host.samples;
     show(block);
+    sound.follow(block.host, track, block.controls.guide, block.controls.sound);
     return guide.process(block.host, track, block.controls.guide);
 }
 

@@ -7,6 +7,7 @@
 #include "Plugin/Handoff.h"
 #include "Plugin/LinkClock.h"
 #include "Plugin/RungAgain.h"
+#include "Sound/OwnSound.h"
 
 #include <atomic>
 #include <cstdint>
@@ -58,7 +59,8 @@ public:
     Feed feed;
     ClockView clock;
     LinkClock link;
-    ClickSound clicks; ///< after process(), the output is to be rendered by it
+    OwnSound sound;    ///< after process(), is to be added to the output
+    ClickSound clicks; ///< and then the output is to be rendered by it
 
 private:
     /// Which clock leads, and what it says.

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Guide/Guide.h"
+#include "Sound/OwnSoundSettings.h"
 #include "Takes/TakeWatch.h"
 
 namespace valveladder {
@@ -11,6 +12,7 @@ enum class TempoFrom { plan, own };
 /// All automatable settings as plain values, read once a block.
 struct Controls {
     GuideSettings guide; ///< startPpq is filled in by AudioPath, from startBar and the drill's meter
+    OwnSoundSettings sound; ///< our own, beside the MIDI
     TakeWay way = TakeWay::recordingPass;
     bool runOwnClock = false;
     TempoFrom tempoFrom = TempoFrom::plan;

@@ -13,9 +13,10 @@ namespace valveladder {
 namespace {
 
 constexpr int firstVersion = 1;
+constexpr int soundVersion = 2;
 
-juce::ParameterID id(const char* text) {
-    return {text, firstVersion};
+juce::ParameterID id(const char* text, int version = firstVersion) {
+    return {text, version};
 }
 
 /// Makes a parameter, hands it to the processor, and keeps a pointer.
@@ -75,6 +76,7 @@ Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
     listenChannel = addNumber(owner, "listen-channel", words::listenChannelParameter, 0, 16, 0);
     link = addSwitch(owner, "link", words::linkParameter, false);
     addBacking();
+    addSound();
 }
 
 void Parameters::addBacking() {
@@ -87,6 +89,35 @@ void Parameters::addBacking() {
         backingChannel[i] = addNumber(owner, (part + "-channel").c_str(), words::backingChannelParameters[i],
                                       1, 16, BackingChoice{}.channel[i]);
     }
+}
+
+void Parameters::addSound() {
+    const bool noHost = owner.wrapperType == juce::AudioProcessor::wrapperType_Standalone;
+    ownSound =
+        add<juce::AudioParameterBool>(owner, id("own-sound", soundVersion), words::ownSoundParameter, noHost);
+    const juce::StringArray tones(words::toneChoices.data(), static_cast<int>(words::toneChoices.size()));
+    tone = add<juce::AudioParameterChoice>(owner, id("guide-tone", soundVersion), words::toneParameter, tones,
+                                           static_cast<int>(OwnSoundSettings{}.tone));
+    const auto level = [this](const char* name, const char* label) {
+        const juce::NormalisableRange<float> range(static_cast<float>(OwnSoundSettings::silentDb),
+                                                   static_cast<float>(OwnSoundSettings::loudestDb), 1.0F);
+        return add<juce::AudioParameterFloat>(
+            owner, id(name, soundVersion), label, range, static_cast<float>(OwnSoundSettings::usualDb),
+            juce::AudioParameterFloatAttributes().withLabel(words::partLevelUnit));
+    };
+    clickLevel = level("click-level", words::clickLevelParameter);
+    toneLevel = level("guide-tone-level", words::toneLevelParameter);
+    backingLevel = level("backing-level", words::backingLevelParameter);
+}
+
+OwnSoundSettings Parameters::readSound() const noexcept {
+    OwnSoundSettings sound;
+    sound.on = ownSound->get();
+    sound.tone = static_cast<ToneWhen>(tone->getIndex());
+    sound.clickDb = static_cast<double>(clickLevel->get());
+    sound.toneDb = static_cast<double>(toneLevel->get());
+    sound.backingDb = static_cast<double>(backingLevel->get());
+    return sound;
 }
 
 Controls Parameters::read() const noexcept {
@@ -111,6 +142,7 @@ Controls Parameters::read() const noexcept {
     controls.soundThresholdDb = static_cast<double>(soundThreshold->get());
     controls.listenChannel = listenChannel->get();
     controls.link = link->get();
+    controls.sound = readSound();
     return controls;
 }
 
@@ -128,14 +160,19 @@ std::map<std::string, double> Parameters::values() const {
 }
 
 void Parameters::set(const std::map<std::string, double>& values) {
-    for (auto* parameter : owner.getParameters())
-        if (auto* ranged = dynamic_cast<Ranged*>(parameter); ranged != nullptr && kept(ranged))
-            if (const auto found = values.find(ranged->getParameterID().toStdString());
-                found != values.end()) {
-                const auto& range = ranged->getNormalisableRange();
-                const auto value = std::clamp(static_cast<float>(found->second), range.start, range.end);
-                ranged->setValueNotifyingHost(ranged->convertTo0to1(value));
-            }
+    for (auto* parameter : owner.getParameters()) {
+        auto* ranged = dynamic_cast<Ranged*>(parameter);
+        if (ranged == nullptr || !kept(ranged))
+            continue;
+        const auto found = values.find(ranged->getParameterID().toStdString());
+        if (found == values.end()) {
+            ranged->setValueNotifyingHost(ranged->getDefaultValue());
+            continue;
+        }
+        const auto& range = ranged->getNormalisableRange();
+        const auto value = std::clamp(static_cast<float>(found->second), range.start, range.end);
+        ranged->setValueNotifyingHost(ranged->convertTo0to1(value));
+    }
 }
 
 } // namespace valveladder

@@ -23,7 +23,8 @@ struct Parameters {
     /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
     /// which would start something when a session is opened.
     [[nodiscard]] std::map<std::string, double> values() const;
-    /// [message] Sets those that are named and known; values out of range are brought into it.
+    /// [message] Sets those that are named and known; values out of range are brought into it. The others
+    /// take their defaults: a state is older than they are.
     void set(const std::map<std::string, double>& values);
 
     juce::AudioParameterBool* guide = nullptr;
@@ -45,9 +46,16 @@ struct Parameters {
     juce::AudioParameterBool* link = nullptr;
     std::array<juce::AudioParameterBool*, backingPartCount> backing{}; ///< by BackingPart
     std::array<juce::AudioParameterInt*, backingPartCount> backingChannel{};
+    juce::AudioParameterBool* ownSound = nullptr; ///< on at first where no host makes sound of the MIDI
+    juce::AudioParameterChoice* tone = nullptr;
+    juce::AudioParameterFloat* clickLevel = nullptr;
+    juce::AudioParameterFloat* toneLevel = nullptr;
+    juce::AudioParameterFloat* backingLevel = nullptr;
 
 private:
     void addBacking();
+    void addSound();
+    [[nodiscard]] OwnSoundSettings readSound() const noexcept;
     [[nodiscard]] bool kept(const juce::AudioProcessorParameter* parameter) const;
 
     juce::AudioProcessor& owner;

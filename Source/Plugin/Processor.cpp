@@ -280,13 +280,13 @@ HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
 
 void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi, bool bypassed) noexcept {
     const juce::ScopedNoDenormals noDenormals;
+    AudioPath::Input input;
+    input.controls = parameters.read();
     receive(midi, audio.getNumSamples());
     noticeSound(audio);
-    AudioPath::Input input;
     input.host = readHost(audio.getNumSamples(), bypassed);
     input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field
     input.positionAssumed = wrapperType == wrapperType_LV2 && sparsePosition.assumed();
-    input.controls = parameters.read();
     input.waitForWorker = input.host.offline && worker.running();
     input.midi = heard;
     input.sound = {audio.getArrayOfReadPointers(), getTotalNumInputChannels(), audio.getNumSamples()};
@@ -298,6 +298,7 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     sendPorts(guide);
     for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
         audio.clear(channel, 0, audio.getNumSamples());
+    path.sound.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());
     path.clicks.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());
     kept.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples(),
                 path.freeForOtherSound());

@@ -17,8 +17,9 @@ struct PluginState {
     bool operator==(const PluginState&) const = default;
 };
 
-/// Version of the state's format; older ones are read, newer ones refused.
-inline constexpr int stateVersion = 1;
+/// Version of the state's format; older ones are read, newer ones refused. 2 came with our own sound: what is
+/// absent of it takes the default of where it runs.
+inline constexpr int stateVersion = 2;
 /// States longer than this are refused: no drill of ours comes near.
 inline constexpr std::size_t maxStateBytes = 16U << 20U;
 

@@ -40,6 +40,15 @@ inline constexpr std::array<const char*, 4> backingParameters{"Backing: drone", 
 inline constexpr std::array<const char*, 4> backingChannelParameters{"Drone channel", "Pad channel",
                                                                      "Bass channel", "Drum channel"};
 
+// Our own sound, beside the MIDI.
+inline constexpr const char* ownSoundParameter = "Own sound";
+inline constexpr const char* toneParameter = "Guide tone";
+inline constexpr std::array<const char*, 3> toneChoices{"Off", "Count-in only", "Always"};
+inline constexpr const char* clickLevelParameter = "Click level";
+inline constexpr const char* toneLevelParameter = "Guide tone level";
+inline constexpr const char* backingLevelParameter = "Backing level";
+inline constexpr const char* partLevelUnit = "dB"; ///< below the loudest that the part gets
+
 // What a host shows of the plugin.
 inline constexpr const char* inputBus = "Player";
 inline constexpr const char* outputBus = "Through";

@@ -223,6 +223,11 @@ void SetupPanel::addSwitches(Parameters& parameters) {
     addNumberSwitch(*parameters.listenChannel, switchForm);
     addNumberSwitch(*parameters.soundThreshold, switchForm);
     addSwitch(*parameters.click, switchForm);
+    addSwitch(*parameters.ownSound, switchForm);
+    addNumberSwitch(*parameters.clickLevel, switchForm);
+    addSwitch(*parameters.tone, switchForm);
+    addNumberSwitch(*parameters.toneLevel, switchForm);
+    addNumberSwitch(*parameters.backingLevel, switchForm);
     addSwitch(*parameters.pitch, switchForm);
     addSwitch(*parameters.guide, switchForm);
     addSwitch(*parameters.valveLanes, switchForm);

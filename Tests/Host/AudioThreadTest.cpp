@@ -106,6 +106,25 @@ TEST_F(AudioThread, BackingThroughLoopsJumpsAndSwitchesIsClean) {
     expectClean();
 }
 
+TEST_F(AudioThread, OwnSoundThroughLoopsJumpsAndSwitchesIsClean) {
+    Parameters& parameters = processor->parameterSet();
+    *parameters.ownSound = true;
+    *parameters.tone = 2;
+    for (auto* part : parameters.backing)
+        *part = true;
+    rig->loop(3.9, 9.1, 8, blockSamples);
+    float loudest = 0.0F;
+    rig->playing = true;
+    for (int i = 0; i < 500; ++i) {
+        *parameters.ownSound = i % 100 < 90;
+        *parameters.clickLevel = static_cast<float>(-(i % 60));
+        rig->run(blockSamples);
+        loudest = std::max(loudest, std::abs(rig->output(0, blockSamples / 2)));
+    }
+    EXPECT_GT(loudest, 0.0F);
+    expectClean();
+}
+
 TEST_F(AudioThread, AnotherDrillDuringPlaybackIsClean) {
     rig->playing = true;
     for (int round = 0; round < 12; ++round) {
