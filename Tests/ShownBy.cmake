@@ -52,7 +52,7 @@ set(shownBy
     console-attack "^ConsoleAttack"
     kept-sound-shared "^KeptSound(Shared|Feed)"
     long-life "^LongLife"
-    window-click "^OwnSound|^AudioThread.OwnSound"
+    window-click "^OwnSound|^AudioThread.OwnSound|^SessionGuideBack|^GuideEcho|^OwnMessages"
 )
 
 list(LENGTH shownBy shownLength)

@@ -2,6 +2,7 @@
 
 #include "Files/GuideFile.h"
 #include "Files/Smf.h"
+#include "Listening/GuideEcho.h"
 #include "Listening/MidiListener.h"
 
 #include <algorithm>
@@ -10,6 +11,8 @@
 namespace valveladder::console {
 
 namespace {
+
+constexpr const char* guideLeftOut = "The guide's own notes are in the recording as well; they were left out";
 
 /// A recording with its tempo.
 struct MidiRecording {
@@ -91,7 +94,14 @@ Result<Listened> listenToMidiFile(const AssessOptions& options) {
     if (take.notes.empty())
         return Problem{"no note is played within the drill", options.file,
                        fmt::format("Check --start ({:g}) and --channel ({})", start, options.channel)};
-    heard.performance = listenToMidi(heard.score, heard.tempo, take, options.roundTripMs.value_or(0.0));
+    // Where hardly anything else was recorded, it is a take as even as the guide: there is nobody else.
+    MidiTake withoutGuide = take;
+    const GuideEcho echo = takeOutGuide(withoutGuide, heard.score, heard.tempo);
+    const bool beside = echo.any() && 2 * withoutGuide.notes.size() >= echo.notes;
+    heard.performance = listenToMidi(heard.score, heard.tempo, beside ? withoutGuide : take,
+                                     options.roundTripMs.value_or(0.0));
+    if (beside)
+        heard.performance.remarks.push_back(guideLeftOut);
     return heard;
 }
 

@@ -1,4 +1,5 @@
 #include "Files/GuideFile.h"
+#include "Guide/OwnMessages.h"
 
 #include <algorithm>
 #include <array>
@@ -13,7 +14,6 @@ namespace {
 
 constexpr double defaultBpm = 120.0; // SMF 1.1: without a tempo event, 120
 constexpr double microsecondsAMinute = 60e6;
-constexpr int percussionChannel = 10;
 constexpr int pressedFrom = 64; // MIDI 1.0: 64 and over is on
 constexpr int allSoundOff = 120;
 constexpr int allNotesOff = 123;

@@ -1,5 +1,6 @@
 #include "Plugin/Processor.h"
 
+#include "Guide/OwnMessages.h"
 #include "Plugin/HostAdapter.h"
 
 #include <algorithm>
@@ -187,7 +188,7 @@ void Processor::usePedals(const Pedals& pedals) noexcept {
 }
 
 void Processor::notice(const MidiEvent& event) noexcept {
-    if (!presses.press(event))
+    if (!presses.press(event) || isClick(event, guideSent))
         return;
     noticePress(event);
     noticePedals(event);
@@ -282,6 +283,7 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     const juce::ScopedNoDenormals noDenormals;
     AudioPath::Input input;
     input.controls = parameters.read();
+    guideSent = input.controls.guide;
     receive(midi, audio.getNumSamples());
     noticeSound(audio);
     input.host = readHost(audio.getNumSamples(), bypassed);

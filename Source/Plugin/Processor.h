@@ -150,6 +150,7 @@ private:
     std::span<const TimeReport> timeReports; ///< [audio]
     SparsePosition sparsePosition;           ///< [audio]
     std::vector<MidiEvent> heard;            ///< [audio] fixed capacity
+    GuideSettings guideSent;                 ///< [audio]
     PedalPresses presses;                    ///< [audio]
     MarkCounter markCounter;
     std::atomic<std::uint32_t> handPresses{0};

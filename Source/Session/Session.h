@@ -132,7 +132,9 @@ private:
     void finish(PendingTake& pending);
     void keepRules(const SessionConfig& used);
     void finishFirst();
-    [[nodiscard]] TakeRecord recordOf(PendingTake& pending) const;
+    [[nodiscard]] Capture::Heard heardIn(PendingTake& pending);
+    void dropEmpty(const OpenTake& take);
+    [[nodiscard]] TakeRecord recordOf(PendingTake& pending, const Capture::Heard& heard);
     static void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard);
     void finishReady(std::int64_t sample);
     void takeSound(const SessionBlock& block);

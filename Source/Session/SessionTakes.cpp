@@ -3,6 +3,8 @@
 #include "Base/Uuid.h"
 #include "Files/Json.h"
 #include "Guide/Guide.h"
+#include "Guide/OwnMessages.h"
+#include "Listening/GuideEcho.h"
 #include "Session/KeptSoundPlace.h"
 #include "Session/Review.h"
 
@@ -22,6 +24,9 @@ constexpr double graceSeconds = 0.3;
 constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
 /// Outside takes this much of what was played is remembered, for leads.
 constexpr double keptSeconds = 2.0;
+
+constexpr const char* guideCameBack =
+    "Our own guide came back by MIDI and was left out: it is not counted as played";
 
 double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
     return guide.startPpq + static_cast<double>(score.length) / ticksPerQuarter * static_cast<double>(lap);
@@ -79,7 +84,7 @@ bool Session::soundHeard(const SessionBlock& block) {
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
-    return !config.pedals.any(event) && (block.listenChannel == 0 || event.channel() == block.listenChannel);
+    return !config.pedals.any(event) && !isNotThePlayers(event, block.guide, block.listenChannel);
 }
 
 bool Session::playedNote(const SessionBlock& block) const {
@@ -231,16 +236,18 @@ void Session::endAtNewRate(const SessionBlock& block) {
     lastRate = rate;
 }
 
+void Session::dropEmpty(const OpenTake& take) {
+    keeper.drop(take.header.id);
+    note("A take in which nothing was played was dropped", false);
+}
+
 void Session::endTake(const TakeEdge& found) {
     if (!open)
         return;
     OpenTake take = std::move(*open);
     open.reset();
-    if (!found.heard && !take.midiHeard && !take.soundHeard) {
-        keeper.drop(take.header.id);
-        note("A take in which nothing was played was dropped", false);
-        return;
-    }
+    if (!found.heard && !take.midiHeard && !take.soundHeard)
+        return dropEmpty(take);
     const double lateSeconds =
         take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / 1000.0 : 0.0;
     PendingTake waiting{std::move(take), found, now(), 0, 0};
@@ -278,13 +285,24 @@ void Session::judge(TakeRecord& record, OpenTake& take, const Capture::Heard& he
                         1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
 }
 
-TakeRecord Session::recordOf(PendingTake& take) const {
+/// What came by MIDI during a take, without our own guide where that came back.
+Capture::Heard Session::heardIn(PendingTake& take) {
     OpenTake& begun = take.open;
-    const double lapStart = lapStartPpq(begun.setup->score(), begun.guide, begun.begin.lap);
+    const Score& score = begun.setup->score();
+    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
     const std::int64_t toSample = take.end.sample + std::llround(graceSeconds * lastRate);
-    const Capture::Window window{begun.leadSample, toSample, lapStart, begun.begin.ppq, take.end.ppq};
-    const Capture::Heard heard = capture.heard(window);
+    Capture::Heard heard =
+        capture.heard({begun.leadSample, toSample, lapStart, begun.begin.ppq, take.end.ppq});
+    if (const GuideEcho echo = takeOutGuide(heard.take, score, heard.tempo); echo.any()) {
+        begun.messages.push_back(guideCameBack);
+        begun.midiHeard = !heard.take.notes.empty();
+        note(guideCameBack, false);
+    }
+    return heard;
+}
 
+TakeRecord Session::recordOf(PendingTake& take, const Capture::Heard& heard) {
+    OpenTake& begun = take.open;
     TakeRecord record;
     record.header = begun.header;
     record.endedUtc = take.endedUtc;
@@ -319,7 +337,11 @@ void Session::finish(PendingTake& take) {
             kept->discard();
         tellKept(take.open);
     }
-    TakeRecord record = recordOf(take);
+    const bool notesCame = take.open.midiHeard;
+    const Capture::Heard heard = heardIn(take);
+    if (notesCame && !take.open.midiHeard && !take.open.soundHeard)
+        return dropEmpty(take.open); // it was our own guide alone
+    TakeRecord record = recordOf(take, heard);
     record.soundFile = soundFile;
     keeper.finish(record);
     keepRules(take.open.setup->config);

@@ -1,9 +1,12 @@
 #include "Session/Session.h"
 
+#include "Guide/GuideEvents.h"
+
 #include <gtest/gtest.h>
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -61,10 +64,20 @@ public:
         }
     }
 
-    void key(double quarter, double lateMs, int status, int note) {
+    /// What our own guide sends in a lap, come back `lateMs` later: of these kinds.
+    void guideComesBack(std::initializer_list<GuideCue::Kind> kinds, double lateMs) {
+        for (const GuideCue& cue : session->setup()->track->cues())
+            if (std::ranges::find(kinds, cue.kind) != kinds.end()) {
+                const auto bytes = message(cue, GuideSettings{});
+                key(static_cast<double>(cue.tick) / ticksPerQuarter, lateMs, bytes[0], bytes[1], bytes[2]);
+            }
+    }
+
+    void key(double quarter, double lateMs, int status, int note, int velocity = 100) {
         const auto sample = std::llround(quarter * 60.0 / bpm * rate + lateMs / 1000.0 * rate);
         MidiEvent event;
-        event.bytes = {static_cast<std::uint8_t>(status), static_cast<std::uint8_t>(note), 100};
+        event.bytes = {static_cast<std::uint8_t>(status), static_cast<std::uint8_t>(note),
+                       static_cast<std::uint8_t>(velocity)};
         keys.emplace(sample, event);
     }
 
@@ -187,6 +200,54 @@ TEST(Session, ACleanTakeIsLoggedAndTheNextTempoIsStepped) {
     EXPECT_DOUBLE_EQ(takes[0].header.plannedBpm, 90.0);
     EXPECT_DOUBLE_EQ(room.session->setup()->planned.bpm, 92.0);
     EXPECT_TRUE(room.session->view().playedToday);
+}
+
+/// Right and extra notes of the one take that was kept.
+std::pair<int, std::size_t> rightAndExtra(Room& room) {
+    const auto takes = room.takes();
+    EXPECT_EQ(takes.size(), 1U);
+    if (takes.empty())
+        return {0, 0};
+    const auto take = room.session->log()->take(takes.front().header.id);
+    EXPECT_TRUE(take.ok());
+    return {takes.front().right, take.value().performance.extras.size()};
+}
+
+TEST(SessionGuideBack, TheClickIsNotThePlayers) {
+    Room room;
+    room.playPass(0, 12.0);
+    room.guideComesBack({GuideCue::Kind::clickOn, GuideCue::Kind::clickOff}, 3.0);
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    const auto [right, extra] = rightAndExtra(room);
+    EXPECT_EQ(right, static_cast<int>(room.score().notes.size()));
+    EXPECT_EQ(extra, 0U);
+}
+
+TEST(SessionGuideBack, ItsNotesOnThePlayersOwnChannelAreNotCountedAndItIsSaid) {
+    Room room;
+    room.guideComesBack({GuideCue::Kind::noteOn, GuideCue::Kind::noteOff, GuideCue::Kind::valve}, 3.0);
+    // A semitone above the guide throughout: only the player's own may count.
+    for (const ScoreNote& note : room.score().notes) {
+        const double on = static_cast<double>(note.onset) / ticksPerQuarter;
+        room.key(on, 15.0, 0x90, note.sounding + 1);
+        room.key(on + 0.5 * note.gate / ticksPerQuarter, 15.0, 0x80, note.sounding + 1);
+    }
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    EXPECT_EQ(rightAndExtra(room).first, 0);
+    EXPECT_TRUE(room.said("Our own guide came back"));
+}
+
+TEST(SessionGuideBack, AloneItIsNoTake) {
+    Room room;
+    room.guideComesBack({GuideCue::Kind::noteOn, GuideCue::Kind::noteOff, GuideCue::Kind::clickOn,
+                         GuideCue::Kind::clickOff, GuideCue::Kind::valve},
+                        3.0);
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    EXPECT_TRUE(room.takes().empty());
+    EXPECT_TRUE(room.said("nothing was played"));
 }
 
 TEST(Session, OnsetsAreMeasuredAgainstTheHostsTimeWithinOneMillisecond) {
