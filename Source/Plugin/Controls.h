@@ -11,7 +11,7 @@ enum class TempoFrom { plan, own };
 
 /// All automatable settings as plain values, read once a block.
 struct Controls {
-    GuideSettings guide; ///< startPpq is filled in by AudioPath, from startBar and the drill's meter
+    GuideSettings guide;    ///< startPpq is filled in by AudioPath, from startBar and the drill's meter
     OwnSoundSettings sound; ///< our own, beside the MIDI
     TakeWay way = TakeWay::recordingPass;
     bool runOwnClock = false;

@@ -32,8 +32,9 @@ double hzOf(int key) {
 }
 
 double shareOf(double db) {
-    return db <= OwnSoundSettings::silentDb ? 0.0
-                                         : std::pow(10.0, std::min(db, OwnSoundSettings::loudestDb) / 20.0);
+    return db <= OwnSoundSettings::silentDb
+               ? 0.0
+               : std::pow(10.0, std::min(db, OwnSoundSettings::loudestDb) / 20.0);
 }
 
 double rounded(double value) {

@@ -1,5 +1,6 @@
 #include "Listening/GuideEcho.h"
 
+#include "Guide/GuideTrack.h"
 #include "Guide/OwnMessages.h"
 #include "Support/Scores.h"
 
