@@ -41,6 +41,8 @@ set(shownBy
     screen-reach "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
     engraving-outside "^EngravingOutside"
     screen-life "^ScreenLife"
+    window-keyboard "^WindowKeyboard"
+    window-hosts "^WindowHosts"
     link-restart "^LinkRestart"
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"

@@ -33,6 +33,10 @@ add_library(valveladder_plugin STATIC ${pluginSources})
 target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_INCLUDE})
 target_link_libraries(valveladder_plugin PUBLIC valveladder_core
                                          PRIVATE valveladder_juce_headers ValveLadderFonts nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
+if(CMAKE_SYSTEM_NAME STREQUAL "Linux")
+    find_package(X11 REQUIRED) # keys that are the host's
+    target_link_libraries(valveladder_plugin PRIVATE X11::X11)
+endif()
 valveladder_own_sources(valveladder_plugin)
 valveladder_precompiled_juce(valveladder_plugin)
 if(VALVE_LADDER_SANITIZE MATCHES "thread")

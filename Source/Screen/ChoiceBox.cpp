@@ -41,6 +41,14 @@ private:
 
 } // namespace
 
+bool ChoiceBox::keyPressed(const juce::KeyPress& key) {
+    if (key == juce::KeyPress::upKey || key == juce::KeyPress::downKey || key == juce::KeyPress::returnKey) {
+        showPopup();
+        return true;
+    }
+    return false;
+}
+
 std::unique_ptr<juce::AccessibilityHandler> ChoiceBox::createAccessibilityHandler() {
     return std::make_unique<Handler>(*this);
 }

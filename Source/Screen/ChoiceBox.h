@@ -9,6 +9,9 @@ namespace valveladder {
 class ChoiceBox final : public juce::ComboBox {
 public:
     using juce::ComboBox::ComboBox;
+    /// An arrow opens the list, in which Return chooses. JUCE's own chooses at once, unasked where the box
+    /// merely happens to have the keyboard.
+    bool keyPressed(const juce::KeyPress& key) override;
     std::unique_ptr<juce::AccessibilityHandler> createAccessibilityHandler() override;
 };
 

@@ -38,8 +38,10 @@ const Theme& Look::themeOf(const juce::Component& component) {
 }
 
 void Look::drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
-    g.setColour(theme.accent);
+    g.setColour(theme.text);
     g.drawRoundedRectangle(area.reduced(1.0F), corner, 2.0F);
+    g.setColour(theme.ground); // so that it is seen on what is filled as well
+    g.drawRoundedRectangle(area.reduced(2.5F), corner - 1.0F, 1.0F);
 }
 
 void Look::setColours() {

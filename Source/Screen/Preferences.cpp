@@ -38,6 +38,7 @@ Preferences readPreferences(const std::filesystem::path& path) {
     flag("dark", preferences.dark);
     flag("reducedMotion", preferences.reducedMotion);
     flag("soundingNames", preferences.soundingNames);
+    flag("ownTransportKeys", preferences.ownTransportKeys);
     flag("welcomed", preferences.welcomed);
     preferences.scalePercent =
         number("scalePercent", Preferences::smallestScale, Preferences::largestScale, 100);
@@ -51,6 +52,7 @@ Result<Done> writePreferences(const std::filesystem::path& path, const Preferenc
                               {"reducedMotion", preferences.reducedMotion},
                               {"spelling", static_cast<int>(preferences.spelling)},
                               {"soundingNames", preferences.soundingNames},
+                              {"ownTransportKeys", preferences.ownTransportKeys},
                               {"welcomed", preferences.welcomed}};
     std::error_code ignored;
     std::filesystem::create_directories(path.parent_path(), ignored);

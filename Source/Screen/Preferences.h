@@ -13,8 +13,9 @@ struct Preferences {
     int scalePercent = 100; ///< 100..300
     bool reducedMotion = false;
     Spelling spelling = Spelling::sharps;
-    bool soundingNames = false; ///< names of sounding instead of written pitch
-    bool welcomed = false;      ///< the first-run word has been seen
+    bool soundingNames = false;    ///< names of sounding instead of written pitch
+    bool ownTransportKeys = false; ///< in a host: its transport's keys work in our window
+    bool welcomed = false;         ///< the first-run word has been seen
 
     static constexpr int smallestScale = 100;
     static constexpr int largestScale = 300;

@@ -49,6 +49,7 @@ void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& 
                            double high, double step) {
     slider.setSliderStyle(juce::Slider::IncDecButtons);
     slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
+    slider.setScrollWheelEnabled(false); // the wheel scrolls the set-up
     slider.setRange(low, high, step);
     slider.onValueChange = [this] { changed(); };
     form.add(label, slider);
@@ -209,6 +210,7 @@ void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, Form& form) {
 void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form) {
     auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
     slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
+    slider->setScrollWheelEnabled(false);
     Switch entry;
     entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
     form.add(parameter.getName(40), *slider);

@@ -15,13 +15,14 @@ constexpr int headingHeight = 34;
 
 } // namespace
 
-SetupPlace::SetupPlace(Parameters& parameters) : fields(parameters) {
+SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters) {
     setTitle(words::setUp);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
     scroll.setViewedComponent(&fields, false);
     scroll.setScrollBarsShown(true, false);
     scroll.setScrollBarThickness(12);
+    scroll.setWantsKeyboardFocus(false);
     addAndMakeVisible(scroll);
     undo.setButtonText(words::undo);
     redo.setButtonText(words::redo);
@@ -32,7 +33,7 @@ SetupPlace::SetupPlace(Parameters& parameters) : fields(parameters) {
     addAndMakeVisible(undo);
     addAndMakeVisible(redo);
     addShelf();
-    addDisplay();
+    addDisplay(hosted);
     shelf.setTitle(words::keptHeading);
     display.setTitle(words::displayHeading);
     addAndMakeVisible(shelf);
@@ -64,14 +65,26 @@ void SetupPlace::addShelf() {
     shelf.add(words::openSaid, fromFile);
 }
 
-void SetupPlace::addDisplay() {
+void SetupPlace::showFocused() {
+    const auto* focused = getCurrentlyFocusedComponent();
+    if (focused == nullptr || !fields.isParentOf(focused))
+        return;
+    const auto area = fields.getLocalArea(focused, focused->getLocalBounds()).expanded(0, grid::gutter);
+    const auto view = scroll.getViewArea();
+    if (area.getY() < view.getY())
+        scroll.setViewPosition(0, area.getY());
+    else if (area.getBottom() > view.getBottom())
+        scroll.setViewPosition(0, area.getBottom() - view.getHeight());
+}
+
+void SetupPlace::addDisplay(bool hosted) {
     theme.addItemList({words::darkTheme, words::lightTheme}, 1);
     for (const int percent : scales)
         scale.addItem(juce::String(percent) + " %", percent);
     names.addItemList({words::sharpNames, words::flatNames, words::germanNames, words::doNames}, 1);
     pitch.addItemList({words::writtenPitch, words::soundingPitch}, 1);
     motion.setButtonText(words::onWord);
-    for (juce::ComboBox* box : {&theme, &scale, &names, &pitch})
+    for (juce::ComboBox* box : {&theme, &scale, &names, &pitch, &keys})
         box->onChange = [this] { preferenceChanged(); };
     motion.onClick = [this] { preferenceChanged(); };
     display.add(words::themeField, theme);
@@ -79,6 +92,9 @@ void SetupPlace::addDisplay() {
     display.add(words::motionField, motion);
     display.add(words::namesField, names);
     display.add(words::pitchField, pitch);
+    keys.addItemList({words::hostsKeys, words::ourKeys}, 1);
+    if (hosted)
+        display.add(words::keysField, keys);
 }
 
 void SetupPlace::preferenceChanged() {
@@ -87,6 +103,7 @@ void SetupPlace::preferenceChanged() {
     next.scalePercent = scale.getSelectedId();
     next.reducedMotion = motion.getToggleState();
     next.spelling = static_cast<Spelling>(names.getSelectedItemIndex());
+    next.ownTransportKeys = keys.getSelectedItemIndex() == 1;
     next.soundingNames = pitch.getSelectedItemIndex() == 1;
     if (next != shown && onPreferences)
         onPreferences(next);
@@ -99,6 +116,7 @@ void SetupPlace::showPreferences(const Preferences& preferences) {
     scale.setSelectedId(preferences.scalePercent, silent);
     motion.setToggleState(preferences.reducedMotion, silent);
     names.setSelectedItemIndex(static_cast<int>(preferences.spelling), silent);
+    keys.setSelectedItemIndex(preferences.ownTransportKeys ? 1 : 0, silent);
     pitch.setSelectedItemIndex(preferences.soundingNames ? 1 : 0, silent);
 }
 

@@ -9,7 +9,8 @@ namespace valveladder {
 /// Everything that is chosen before playing, with undo, kept set-ups, and how the window looks.
 class SetupPlace final : public juce::Component {
 public:
-    explicit SetupPlace(Parameters& parameters);
+    /// `hosted`: in a host, whose keys are asked for.
+    SetupPlace(Parameters& parameters, bool hosted);
 
     [[nodiscard]] SetupPanel& panel() { return fields; }
     void showPreferences(const Preferences& preferences);
@@ -24,17 +25,20 @@ public:
     void paint(juce::Graphics& g) override;
     void resized() override;
     void lookAndFeelChanged() override { repaint(); }
+    void focusOfChildComponentChanged(FocusChangeType) override { showFocused(); }
 
 private:
     void addShelf();
-    void addDisplay();
+    void addDisplay(bool hosted);
+    /// Scrolls to the field that has the keyboard.
+    void showFocused();
     void preferenceChanged();
 
     SetupPanel fields;
     juce::Viewport scroll;
     juce::TextButton undo, redo;
     Form shelf{260}, display{260};
-    ChoiceBox kept, theme, scale, names, pitch;
+    ChoiceBox kept, theme, scale, names, pitch, keys;
     juce::TextEditor keepName;
     juce::TextButton load, keep, toFile, fromFile;
     juce::ToggleButton motion;

@@ -30,7 +30,7 @@ Window::Window(Processor& plugin)
       look(preferences.dark ? Theme::dark() : Theme::light()), shelf(shelfFolder()), reader(defaultLogPath()),
       player(plugin.playback(), defaultLogPath().parent_path()), partReader(defaultLogPath()),
       clockAttachment(*plugin.parameterSet().runOwnClock, runClock), part(partReader),
-      setup(plugin.parameterSet()), messages(words::messages) {
+      setup(plugin.parameterSet(), isHosted(plugin)), messages(words::messages) {
     setLookAndFeel(&look);
     setTitle(words::windowTitle);
     buildBar();
@@ -46,6 +46,7 @@ Window::Window(Processor& plugin)
     owner.startedWorker();
     adopt(owner.config());
     setWantsKeyboardFocus(true);
+    addMouseListener(this, true);
     setResizable(true, true);
     setResizeLimits(minWidth, minHeight, 4000, 3000);
     setSize(1280, 800);
@@ -84,12 +85,10 @@ void Window::buildBar() {
         messagesShown = !messagesShown;
         resized();
     };
-    runClock.setButtonText(words::runClockKey);
     runClock.setTitle(words::runClock);
     takeButton.setButtonText(words::takeKey);
     takeButton.setTitle(words::takeWord);
     takeButton.onClick = [this] { owner.pressTake(); };
-    repeatButton.setButtonText(words::repeatKey);
     repeatButton.setTitle(words::repeatSaid);
     repeatButton.setTooltip(words::repeatSaid);
     repeatButton.onClick = [this] { repeatRung(); };
@@ -134,7 +133,15 @@ void Window::apply(const Preferences& wanted) {
     stair.sides().setNames(pitchNames());
     setup.panel().setSpelling(wanted.spelling);
     setup.showPreferences(wanted);
+    nameKeys();
     repaint();
+}
+
+/// A button names its key where the key is its own.
+void Window::nameKeys() {
+    const bool ours = !keysAreTheHosts();
+    runClock.setButtonText(ours ? words::runClockKey : words::runClock);
+    repeatButton.setButtonText(ours ? words::repeatKey : words::repeatWord);
 }
 
 juce::Component& Window::placeComponent() {
@@ -219,73 +226,6 @@ void Window::layOutFoot(juce::Rectangle<int> foot) {
     lastMessage.setBounds(foot);
 }
 
-bool Window::placeKey(juce::juce_wchar letter) {
-    switch (letter) {
-    case '1':
-        goTo(Place::rung);
-        return true;
-    case '2':
-        goTo(Place::landing);
-        return true;
-    case '3':
-        goTo(Place::stair);
-        return true;
-    case '4':
-        goTo(Place::part);
-        return true;
-    case 's':
-        goTo(current == Place::setUp ? Place::rung : Place::setUp);
-        return true;
-    case 't':
-        takeButton.triggerClick();
-        return true;
-    case 'r':
-        repeatButton.triggerClick();
-        return true;
-    case 'p':
-        if (PlayStrip* strip = soundStrip())
-            strip->toggle();
-        return soundStrip() != nullptr;
-    case 'e':
-        exportButton.triggerClick();
-        return true;
-    case 'm':
-        messagesButton.triggerClick();
-        return true;
-    case 'b':
-        goTo(Place::stair);
-        stair.showSides(!stair.sidesShown());
-        return true;
-    default:
-        return false;
-    }
-}
-
-bool Window::historyKey(const juce::KeyPress& key) {
-    if (!key.getModifiers().isCommandDown())
-        return false;
-    const auto letter =
-        juce::CharacterFunctions::toLowerCase(static_cast<juce::juce_wchar>(key.getKeyCode()));
-    if (letter == 'z')
-        goBack(key.getModifiers().isShiftDown());
-    else if (letter == 'y')
-        goBack(true);
-    else
-        return false;
-    return true;
-}
-
-bool Window::keyPressed(const juce::KeyPress& key) {
-    if (historyKey(key))
-        return true;
-    if (key == juce::KeyPress::spaceKey) {
-        runClock.triggerClick();
-        return true;
-    }
-    return !key.getModifiers().isAnyModifierKeyDown() &&
-           placeKey(juce::CharacterFunctions::toLowerCase(key.getTextCharacter()));
-}
-
 bool Window::firstRun(const SessionView& view) const {
     return !preferences.welcomed && !view.playedToday && !view.playing;
 }
@@ -304,6 +244,7 @@ void Window::refresh() {
     refreshSound();
     refreshWork();
     learn();
+    keepKeyboard();
     // The log's rules, or a host that loads a state, change the configuration behind the window.
     if (const SessionConfig& config = view->setup->config; config != shownConfig)
         adopt(config);

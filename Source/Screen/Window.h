@@ -37,10 +37,14 @@ public:
     void paint(juce::Graphics& g) override;
     void resized() override;
     bool keyPressed(const juce::KeyPress& key) override;
+    /// A click on empty space takes the keyboard out of a field, and gives it to none.
+    void mouseDown(const juce::MouseEvent& event) override;
+    std::unique_ptr<juce::ComponentTraverser> createKeyboardFocusTraverser() override;
     /// A part dropped anywhere is opened.
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
     [[nodiscard]] PartPlace& partPlace() { return part; }
+    [[nodiscard]] SetupPlace& setupPlace() { return setup; }
 
 private:
     void timerCallback() override { refresh(); }
@@ -50,6 +54,12 @@ private:
     [[nodiscard]] Result<juce::File> midiFor(DawMidi what, const juce::File& folder) const;
     bool placeKey(juce::juce_wchar letter);
     bool historyKey(const juce::KeyPress& key);
+    bool ownKey(const juce::KeyPress& key);
+    /// A program that stands alone, and one that shows the window without saying what it is, have no keys of
+    /// their own.
+    [[nodiscard]] static bool isHosted(const Processor& plugin);
+    [[nodiscard]] bool keysAreTheHosts() const;
+    void keepKeyboard();
 
     void refreshPlay(const SessionView& view);
     void refreshLog(const SessionView& view);
@@ -77,6 +87,7 @@ private:
     void setupFile(bool save);
     void exportPlace();
     void apply(const Preferences& preferences);
+    void nameKeys();
     [[nodiscard]] juce::Component& placeComponent();
     [[nodiscard]] bool firstRun(const SessionView& view) const;
 

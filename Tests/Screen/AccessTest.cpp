@@ -79,7 +79,7 @@ template <typename Check>
 void everywhere(Check check) {
     const host::TempLog log;
     for (const bool dark : {true, false}) {
-        ASSERT_TRUE(writePreferences(preferencesPath(), {dark, 100, false, Spelling::sharps, false, true}));
+        ASSERT_TRUE(writePreferences(preferencesPath(), {.dark = dark, .welcomed = true}));
         Processor plugin;
         Window window(plugin);
         openPart(window, VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
