@@ -45,6 +45,18 @@ Eigen::MatrixXd withoutFingersMoved(const Eigen::MatrixXd& terms) {
     return rest;
 }
 
+/// The same circumstances, pitch told from the middle of what is played: far from it a pitch and its square
+/// are nearly one column, and what differs would drown in rounding.
+Eigen::MatrixXd centred(Eigen::MatrixXd terms) {
+    if (terms.rows() == 0)
+        return terms;
+    const auto pitch = terms.col(circumstances::pitch);
+    const double middle = (pitch.minCoeff() + pitch.maxCoeff()) / 2.0;
+    terms.col(circumstances::pitch).array() -= middle;
+    terms.col(circumstances::pitchSquared) = terms.col(circumstances::pitch).cwiseAbs2();
+    return terms;
+}
+
 Eigen::MatrixXd correlationOf(const Eigen::MatrixXd& information) {
     const Eigen::VectorXd scale = information.diagonal().cwiseSqrt().cwiseInverse();
     return scale.asDiagonal() * information * scale.asDiagonal();
@@ -299,7 +311,7 @@ Identifiability identifiability(std::span<const TakeEvidence> all, int valves, b
     found.effects = static_cast<int>(asked.effects.size());
     if (!asked.effects.empty()) {
         asked.columns = columnsOf(asked.table.kinds, asked.effects);
-        asked.terms = circumstancesOf(asked.table.kinds);
+        asked.terms = centred(circumstancesOf(asked.table.kinds));
         findInseparable(asked, found);
         findDependencies(asked, found);
     }

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <iterator>
 #include <map>
 #include <numeric>
 #include <random>
@@ -159,10 +160,22 @@ Span circumstanceSpan(const std::vector<ChangeEvidence>& changes) {
     return span;
 }
 
+/// Segments of fewer changes than leastForLine say nothing beside their line and are no part of the fit.
+std::vector<ChangeEvidence> inTheFit(const std::vector<ChangeEvidence>& changes) {
+    std::map<int, int> ofSegment;
+    for (const auto& change : changes)
+        ++ofSegment[change.span];
+    std::vector<ChangeEvidence> kept;
+    std::ranges::copy_if(changes, std::back_inserter(kept),
+                         [&](const auto& change) { return ofSegment[change.span] >= leastForLine; });
+    return kept;
+}
+
 /// Groups of finger effects that stand for each other: one alone where the circumstances explain it, several
 /// where what is left of them is parallel and points the same way.
-std::set<std::set<Suspect>> exactGroups(const std::vector<ChangeEvidence>& changes,
+std::set<std::set<Suspect>> exactGroups(const std::vector<ChangeEvidence>& played,
                                         const std::vector<Suspect>& effects) {
+    const auto changes = inTheFit(played);
     const Span span = circumstanceSpan(changes);
     std::set<std::set<Suspect>> groups;
     std::vector<std::pair<Suspect, Span::Column>> left;
@@ -170,7 +183,7 @@ std::set<std::set<Suspect>> exactGroups(const std::vector<ChangeEvidence>& chang
         Span::Column column;
         for (const auto& change : changes)
             column.push_back(effect.involves(change) ? 1 : 0);
-        if (isZero(column))
+        if (std::ranges::none_of(played, [&](const auto& change) { return effect.involves(change); }))
             continue;
         auto rest = span.reduced(column);
         if (isZero(rest))
