@@ -1,5 +1,7 @@
 #include "Screen/Display/Shown.h"
 
+#include "Screen/Within.h"
+
 #include <gtest/gtest.h>
 
 // JUCE declares it in its own sources only.
@@ -48,6 +50,11 @@ Shown::Shown(juce::AudioProcessor::WrapperType type, const Preferences& preferen
         frame->setTopLeftPosition(0, 0);
         frame->setVisible(true);
         frame->toFront(true);
+        // The window manager gives the keys when it comes to it: before that no component can have them.
+        EXPECT_TRUE(eventually([&] {
+            pump();
+            return frame->getPeer()->isFocused();
+        }));
     }
     pump();
 }
