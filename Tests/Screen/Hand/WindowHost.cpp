@@ -21,6 +21,7 @@ constexpr double rate = 48000.0;
 constexpr int blockSamples = 480;
 constexpr int guideChannel = 1;
 constexpr int playerChannel = 2;
+constexpr float playerVelocity = 0.5F;
 
 /// Keeps real time; what the guide plays in one block is played back in the next, 10 ms late.
 class Player {
@@ -42,6 +43,7 @@ private:
                 if (auto played = message.getMessage();
                     played.isNoteOnOrOff() && played.getChannel() == guideChannel) {
                     played.setChannel(playerChannel);
+                    played.setVelocity(playerVelocity); // else it would be taken for the guide coming back
                     echo.addEvent(played, message.samplePosition);
                 }
             next += std::chrono::microseconds(static_cast<int>(1e6 * blockSamples / rate));

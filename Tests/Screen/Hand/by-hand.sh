@@ -20,6 +20,8 @@ cleanup() { kill ${running:-} ${manager:-} 2> /dev/null || true; rm -rf "$folder
 trap cleanup EXIT
 
 mkdir -p "$pictures"
+# This host has no transport: its player asked for the transport's keys to work in the window.
+echo '{"ownTransportKeys": true}' > "$folder/screen.json"
 # JUCE asks for properties that only a window manager makes known to the display.
 openbox > /dev/null 2>&1 &
 manager=$!
@@ -44,7 +46,7 @@ picture 1-first-run
 key s
 picture 2-set-up
 # The player's name, typed into its field; Return takes it.
-xdotool mousemove 600 165 click --repeat 2 --delay 80 1
+xdotool mousemove 600 144 click --repeat 2 --delay 80 1
 xdotool key ctrl+a
 xdotool type --delay 40 "Hand"
 key Return
