@@ -46,7 +46,8 @@ picture 1-first-run
 key s
 picture 2-set-up
 # The player's name, typed into its field; Return takes it.
-xdotool mousemove 600 144 click --repeat 2 --delay 80 1
+window=$(xdotool search --name "Window host" | tail -1) # the window manager places it where it likes
+xdotool mousemove --window "$window" 600 123 click --repeat 2 --delay 80 1
 xdotool key ctrl+a
 xdotool type --delay 40 "Hand"
 key Return
