@@ -39,8 +39,8 @@ struct LiveView {
 /// Listens to a take: sound in, Performance out. The same code live (on a worker thread) and for files.
 /// Memory is bounded: some seconds of sound, and the heard notes, for which room is taken at the start (four
 /// for each expected note and 4096 more; what is heard beyond that is counted and said in the remarks).
-/// One thread at a time. now() lags behind the sound by half the
-/// analysis window, the resampler and two frames of 5 ms.
+/// One thread at a time. now() lags behind the sound by half the analysis window, the resampler and two
+/// frames of 5 ms.
 class SoundListener {
 public:
     /// The score must outlive the listener; settings as accepted by checked().

@@ -52,12 +52,25 @@ MidiNote pitchOf(const HeardNote& note, double tuning) {
     return static_cast<MidiNote>(std::lround(note.midi - tuning));
 }
 
-std::vector<HeardOnset> onsetsOf(std::span<const HeardNote> notes, double tuning) {
-    std::vector<HeardOnset> onsets;
-    onsets.reserve(notes.size());
-    for (const HeardNote& note : notes)
-        onsets.push_back({note.onset, pitchOf(note, tuning), note.passing ? passingCost : 1.0F});
-    return onsets;
+/// Whether heard note j strikes the pitch before it again: within one tone, or after a silence too short for
+/// a breath.
+bool strikesAgain(std::span<const HeardNote> heard, std::size_t j) {
+    if (j == 0)
+        return false;
+    const HeardNote& before = heard[j - 1];
+    return heard[j].start == HeardNote::Start::restrike ||
+           (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
+            std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
+}
+
+std::vector<NoteEvidence> evidenceOf(std::span<const HeardNote> heard, double tuning) {
+    std::vector<NoteEvidence> evidence;
+    evidence.reserve(heard.size());
+    for (std::size_t j = 0; j < heard.size(); ++j)
+        evidence.push_back({heard[j].onset, heard[j].offset, pitchOf(heard[j], tuning),
+                            heard[j].passing ? passingCost : 1.0F, strikesAgain(heard, j),
+                            heard[j].changeoverMs});
+    return evidence;
 }
 
 void begin(HeardNote& note, const HeardNote::Beginning& beginning) {
@@ -184,7 +197,7 @@ std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Ex
     std::vector<HeardNote> kept(notes.begin(), notes.end());
     if (std::ranges::none_of(kept, [](const HeardNote& n) { return n.passing || n.ifPassed; }))
         return kept;
-    const auto onsets = onsetsOf(notes, tuning);
+    const auto onsets = onsetsOf(evidenceOf(notes, tuning));
     const Alignment alignment = alignNotes(expected.notes, onsets);
     std::vector<bool> asked(notes.size(), false);
     for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
@@ -205,27 +218,6 @@ std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const Ex
         kept.push_back(note);
     }
     return kept;
-}
-
-/// Whether heard note j strikes the pitch before it again: within one tone, or after a silence too short for
-/// a breath.
-bool strikesAgain(std::span<const HeardNote> heard, std::size_t j) {
-    if (j == 0)
-        return false;
-    const HeardNote& before = heard[j - 1];
-    return heard[j].start == HeardNote::Start::restrike ||
-           (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
-            std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
-}
-
-std::vector<NoteEvidence> evidenceOf(std::span<const HeardNote> heard, double tuning) {
-    std::vector<NoteEvidence> evidence;
-    evidence.reserve(heard.size());
-    for (std::size_t j = 0; j < heard.size(); ++j)
-        evidence.push_back({heard[j].onset, heard[j].offset, pitchOf(heard[j], tuning),
-                            heard[j].passing ? passingCost : 1.0F, strikesAgain(heard, j),
-                            heard[j].changeoverMs});
-    return evidence;
 }
 
 /// Of a matched take: what sound alone tells of its notes.
@@ -348,7 +340,7 @@ SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, co
 
 double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,
                  double tuningSemitones) {
-    const auto onsets = onsetsOf(notes, tuningSemitones);
+    const auto onsets = onsetsOf(evidenceOf(notes, tuningSemitones));
     return alignNotes(expectedNotes(score, tempo, span).notes, onsets).cost;
 }
 
