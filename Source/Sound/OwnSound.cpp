@@ -1,6 +1,7 @@
 #include "Sound/OwnSound.h"
 
 #include "Tempo/SampleTime.h"
+#include "Valves/Pitch.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,10 +27,6 @@ constexpr int snareKey = 38, bassDrumKey = 36; // General MIDI percussion
 constexpr double bassDrumHz = 110.0, snareHz = 190.0, hatHz = 400.0;
 constexpr double gainSeconds = 0.010;
 constexpr std::size_t pieceSamples = 64;
-
-double hzOf(int key) {
-    return 440.0 * std::exp2((key - 69) / 12.0);
-}
 
 double shareOf(double db) {
     return db <= OwnSoundSettings::silentDb
@@ -63,13 +60,13 @@ Stroke strokeOf(const MidiEvent& event) {
     case clickChannel:
         return {Timbre::click, key == accentKey ? accentHz : beatHz, clickPeak};
     case toneChannel:
-        return {Timbre::tone, hzOf(key), tonePeak};
+        return {Timbre::tone, frequencyHz(key), tonePeak};
     case backingChannels[0]:
-        return {Timbre::drone, hzOf(key), dronePeak};
+        return {Timbre::drone, frequencyHz(key), dronePeak};
     case backingChannels[1]:
-        return {Timbre::pad, hzOf(key), padPeak};
+        return {Timbre::pad, frequencyHz(key), padPeak};
     case backingChannels[2]:
-        return {Timbre::bass, hzOf(key), bassPeak};
+        return {Timbre::bass, frequencyHz(key), bassPeak};
     default:
         return drumOf(key);
     }
