@@ -1,4 +1,4 @@
-# The domain: every room but Plugin, Screen, Console and Demo. Links no JUCE, so the border is kept by the linker.
+# The domain: every room but Paper, Plugin, Screen, Console and Demo. Links no JUCE, so the border is kept by the linker.
 find_package(SQLiteCpp REQUIRED)
 find_package(Eigen3 REQUIRED)
 find_package(nlohmann_json REQUIRED)
@@ -13,17 +13,32 @@ find_package(pugixml REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(libzip REQUIRED IMPORTED_TARGET libzip)
 
-set(VALVE_LADDER_CORE_ROOMS Base Valves Ladder Score Tempo Guide Sound Takes Listening Findings Music Log Files Engraving Session)
-set(coreSources)
-foreach(room ${VALVE_LADDER_CORE_ROOMS})
-    file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h
-         ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
-    list(APPEND coreSources ${roomSources})
-endforeach()
+# A tier may use those above it here; which room may use which is the table in DEVELOPERS.md, checked by Tests/borders.sh.
+set(VALVE_LADDER_TIERS practice records session)
+set(VALVE_LADDER_practice_ROOMS Base Valves Ladder Tempo Score Guide Sound Takes Listening Findings)
+set(VALVE_LADDER_records_ROOMS Records Log Music Engraving Files Reports)
+set(VALVE_LADDER_session_ROOMS KeptSound Review Session View)
+set(VALVE_LADDER_CORE_ROOMS)
 
-add_library(valveladder_core STATIC ${coreSources})
-target_include_directories(valveladder_core PUBLIC ${CMAKE_SOURCE_DIR}/Source)
-target_link_libraries(valveladder_core PUBLIC Eigen3::Eigen Threads::Threads
-                      PRIVATE SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt date::date-tz PkgConfig::SoundFileLibrary PkgConfig::RubberBand pugixml::pugixml PkgConfig::libzip)
-target_compile_definitions(valveladder_core PUBLIC VALVE_LADDER_VERSION="${PROJECT_VERSION}")
-valveladder_own_sources(valveladder_core)
+add_library(valveladder_settings INTERFACE)
+target_include_directories(valveladder_settings INTERFACE ${CMAKE_SOURCE_DIR}/Source)
+target_link_libraries(valveladder_settings INTERFACE Eigen3::Eigen Threads::Threads)
+target_compile_definitions(valveladder_settings INTERFACE VALVE_LADDER_VERSION="${PROJECT_VERSION}")
+
+set(coreLibraries SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt date::date-tz PkgConfig::SoundFileLibrary
+                  PkgConfig::RubberBand pugixml::pugixml PkgConfig::libzip)
+add_library(valveladder_core STATIC)
+foreach(tier ${VALVE_LADDER_TIERS})
+    set(tierSources)
+    foreach(room ${VALVE_LADDER_${tier}_ROOMS})
+        file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h
+             ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
+        list(APPEND tierSources ${roomSources})
+    endforeach()
+    list(APPEND VALVE_LADDER_CORE_ROOMS ${VALVE_LADDER_${tier}_ROOMS})
+    add_library(valveladder_${tier} OBJECT ${tierSources})
+    target_link_libraries(valveladder_${tier} PUBLIC valveladder_settings PRIVATE ${coreLibraries})
+    valveladder_own_sources(valveladder_${tier})
+    target_sources(valveladder_core PRIVATE $<TARGET_OBJECTS:valveladder_${tier}>)
+endforeach()
+target_link_libraries(valveladder_core PUBLIC valveladder_settings PRIVATE ${coreLibraries})

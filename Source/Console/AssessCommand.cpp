@@ -5,8 +5,8 @@
 #include "Console/TakeText.h"
 #include "Console/TimeText.h"
 #include "Console/Workers.h"
-#include "Files/Json.h"
-#include "Files/TakePicture.h"
+#include "Records/Json.h"
+#include "Reports/TakePicture.h"
 
 #include <memory>
 

@@ -2,8 +2,8 @@
 
 #include "Console/Progress.h"
 #include "Console/Workers.h"
-#include "Files/Json.h"
 #include "Files/NoteAnnotations.h"
+#include "Records/Json.h"
 
 #include <algorithm>
 #include <cmath>

@@ -4,8 +4,8 @@
 #include "Console/AssessMidi.h"
 #include "Console/AssessSound.h"
 #include "Console/TimeText.h"
-#include "Files/Json.h"
 #include "Files/NoteAnnotations.h"
+#include "Records/Json.h"
 
 #include <algorithm>
 #include <array>

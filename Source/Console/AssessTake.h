@@ -3,7 +3,7 @@
 #include "Console/DrillOptions.h"
 #include "Console/LogOptions.h"
 #include "Console/TakeText.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Tempo/TempoMap.h"
 
 #include <functional>

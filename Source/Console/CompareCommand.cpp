@@ -4,8 +4,9 @@
 #include "Console/Options.h"
 #include "Console/Output.h"
 #include "Console/TimeText.h"
-#include "Session/Comparison.h"
-#include "Session/LogEvidence.h"
+#include "Reports/SideBySideReport.h"
+#include "Review/Comparison.h"
+#include "Review/LogEvidence.h"
 
 #include <algorithm>
 #include <memory>

@@ -4,8 +4,8 @@
 #include "Console/Help.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
-#include "Files/Json.h"
 #include "Findings/DrillVerdict.h"
+#include "Records/Json.h"
 #include "Score/Score.h"
 
 #include <memory>

@@ -1,7 +1,7 @@
 #include "Console/DrillFile.h"
 
 #include "Console/Output.h"
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 namespace valveladder::console {
 

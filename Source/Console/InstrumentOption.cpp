@@ -1,7 +1,7 @@
 #include "Console/InstrumentOption.h"
 
 #include "Console/Output.h"
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 #include <filesystem>
 

@@ -1,6 +1,6 @@
 #include "Console/Commands.h"
 #include "Console/InstrumentOption.h"
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 #include <memory>
 

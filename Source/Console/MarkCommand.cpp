@@ -7,10 +7,10 @@
 #include "Console/PrintSheet.h"
 #include "Console/TimeText.h"
 #include "Engraving/SheetContents.h"
-#include "Files/Json.h"
 #include "Files/PartSmf.h"
-#include "Music/LoggedChanges.h"
 #include "Music/Marking.h"
+#include "Records/Json.h"
+#include "Review/LoggedChanges.h"
 
 #include <algorithm>
 #include <memory>

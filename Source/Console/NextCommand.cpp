@@ -5,7 +5,7 @@
 #include "Console/Output.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
-#include "Files/Json.h"
+#include "Records/Json.h"
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "Console/Output.h"
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Log/LogStore.h"
 
 #include <algorithm>

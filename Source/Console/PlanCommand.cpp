@@ -3,7 +3,7 @@
 #include "Console/LogOptions.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 #include <memory>
 

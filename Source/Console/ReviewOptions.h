@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Console/LogOptions.h"
-#include "Session/Review.h"
+#include "Review/Review.h"
 
 #include <optional>
 #include <string>

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Console/Tool.h"
-#include "Session/Review.h"
+#include "Review/Review.h"
 
 #include <string>
 #include <vector>

@@ -2,7 +2,7 @@
 
 #include "Console/Help.h"
 #include "Console/TimeText.h"
-#include "Session/LoggedScore.h"
+#include "Review/LoggedScore.h"
 
 #include <algorithm>
 #include <functional>

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Console/Tool.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Score/Score.h"
 #include "Valves/Instrument.h"
 

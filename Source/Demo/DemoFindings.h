@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Session/Review.h"
+#include "Review/Review.h"
 
 #include <string>
 #include <vector>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Tempo/TempoPlan.h"
 
 #include <string>

@@ -6,10 +6,10 @@
 #include "Demo/InventedSound.h"
 #include "Engraving/SheetContents.h"
 #include "Files/GuideFile.h"
-#include "Files/TakePicture.h"
 #include "Log/LogStore.h"
 #include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"
+#include "Reports/TakePicture.h"
 
 #include <array>
 #include <chrono>

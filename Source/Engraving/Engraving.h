@@ -2,7 +2,7 @@
 
 #include "Engraving/Glyph.h"
 #include "Engraving/Page.h"
-#include "Files/SheetSpelling.h"
+#include "Engraving/SheetSpelling.h"
 #include "Ladder/Drill.h"
 #include "Valves/Instrument.h"
 

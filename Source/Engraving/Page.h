@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Files/SheetLayout.h"
+#include "Engraving/SheetLayout.h"
 #include "Score/Score.h"
 
 #include <vector>

@@ -1,6 +1,6 @@
 #include "Engraving/SheetContents.h"
 
-#include "Files/PartLayout.h"
+#include "Engraving/PartLayout.h"
 
 #include <algorithm>
 #include <fmt/format.h>

@@ -1,7 +1,7 @@
 #pragma once
 
+#include "Engraving/SheetOptions.h"
 #include "Engraving/SheetPages.h"
-#include "Files/PracticeSheet.h"
 #include "Music/Marking.h"
 
 #include <span>

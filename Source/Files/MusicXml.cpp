@@ -1,9 +1,9 @@
 #include "Files/MusicXml.h"
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
+#include "Files/MusicXmlDocument.h"
 #include "Files/MusicXmlPart.h"
 #include "Files/MxlArchive.h"
-#include "Files/XmlText.h"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "Files/NoteAnnotations.h"
 
+#include "Base/FileBytes.h"
 #include "Base/Number.h"
-#include "Files/FileBytes.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "Files/PartFile.h"
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Files/MxlArchive.h"
 #include "Files/PartSmf.h"
 

@@ -1,8 +1,8 @@
 #include "Files/PracticeSheet.h"
 
-#include "Files/SheetLayout.h"
-#include "Files/SheetSpelling.h"
-#include "Files/XmlText.h"
+#include "Engraving/SheetLayout.h"
+#include "Engraving/SheetSpelling.h"
+#include "Files/MusicXmlDocument.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,9 +13,6 @@
 namespace valveladder {
 
 namespace {
-
-/// An alternate further from equal temperament than this is not printed: it would only tempt.
-constexpr double printedAlternateCents = 35.0;
 
 const char* accidentalName(int alter) {
     return alter > 0 ? "sharp" : alter < 0 ? "flat" : "natural";
@@ -38,7 +35,7 @@ public:
         part.append_attribute("id") = "P1";
         for (std::size_t bar = 0; bar < layout.bars.size(); ++bar)
             writeBar(part, static_cast<int>(bar));
-        return xmlText(document);
+        return documentText(document);
     }
 
 private:
@@ -245,13 +242,6 @@ private:
 };
 
 } // namespace
-
-std::optional<Combination> printedAlternate(const Instrument& instrument, const ScoreNote& note) {
-    for (const Fingering& fingering : fingerings(instrument, note.written))
-        if (fingering.combination != note.combination && std::abs(fingering.cents) <= printedAlternateCents)
-            return fingering.combination;
-    return std::nullopt;
-}
 
 Result<std::string> practiceSheet(const Score& score, const Drill& drill, const Instrument& instrument,
                                   double bpm, const SheetOptions& options) {

@@ -1,23 +1,12 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Engraving/SheetOptions.h"
 #include "Score/Score.h"
 
-#include <optional>
 #include <string>
 
 namespace valveladder {
-
-struct SheetOptions {
-    std::string title;      ///< empty = the drill's name
-    bool fingerings = true; ///< the combination that the drill asks for, over every note
-    bool alternates = true; ///< with it the next one in tune, marked alternate
-};
-
-/// The fingering that a sheet gives as alternate: the next one of the note in order of choice that is no more
-/// than 35 cents out of tune; one further out would only tempt.
-[[nodiscard]] std::optional<Combination> printedAlternate(const Instrument& instrument,
-                                                          const ScoreNote& note);
 
 /// One pass of a drill as MusicXML 4.0 (score-partwise) for notation programs: transposing part with the
 /// instrument's clef, bars without the count-in, segment rhythms with tuplets, slurs, accents, a breath mark

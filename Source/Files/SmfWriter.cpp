@@ -1,4 +1,4 @@
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Files/Smf.h"
 
 #include <algorithm>

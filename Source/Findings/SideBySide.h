@@ -78,11 +78,5 @@ inline constexpr double levelFalseShare = 0.002;
 
 /// "1-2 to 2-3: 15 ms later, more than chance. Sure: 9 to 21 ms (12 notes)"
 [[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure);
-[[nodiscard]] std::string sideText(const SideBySide& sides);
-/// RFC 4180, UTF-8, one row for each note and group.
-[[nodiscard]] std::string sideCsv(const SideBySide& sides, const Score& score);
-[[nodiscard]] std::string sideJson(const SideBySide& sides, const Score& score);
-/// A picture of one measure, self-contained; groups differ in shape as well as colour.
-[[nodiscard]] std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure measure);
 
 } // namespace valveladder

@@ -1,6 +1,6 @@
 #include "Log/Export.h"
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Log/LogStoreImpl.h"
 
 #include <date/date.h>

@@ -1,6 +1,6 @@
 #include "Log/Export.h"
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 namespace valveladder {
 

@@ -1,8 +1,8 @@
 #include "Log/LogStoreImpl.h"
 
 #include "Base/Number.h"
-#include "Files/Json.h"
 #include "Log/PackedTimes.h"
+#include "Records/Json.h"
 
 #include <algorithm>
 #include <variant>

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 
 #include <filesystem>
 #include <functional>

@@ -1,7 +1,7 @@
 #include "Log/LogStoreImpl.h"
 
-#include "Files/Json.h"
 #include "Log/PackedTimes.h"
+#include "Records/Json.h"
 
 #include <chrono>
 

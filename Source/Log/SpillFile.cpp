@@ -1,9 +1,9 @@
 #include "Log/SpillFile.h"
 
 #include "Base/Uuid.h"
-#include "Files/Json.h"
-#include "Files/JsonIo.h"
 #include "Log/SqlProblem.h"
+#include "Records/Json.h"
+#include "Records/JsonIo.h"
 
 #include <algorithm>
 #include <cstdint>

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Log/LockedFile.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 
 #include <filesystem>
 #include <optional>

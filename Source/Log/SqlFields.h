@@ -1,7 +1,8 @@
 #pragma once
 
-#include "Log/EnumNames.h"
-#include "Log/Fields.h"
+#include "Records/EnumNames.h"
+#include "Records/Fields.h"
+#include "Records/TextList.h"
 
 #include <SQLiteCpp/SQLiteCpp.h>
 
@@ -30,10 +31,6 @@ struct UnreadableRow : std::runtime_error {
     }
     return column;
 }
-
-/// A list of strings as it lies in one column: a JSON array.
-[[nodiscard]] std::string listToText(const std::vector<std::string>& list);
-[[nodiscard]] std::vector<std::string> listFromText(const std::string& text); ///< throws UnreadableRow
 
 // A figure that is not finite has no meaning in a log: it is kept as absent or, where it cannot be absent, 0.
 [[nodiscard]] inline double finiteOrZero(double value) {
@@ -135,7 +132,12 @@ public:
         ++next;
         value = *parsed;
     }
-    void operator()(const char*, std::vector<std::string>& value) { value = listFromText(text()); }
+    void operator()(const char*, std::vector<std::string>& value) {
+        auto list = listFromText(text());
+        if (!list)
+            throw UnreadableRow("a list of words");
+        value = std::move(*list);
+    }
     void operator()(const char*, std::optional<double>& value) {
         const SQLite::Column column = row.getColumn(next++);
         if (column.isNull())

@@ -1,7 +1,7 @@
 #include "Plugin/Parameters.h"
 
-#include "Plugin/Words.h"
 #include "Tempo/TempoMap.h"
+#include "View/PluginWords.h"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "Plugin/Playback.h"
 
-#include "Plugin/Words.h"
-#include "Session/StretchedSound.h"
+#include "KeptSound/StretchedSound.h"
+#include "View/PluginWords.h"
 
 #include <algorithm>
 #include <chrono>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Session/TakePlayback.h"
+#include "KeptSound/TakePlayback.h"
 
 #include <readerwriterqueue/readerwriterqueue.h>
 

@@ -7,9 +7,9 @@
 #include "Plugin/Playback.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
-#include "Plugin/Words.h"
 #include "Plugin/Worker.h"
 #include "Session/PedalPresses.h"
+#include "View/PluginWords.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 

@@ -1,7 +1,7 @@
 #include "Plugin/State.h"
 
-#include "Files/Json.h"
-#include "Plugin/Words.h"
+#include "Records/Json.h"
+#include "View/PluginWords.h"
 
 #include <cmath>
 #include <fmt/format.h>

@@ -1,6 +1,6 @@
 #include "Plugin/Worker.h"
 
-#include "Plugin/Words.h"
+#include "View/PluginWords.h"
 
 #include <algorithm>
 #include <utility>

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Plugin/AudioPath.h"
-#include "Session/Reviewer.h"
+#include "Review/Reviewer.h"
 #include "Session/RoundTrip.h"
 #include "Session/Session.h"
 

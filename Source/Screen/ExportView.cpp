@@ -1,7 +1,7 @@
 #include "Screen/ExportView.h"
 
 #include "Screen/SvgContext.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <utility>
 

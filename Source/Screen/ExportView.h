@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
-#include "Screen/WorkProgress.h"
+#include "View/WorkProgress.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -2,7 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <algorithm>
 #include <array>

@@ -1,8 +1,8 @@
 #pragma once
 
-#include "Screen/RungName.h"
 #include "Screen/SaidComponent.h"
-#include "Screen/TakeModel.h"
+#include "View/RungName.h"
+#include "View/TakeModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -1,12 +1,12 @@
 #pragma once
 
 #include "Screen/LadderView.h"
-#include "Screen/LogReader.h"
 #include "Screen/NoteGraphs.h"
-#include "Screen/Overview.h"
 #include "Screen/PlayStrip.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
+#include "View/LogReader.h"
+#include "View/Overview.h"
 
 namespace valveladder {
 

@@ -1,7 +1,7 @@
 #include "Screen/Look.h"
 
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

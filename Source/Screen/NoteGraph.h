@@ -1,7 +1,7 @@
 #pragma once
 
-#include "Screen/GraphModel.h"
 #include "Screen/SaidComponent.h"
+#include "View/GraphModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -3,7 +3,7 @@
 #include "Screen/Look.h"
 #include "Screen/MusicFont.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <array>
 #include <utility>

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "Screen/PlayModel.h"
 #include "Screen/SaidComponent.h"
+#include "View/PlayModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -1,10 +1,10 @@
 // Files that the part's place reads and writes, as against what it shows.
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Files/PartSmf.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Screen/PartReader.h"
+#include "View/PartReader.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

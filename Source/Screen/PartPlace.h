@@ -3,10 +3,10 @@
 #include "Screen/ChoiceBox.h"
 #include "Screen/Form.h"
 #include "Screen/PartList.h"
-#include "Screen/PartMidi.h"
 #include "Screen/PartStaff.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/TextColumn.h"
+#include "View/PartMidi.h"
 
 #include <array>
 #include <functional>

@@ -4,7 +4,7 @@
 #include "Screen/EngravingPainter.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Engraving/SheetPages.h"
-#include "Screen/PartReader.h"
+#include "View/PartReader.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -1,8 +1,8 @@
 // Parts and MIDI in the window: what comes in and what goes out.
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Screen/Window.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

@@ -2,7 +2,7 @@
 
 #include "Screen/Theme.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

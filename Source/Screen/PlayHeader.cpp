@@ -4,7 +4,7 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <cmath>
 

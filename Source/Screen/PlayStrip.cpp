@@ -1,7 +1,7 @@
 #include "Screen/PlayStrip.h"
 
 #include "Screen/Theme.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <array>
 

@@ -1,7 +1,7 @@
 #include "Screen/RungPlace.h"
 
 #include "Screen/Look.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

@@ -2,8 +2,8 @@
 
 #include "Screen/SetupPanel.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
 #include "Tempo/TempoMap.h"
+#include "View/Words.h"
 
 #include <algorithm>
 #include <array>

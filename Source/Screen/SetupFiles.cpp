@@ -1,9 +1,9 @@
 // Drills that the set-up reads from files and writes to them.
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 #include "Screen/SetupPanel.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

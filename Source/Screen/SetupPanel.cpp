@@ -2,8 +2,8 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
 #include "Tempo/TempoMap.h"
+#include "View/Words.h"
 
 #include <cmath>
 

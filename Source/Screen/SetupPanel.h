@@ -2,11 +2,11 @@
 
 #include "Plugin/Parameters.h"
 #include "Screen/ChoiceBox.h"
-#include "Screen/DrillFields.h"
 #include "Screen/Form.h"
 #include "Screen/PedalField.h"
-#include "Screen/TapTempo.h"
 #include "Session/SessionSetup.h"
+#include "View/DrillFields.h"
+#include "View/TapTempo.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 

@@ -1,8 +1,8 @@
 #pragma once
 
 #include "Screen/ChoiceBox.h"
-#include "Screen/Preferences.h"
 #include "Screen/SetupPanel.h"
+#include "View/Preferences.h"
 
 namespace valveladder {
 

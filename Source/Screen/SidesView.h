@@ -3,8 +3,8 @@
 #include "Screen/ChoiceBox.h"
 #include "Screen/NoteGraphs.h"
 #include "Screen/PlayStrip.h"
-#include "Screen/SideModel.h"
 #include "Screen/TextColumn.h"
+#include "View/SideModel.h"
 
 #include <optional>
 #include <utility>

@@ -3,9 +3,9 @@
 #include "Engraving/Engraving.h"
 #include "Engraving/ValveStrip.h"
 #include "Screen/EngravingPainter.h"
-#include "Screen/PlayModel.h"
-#include "Screen/RungName.h"
 #include "Screen/SaidComponent.h"
+#include "View/PlayModel.h"
+#include "View/RungName.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

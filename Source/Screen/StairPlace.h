@@ -1,10 +1,10 @@
 #pragma once
 
 #include "Screen/HandView.h"
-#include "Screen/Overview.h"
 #include "Screen/SidesView.h"
 #include "Screen/TempoStair.h"
 #include "Screen/TextColumn.h"
+#include "View/Overview.h"
 
 namespace valveladder {
 

@@ -3,7 +3,8 @@
 #include "Screen/Look.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
-#include "Screen/Words.h"
+#include "View/LocalTime.h"
+#include "View/Words.h"
 
 namespace valveladder {
 
@@ -26,15 +27,6 @@ Sign signOf(const TakeSummary& take) {
 }
 
 } // namespace
-
-juce::String dayOf(UtcMs utc) {
-    const juce::Time time(utc);
-    return juce::String(time.getDayOfMonth()) + " " + time.getMonthName(true);
-}
-
-juce::String timeOf(UtcMs utc) {
-    return dayOf(utc) + juce::Time(utc).formatted("  %H:%M");
-}
 
 TakeList::TakeList() {
     list.setRowHeight(rowHeight);
@@ -103,7 +95,7 @@ juce::String TakeList::getNameForRow(int row) {
     if (take == nullptr)
         return {};
     const words::TakeLine line = words::takeLine(*take);
-    return timeOf(take->header.startedUtc) +
+    return words::timeOf(take->header.startedUtc) +
            toText(", " + line.tempo + " " + words::bpmWord + ", " + line.notes + ", " + line.faults + ", " +
                   line.verdict + (take->playerNote.empty() ? "" : ", " + take->playerNote));
 }
@@ -132,7 +124,7 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
                true);
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.quiet);
-    g.drawText(timeOf(take->header.startedUtc), upper.withTrimmedRight(8.0F),
+    g.drawText(words::timeOf(take->header.startedUtc), upper.withTrimmedRight(8.0F),
                juce::Justification::centredRight, false);
     const juce::String lower =
         take->playerNote.empty() ? toText(line.notes + "  " + line.faults) : toText(take->playerNote);

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -42,10 +42,5 @@ private:
     std::vector<TakeSummary> newest;
     juce::ListBox list{{}, this};
 };
-
-/// "4 Mar 18:05".
-[[nodiscard]] juce::String timeOf(UtcMs utc);
-/// "4 Mar".
-[[nodiscard]] juce::String dayOf(UtcMs utc);
 
 } // namespace valveladder

@@ -1,7 +1,7 @@
 #include "Screen/TakePlayer.h"
 
-#include "Screen/Words.h"
-#include "Session/Comparison.h"
+#include "Review/Comparison.h"
+#include "View/Words.h"
 
 #include <algorithm>
 

@@ -1,8 +1,8 @@
 #pragma once
 
 #include "Plugin/Playback.h"
-#include "Screen/LogReader.h"
-#include "Screen/RungName.h"
+#include "View/LogReader.h"
+#include "View/RungName.h"
 
 namespace valveladder {
 

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Screen/SaidComponent.h"
-#include "Screen/StairModel.h"
+#include "View/StairModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

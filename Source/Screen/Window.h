@@ -2,17 +2,17 @@
 
 #include "Plugin/Processor.h"
 #include "Screen/ExportView.h"
-#include "Screen/History.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
 #include "Screen/PartPlace.h"
 #include "Screen/RungPlace.h"
 #include "Screen/SetupPlace.h"
-#include "Screen/Shelf.h"
-#include "Screen/SmoothClock.h"
 #include "Screen/StairPlace.h"
 #include "Screen/TakePlayer.h"
 #include "Screen/WorkStrip.h"
+#include "View/History.h"
+#include "View/Shelf.h"
+#include "View/SmoothClock.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 

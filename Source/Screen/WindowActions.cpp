@@ -1,10 +1,10 @@
 // What the player does in the window, as against what the window shows.
 
 #include "Plugin/State.h"
+#include "Review/Review.h"
 #include "Screen/Type.h"
 #include "Screen/Window.h"
-#include "Screen/Words.h"
-#include "Session/Review.h"
+#include "View/Words.h"
 
 namespace valveladder {
 

@@ -2,7 +2,7 @@
 
 #include "Screen/Type.h"
 #include "Screen/Window.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <optional>
 

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Screen/SaidComponent.h"
-#include "Screen/WorkProgress.h"
+#include "View/WorkProgress.h"
 
 #include <vector>
 

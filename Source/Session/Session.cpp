@@ -1,6 +1,6 @@
 #include "Session/Session.h"
 
-#include "Session/Review.h"
+#include "Review/Review.h"
 
 #include <algorithm>
 #include <cmath>

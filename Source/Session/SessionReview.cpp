@@ -1,5 +1,5 @@
 // What a session asks of its log between takes, and what it reminds of.
-#include "Session/Review.h"
+#include "Review/Review.h"
 #include "Session/Session.h"
 
 #include <algorithm>

@@ -69,4 +69,10 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
     return std::shared_ptr<const SessionSetup>(std::move(setup));
 }
 
+SessionConfig configFor(const PracticeSession& next, SessionConfig config) {
+    config.drill = next.drill;
+    config.rules = rulesFor(next, config.rules);
+    return config;
+}
+
 } // namespace valveladder

@@ -4,8 +4,9 @@
 #include "Findings/Care.h"
 #include "Guide/GuideTrack.h"
 #include "Guide/MidiEvent.h"
+#include "KeptSound/KeptSound.h"
 #include "Ladder/Drill.h"
-#include "Session/KeptSound.h"
+#include "Review/Review.h"
 #include "Tempo/TempoPlan.h"
 #include "Valves/Instrument.h"
 
@@ -60,6 +61,10 @@ struct SessionConfig {
 
 /// The configuration, or the first thing in it that is out of range.
 [[nodiscard]] Result<SessionConfig> checked(SessionConfig config);
+
+/// The proposed session as the drill to practise, at its tempo: what a button loads. Takes of it form a plan
+/// of their own that starts there.
+[[nodiscard]] SessionConfig configFor(const PracticeSession& next, SessionConfig config);
 
 /// A configuration laid out at a tempo: what guide, listener and screen work from. Immutable.
 struct SessionSetup {

@@ -1,12 +1,12 @@
 #include "Session/Session.h"
 
 #include "Base/Uuid.h"
-#include "Files/Json.h"
 #include "Guide/Guide.h"
 #include "Guide/OwnMessages.h"
+#include "KeptSound/KeptSoundPlace.h"
 #include "Listening/GuideEcho.h"
-#include "Session/KeptSoundPlace.h"
-#include "Session/Review.h"
+#include "Records/Json.h"
+#include "Review/Review.h"
 
 #include <algorithm>
 #include <cmath>

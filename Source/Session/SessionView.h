@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Listening/SoundListener.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Session/SessionSetup.h"
 
 #include <memory>

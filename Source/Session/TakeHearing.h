@@ -1,8 +1,8 @@
 #pragma once
 
+#include "KeptSound/KeptSound.h"
 #include "Listening/SoundListener.h"
 #include "Session/Capture.h"
-#include "Session/KeptSound.h"
 #include "Session/SessionSetup.h"
 
 #include <cstdint>

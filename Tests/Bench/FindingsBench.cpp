@@ -3,7 +3,7 @@
 #include "Findings/Findings.h"
 #include "Findings/SideBySide.h"
 #include "Log/TempFolder.h"
-#include "Session/LogEvidence.h"
+#include "Review/LogEvidence.h"
 #include "Support/SimulatedLog.h"
 
 #include <benchmark/benchmark.h>

@@ -1,7 +1,7 @@
 #include "RunTool.h"
 
-#include "Files/Json.h"
 #include "Files/Smf.h"
+#include "Records/Json.h"
 #include "Score/Score.h"
 
 #include <gtest/gtest.h>

@@ -1,10 +1,10 @@
 #include "RunTool.h"
 
 #include "Base/Uuid.h"
-#include "Files/Json.h"
 #include "Files/MusicXml.h"
 #include "Files/Smf.h"
 #include "Log/LogStore.h"
+#include "Records/Json.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>

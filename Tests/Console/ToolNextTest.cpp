@@ -1,7 +1,7 @@
 // A session that `next` sets, as it is printed, written, guided, played and planned. The takes are simulated.
 #include "RunTool.h"
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 #include "Support/SimulatedLog.h"
 
 #include <gtest/gtest.h>

@@ -1,17 +1,17 @@
 // In a process whose locale writes numbers with a comma, as hosts set it, everything in and out is the same.
 #include "Support/CommaLocale.h"
-#include "Files/FileBytes.h"
-#include "Files/Json.h"
+#include "Base/FileBytes.h"
 #include "Files/MusicXml.h"
 #include "Files/NoteAnnotations.h"
 #include "Files/PracticeSheet.h"
+#include "KeptSound/KeptSound.h"
+#include "KeptSound/KeptSoundPlace.h"
 #include "Log/Export.h"
 #include "Log/LogStore.h"
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
+#include "Records/Json.h"
 #include "Score/Score.h"
-#include "Session/KeptSound.h"
-#include "Session/KeptSoundPlace.h"
 
 #include <gtest/gtest.h>
 

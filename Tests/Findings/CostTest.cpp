@@ -1,7 +1,7 @@
 #include "Findings/Findings.h"
 #include "Findings/SideBySide.h"
 #include "Log/TempFolder.h"
-#include "Session/Review.h"
+#include "Review/Review.h"
 #include "Support/FindingsTrials.h"
 #include "Support/SimulatedLog.h"
 

@@ -1,4 +1,5 @@
 #include "Findings/SideBySide.h"
+#include "Reports/SideBySideReport.h"
 #include "Support/FindingsTrials.h"
 
 #include <gtest/gtest.h>

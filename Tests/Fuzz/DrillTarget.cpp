@@ -1,6 +1,6 @@
 #include "Targets.h"
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 #include "Score/Score.h"
 
 namespace valveladder {

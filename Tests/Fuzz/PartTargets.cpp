@@ -1,7 +1,7 @@
 #include "Targets.h"
 
+#include "Engraving/PartLayout.h"
 #include "Files/MusicXml.h"
-#include "Files/PartLayout.h"
 #include "Files/PartSmf.h"
 
 #include <algorithm>

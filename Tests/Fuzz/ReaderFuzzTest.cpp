@@ -1,10 +1,10 @@
 #include "Mutator.h"
 #include "Targets.h"
 
-#include "Files/Json.h"
 #include "Files/MxlArchive.h"
 #include "Files/Smf.h"
 #include "Files/SoundFile.h"
+#include "Records/Json.h"
 
 #include <gtest/gtest.h>
 

@@ -1,8 +1,8 @@
 #include "Log/Export.h"
 
-#include "Files/Json.h"
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
+#include "Records/Json.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>

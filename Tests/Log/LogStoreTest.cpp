@@ -1,8 +1,8 @@
 #include "Log/LogStore.h"
 
-#include "Log/Fields.h"
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
+#include "Records/Fields.h"
 
 #include <SQLiteCpp/SQLiteCpp.h>
 #include <gtest/gtest.h>

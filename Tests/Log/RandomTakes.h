@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Ladder/Drill.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Valves/Instrument.h"
 
 #include <cstdint>

@@ -2,7 +2,7 @@
 
 #include "OutsideScores.h"
 
-#include "Files/FileBytes.h"
+#include "Base/FileBytes.h"
 #include "Files/MusicXml.h"
 #include "Files/MxlArchive.h"
 #include "Files/Smf.h"

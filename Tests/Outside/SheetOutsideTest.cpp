@@ -4,8 +4,8 @@
 #include "Outside/NodeScript.h"
 #include "OutsideScores.h"
 
+#include "Base/FileBytes.h"
 #include "Base/Uuid.h"
-#include "Files/FileBytes.h"
 #include "Files/MusicXml.h"
 #include "Files/PracticeSheet.h"
 #include "Files/Smf.h"

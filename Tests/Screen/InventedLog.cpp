@@ -1,6 +1,6 @@
 #include "Screen/InventedLog.h"
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 #include "Support/SimulatedPlayer.h"
 
 #include <array>

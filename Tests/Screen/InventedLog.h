@@ -2,8 +2,8 @@
 
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
-#include "Screen/Overview.h"
 #include "Session/SessionView.h"
+#include "View/Overview.h"
 
 namespace valveladder::pictures {
 

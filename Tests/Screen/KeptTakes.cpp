@@ -1,7 +1,7 @@
 #include "Screen/KeptTakes.h"
 
 #include "Files/SoundWriter.h"
-#include "Session/KeptSoundPlace.h"
+#include "KeptSound/KeptSoundPlace.h"
 
 #include <algorithm>
 #include <cmath>

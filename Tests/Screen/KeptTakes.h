@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Host/TempLog.h"
-#include "Log/TakeRecord.h"
+#include "Records/TakeRecord.h"
 #include "Score/Score.h"
 #include "Session/SessionSetup.h"
 

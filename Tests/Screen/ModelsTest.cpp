@@ -1,13 +1,13 @@
-#include "Screen/History.h"
 #include "Screen/InventedLog.h"
-#include "Screen/LogReader.h"
-#include "Screen/PlayModel.h"
-#include "Screen/Preferences.h"
-#include "Screen/Shelf.h"
-#include "Screen/SideModel.h"
-#include "Screen/SmoothClock.h"
-#include "Screen/TapTempo.h"
 #include "Screen/Within.h"
+#include "View/History.h"
+#include "View/LogReader.h"
+#include "View/PlayModel.h"
+#include "View/Preferences.h"
+#include "View/Shelf.h"
+#include "View/SideModel.h"
+#include "View/SmoothClock.h"
+#include "View/TapTempo.h"
 
 #include <chrono>
 #include <fstream>

@@ -1,7 +1,7 @@
 // The place for pieces: a part comes in, its spots are those of the core, and become drills; files go out.
 
+#include "Base/FileBytes.h"
 #include "Files/BackingFile.h"
-#include "Files/FileBytes.h"
 #include "Files/PartSmf.h"
 #include "Host/TempLog.h"
 #include "Music/Marking.h"

@@ -4,10 +4,10 @@
 #include "Screen/ExportView.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Look.h"
-#include "Screen/PlayModel.h"
-#include "Screen/RungName.h"
 #include "Screen/Within.h"
 #include "Screen/WorkStrip.h"
+#include "View/PlayModel.h"
+#include "View/RungName.h"
 
 #include <gtest/gtest.h>
 

@@ -1,11 +1,11 @@
 // Kept sound from any note, slowed, in turn, and into the plugin's output.
 
+#include "KeptSound/KeptSoundPlace.h"
+#include "KeptSound/StretchedSound.h"
+#include "KeptSound/TakePlayback.h"
 #include "Plugin/Processor.h"
 #include "Screen/KeptTakes.h"
 #include "Screen/Within.h"
-#include "Session/KeptSoundPlace.h"
-#include "Session/StretchedSound.h"
-#include "Session/TakePlayback.h"
 
 #include <chrono>
 #include <cmath>

@@ -3,7 +3,7 @@
 #include "Host/TempLog.h"
 #include "Plugin/Processor.h"
 #include "Screen/SetupPanel.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <gtest/gtest.h>
 

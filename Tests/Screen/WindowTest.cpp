@@ -4,7 +4,7 @@
 #include "Screen/InventedLog.h"
 #include "Screen/Snapshot.h"
 #include "Screen/Within.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <chrono>
 #include <gtest/gtest.h>

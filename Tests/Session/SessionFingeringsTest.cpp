@@ -1,9 +1,9 @@
 // What `next` or a hand asks for is one thing, wherever it is printed, written, guided, engraved or logged.
-#include "Files/Json.h"
 #include "Files/PracticeSheet.h"
 #include "Findings/NextSession.h"
 #include "Guide/GuideTrack.h"
-#include "Session/LoggedScore.h"
+#include "Records/Json.h"
+#include "Review/LoggedScore.h"
 #include "Support/FindingsTrials.h"
 
 #include <gtest/gtest.h>

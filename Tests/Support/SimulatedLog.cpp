@@ -1,6 +1,6 @@
 #include "Support/SimulatedLog.h"
 
-#include "Files/Json.h"
+#include "Records/Json.h"
 
 #include <algorithm>
 

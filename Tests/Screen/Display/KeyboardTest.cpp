@@ -2,7 +2,7 @@
 
 #include "Screen/Display/Shown.h"
 #include "Screen/Within.h"
-#include "Screen/Words.h"
+#include "View/Words.h"
 
 #include <gtest/gtest.h>
 #include <set>

@@ -1,0 +1,230 @@
+#include "Reports/SideBySideReport.h"
+
+#include "Base/XmlText.h"
+#include "Valves/Pitch.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+constexpr SideMeasure allMeasures[] = {SideMeasure::deviation, SideMeasure::changeover,
+                                       SideMeasure::intonation};
+
+std::size_t index(SideMeasure measure) {
+    return static_cast<std::size_t>(measure);
+}
+
+const ScoreNote& noteOf(const Score& score, const SideNote& side) {
+    return score.notes[static_cast<std::size_t>(side.note)];
+}
+
+std::string quoted(const std::string& text) {
+    std::string result = "\"";
+    for (const char c : text)
+        result += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return result + "\"";
+}
+
+nlohmann::json differenceJson(const SideDifference& difference) {
+    return {{"value", difference.value}};
+}
+
+/// Okabe & Ito, "Color Universal Design" (2008): distinct with every common kind of colour vision.
+constexpr const char* colours[] = {"#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9"};
+constexpr std::size_t shapes = 3;
+
+std::string mark(std::size_t group, double x, double y) {
+    const char* colour = colours[group % std::size(colours)];
+    switch (group % shapes) {
+    case 0:
+        return fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3\" fill=\"{}\"/>\n", x, y, colour);
+    case 1:
+        return fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"6\" height=\"6\" fill=\"{}\"/>\n",
+                           x - 3.0, y - 3.0, colour);
+    default:
+        return fmt::format("<path d=\"M{:.1f} {:.1f} l4 7 h-8 z\" fill=\"{}\"/>\n", x, y - 4.0, colour);
+    }
+}
+
+struct Bounds {
+    double low = 0.0;
+    double high = 1.0;
+};
+
+Bounds boundsOf(const SideBySide& sides, std::size_t measure) {
+    Bounds bounds{0.0, 0.0};
+    for (const auto& note : sides.notes)
+        for (const auto& group : note.values)
+            if (group[measure].n > 0) {
+                bounds.low = std::min(bounds.low, group[measure].value);
+                bounds.high = std::max(bounds.high, group[measure].value);
+            }
+    if (bounds.high - bounds.low < 1.0)
+        bounds.high = bounds.low + 1.0;
+    return bounds;
+}
+
+/// Is the note reached by a change that differs in any group by more than chance?
+bool differsBeyondChance(const SideBySide& sides, const Score& score, int note, std::size_t measure) {
+    const Change into = score.changeInto(note);
+    return std::ranges::any_of(sides.overall, [&](const SideOverall& overall) {
+        return std::ranges::any_of(overall.changes[measure], [&](const ComparedChange& one) {
+            return one.beyondChance && one.change == into;
+        });
+    });
+}
+
+nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
+    auto list = nlohmann::json::array();
+    for (const auto& one : changes)
+        list.push_back({{"from", one.change.from.name()},
+                        {"to", one.change.to.name()},
+                        {"difference", one.difference.value},
+                        {"low", one.difference.low},
+                        {"high", one.difference.high},
+                        {"n", one.difference.n},
+                        {"p", one.p},
+                        {"beyondChance", one.beyondChance}});
+    return list;
+}
+
+} // namespace
+
+std::string sideChangeLine(const ComparedChange& one, SideMeasure measure) {
+    const auto& difference = one.difference;
+    const char* way = measure == SideMeasure::changeover ? (difference.value < 0 ? "quicker" : "slower")
+                                                         : (difference.value < 0 ? "earlier" : "later");
+    const double low = difference.value < 0 ? -difference.high : difference.low;
+    const double high = difference.value < 0 ? -difference.low : difference.high;
+    return fmt::format("{} to {}: {:.0f} {} {}, more than chance. Sure: {:.0f} to {:.0f} {} ({} notes)",
+                       one.change.from.name(), one.change.to.name(), std::abs(difference.value),
+                       unit(measure), way, low, high, unit(measure), difference.n);
+}
+
+std::string sideText(const SideBySide& sides) {
+    std::string text;
+    for (std::size_t g = 0; g < sides.labels.size(); ++g)
+        text += fmt::format("{}: {:.4g} bpm\n", sides.labels[g], sides.bpm[g]);
+    for (std::size_t g = 1; g < sides.labels.size(); ++g) {
+        text += fmt::format("{} against {}\n", sides.labels[g], sides.labels[0]);
+        for (const auto measure : allMeasures) {
+            const auto& all = sides.overall[g - 1].difference[index(measure)];
+            if (all.n == 0) {
+                text += fmt::format("  {}: not measured in both\n", name(measure));
+                continue;
+            }
+            text += fmt::format("  {}: median {:+.1f} {}, 90 % interval {:.1f} to {:.1f}, {} notes{}\n",
+                                name(measure), all.value, unit(measure), all.low, all.high, all.n,
+                                sides.overall[g - 1].beyondChance[index(measure)] ? ", beyond chance" : "");
+            for (const auto& change : sides.overall[g - 1].changes[index(measure)])
+                if (change.beyondChance)
+                    text += "    " + sideChangeLine(change, measure) + "\n";
+        }
+    }
+    return text;
+}
+
+std::string sideCsv(const SideBySide& sides, const Score& score) {
+    std::string csv = "note,written,combination,rung,segment,group,bpm,right";
+    for (const auto measure : allMeasures)
+        csv += fmt::format(",{0}_{1},{0}_n,{0}_difference", name(measure), unit(measure));
+    csv += "\r\n";
+    for (const auto& note : sides.notes) {
+        const auto& expected = noteOf(score, note);
+        for (std::size_t g = 0; g < sides.labels.size(); ++g) {
+            csv += fmt::format("{},{},{},{},{},{},{:.6g},{}", note.note, pitchName(expected.written),
+                               expected.combination.name(), expected.rung, expected.segment,
+                               quoted(sides.labels[g]), sides.bpm[g], note.right[g]);
+            for (const auto measure : allMeasures) {
+                const auto& value = note.values[g][index(measure)];
+                csv += value.n > 0 ? fmt::format(",{:.3f},{}", value.value, value.n) : std::string(",,0");
+                const auto* difference = g > 0 ? &note.differences[g - 1][index(measure)] : nullptr;
+                csv += difference && difference->measured ? fmt::format(",{:.3f}", difference->value)
+                                                          : std::string(",");
+            }
+            csv += "\r\n";
+        }
+    }
+    return csv;
+}
+
+std::string sideJson(const SideBySide& sides, const Score& score) {
+    nlohmann::json json;
+    for (std::size_t g = 0; g < sides.labels.size(); ++g) {
+        nlohmann::json group{{"label", sides.labels[g]}, {"bpm", sides.bpm[g]}};
+        if (g > 0)
+            for (const auto measure : allMeasures) {
+                const auto& all = sides.overall[g - 1].difference[index(measure)];
+                if (all.n > 0)
+                    group["againstFirst"][name(measure)] = {
+                        {"median", all.value},
+                        {"low", all.low},
+                        {"high", all.high},
+                        {"n", all.n},
+                        {"beyondChance", sides.overall[g - 1].beyondChance[index(measure)]},
+                        {"changes", changesJson(sides.overall[g - 1].changes[index(measure)])}};
+            }
+        json["groups"].push_back(std::move(group));
+    }
+    for (const auto& note : sides.notes) {
+        nlohmann::json one{{"note", note.note},
+                           {"written", pitchName(noteOf(score, note).written)},
+                           {"combination", noteOf(score, note).combination.name()}};
+        for (std::size_t g = 0; g < sides.labels.size(); ++g) {
+            nlohmann::json group{{"right", note.right[g]}};
+            for (const auto measure : allMeasures) {
+                const auto& value = note.values[g][index(measure)];
+                if (value.n > 0)
+                    group[name(measure)] = {{"value", value.value}, {"n", value.n}};
+                if (g > 0 && note.differences[g - 1][index(measure)].measured)
+                    group[name(measure)]["difference"] =
+                        differenceJson(note.differences[g - 1][index(measure)]);
+            }
+            one["groups"].push_back(std::move(group));
+        }
+        json["notes"].push_back(std::move(one));
+    }
+    return json.dump(1, ' ', false, nlohmann::json::error_handler_t::replace);
+}
+
+std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure measure) {
+    constexpr double step = 12.0, left = 60.0, top = 40.0, height = 240.0;
+    const std::size_t m = index(measure);
+    const Bounds bounds = boundsOf(sides, m);
+    const double width = left + step * static_cast<double>(sides.notes.size() + 1);
+    const auto yOf = [&](double value) {
+        return top + height * (bounds.high - value) / (bounds.high - bounds.low);
+    };
+    std::string svg =
+        fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" "
+                    "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\" font-size=\"10\">\n",
+                    width, top + height + 30.0);
+    svg += fmt::format("<title>{} note by note, {}</title>\n", name(measure), unit(measure));
+    svg += fmt::format("<path d=\"M{0} {1:.1f} H{2:.1f}\" stroke=\"#888\"/>\n", left, yOf(0.0), width);
+    for (const double value : {bounds.low, 0.0, bounds.high})
+        svg += fmt::format("<text x=\"4\" y=\"{:.1f}\">{:.0f} {}</text>\n", yOf(value) + 3.0, value,
+                           unit(measure));
+    for (std::size_t g = 0; g < sides.labels.size(); ++g) {
+        const double x = left + 180.0 * static_cast<double>(g);
+        svg += mark(g, x, 12.0) + fmt::format("<text x=\"{:.1f}\" y=\"16\">{}, {:.4g} bpm</text>\n", x + 10.0,
+                                              xmlText(sides.labels[g]), sides.bpm[g]);
+    }
+    for (const auto& note : sides.notes) {
+        const double x = left + step * static_cast<double>(note.note + 1);
+        for (std::size_t g = 0; g < sides.labels.size(); ++g)
+            if (note.values[g][m].n > 0)
+                svg += mark(g, x, yOf(note.values[g][m].value));
+        if (differsBeyondChance(sides, score, note.note, m))
+            svg += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>\n", x,
+                               top + height + 20.0, xmlText(pitchName(noteOf(score, note).written)));
+    }
+    return svg + "</svg>\n";
+}
+
+} // namespace valveladder

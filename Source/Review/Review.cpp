@@ -1,0 +1,190 @@
+#include "Review/Review.h"
+
+#include "Findings/Words.h"
+#include "Tempo/PracticeDay.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+Problem stoppedProblem() {
+    return {"the review was stopped", "log", "ask for it again", Problem::Kind::stopped};
+}
+
+TakeFilter filterOf(const ReviewRequest& request) {
+    TakeFilter filter = takesOf({request.player, request.instrumentId, request.invented});
+    filter.fromUtc = request.fromUtc;
+    filter.toUtc = request.toUtc;
+    return filter;
+}
+
+struct Plan {
+    TempoRules rules;
+    double bpm = 60.0;
+};
+
+/// The plan of the ladder that the next session is made of.
+Result<Plan> planOf(const LogStore& log, const ReviewRequest& request, const std::string& drillName) {
+    Plan plan;
+    auto kept = log.rules(request.player, request.instrumentId, drillName);
+    if (!kept)
+        return kept.problem();
+    plan.rules = kept.value().value_or(TempoRules{});
+    TakeFilter filter = takesOf({request.player, request.instrumentId, request.invented});
+    filter.drillName = drillName;
+    auto takes = log.planTakes(filter);
+    if (!takes)
+        return takes.problem();
+    plan.bpm = request.bpm.value_or(nextTempo(plan.rules, std::move(takes.value()), request.now).bpm);
+    return plan;
+}
+
+void count(const LoggedEvidence& evidence, Review& review) {
+    std::set<std::int64_t> days;
+    for (const TakeEvidence& take : evidence.takes) {
+        days.insert(take.facts.day);
+        review.changes += static_cast<int>(take.changes.size());
+    }
+    review.takes = static_cast<int>(evidence.takes.size());
+    review.days = static_cast<int>(days.size());
+    if (!days.empty()) {
+        review.firstDay = *days.begin();
+        review.lastDay = *days.rbegin();
+    }
+    if (evidence.unreadable > 0)
+        review.remarks.push_back(
+            fmt::format("{} of the takes left out: their drill cannot be read", evidence.unreadable));
+}
+
+/// Rungs are told apart only where all takes are of one drill.
+void tellCarryOver(const LoggedEvidence& evidence, Review& review) {
+    std::set<std::string> names;
+    for (const TakeEvidence& take : evidence.takes)
+        names.insert(take.facts.drillName);
+    const auto ladder = evidence.drill ? rungs(*evidence.drill) : std::vector<Rung>{};
+    for (const CarryOver& one : review.findings.carryOver) {
+        if (one.slowerPercent.n == 0 && one.moreUnevenMs.n == 0)
+            continue;
+        const auto rung = static_cast<std::size_t>(std::max(0, one.rung));
+        if (one.rung >= 0 && (names.size() > 1 || rung >= ladder.size()))
+            continue;
+        review.carryOver.push_back(inWords(one, one.rung < 0 ? "" : "rung " + ladder[rung].label));
+    }
+}
+
+void putInWords(const LoggedEvidence& evidence, Review& review) {
+    tellCarryOver(evidence, review);
+    for (const Trend& trend : review.findings.trends)
+        review.trends.push_back(inWords(trend, review.thumbValve));
+    for (const Tiring& one : review.findings.tiring)
+        if (!one.finger) // single fingers are told only where it is more than chance
+            review.tiring.push_back(inWords(one, review.thumbValve));
+    for (const PlanDay& day : review.findings.plan.days)
+        review.planDays.push_back(day.words);
+}
+
+void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const Plan& plan,
+            const Drill& ladder, const Instrument& instrument, Review& review) {
+    SessionRequest wanted;
+    wanted.minutes = std::clamp(request.minutes, 1.0, 180.0);
+    wanted.bpm = plan.bpm;
+    wanted.ladder = ladder;
+    // Takes of one name form one plan, and a plan begins at one tempo.
+    wanted.name =
+        fmt::format("Session {} at {:.4g}", dayName(practiceDay(plan.rules, request.now)), plan.bpm);
+    wanted.restAfterMinutes = request.care.restAfterMinutes;
+    wanted.restMinutes = request.care.restMinutes;
+    review.next =
+        planSession(wanted, instrument, review.findings.weaknesses,
+                    review.findings.settle ? review.findings.settle->cells : std::vector<FingeredCell>{});
+    CareMoment moment;
+    moment.firmWasShown = moment.hearingWasShown = true; // they belong to the start of a sitting
+    moment.slowFingers = slowFingers(review.findings.weaknesses);
+    moment.minutesPlayed = minutesWithoutRest(evidence.takes, request.now, request.care.restMinutes);
+    review.care = careNow(request.care, moment);
+}
+
+/// The newest take and the one before it that asks for the same; nothing where there is none.
+std::optional<Comparison> newestTwo(const LogStore& log, const LoggedEvidence& evidence) {
+    if (evidence.takes.size() < 2)
+        return std::nullopt;
+    const auto& takes = evidence.takes;
+    const TakeFacts& newest = takes.back().facts;
+    for (auto before = takes.rbegin() + 1; before != takes.rend(); ++before) {
+        if (before->facts.drillName != newest.drillName || before->notes == 0)
+            continue;
+        auto made =
+            compareTakes(log, {{"the take before", {before->facts.id}}, {"newest take", {newest.id}}});
+        if (made)
+            return std::move(made.value());
+        return std::nullopt;
+    }
+    return std::nullopt;
+}
+
+/// Real takes, or the made-up ones where the request wants them alone: the two are never mixed.
+Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, const std::stop_token& stop,
+                                   ReadingProgress* progress) {
+    auto evidence = readEvidence(log, filterOf(request), stop, progress);
+    if (request.invented || !request.inventedAlone || !evidence || !evidence.value().listed.empty())
+        return evidence;
+    request.invented = true;
+    return readEvidence(log, filterOf(request), stop, progress);
+}
+
+} // namespace
+
+Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const std::stop_token& stop,
+                        ReadingProgress* progress) {
+    ReviewRequest request = asked;
+    auto evidence = evidenceFor(log, request, stop, progress);
+    if (!evidence)
+        return evidence.problem();
+    LoggedEvidence& known = evidence.value();
+    if (known.stopped)
+        return stoppedProblem();
+    Review review;
+    review.player = request.player;
+    review.instrumentId = request.instrumentId;
+    review.invented = request.invented;
+    count(known, review);
+    review.listed = std::move(known.listed);
+    review.paces = pacesIn(known.takes);
+    const Instrument* listed = findInstrument(request.instrumentId);
+    if (!known.instrument && listed == nullptr) {
+        review.remarks.push_back("no take can be read, and the instrument is not in the catalogue");
+        return review;
+    }
+    const Instrument instrument = known.instrument ? *known.instrument : *listed;
+    review.instrumentName = instrument.name;
+    review.thumbValve = instrument.thumbValve;
+    const Drill ladder = request.ladder ? *request.ladder
+                         : known.ladder ? *known.ladder
+                                        : defaultDrill(instrument);
+    if (auto sound = checked(ladder, instrument); !sound)
+        return sound.problem();
+    auto plan = planOf(log, request, ladder.name);
+    if (!plan)
+        return plan.problem();
+    review.rules = plan.value().rules;
+    review.findings = findingsIn(known.takes, instrument, plan.value().bpm, {}, stop);
+    if (stop.stop_requested())
+        return stoppedProblem();
+    putInWords(known, review);
+    advise(known, request, plan.value(), ladder, instrument, review);
+    review.newestTwo = newestTwo(log, known);
+    return review;
+}
+
+TempoRules rulesFor(const PracticeSession& next, TempoRules ladder) {
+    ladder.startBpm = next.bpm;
+    ladder.ceilingBpm = std::max(ladder.ceilingBpm, next.bpm);
+    return ladder;
+}
+
+} // namespace valveladder

@@ -1,0 +1,20 @@
+#include "View/Overview.h"
+
+namespace valveladder {
+
+Overview overviewOf(const Result<Review>& result, const Instrument& instrument) {
+    Overview overview;
+    if (!result) {
+        overview.trouble = result.problem().text();
+        return overview;
+    }
+    const Review& review = result.value();
+    for (const DatedTake& dated : review.listed)
+        overview.takes.push_back(dated.take);
+    overview.sides = sideChoices(review.listed);
+    overview.stair = stairModel(review, instrument);
+    overview.next = review.next;
+    return overview;
+}
+
+} // namespace valveladder

@@ -1,0 +1,66 @@
+#include "View/Preferences.h"
+
+#include "Base/FileBytes.h"
+#include "Log/LogStore.h"
+#include "View/Words.h"
+
+#include <algorithm>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+namespace valveladder {
+
+namespace {
+
+constexpr int spellings = 4;
+
+} // namespace
+
+std::filesystem::path preferencesPath() {
+    return defaultLogPath().parent_path() / "screen.json";
+}
+
+Preferences readPreferences(const std::filesystem::path& path) {
+    Preferences preferences;
+    std::ifstream file(path);
+    const auto json = nlohmann::json::parse(file, nullptr, false);
+    if (!json.is_object())
+        return preferences;
+    const auto flag = [&json](const char* name, bool& value) {
+        if (const auto found = json.find(name); found != json.end() && found->is_boolean())
+            value = found->get<bool>();
+    };
+    const auto number = [&json](const char* name, int low, int high, int value) {
+        const auto found = json.find(name);
+        return found != json.end() && found->is_number_integer() ? std::clamp(found->get<int>(), low, high)
+                                                                 : value;
+    };
+    flag("dark", preferences.dark);
+    flag("reducedMotion", preferences.reducedMotion);
+    flag("soundingNames", preferences.soundingNames);
+    flag("ownTransportKeys", preferences.ownTransportKeys);
+    flag("welcomed", preferences.welcomed);
+    preferences.scalePercent =
+        number("scalePercent", Preferences::smallestScale, Preferences::largestScale, 100);
+    preferences.spelling = static_cast<Spelling>(number("spelling", 0, spellings - 1, 0));
+    return preferences;
+}
+
+Result<Done> writePreferences(const std::filesystem::path& path, const Preferences& preferences) {
+    const nlohmann::json json{{"dark", preferences.dark},
+                              {"scalePercent", preferences.scalePercent},
+                              {"reducedMotion", preferences.reducedMotion},
+                              {"spelling", static_cast<int>(preferences.spelling)},
+                              {"soundingNames", preferences.soundingNames},
+                              {"ownTransportKeys", preferences.ownTransportKeys},
+                              {"welcomed", preferences.welcomed}};
+    std::error_code ignored;
+    std::filesystem::create_directories(path.parent_path(), ignored);
+    const std::string text = json.dump(2) + "\n";
+    const auto bytes = std::span(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
+    if (!writeFileBytes(path, bytes))
+        return Problem{words::displayNotKept, path.string(), words::otherFolder};
+    return Done{};
+}
+
+} // namespace valveladder

@@ -1,0 +1,83 @@
+#include "View/TakeModel.h"
+
+#include "View/Words.h"
+
+namespace valveladder {
+
+namespace {
+
+std::vector<RungModel> emptyLadder(const Score& score) {
+    std::vector<RungModel> rungs;
+    for (const std::string& label : score.rungLabels)
+        rungs.push_back({label, std::vector<CellModel>(score.segmentNames.size())});
+    return rungs;
+}
+
+bool inside(int index, std::size_t size) {
+    return index >= 0 && index < static_cast<int>(size);
+}
+
+void fillCells(const Performance& performance, TakeModel& model) {
+    for (const SegmentResult& result : performance.segments) {
+        if (!inside(result.rung, model.rungs.size()))
+            continue;
+        auto& cells = model.rungs[static_cast<std::size_t>(result.rung)].cells;
+        if (!inside(result.segment, cells.size()))
+            continue;
+        CellModel& cell = cells[static_cast<std::size_t>(result.segment)];
+        cell.played = result.played;
+        cell.clean = result.clean;
+        cell.expected = result.expected;
+        cell.right = result.right;
+        cell.faults = result.wrong + result.missed + result.extra + result.breaths;
+        cell.words = words::cellWords(result);
+    }
+}
+
+void fillNotes(const Performance& performance, const Score& score, const Instrument& instrument,
+               TakeModel& model) {
+    std::vector<std::optional<double>> changeovers(score.notes.size());
+    for (const ChangeResult& change : performance.changes)
+        if (inside(change.toIndex, changeovers.size()))
+            changeovers[static_cast<std::size_t>(change.toIndex)] = change.changeoverMs;
+    for (const NoteResult& result : performance.notes) {
+        if (!inside(result.index, score.notes.size()))
+            continue;
+        const ScoreNote& note = score.notes[static_cast<std::size_t>(result.index)];
+        model.notes.push_back({result.index, note.rung, note.segment, note.written, note.sounding,
+                               instrument.combinationName(note.combination), result.outcome, result.split,
+                               result.breathBefore, result.deviationMs,
+                               changeovers[static_cast<std::size_t>(result.index)], result.cents});
+    }
+}
+
+} // namespace
+
+std::optional<double> NoteModel::value(NoteMeasure measure) const {
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return deviationMs;
+    case NoteMeasure::changeover:
+        return changeoverMs;
+    case NoteMeasure::intonation:
+        break;
+    }
+    return cents;
+}
+
+TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrument& instrument) {
+    TakeModel model;
+    model.id = record.header.id;
+    model.heading = words::takeHeading(record);
+    model.detail = words::takeDetail(record);
+    model.remarks = record.performance.remarks;
+    model.remarks.insert(model.remarks.end(), record.messages.begin(), record.messages.end());
+    model.segmentNames = score.segmentNames;
+    model.rungs = emptyLadder(score);
+    model.midiOnly = record.performance.source == Source::midi;
+    fillCells(record.performance, model);
+    fillNotes(record.performance, score, instrument, model);
+    return model;
+}
+
+} // namespace valveladder

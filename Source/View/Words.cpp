@@ -1,0 +1,277 @@
+#include "View/Words.h"
+
+#include "Base/Sentence.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder::words {
+
+std::string tempoText(double bpm) {
+    return fmt::format("{:.4g}", std::round(bpm * 10.0) / 10.0);
+}
+
+std::string logTroubleWords(const SessionView& view) {
+    return fmt::format("{}. {} finished {} until then; none is lost.", view.logTrouble->text(),
+                       view.waitingTakes, view.waitingTakes == 1 ? "take waits" : "takes wait");
+}
+
+std::string clockLine(const SessionView& view) {
+    switch (view.clock) {
+    case Clock::host:
+        return view.playing ? "The host's clock leads"
+                            : "The host stands still: start it, or use our own clock";
+    case Clock::own:
+        return "Our own clock leads";
+    case Clock::link:
+        return "Ableton Link leads";
+    case Clock::none:
+        break;
+    }
+    return "No clock: start the host, or use our own clock";
+}
+
+std::string takeState(const SessionView& view) {
+    if (view.inTake)
+        return "Take is running";
+    switch (view.way) {
+    case TakeWay::recordingPass:
+        return view.recording ? "Recording: the take begins after the count-in" : "Record to make a take";
+    case TakeWay::loopPass:
+        return "Each pass of the host's loop is a take";
+    case TakeWay::playing:
+        return "Start and play: that is a take";
+    case TakeWay::marker:
+        return "A mark begins a take";
+    case TakeWay::hand:
+        break;
+    }
+    return "Press Take to begin one";
+}
+
+std::string place(const Score& score, std::size_t note, const PitchNames& names) {
+    if (note >= score.notes.size())
+        return drillOver;
+    const ScoreNote& now = score.notes[note];
+    return fmt::format(
+        "{}, segment {} of {}: {}",
+        rungName(score.rungLabels[static_cast<std::size_t>(now.rung)], names, now.sounding - now.written),
+        now.segment + 1, score.segmentNames.size(),
+        score.segmentNames[static_cast<std::size_t>(now.segment)]);
+}
+
+std::string segmentOf(const Score& score, int segment) {
+    return fmt::format("Segment {} of {}", segment + 1, score.segmentNames.size());
+}
+
+std::string beatsToEntry(int beats) {
+    return fmt::format("{} {} to go", beats, beats == 1 ? "beat" : "beats");
+}
+
+namespace {
+
+std::string faultsOf(const TakeSummary& take) {
+    std::string text;
+    const auto add = [&text](int count, const char* what) {
+        if (count > 0)
+            text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, what);
+    };
+    add(take.wrong, "wrong");
+    add(take.missed, "missed");
+    add(take.extra, "extra");
+    add(take.breaths, take.breaths == 1 ? "breath" : "breaths");
+    return text.empty() ? "none" : text;
+}
+
+std::string verdictOf(const TakeSummary& take) {
+    if (take.state != TakeState::whole)
+        return "partial";
+    if (take.expected == 0)
+        return "kept, not measured";
+    if (take.passed)
+        return take.clean ? "passed, clean" : "passed";
+    return "not passed";
+}
+
+} // namespace
+
+std::string ownCosts(int changes) {
+    return fmt::format("costs go by your own changeovers: {} changes are logged on this instrument", changes);
+}
+
+std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
+    if (leftOpen.empty())
+        return "Takes of this drill can tell every finger, going down and coming up.";
+    std::string text;
+    for (const std::string& words : leftOpen)
+        text += (text.empty() ? "" : " ") + sentence(words) + ".";
+    return text;
+}
+
+std::string nextHeading(const PracticeSession& next) {
+    const int seconds = static_cast<int>(std::lround(next.minutes * 60.0));
+    return fmt::format("{}: {}:{:02} at {} bpm", roundsInWords(next), seconds / 60, seconds % 60,
+                       tempoText(next.bpm));
+}
+
+std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
+    return fmt::format("{}: {:.0f} ms, 90 % interval {:.0f} to {:.0f}, {} changes{}", name, ms.value, ms.low,
+                       ms.high, ms.n, claimed ? "; slower than your others" : "");
+}
+
+std::string dayChoice(const std::string& day, std::size_t takes) {
+    return fmt::format("{}, {} takes", day, takes);
+}
+
+std::string takeChoice(const std::string& time, const TakeSummary& take) {
+    return fmt::format("{}, {} bpm", time, tempoText(take.playedBpm));
+}
+
+std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance) {
+    const char* what = "Changeovers";
+    const char* more = "longer";
+    const char* less = "shorter";
+    if (measure == SideMeasure::deviation) {
+        what = "Notes";
+        more = "later";
+        less = "earlier";
+    } else if (measure == SideMeasure::intonation) {
+        what = "Pitch";
+        more = "higher";
+        less = "lower";
+    }
+    return fmt::format("{} {:.0f} {} {} (90 % interval {:.0f} to {:.0f}, {} notes): {}.", what,
+                       std::abs(difference.value), unit(measure), difference.value < 0 ? less : more,
+                       difference.low, difference.high, difference.n,
+                       beyondChance ? "more than your own scatter" : "within your own scatter");
+}
+
+std::string cellWords(const SegmentResult& result) {
+    if (!result.played)
+        return "not played";
+    std::string text = fmt::format("{} of {} right", result.right, result.expected);
+    const auto add = [&text](int count, const char* what) {
+        if (count > 0)
+            text += fmt::format(", {} {}", count, what);
+    };
+    add(result.wrong, "wrong");
+    add(result.missed, "missed");
+    add(result.extra, "extra");
+    add(result.breaths, result.breaths == 1 ? "breath" : "breaths");
+    if (result.clean)
+        text += ", clean";
+    if (result.ioiSpreadPercent)
+        text += fmt::format(", uneven by {:.1f} % ({:.1f} to {:.1f})", result.ioiSpreadPercent->value,
+                            result.ioiSpreadPercent->low, result.ioiSpreadPercent->high);
+    return text;
+}
+
+std::string takeHeading(const TakeRecord& record) {
+    std::string text = tempoText(record.playedBpm) + " bpm";
+    if (std::abs(record.playedBpm - record.header.plannedBpm) >= 0.05)
+        text += " (planned " + tempoText(record.header.plannedBpm) + ")";
+    if (record.state != TakeState::whole)
+        return text + ", partial";
+    return text + (record.passed ? ", passed" : ", not passed");
+}
+
+std::string takeDetail(const TakeRecord& record) {
+    const Performance& played = record.performance;
+    std::string text = fmt::format("{} of {} right", played.count(Outcome::right), played.notes.size());
+    const auto add = [&text](std::size_t count, const char* what) {
+        if (count > 0)
+            text += fmt::format(", {} {}", count, what);
+    };
+    add(static_cast<std::size_t>(played.count(Outcome::wrong)), "wrong");
+    add(static_cast<std::size_t>(played.count(Outcome::missed)), "missed");
+    add(played.extras.size(), "extra");
+    if (const auto& lag = played.asynchronyMs)
+        text += fmt::format("; {:.0f} ms {} the beat ({:.0f} to {:.0f})", std::abs(lag->value),
+                            lag->value < 0 ? "before" : "after", lag->low, lag->high);
+    if (record.header.invented)
+        text += "; invented playing";
+    return text;
+}
+
+std::string playingNote(const std::string& pitch, int side) {
+    return side < 0 ? "Playing: " + pitch
+                    : fmt::format("Playing: {}, {} take", pitch, side == 0 ? "first" : "second");
+}
+
+std::string graphPoint(const std::string& note, NoteMeasure measure, const std::optional<double>& value,
+                       const char* fault) {
+    std::string text = note + ": ";
+    if (fault != nullptr)
+        text += std::string(fault) + (value ? ", " : "");
+    if (!value)
+        return fault != nullptr ? text : text + "not measured";
+    const double size = std::abs(*value);
+    switch (measure) {
+    case NoteMeasure::deviation:
+        return text + fmt::format("{:.0f} ms {}", size, *value < 0 ? "early" : "late");
+    case NoteMeasure::changeover:
+        return text + fmt::format("changeover {:.0f} ms", *value);
+    case NoteMeasure::intonation:
+        break;
+    }
+    return text + fmt::format("{:.0f} cents {}", size, *value < 0 ? "low" : "high");
+}
+
+std::string workState(const std::string& what, std::optional<double> share) {
+    return share ? fmt::format("{}, {:.0f} %", what, std::floor(*share * 100.0)) : what + "...";
+}
+
+std::string pedalName(const Pedal& pedal) {
+    if (pedal.note >= 0)
+        return fmt::format("note {}", pedal.note);
+    return pedal.controller >= 0 ? fmt::format("controller {}", pedal.controller) : noPedal;
+}
+
+std::string notAName(const std::string& name) {
+    return fmt::format("'{}' cannot be a file's name", name);
+}
+
+std::string noSegment(int number) {
+    return fmt::format("there is no segment {}", number);
+}
+
+std::string segmentsUpTo(std::size_t last) {
+    return fmt::format("use numbers from 1 to {}", last);
+}
+
+std::string axisValue(double value, bool isSigned) {
+    if (std::abs(value) < 1e-9)
+        return "0";
+    return isSigned ? fmt::format("{:+.4g}", value) : fmt::format("{:.4g}", value);
+}
+
+std::string graphSummary(std::vector<double> values, bool cents) {
+    if (values.empty())
+        return "nothing was measured";
+    std::sort(values.begin(), values.end());
+    return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(),
+                       values[values.size() / 2], cents ? "cents" : "ms", values.front(), values.back());
+}
+
+std::string playedOfPlanned(const TakeSummary& take) {
+    std::string text = tempoText(take.playedBpm);
+    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
+        text += " / " + tempoText(take.header.plannedBpm);
+    return text;
+}
+
+TakeLine takeLine(const TakeSummary& take) {
+    TakeLine line;
+    line.tempo = fmt::format("{:.4g}", take.playedBpm);
+    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
+        line.tempo += fmt::format(" (planned {:.4g})", take.header.plannedBpm);
+    line.notes = fmt::format("{}/{}", take.right, take.expected);
+    line.faults = faultsOf(take);
+    line.even = take.worstIoiSpreadPercent ? fmt::format("{:.1f} %", *take.worstIoiSpreadPercent) : "-";
+    line.verdict = verdictOf(take);
+    return line;
+}
+
+} // namespace valveladder::words

@@ -1,0 +1,385 @@
+#pragma once
+
+#include "Findings/NextSession.h"
+#include "Findings/SideBySide.h"
+#include "Records/TakeRecord.h"
+#include "Score/Score.h"
+#include "Session/SessionView.h"
+#include "View/PluginWords.h"
+#include "View/RungName.h"
+#include "View/TakeModel.h"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// Every text of the window: one place to read and to translate. What a host and the session show of the
+/// plugin without its window stands in View/PluginWords.h, and what was found in words in Findings/Words.h.
+namespace valveladder::words {
+
+// Places and their keys.
+inline constexpr const char* rungPlace = "Rung";
+inline constexpr const char* landingPlace = "Landing";
+inline constexpr const char* stairPlace = "Stair";
+inline constexpr const char* rungPlaceSaid = "Rung: while playing";
+inline constexpr const char* landingPlaceSaid = "Landing: after a take";
+inline constexpr const char* stairPlaceSaid = "Stair: over weeks";
+inline constexpr const char* setUp = "Set-up";
+inline constexpr const char* exportView = "Export";
+
+// While playing.
+inline constexpr const char* nowWord = "Now";
+inline constexpr const char* nextWord = "Next";
+inline constexpr const char* plannedWord = "planned";
+inline constexpr const char* realWord = "now";
+inline constexpr const char* bpmWord = "bpm";
+inline constexpr const char* runClock = "Own clock";
+inline constexpr const char* takeWord = "Take";
+inline constexpr const char* breathe = "Breathe";
+inline constexpr const char* countIn = "Count-in";
+inline constexpr const char* drillOver = "The drill is over";
+
+// Notices.
+inline constexpr const char* logTroubleTitle = "The log cannot be written";
+inline constexpr const char* wrongTempoTitle = "Another tempo than planned";
+inline constexpr const char* wrongTempoRemedy =
+    "Set the host to the planned tempo, or let our own clock lead; what you really play is what is kept.";
+inline constexpr const char* firstRunTitle = "Welcome to the ladder";
+inline constexpr const char* firstRunWords =
+    "Choose your instrument and a comfortable tempo in Set-up (S), then start the host, or our own clock "
+    "(Space), and play along. All else has a good default.";
+inline constexpr const char* noClockTitle = "No clock yet";
+inline constexpr const char* noClockWords =
+    "The host gives no position. Start it, or let our own clock lead: Space.";
+inline constexpr const char* hostStandsTitle = "The host stands still";
+inline constexpr const char* hostStandsWords = "Start it and record, or let our own clock lead: Space.";
+inline constexpr const char* noInputTitle = "Nothing is heard";
+inline constexpr const char* noInputWords =
+    "No note and no sound has come in yet. Check the input of this track, and in Set-up the player's channel "
+    "and the sound threshold.";
+
+// After a take.
+inline constexpr const char* ladderTitle = "Ladder of the take";
+inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segments";
+inline constexpr const char* deviationTitle = "Early and late, ms";
+inline constexpr const char* changeoverTitle = "Changeovers, ms";
+inline constexpr const char* intonationTitle = "Intonation, cents";
+// Beside a graph's title, on one line of the narrowest window.
+inline constexpr const char* notByMidi = "Not in MIDI: play into a microphone.";
+inline constexpr const char* notMeasured = "Not measured here.";
+inline constexpr const char* takesTitle = "Takes";
+inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
+inline constexpr const char* loadNextSaid = "Load what comes next";
+inline constexpr const char* noNext = "The ladder again, at the planned tempo.";
+inline constexpr const char* unreadableTake = "This take cannot be shown";
+inline constexpr const char* findingsTitle = "What was found";
+inline constexpr const char* nextTitle = "Next";
+inline constexpr const char* loadNext = "Load it";
+inline constexpr const char* noTakesTitle = "No take yet";
+inline constexpr const char* noTakesWords =
+    "Play one, and its ladder stands here: every note, every change of valves.";
+inline constexpr const char* nothingFound =
+    "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
+inline constexpr const char* writeNote = "Note";
+/// "Warm up, then three rounds of 1 to 4: 14:40 at 66 bpm".
+[[nodiscard]] std::string nextHeading(const PracticeSession& next);
+[[nodiscard]] std::string cellWords(const SegmentResult& result);
+[[nodiscard]] std::string takeHeading(const TakeRecord& record);
+[[nodiscard]] std::string takeDetail(const TakeRecord& record);
+[[nodiscard]] std::string axisValue(double value, bool isSigned);
+/// "14 notes: median -3, from -20 to 12".
+[[nodiscard]] std::string graphSummary(std::vector<double> values, bool cents);
+
+// Kept sound.
+inline constexpr const char* keptSoundTitle = "Kept sound";
+inline constexpr const char* playWord = "Play from the chosen note";
+inline constexpr const char* playKey = "Play  P";
+inline constexpr const char* stopPlaying = "Stop playing";
+inline constexpr const char* stopPlayingKey = "Stop  P";
+inline constexpr const char* playSpeed = "Speed; the pitch stays";
+inline constexpr const char* playHelp = "Click a note to hear it.";
+inline constexpr const char* playSidesHelp = "Click a note to hear both takes.";
+inline constexpr const char* findingSound = "Reading the sound...";
+inline constexpr const char* cutOff = "Silent while a take may run.";
+/// "F#3, first take".
+[[nodiscard]] std::string playingNote(const std::string& pitch, int side);
+/// "F#3, 1-2-3: 12 ms late".
+[[nodiscard]] std::string graphPoint(const std::string& note, NoteMeasure measure,
+                                     const std::optional<double>& value, const char* fault);
+inline constexpr const char* wrongNote = "wrong note";
+inline constexpr const char* missedNote = "missed";
+inline constexpr const char* graphHelp = "Left and right choose a note, Return plays it";
+inline constexpr const char* andSecond = "; second: ";
+
+// Work that lasts.
+inline constexpr const char* workTitle = "Work in progress";
+inline constexpr const char* stopWork = "Stop";
+inline constexpr const char* readingLog = "Reading the log";
+inline constexpr const char* writingPicture = "Writing the picture";
+inline constexpr const char* exportStopped = "The export was stopped; nothing was written.";
+/// "Reading the log, 42 %".
+[[nodiscard]] std::string workState(const std::string& words, std::optional<double> share);
+
+// Over weeks.
+inline constexpr const char* tempoTitle = "Tempo over days";
+inline constexpr const char* handTitle = "Fingers: changeover when pressing and releasing, ms";
+inline constexpr const char* changesTitle = "Changes, the slowest first, ms";
+inline constexpr const char* planTitle = "Plan and reality";
+inline constexpr const char* weeksView = "Weeks";
+inline constexpr const char* sidesView = "Side by side";
+inline constexpr const char* noDaysTitle = "No days yet";
+inline constexpr const char* noDaysWords = "The stair grows by a step for each day you practise; fingers and "
+                                           "changes need a few takes to be measured.";
+inline constexpr const char* pressing = "pressing";
+inline constexpr const char* releasing = "releasing";
+inline constexpr const char* legendPlan = "planned";
+inline constexpr const char* legendPassed = "played, passed";
+inline constexpr const char* legendNotPassed = "played, not passed";
+/// "1 pressing: 84 ms, 90 % interval 79 to 90, 412 changes".
+[[nodiscard]] std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed);
+inline constexpr const char* firstSide = "First";
+inline constexpr const char* secondSide = "Second";
+inline constexpr const char* otherNotes =
+    "These two asked for other notes or fingerings, so they cannot be laid side by side.";
+inline constexpr const char* differenceTitle = "Second against first";
+inline constexpr const char* noDifference = "Nothing was measured in both.";
+[[nodiscard]] std::string dayChoice(const std::string& day, std::size_t takes);
+[[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
+[[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
+inline constexpr const char* reading = "Reading the log...";
+
+// Parts.
+inline constexpr const char* partPlace = "Part";
+inline constexpr const char* partPlaceSaid = "Part: your music, its awkward spots";
+inline constexpr const char* partPlaceTitle = "Your music";
+inline constexpr const char* noPart =
+    "Open a part, MusicXML (plain or .mxl) or MIDI, or drop its file anywhere on the window. Its awkward "
+    "changes "
+    "are then ranked here, and each becomes a drill at the press of a button.";
+inline constexpr const char* openPart = "Open a part...";
+inline constexpr const char* partField = "Part";
+inline constexpr const char* voiceField = "Voice";
+inline constexpr const char* chordsField = "Of chords";
+inline constexpr const char* repeatsField = "Repeats";
+inline constexpr const char* gracesField = "Grace notes";
+inline constexpr const char* highestOfChords = "the highest note";
+inline constexpr const char* lowestOfChords = "the lowest note";
+inline constexpr const char* repeatsPlayed = "as played";
+inline constexpr const char* gracesKept = "kept";
+inline constexpr const char* voiceNotes = "  (notes: ";
+inline constexpr const char* unnamedPart = "Part ";
+inline constexpr const char* spotsTitle = "Awkward spots, the costliest first";
+inline constexpr const char* spotsHelp = "Return or a double click makes a drill of a spot";
+inline constexpr const char* spotBars = "Bars";
+inline constexpr const char* spotChange = "Change";
+inline constexpr const char* spotTimes = "Times";
+inline constexpr const char* spotSpeed = "A second";
+inline constexpr const char* spotLimit = "Your limit";
+inline constexpr const char* spotCost = "Cost";
+inline constexpr const char* changeTo = " to ";
+inline constexpr const char* limitUnknown = "not known";
+inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
+inline constexpr const char* drillFromSpot = "Drill from this spot";
+inline constexpr const char* writeMarkedPart = "Write the marked part...";
+inline constexpr const char* writeMarkedMidi = "Write MIDI with markers...";
+inline constexpr const char* markedPartName = "marked.musicxml";
+inline constexpr const char* markedMidiName = "marked.mid";
+inline constexpr const char* guideName = "Valve Ladder guide.mid";
+inline constexpr const char* tempoMapName = "Valve Ladder tempo map.mid";
+inline constexpr const char* backingName = "Valve Ladder backing.mid";
+inline constexpr const char* partRemarks = "How it was read";
+inline constexpr const char* noRemarks = "Everything was read.";
+inline constexpr const char* fingerCosts =
+    "costs go by fingers moved: no changes of your own are logged yet on this instrument";
+inline constexpr const char* ownChangesUnknown = "your own changes are not known: ";
+[[nodiscard]] std::string ownCosts(int changes);
+inline constexpr const char* dawHeading = "MIDI for the DAW";
+inline constexpr const char* dawGuide = "Guide";
+inline constexpr const char* dawTempoMap = "Tempo map";
+inline constexpr const char* dawBacking = "Backing";
+inline constexpr const char* dawHelp = "drag it onto a track, or press to keep it as a file";
+
+// Set-up.
+inline constexpr const char* basicsHeading = "To begin with";
+inline constexpr const char* drillHeading = "The drill";
+inline constexpr const char* rulesHeading = "Tempo, marks, sound's way";
+inline constexpr const char* switchesHeading = "Clock, guide, listening";
+inline constexpr const char* playerField = "Player";
+inline constexpr const char* instrumentField = "Instrument and clef";
+inline constexpr const char* startField = "Comfortable tempo (bpm)";
+inline constexpr const char* tapField = "Or tap it";
+inline constexpr const char* tapButton = "Tap";
+inline constexpr const char* openButton = "Open...";
+inline constexpr const char* saveButton = "Save...";
+inline constexpr const char* segmentsHelp =
+    "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out";
+inline constexpr const char* startPedal = "Start or stop by";
+inline constexpr const char* markPedal = "Mark takes by";
+inline constexpr const char* repeatPedal = "Repeat the rung by";
+inline constexpr const char* noPedal = "none: learn one";
+inline constexpr const char* learnNow = "Press it now";
+inline constexpr const char* learnHelp =
+    "Press this, then the key, pedal or controller of your MIDI device that is to do it";
+inline constexpr const char* forgetButton = "Forget";
+[[nodiscard]] std::string pedalName(const Pedal& pedal); ///< "note 36", "controller 64"
+inline constexpr const char* onWord = "on";
+
+// Set-up: the drill.
+inline constexpr const char* footField = "Foot (written)";
+inline constexpr const char* firstTopField = "First top";
+inline constexpr const char* lastTopField = "Last top";
+inline constexpr const char* growthField = "The ladder";
+inline constexpr std::array<const char*, 2> growths{"Shifts up", "Extends up"};
+inline constexpr const char* shapeField = "Shape";
+inline constexpr std::array<const char*, 3> shapes{"Up", "Up and down", "Down and up"};
+inline constexpr const char* noteValueField = "Note value";
+inline constexpr std::array<const char*, 6> noteValues{
+    "Quarter", "Eighth", "Eighth triplet", "Sixteenth", "Sixteenth triplet", "Thirty-second"};
+inline constexpr const char* segmentsField = "Segments";
+inline constexpr const char* ratioField = "Long : short";
+inline constexpr std::array<const char*, 4> ratios{"3 : 1", "2 : 1", "5 : 1", "3 : 2"};
+inline constexpr const char* restField = "Rest (beats)";
+inline constexpr const char* countInField = "Count-in (bars)";
+inline constexpr const char* fingeringField = "Fingerings";
+inline constexpr std::array<const char*, 5> fingerings{"Usual", "Fourth valve", "1-3", "Mixed", "Both sides"};
+inline constexpr const char* mixingField = "Mixed";
+inline constexpr std::array<const char*, 3> mixings{"by rung", "by segment", "by note"};
+inline constexpr const char* tellsTitle = "What takes of this drill can tell";
+[[nodiscard]] std::string whatDrillTells(const std::vector<std::string>& leftOpen);
+inline constexpr const char* openDrillField = "Open a drill";
+inline constexpr const char* saveDrillField = "Keep the drill";
+inline constexpr const char* saveDrillTitle = "Keep the drill as";
+
+// Set-up: tempo, marks, sound.
+inline constexpr const char* stepPerDayField = "Step a day";
+inline constexpr const char* stepPerTakeField = "Step a take";
+inline constexpr const char* ceilingField = "Ceiling (bpm)";
+inline constexpr const char* roundTripField = "Round trip (ms)";
+inline constexpr const char* measureField = "Round trip by clicks";
+inline constexpr const char* measureButton = "Measure...";
+inline constexpr const char* measureHelp =
+    "Six short clicks: take headphones off, and hold one to the microphone";
+inline constexpr const char* keepSoundField = "Keep takes' sound";
+inline constexpr const char* soundLimitField = "Kept sound (MB)";
+inline constexpr const char* dropOldestField = "Oldest makes room";
+inline constexpr const char* agreedWord = "agreed";
+
+// Files that cannot be read or written.
+inline constexpr const char* drillNotWritten = "the drill could not be written";
+inline constexpr const char* otherFolder = "choose a folder that you may write to";
+inline constexpr const char* otherRoomyFolder = "choose a folder that you may write to and that has room";
+inline constexpr const char* drillTooLarge = "the file is too large for a drill";
+inline constexpr const char* chooseDrill = "choose a drill file";
+inline constexpr const char* pictureNotWritten = "the picture could not be written";
+inline constexpr const char* pictureEnding = "a picture ends in .png or .svg";
+inline constexpr const char* chooseEnding = "choose one of the two";
+inline constexpr const char* pictureFile = "Valve Ladder.png";
+inline constexpr const char* setupUnreadable = "the set-up cannot be read";
+inline constexpr const char* chooseThere = "choose a file that is there";
+inline constexpr const char* chooseReadable = "choose a file that you may read";
+inline constexpr const char* setupTooLarge = "the file is too large for a set-up";
+inline constexpr const char* chooseSetup = "choose a set-up's file";
+inline constexpr const char* fileNotWritten = "the file could not be written";
+inline constexpr const char* nameRule = "use 1 to 100 letters, without / \\ : * ? \" < > |";
+inline constexpr const char* segmentsRule = "the segments are given by numbers with spaces between";
+inline constexpr const char* segmentsExample = "e.g. 1 2 3 4";
+inline constexpr const char* segmentsWhere = "segments";
+inline constexpr const char* setupWhere = "set-up";
+inline constexpr const char* displayNotKept = "the display's settings could not be kept";
+inline constexpr const char* noPartOpen = "no part is open";
+inline constexpr const char* theMarkedPart = "the marked part";
+inline constexpr const char* openOneFirst = "open one first";
+inline constexpr const char* noNotation = "a MIDI file holds no notation to write marks into";
+inline constexpr const char* midiOrMusicXml = "write MIDI with markers, or open the part as MusicXML";
+inline constexpr const char* noDragging = "this system lets nothing be dragged out of the window";
+inline constexpr const char* pressInstead = "press the button instead, and open the file in the DAW";
+inline constexpr const char* noDrillYet = "no drill is there yet";
+inline constexpr const char* midiWord = "MIDI";
+inline constexpr const char* tryAgain = "try again in a moment";
+[[nodiscard]] std::string notAName(const std::string& name);
+[[nodiscard]] std::string noSegment(int number);
+[[nodiscard]] std::string segmentsUpTo(std::size_t last);
+
+// Parts that screen readers name.
+inline constexpr const char* windowTitle = "Valve Ladder";
+inline constexpr const char* staffTitle = "Staff and valve strip";
+inline constexpr const char* nowNextTitle = "Combination now and next";
+inline constexpr const char* headerTitle = "Place, take and tempo";
+inline constexpr const char* increase = "Increase";
+inline constexpr const char* decrease = "Decrease";
+inline constexpr const char* thumbSign = "T";
+inline constexpr const char* undo = "Undo";
+inline constexpr const char* redo = "Redo";
+inline constexpr const char* keptHeading = "Kept set-ups";
+inline constexpr const char* keptField = "Set-up";
+inline constexpr const char* keptLoad = "Load";
+inline constexpr const char* keepName = "Name for this set-up";
+inline constexpr const char* keep = "Keep";
+inline constexpr const char* keptLoadSaid = "Load this set-up";
+inline constexpr const char* keepSaid = "Keep this one";
+inline constexpr const char* shareSaid = "Share";
+inline constexpr const char* openSaid = "Take over";
+inline constexpr const char* toFile = "To a file...";
+inline constexpr const char* fromFile = "From a file...";
+inline constexpr const char* displayHeading = "Display";
+inline constexpr const char* themeField = "Colours";
+inline constexpr const char* darkTheme = "Dark";
+inline constexpr const char* lightTheme = "Light";
+inline constexpr const char* scaleField = "Size";
+inline constexpr const char* motionField = "Reduce motion";
+inline constexpr const char* keysField = "Space, R, Ctrl+Z";
+inline constexpr const char* hostsKeys = "are the host's";
+inline constexpr const char* ourKeys = "work here";
+inline constexpr const char* namesField = "Note names";
+inline constexpr const char* sharpNames = "Sharps: C#, F#";
+inline constexpr const char* flatNames = "Flats: Db, Gb";
+inline constexpr const char* germanNames = "German: H, B, Fis";
+inline constexpr const char* doNames = "Fixed do: do, re, mi";
+inline constexpr const char* pitchField = "Pitch named";
+inline constexpr const char* writtenPitch = "Written";
+inline constexpr const char* soundingPitch = "Sounding";
+
+// The window.
+inline constexpr const char* messages = "Messages";
+inline constexpr const char* noMessages = "Nothing to say.";
+inline constexpr const char* mind = "Mind: ";
+inline constexpr const char* trouble = "Trouble: ";
+inline constexpr const char* runClockKey = "Own clock  Space";
+inline constexpr const char* takeKey = "Take  T";
+inline constexpr const char* repeatKey = "Repeat  R";
+inline constexpr const char* repeatWord = "Repeat";
+inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";
+inline constexpr const char* notTaken = "Not taken: ";
+inline constexpr const char* noteTitle = "Your note";
+inline constexpr const char* noteQuestion = "What should be remembered of this take?";
+inline constexpr const char* noteKeep = "Keep";
+inline constexpr const char* noteLeave = "Leave as it was";
+inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
+
+// Made from results.
+[[nodiscard]] std::string logTroubleWords(const SessionView& view);
+
+[[nodiscard]] std::string tempoText(double bpm); ///< "66", "66.5"
+[[nodiscard]] std::string clockLine(const SessionView& view);
+[[nodiscard]] std::string takeState(const SessionView& view);
+
+/// "F#3-C4, segment 2 of 4: Long-short, firm".
+[[nodiscard]] std::string place(const Score& score, std::size_t note, const PitchNames& names = {});
+/// "Segment 2 of 4".
+[[nodiscard]] std::string segmentOf(const Score& score, int segment);
+[[nodiscard]] std::string beatsToEntry(int beats);
+
+/// One take of a list.
+struct TakeLine {
+    std::string tempo;  ///< "64" or "64 (planned 66)"
+    std::string notes;  ///< "84/84"
+    std::string faults; ///< "1 wrong, 2 missed"
+    std::string even;   ///< "4.1 %"
+    std::string verdict;
+};
+/// "78 / 80" where the plan was another, "80" where it was not.
+[[nodiscard]] std::string playedOfPlanned(const TakeSummary& take);
+[[nodiscard]] TakeLine takeLine(const TakeSummary& take);
+
+} // namespace valveladder::words
