@@ -1,5 +1,6 @@
 #include "Log/Export.h"
 
+#include "Base/Csv.h"
 #include "Base/FileBytes.h"
 #include "Log/LogStoreImpl.h"
 
@@ -12,19 +13,6 @@
 namespace valveladder {
 
 namespace {
-
-/// A field by RFC 4180, section 2, rules 5 to 7: quoted where it holds a comma, a quote or a line break.
-std::string quoted(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos)
-        return text;
-    std::string field = "\"";
-    for (const char c : text) {
-        if (c == '"')
-            field += '"';
-        field += c;
-    }
-    return field + '"';
-}
 
 /// "2026-03-01T17:30:00.000Z" (ISO 8601); the bare milliseconds where the year has not four digits.
 std::string timeText(UtcMs time) {
@@ -43,13 +31,13 @@ public:
     void operator()(const char*, int value) { add(std::to_string(value)); }
     void operator()(const char*, UtcMs value) { add(timeText(value)); }
     void operator()(const char*, double value) { add(fmt::format("{}", finiteOrZero(value))); }
-    void operator()(const char*, const std::string& value) { add(quoted(value)); }
+    void operator()(const char*, const std::string& value) { add(csvField(value)); }
     template <typename E>
     requires std::is_enum_v<E>
     void operator()(const char*, E value) { add(std::string(enumName(value))); }
     void operator()(const char*, Combination value) { add(value.name()); }
     void operator()(const char*, const std::vector<std::string>& value) {
-        add(value.empty() ? "" : quoted(listToText(value)));
+        add(value.empty() ? "" : csvField(listToText(value)));
     }
     void operator()(const char*, const std::optional<double>& value) {
         add(value && std::isfinite(*value) ? fmt::format("{}", *value) : "");

@@ -1,12 +1,14 @@
 #include "Reports/SideBySideReport.h"
 
-#include "Base/XmlText.h"
+#include "Base/Csv.h"
+#include "Reports/SvgPicture.h"
 #include "Valves/Pitch.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace valveladder {
@@ -24,31 +26,24 @@ const ScoreNote& noteOf(const Score& score, const SideNote& side) {
     return score.notes[static_cast<std::size_t>(side.note)];
 }
 
-std::string quoted(const std::string& text) {
-    std::string result = "\"";
-    for (const char c : text)
-        result += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return result + "\"";
-}
-
 nlohmann::json differenceJson(const SideDifference& difference) {
     return {{"value", difference.value}};
 }
 
-/// Okabe & Ito, "Color Universal Design" (2008): distinct with every common kind of colour vision.
-constexpr const char* colours[] = {"#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9"};
+constexpr std::array colours{palette::blue,   palette::vermilion, palette::green,
+                             palette::purple, palette::orange,    palette::sky};
 constexpr std::size_t shapes = 3;
+constexpr double markRadius = 3.0;
 
-std::string mark(std::size_t group, double x, double y) {
-    const char* colour = colours[group % std::size(colours)];
+void mark(SvgPicture& picture, std::size_t group, double x, double y, const std::string& told = "") {
+    const char* colour = colours[group % colours.size()];
     switch (group % shapes) {
     case 0:
-        return fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"3\" fill=\"{}\"/>\n", x, y, colour);
+        return picture.dot(x, y, colour, told, markRadius);
     case 1:
-        return fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"6\" height=\"6\" fill=\"{}\"/>\n",
-                           x - 3.0, y - 3.0, colour);
+        return picture.bar(x - markRadius, y - markRadius, 2.0 * markRadius, 2.0 * markRadius, colour, told);
     default:
-        return fmt::format("<path d=\"M{:.1f} {:.1f} l4 7 h-8 z\" fill=\"{}\"/>\n", x, y - 4.0, colour);
+        return picture.wedge(x, y, colour, told);
     }
 }
 
@@ -140,7 +135,7 @@ std::string sideCsv(const SideBySide& sides, const Score& score) {
         for (std::size_t g = 0; g < sides.labels.size(); ++g) {
             csv += fmt::format("{},{},{},{},{},{},{:.6g},{}", note.note, pitchName(expected.written),
                                expected.combination.name(), expected.rung, expected.segment,
-                               quoted(sides.labels[g]), sides.bpm[g], note.right[g]);
+                               csvField(sides.labels[g]), sides.bpm[g], note.right[g]);
             for (const auto measure : allMeasures) {
                 const auto& value = note.values[g][index(measure)];
                 csv += value.n > 0 ? fmt::format(",{:.3f},{}", value.value, value.n) : std::string(",,0");
@@ -201,30 +196,31 @@ std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure mea
     const auto yOf = [&](double value) {
         return top + height * (bounds.high - value) / (bounds.high - bounds.low);
     };
-    std::string svg =
-        fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" "
-                    "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\" font-size=\"10\">\n",
-                    width, top + height + 30.0);
-    svg += fmt::format("<title>{} note by note, {}</title>\n", name(measure), unit(measure));
-    svg += fmt::format("<path d=\"M{0} {1:.1f} H{2:.1f}\" stroke=\"#888\"/>\n", left, yOf(0.0), width);
+    SvgPicture picture;
+    constexpr double smallText = 10.0;
+    picture.line(left, yOf(0.0), width, yOf(0.0), palette::rule);
     for (const double value : {bounds.low, 0.0, bounds.high})
-        svg += fmt::format("<text x=\"4\" y=\"{:.1f}\">{:.0f} {}</text>\n", yOf(value) + 3.0, value,
-                           unit(measure));
+        picture.text(4.0, yOf(value) + 3.0, smallText, "start",
+                     fmt::format("{:.0f} {}", value, unit(measure)));
     for (std::size_t g = 0; g < sides.labels.size(); ++g) {
         const double x = left + 180.0 * static_cast<double>(g);
-        svg += mark(g, x, 12.0) + fmt::format("<text x=\"{:.1f}\" y=\"16\">{}, {:.4g} bpm</text>\n", x + 10.0,
-                                              xmlText(sides.labels[g]), sides.bpm[g]);
+        mark(picture, g, x, 12.0);
+        picture.text(x + 10.0, 16.0, smallText, "start",
+                     fmt::format("{}, {:.4g} bpm", sides.labels[g], sides.bpm[g]));
     }
     for (const auto& note : sides.notes) {
         const double x = left + step * static_cast<double>(note.note + 1);
+        const std::string pitch = pitchName(noteOf(score, note).written);
         for (std::size_t g = 0; g < sides.labels.size(); ++g)
             if (note.values[g][m].n > 0)
-                svg += mark(g, x, yOf(note.values[g][m].value));
+                mark(picture, g, x, yOf(note.values[g][m].value),
+                     fmt::format("{}, {}: {:+.1f} {}", pitch, sides.labels[g], note.values[g][m].value,
+                                 unit(measure)));
         if (differsBeyondChance(sides, score, note.note, m))
-            svg += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>\n", x,
-                               top + height + 20.0, xmlText(pitchName(noteOf(score, note).written)));
+            picture.text(x, top + height + 20.0, smallText, "middle", pitch);
     }
-    return svg + "</svg>\n";
+    return picture.document(width, top + height + 30.0,
+                            fmt::format("{} note by note, {}", name(measure), unit(measure)));
 }
 
 } // namespace valveladder

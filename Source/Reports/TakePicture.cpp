@@ -1,6 +1,6 @@
 #include "Reports/TakePicture.h"
 
-#include "Base/XmlText.h"
+#include "Reports/SvgPicture.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -13,14 +13,6 @@ namespace valveladder {
 
 namespace {
 
-// Okabe & Ito 2008: told apart with every common kind of colour vision.
-constexpr const char* blue = "#0072B2";
-constexpr const char* vermilion = "#D55E00";
-constexpr const char* green = "#009E73";
-constexpr const char* orange = "#E69F00";
-constexpr const char* ink = "#1A1A1A";
-constexpr const char* rule = "#B0B0B0";
-
 // Measures of the picture, in its own units.
 constexpr double noteWidth = 34.0;
 constexpr double leastCellWidth = 250.0;
@@ -32,7 +24,6 @@ constexpr double cellHead = 20.0;
 constexpr double cellGap = 22.0;
 constexpr double headHeight = 84.0;
 constexpr double legendHeight = 74.0;
-constexpr double dotRadius = 5.0;
 constexpr double cellHeight = cellHead + dotsHeight + barsHeight + textHeight + cellGap;
 
 /// Full scales that are easy to read.
@@ -42,63 +33,6 @@ double niceAbove(double value) {
     const auto found = std::ranges::lower_bound(niceMs, value);
     return found == niceMs.end() ? niceMs.back() : *found;
 }
-
-/// Marks, one method a shape; each with what a pointer or a screen reader is told.
-class Canvas {
-public:
-    void line(double x1, double y1, double x2, double y2, const char* colour, double width = 1.0) {
-        svg += fmt::format(
-            R"(<line x1="{:.1f}" y1="{:.1f}" x2="{:.1f}" y2="{:.1f}" stroke="{}" stroke-width="{:g}"/>)"
-            "\n",
-            x1, y1, x2, y2, colour, width);
-    }
-    void bar(double x, double y, double width, double height, const char* colour, const std::string& told) {
-        svg += fmt::format(R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" fill="{}">{}</rect>)"
-                           "\n",
-                           x, y, width, height, colour, titleOf(told));
-    }
-    void dot(double x, double y, const char* colour, const std::string& told) {
-        svg += fmt::format(R"(<circle cx="{:.1f}" cy="{:.1f}" r="{:g}" fill="{}">{}</circle>)"
-                           "\n",
-                           x, y, dotRadius, colour, titleOf(told));
-    }
-    void ring(double x, double y, const char* colour, const std::string& told) {
-        svg += fmt::format(
-            R"(<circle cx="{:.1f}" cy="{:.1f}" r="{:g}" fill="none" stroke="{}" stroke-width="2">{}</circle>)"
-            "\n",
-            x, y, dotRadius + 3.0, colour, titleOf(told));
-    }
-    void cross(double x, double y, const char* colour, const std::string& told) {
-        stroke(fmt::format("M{:.1f} {:.1f}l10 10m0 -10l-10 10", x - 5.0, y - 5.0), colour, told);
-    }
-    void plus(double x, double y, const char* colour, const std::string& told) {
-        stroke(fmt::format("M{:.1f} {:.1f}h10m-5 -5v10", x - 5.0, y), colour, told);
-    }
-    void box(double x, double y, const char* colour, const std::string& told) {
-        stroke(fmt::format("M{:.1f} {:.1f}h10v10h-10z", x - 5.0, y - 5.0), colour, told);
-    }
-    void tick(double x, double y, const char* colour, const std::string& told) {
-        stroke(fmt::format("M{:.1f} {:.1f}l4 8l8 -16", x - 6.0, y), colour, told);
-    }
-    void text(double x, double y, double size, const char* anchor, const std::string& words,
-              const char* weight = "normal") {
-        svg += fmt::format(
-            R"(<text x="{:.1f}" y="{:.1f}" font-size="{:g}" text-anchor="{}" font-weight="{}" fill="{}">{}</text>)"
-            "\n",
-            x, y, size, anchor, weight, ink, xmlText(words));
-    }
-    std::string svg;
-
-private:
-    static std::string titleOf(const std::string& told) {
-        return told.empty() ? std::string() : "<title>" + xmlText(told) + "</title>";
-    }
-    void stroke(const std::string& path, const char* colour, const std::string& told) {
-        svg += fmt::format(R"(<path d="{}" fill="none" stroke="{}" stroke-width="2.5">{}</path>)"
-                           "\n",
-                           path, colour, titleOf(told));
-    }
-};
 
 class Picture {
 public:
@@ -128,13 +62,7 @@ public:
         for (const ExtraNote& extra : take.extras)
             drawExtra(extra);
         legend(height - legendHeight + 14.0);
-        return fmt::format(
-                   R"(<svg xmlns="http://www.w3.org/2000/svg" width="{0:.0f}" height="{1:.0f}" viewBox="0 0 {0:.0f} {1:.0f}" role="img" aria-label="{2}" font-family="sans-serif">)"
-                   "\n"
-                   R"(<rect width="100%" height="100%" fill="#FFFFFF"/>)"
-                   "\n",
-                   width, height, xmlText(words.title + ". " + words.subtitle)) +
-               canvas.svg + "</svg>\n";
+        return canvas.document(width, height, words.title + ". " + words.subtitle);
     }
 
 private:
@@ -155,7 +83,7 @@ private:
     }
     [[nodiscard]] double yOf(const Place& place, double deviationMs) const {
         const double share = std::clamp(deviationMs / fullDeviation, -1.0, 1.0);
-        return place.zero() - share * (dotsHeight / 2.0 - dotRadius);
+        return place.zero() - share * (dotsHeight / 2.0 - SvgPicture::dotRadius);
     }
     [[nodiscard]] bool known(int index) const {
         return index >= 0 && static_cast<std::size_t>(index) < score.notes.size();
@@ -165,23 +93,23 @@ private:
     }
 
     void head(const PictureText& words) {
-        canvas.text(12.0, 26.0, 18.0, "start", words.title, "bold");
+        canvas.text(12.0, 26.0, 18.0, "start", words.title, SvgPicture::bold);
         canvas.text(12.0, 48.0, 14.0, "start", words.subtitle);
         for (int s = 0; s < segments; ++s) {
             const auto i = static_cast<std::size_t>(s);
             canvas.text(labelWidth + s * (cellWidth + cellGap), headHeight - 8.0, 13.0, "start",
                         i < score.segmentNames.size() ? score.segmentNames[i]
                                                       : fmt::format("segment {}", s + 1),
-                        "bold");
+                        SvgPicture::bold);
         }
     }
 
     void cell(const ScoreSpan& span) {
         const Place p = placeOf(span);
         const double right = p.x + cellWidth;
-        canvas.line(p.x, p.zero(), right, p.zero(), ink, 1.5);
-        canvas.line(p.x, p.top, right, p.top, rule, 0.5);
-        canvas.line(p.x, p.barsFoot(), right, p.barsFoot(), rule);
+        canvas.line(p.x, p.zero(), right, p.zero(), palette::ink, 1.5);
+        canvas.line(p.x, p.top, right, p.top, palette::rule, 0.5);
+        canvas.line(p.x, p.barsFoot(), right, p.barsFoot(), palette::rule);
         if (span.segment == 0)
             labels(span, p);
         for (int i = span.firstNote; i < span.firstNote + span.noteCount; ++i) {
@@ -203,7 +131,7 @@ private:
         canvas.text(8.0, p.top - 6.0, 13.0, "start",
                     rung < score.rungLabels.size() ? score.rungLabels[rung]
                                                    : fmt::format("rung {}", span.rung + 1),
-                    "bold");
+                    SvgPicture::bold);
         canvas.text(x, p.top + 11.0, 11.0, "end", fmt::format("+{:g} ms", fullDeviation));
         canvas.text(x, p.zero() + 4.0, 11.0, "end", "0");
         canvas.text(x, p.top + dotsHeight - 2.0, 11.0, "end", fmt::format("-{:g} ms", fullDeviation));
@@ -218,7 +146,7 @@ private:
         const std::string name =
             fmt::format("{} ({})", pitchName(asked.written), instrument.combinationName(asked.combination));
         if (note.outcome == Outcome::missed) {
-            canvas.box(x, p.zero(), vermilion, name + ": missed");
+            canvas.box(x, p.zero(), palette::vermilion, name + ": missed");
             return;
         }
         const double y = yOf(p, note.deviationMs.value_or(0.0));
@@ -226,14 +154,14 @@ private:
             note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
         if (note.outcome == Outcome::wrong)
             canvas.cross(
-                x, y, vermilion,
+                x, y, palette::vermilion,
                 fmt::format("{}: {} heard, {}", name, pitchName(instrument.written(note.played)), off));
         else
-            canvas.dot(x, y, blue, name + ": " + off);
+            canvas.dot(x, y, palette::blue, name + ": " + off);
         if (note.split)
-            canvas.ring(x, y, orange, name + ": split");
+            canvas.ring(x, y, palette::orange, name + ": split");
         if (note.breathBefore)
-            canvas.tick(x - step(span) / 2.0, p.top + 10.0, ink, name + ": breath before it");
+            canvas.tick(x - step(span) / 2.0, p.top + 10.0, palette::ink, name + ": breath before it");
     }
 
     void drawExtra(const ExtraNote& extra) {
@@ -241,7 +169,7 @@ private:
             return;
         const ScoreSpan& span = spanOf(extra.nearIndex);
         const double x = std::min(xOf(span, extra.nearIndex) + step(span) / 2.0, placeOf(span).x + cellWidth);
-        canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, orange,
+        canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, palette::orange,
                     pitchName(instrument.written(extra.played)) + " heard besides");
     }
 
@@ -254,7 +182,7 @@ private:
         const double width = std::min(12.0, 0.5 * step(span));
         // A change lies between two notes.
         const double x = xOf(span, change.toIndex) - step(span) / 2.0 - width / 2.0;
-        canvas.bar(x, p.barsFoot() - height, width, height, green,
+        canvas.bar(x, p.barsFoot() - height, width, height, palette::green,
                    fmt::format("{} to {}: {:.0f} ms", instrument.combinationName(change.change.from),
                                instrument.combinationName(change.change.to), *change.changeoverMs));
     }
@@ -265,28 +193,28 @@ private:
             canvas.text(x + 14.0, y + 4.0, 12.0, "start", words);
             x += 34.0 + 7.0 * static_cast<double>(words.size());
         };
-        canvas.dot(x, y, blue, "");
+        canvas.dot(x, y, palette::blue, "");
         entry("right: above the line late, below early");
-        canvas.cross(x, y, vermilion, "");
+        canvas.cross(x, y, palette::vermilion, "");
         entry("wrong");
-        canvas.box(x, y, vermilion, "");
+        canvas.box(x, y, palette::vermilion, "");
         entry("missed");
-        canvas.ring(x, y, orange, "");
+        canvas.ring(x, y, palette::orange, "");
         entry("split");
-        canvas.plus(x, y, orange, "");
+        canvas.plus(x, y, palette::orange, "");
         entry("extra");
-        canvas.tick(x, y, ink, "");
+        canvas.tick(x, y, palette::ink, "");
         entry("breath");
         x = 16.0;
         y += 24.0;
-        canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, green, "");
+        canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, palette::green, "");
         entry("changeover between two notes; under the bars the valves asked for");
     }
 
     const Performance& take;
     const Score& score;
     const Instrument& instrument;
-    Canvas canvas;
+    SvgPicture canvas;
     int rungs = 1;
     int segments = 1;
     double cellWidth = leastCellWidth;
