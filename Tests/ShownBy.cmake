@@ -37,6 +37,7 @@ set(shownBy
     reader-fuzz "^ReaderFuzz|^MusicXmlRefuses"
     claims-fingerings "^SessionFingerings|^ToolNextFingerings"
     claims-plan "^SessionPlan|^ToolNextPlan|^DemoPlan"
+    window-spelling "^Spelling\\.|ScreenValues.PitchNames"
     screen-pictures "^ScreenPictures"
     screen-reach "^ScreenContrast|^ScreenTargets|^ScreenKeyboard|^ScreenNames|^ScreenKeys"
     engraving-outside "^EngravingOutside"

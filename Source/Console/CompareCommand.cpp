@@ -101,18 +101,21 @@ Result<Done> compare(Tool& tool, const Options& options) {
         return made.problem();
     const Comparison& comparison = made.value();
     if (!options.csv.path.empty())
-        if (auto done = deliver(tool, options.csv, sideCsv(comparison.notes, comparison.score)); !done)
+        if (auto done = deliver(tool, options.csv,
+                                sideCsv(comparison.notes, comparison.score, comparison.instrument));
+            !done)
             return done;
     if (!options.svg.path.empty()) {
         const SideMeasure measure = options.measure.value_or(SideMeasure::deviation);
-        if (auto done = deliver(tool, options.svg, sideSvg(comparison.notes, comparison.score, measure));
+        if (auto done = deliver(tool, options.svg,
+                                sideSvg(comparison.notes, comparison.score, comparison.instrument, measure));
             !done)
             return done;
     }
     if (options.csv.toStandardOutput() || options.svg.toStandardOutput())
         return Done{};
     if (tool.json)
-        tool.printBytes(sideJson(comparison.notes, comparison.score) + "\n");
+        tool.printBytes(sideJson(comparison.notes, comparison.score, comparison.instrument) + "\n");
     else
         tool.printText(wrapped(sideText(comparison.notes), textWidth));
     return Done{};

@@ -7,6 +7,7 @@
 #include "Findings/DrillVerdict.h"
 #include "Records/Json.h"
 #include "Score/Score.h"
+#include "Valves/Spelling.h"
 
 #include <memory>
 
@@ -96,8 +97,8 @@ Result<Done> check(Tool& tool, const Options& options) {
 }
 
 Json noteJson(const Laid& laid, const ScoreNote& note) {
-    return {{"written", pitchName(note.written)},
-            {"sounding", pitchName(note.sounding)},
+    return {{"written", writtenName(laid.chosen.instrument, note.written)},
+            {"sounding", soundingName(laid.chosen.instrument, note.sounding)},
             {"valves", laid.chosen.instrument.combinationName(note.combination)},
             {"cents", note.predictedCents},
             {"onsetQuarters", static_cast<double>(note.onset) / ticksPerQuarter},
@@ -130,7 +131,8 @@ void printSpan(Tool& tool, const Laid& laid, const ScoreSpan& span) {
     std::string below = "  ";
     for (int i = 0; i < span.noteCount; ++i) {
         const ScoreNote& note = laid.score.notes[static_cast<std::size_t>(span.firstNote + i)];
-        above += fmt::format("{:<{}}", pitchName(note.written) + (note.accent ? ">" : ""), columns);
+        above += fmt::format(
+            "{:<{}}", writtenName(laid.chosen.instrument, note.written) + (note.accent ? ">" : ""), columns);
         below += fmt::format("{:<{}}", laid.chosen.instrument.combinationName(note.combination), columns);
         if (i + 1 == span.noteCount || (i + 1) % notesPerLine == 0) {
             tool.print("{}\n{}\n", withoutEnd(above), withoutEnd(below));

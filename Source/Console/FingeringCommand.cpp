@@ -2,6 +2,7 @@
 #include "Console/InstrumentOption.h"
 #include "Console/Options.h"
 #include "Valves/Fingering.h"
+#include "Valves/Spelling.h"
 
 #include <memory>
 
@@ -36,17 +37,18 @@ Json asJson(const Instrument& instrument, MidiNote written, const std::vector<Fi
                         {"loweringSemitones", choice.lowering},
                         {"cents", choice.cents},
                         {"side", instrument.sides[static_cast<std::size_t>(choice.side)].name}});
-    return {{"written", pitchName(written)},
-            {"sounding", pitchName(instrument.sounding(written))},
+    return {{"written", writtenName(instrument, written)},
+            {"sounding", soundingName(instrument, instrument.sounding(written))},
             {"fingerings", std::move(list)}};
 }
 
 void print(Tool& tool, const Instrument& instrument, MidiNote written,
            const std::vector<Fingering>& choices) {
-    tool.print("{} written, {} sounding", pitchName(written), pitchName(instrument.sounding(written)));
+    tool.print("{} written, {} sounding", writtenName(instrument, written),
+               soundingName(instrument, instrument.sounding(written)));
     if (choices.empty()) {
-        tool.print(": cannot be sounded on {} ({} to {})\n", instrument.name, pitchName(instrument.lowest),
-                   pitchName(instrument.highest));
+        tool.print(": cannot be sounded on {} ({} to {})\n", instrument.name,
+                   writtenName(instrument, instrument.lowest), writtenName(instrument, instrument.highest));
         return;
     }
     tool.print("\n");

@@ -1,6 +1,7 @@
 #include "Console/Commands.h"
 #include "Console/InstrumentOption.h"
 #include "Records/Json.h"
+#include "Valves/Spelling.h"
 
 #include <memory>
 
@@ -33,9 +34,9 @@ Json asJson(const Instrument& instrument) {
             {"thumbValve", instrument.thumbValve},
             {"compensation", name(instrument.compensation)},
             {"clef", instrument.clef == Clef::treble ? "treble" : "bass"},
-            {"lowest", pitchName(instrument.lowest)},
-            {"highest", pitchName(instrument.highest)},
-            {"ladderFoot", pitchName(instrument.ladderFoot)}};
+            {"lowest", writtenName(instrument, instrument.lowest)},
+            {"highest", writtenName(instrument, instrument.highest)},
+            {"ladderFoot", writtenName(instrument, instrument.ladderFoot)}};
 }
 
 Result<Done> list(Tool& tool) {
@@ -45,7 +46,8 @@ Result<Done> list(Tool& tool) {
         all.push_back(asJson(instrument));
         if (!tool.json)
             tool.print("{:<34}{:<12}{:<11}{:+d} semitones\n", instrument.id, valvesText(instrument),
-                       pitchName(instrument.lowest) + "-" + pitchName(instrument.highest),
+                       writtenName(instrument, instrument.lowest) + "-" +
+                           writtenName(instrument, instrument.highest),
                        instrument.transposition);
     }
     if (tool.json)

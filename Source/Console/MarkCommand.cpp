@@ -130,7 +130,7 @@ Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
     for (const MarkedNote& note : marked.marking.notes) {
         const PartNote& of = marked.opened.line.notes[static_cast<std::size_t>(note.note)];
         notes.push_back({{"bar", marked.opened.line.bars[static_cast<std::size_t>(of.bar)].number},
-                         {"written", pitchName(of.written)},
+                         {"written", writtenName(of)},
                          {"valves", marked.instrument.combinationName(note.fingering.combination)},
                          {"rank", note.rank},
                          {"seconds", note.seconds},

@@ -116,7 +116,7 @@ Result<Done> next(Tool& tool, const Options& options) {
         return Done{};
     const auto care = careBefore(review.value(), request.value().care);
     if (tool.json) {
-        Json json = asJson(session, review.value().thumbValve);
+        Json json = asJson(session);
         json["player"] = review.value().player;
         json["instrument"] = review.value().instrumentId;
         json["file"] = options.output.path.empty() ? Json() : Json(options.output.path);

@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Console/Help.h"
 #include "Findings/Words.h"
+#include "Valves/Spelling.h"
 
 namespace valveladder::console {
 
@@ -234,16 +235,16 @@ Json asJson(const Review& review) {
             {"care", asJson(review.care)}};
 }
 
-Json asJson(const PracticeSession& session, bool thumbValve) {
+Json asJson(const PracticeSession& session) {
     Json items = Json::array();
     for (const SessionItem& item : session.items) {
         const Rung first = rungs(item.drill).front();
         Json notes = Json::array();
         Json valves = Json::array();
         for (std::size_t i = 0; i < first.notes.size(); ++i) {
-            notes.push_back(pitchName(first.notes[i]));
+            notes.push_back(writtenName(session.instrument, first.notes[i]));
             const auto pressed = first.valvesOf(i);
-            valves.push_back(pressed ? Json(combinationName(*pressed, thumbValve)) : Json());
+            valves.push_back(pressed ? Json(session.instrument.combinationName(*pressed)) : Json());
         }
         items.push_back({{"kind", item.isRung ? "rung" : "cell"},
                          {"round", item.round},

@@ -23,7 +23,7 @@ void printCare(Tool& tool, const std::vector<CareText>& texts);
 [[nodiscard]] Json asJson(const Estimate& estimate);
 [[nodiscard]] Json asJson(const Finding& finding, bool thumbValve);
 [[nodiscard]] Json asJson(const Review& review);
-[[nodiscard]] Json asJson(const PracticeSession& session, bool thumbValve); // T for valve 4
+[[nodiscard]] Json asJson(const PracticeSession& session);
 [[nodiscard]] Json asJson(const std::vector<CareText>& texts);
 
 } // namespace valveladder::console

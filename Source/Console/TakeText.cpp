@@ -3,6 +3,7 @@
 #include "Console/Help.h"
 #include "Console/TimeText.h"
 #include "Review/LoggedScore.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <functional>
@@ -100,7 +101,7 @@ std::string howItSpoke(const NoteResult& note, const std::vector<ExtraNote>& ext
                        const Instrument& instrument) {
     for (const ExtraNote& extra : extras)
         if (extra.nearIndex == note.index && extra.played != note.played)
-            return "spoke through " + pitchName(instrument.written(extra.played));
+            return "spoke through " + writtenName(instrument, instrument.written(extra.played));
     return "spoke twice";
 }
 
@@ -113,8 +114,8 @@ std::vector<std::string> faultsOf(const NoteResult& result, const std::string& e
     if (result.breathBefore)
         faults.push_back("a breath before " + expected);
     if (result.outcome == Outcome::wrong)
-        faults.push_back(
-            fmt::format("{} expected, {} heard", expected, pitchName(instrument.written(result.played))));
+        faults.push_back(fmt::format("{} expected, {} heard", expected,
+                                     writtenName(instrument, instrument.written(result.played))));
     else if (result.valvesWrong)
         faults.push_back(expected + " with other valves");
     if (result.split)
@@ -135,7 +136,7 @@ std::vector<std::string> mistakesOf(const Performance& played, const TakeScore& 
         if (result.split)
             split.insert(result.index);
         const ScoreNote& note = from.score.notes[static_cast<std::size_t>(result.index)];
-        const std::string expected = fmt::format("{} ({})", pitchName(note.written),
+        const std::string expected = fmt::format("{} ({})", writtenName(from.instrument, note.written),
                                                  from.instrument.combinationName(note.combination));
         for (const std::string& fault : faultsOf(result, expected, played, from.instrument))
             lines.push_back(fmt::format("{}: {}", place(from, note), fault));
@@ -145,7 +146,7 @@ std::vector<std::string> mistakesOf(const Performance& played, const TakeScore& 
             lines.push_back(
                 fmt::format("{}: {} heard besides",
                             place(from, from.score.notes[static_cast<std::size_t>(extra.nearIndex)]),
-                            pitchName(from.instrument.written(extra.played))));
+                            writtenName(from.instrument, from.instrument.written(extra.played))));
     return lines;
 }
 

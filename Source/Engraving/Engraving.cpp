@@ -4,6 +4,7 @@
 #include "Engraving/Curves.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace valveladder {
@@ -21,9 +22,12 @@ constexpr double keyGap = 0.15;
 constexpr double graceScale = 0.6;
 constexpr double graceStep = 1.25;
 constexpr double accidentalGap = 0.28;
+constexpr double ledgerGap = 0.15; ///< between an accidental and the ledger line beside it
 constexpr double dotGap = 0.35;
 constexpr double barLineBefore = 1.15;
 constexpr double articulationGap = 0.5;
+
+constexpr double nearHead = 2.5; ///< of a dot to the head it belongs to, at most
 
 constexpr double staffMiddle = 2.0;
 constexpr double staffBottom = 4.0;
@@ -58,6 +62,7 @@ public:
         for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
             placeBar(bar);
         placeStems(heads, picture);
+        clearDotsOfFlags();
         for (StemmedHead& head : heads)
             placeAccent(head);
         placeSlurs();
@@ -187,7 +192,9 @@ private:
         const bool onLine = (head.spelled.place() - bottomPlace(instrument.clef)) % 2 == 0;
         placeDots(head.dots, head.x + width / 2, onLine ? head.y - 0.5 : head.y, head.note);
         if (head.accidental) {
-            left -= accidentalGap + widthOf(*head.accidental);
+            const bool ledgers = head.y < -0.5 || head.y > staffBottom + 0.5;
+            left -=
+                (ledgers ? bravura::ledgerExtension + ledgerGap : accidentalGap) + widthOf(*head.accidental);
             picture.glyphs.push_back({accidentalGlyph(*head.accidental), left, head.y, head.note});
         }
         picture.heads.push_back(head);
@@ -219,6 +226,19 @@ private:
         for (int dot = 0; dot < dots; ++dot)
             picture.glyphs.push_back(
                 {Glyph::augmentationDot, right + dotGap + dot * (bravura::dotWidth + dotGap), y, note});
+    }
+
+    /// A flag hangs down from the end of its stem to the right, where the dots of its note stand.
+    void clearDotsOfFlags() {
+        for (const StemmedHead& head : heads) {
+            const bool flagged = head.stemUp && head.head.power > 2 && head.head.beams.empty();
+            if (!flagged || head.head.dots == 0)
+                continue;
+            for (PlacedGlyph& glyph : picture.glyphs)
+                if (glyph.glyph == Glyph::augmentationDot && glyph.note == head.head.note &&
+                    std::abs(glyph.x - head.head.x) < nearHead)
+                    glyph.x += bravura::flagWidth;
+        }
     }
 
     void placeLedgers(const EngravedHead& head, double width) {

@@ -35,7 +35,8 @@ inline constexpr double staffLine = 0.13;
 inline constexpr double stem = 0.12;
 inline constexpr double beam = 0.5;
 inline constexpr double beamGap = 0.25;
-inline constexpr double ledgerLine = 0.16;
+inline constexpr double ledgerLine =
+    staffLine; ///< the font asks for 0.16; of one weight they read as one staff
 inline constexpr double ledgerExtension = 0.4;
 inline constexpr double barLine = 0.16;
 inline constexpr double slurEnd = 0.1;
@@ -52,6 +53,7 @@ inline constexpr double sharpWidth = 0.996;
 inline constexpr double flatWidth = 0.904;
 inline constexpr double naturalWidth = 0.672;
 inline constexpr double dotWidth = 0.4;
+inline constexpr double flagWidth = 1.056; ///< of an eighth's, stem up
 inline constexpr double restWidth = 1.1;
 inline constexpr double commaWidth = 0.61;
 } // namespace bravura

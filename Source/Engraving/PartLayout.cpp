@@ -23,15 +23,17 @@ constexpr std::array<TimeRatio, 8> ratios{
 /// The pitch as the file spells it, else diatonic in the key, else sharp upwards and flat downwards.
 Spelled spelledIn(const PartNote& note, int fifths, bool goesUp) {
     if (note.alter) {
-        const Spelled natural = spell(note.written - *note.alter, true);
+        const Spelled natural = spell(note.written - *note.alter, Spelling::sharps);
         return {natural.step, *note.alter, natural.octave};
     }
-    for (const bool up : {goesUp, !goesUp}) {
-        const Spelled spelled = spell(note.written, up);
+    const Spelling first = goesUp ? Spelling::sharps : Spelling::flats;
+    const Spelling second = goesUp ? Spelling::flats : Spelling::sharps;
+    for (const Spelling spelling : {first, second}) {
+        const Spelled spelled = spell(note.written, spelling);
         if (spelled.alter == alterInKey(spelled.step, fifths))
             return spelled;
     }
-    return spell(note.written, goesUp);
+    return spell(note.written, first);
 }
 
 class PartLayouter {

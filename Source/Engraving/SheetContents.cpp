@@ -1,6 +1,7 @@
 #include "Engraving/SheetContents.h"
 
 #include "Engraving/PartLayout.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -89,7 +90,7 @@ Result<SheetContent> drillContent(const Score& score, const Drill& drill, const 
                                   double bpm, const SheetOptions& options) {
     if (score.empty())
         return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
-    Result<SheetLayout> layout = layOut(score, drill);
+    Result<SheetLayout> layout = layOut(score, drill, options.names.value_or(writtenSpelling(instrument)));
     if (!layout)
         return layout.problem();
     SheetContent content;

@@ -175,8 +175,11 @@ private:
 
 } // namespace
 
-Result<SheetLayout> layOut(const Score& score, const Drill& drill) {
-    return Layout(score, drill).build();
+Result<SheetLayout> layOut(const Score& score, const Drill& drill, Spelling names) {
+    Result<SheetLayout> layout = Layout(score, drill).build();
+    if (layout)
+        layout.value().names = names;
+    return layout;
 }
 
 } // namespace valveladder

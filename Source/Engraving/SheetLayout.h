@@ -39,16 +39,18 @@ struct SheetBar {
 struct SheetLayout {
     std::int64_t quarter = 0;
     std::vector<SheetBar> bars;
-    std::vector<Spelled> spellings; ///< of Score::notes; empty = chromatically, by direction
+    Spelling names = Spelling::sharps; ///< of every note, where `spellings` does not say it note by note
+    std::vector<Spelled> spellings;    ///< of Score::notes, as a part's file spells them; or empty
 
     /// A note of `score` as it stands on the staff.
     [[nodiscard]] Spelled spelled(const Score& score, int note) const {
-        return spellings.empty() ? spelledNote(score, note) : spellings[static_cast<std::size_t>(note)];
+        const auto index = static_cast<std::size_t>(note);
+        return spellings.empty() ? spell(score.notes[index].written, names) : spellings[index];
     }
 };
 
 /// `drill` is the one that `score` was built from: its rhythms are exact where the score's ticks are rounded.
-/// Refused where a rhythm cannot be written.
-[[nodiscard]] Result<SheetLayout> layOut(const Score& score, const Drill& drill);
+/// `names`: see writtenSpelling(). Refused where a rhythm cannot be written.
+[[nodiscard]] Result<SheetLayout> layOut(const Score& score, const Drill& drill, Spelling names);
 
 } // namespace valveladder

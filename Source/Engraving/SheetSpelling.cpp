@@ -6,30 +6,6 @@
 
 namespace valveladder {
 
-Spelled spell(MidiNote written, bool rising) {
-    static constexpr std::array<int, 12> sharpSteps{0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6};
-    static constexpr std::array<int, 12> flatSteps{0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
-    static constexpr std::array<int, 7> naturals{0, 2, 4, 5, 7, 9, 11};
-    const auto pitchClass = static_cast<std::size_t>(written % 12);
-    const int step = rising ? sharpSteps[pitchClass] : flatSteps[pitchClass];
-    return {step, static_cast<int>(pitchClass) - naturals[static_cast<std::size_t>(step)], written / 12 - 1};
-}
-
-bool rising(const Score& score, int note) {
-    const auto at = [&score](int index) -> const ScoreNote& {
-        return score.notes[static_cast<std::size_t>(index)];
-    };
-    const ScoreSpan& own = score.spans[static_cast<std::size_t>(at(note).span)];
-    const int last = own.firstNote + own.noteCount - 1;
-    const int to = std::min(note + 1, last);
-    const int from = to == note ? std::max(note - 1, own.firstNote) : note;
-    return at(to).written >= at(from).written;
-}
-
-Spelled spelledNote(const Score& score, int note) {
-    return spell(score.notes[static_cast<std::size_t>(note)].written, rising(score, note));
-}
-
 std::vector<int> keySteps(int fifths) {
     static constexpr std::array<int, 7> sharps{3, 0, 4, 1, 5, 2, 6}; // F C G D A E B
     std::vector<int> steps;

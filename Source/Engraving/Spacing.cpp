@@ -18,6 +18,9 @@ constexpr double graceRoom = 1.3;
 constexpr double barLineRoom = 1.7;
 constexpr double textGap = 0.5;
 
+constexpr double longRest = 1.0 / 3.0; ///< share of a page's time from which a rest is squeezed
+constexpr double squeezedShare = 0.15; ///< of the page's width that it then has
+
 class Spacer {
 public:
     Spacer(const Score& s, const SheetLayout& l, std::span<const double> t) : score(s), layout(l), texts(t) {}
@@ -70,6 +73,16 @@ private:
 std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layout, const Page& page,
                                      std::span<const double> textWidths) {
     return Spacer(score, layout, textWidths).space(page);
+}
+
+std::vector<TimeKnot> squeezedRest(const Score& score, const Page& page) {
+    const Tick played = score.spans[static_cast<std::size_t>(page.span)].end;
+    const auto rest = static_cast<double>(page.end - played);
+    if (!page.closesSpan || rest < longRest * static_cast<double>(page.end - page.start))
+        return {};
+    return {{static_cast<double>(page.start), 0.0},
+            {static_cast<double>(played), 1.0 - squeezedShare},
+            {static_cast<double>(page.end), 1.0}};
 }
 
 } // namespace valveladder

@@ -3,6 +3,7 @@
 #include "Engraving/SheetLayout.h"
 #include "Engraving/SheetSpelling.h"
 #include "Files/MusicXmlDocument.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -117,7 +118,7 @@ private:
             if (symbol.wholeBar)
                 rest.append_attribute("measure") = "yes";
         } else {
-            spelled = spelledNote(score, symbol.note);
+            spelled = layout.spelled(score, symbol.note);
             appendPitch(node, spelled.step, spelled.alter, spelled.octave);
         }
         addText(node, "duration", std::to_string(symbol.value.length / divisor));
@@ -247,7 +248,8 @@ Result<std::string> practiceSheet(const Score& score, const Drill& drill, const 
                                   double bpm, const SheetOptions& options) {
     if (score.empty())
         return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
-    const Result<SheetLayout> layout = layOut(score, drill);
+    const Result<SheetLayout> layout =
+        layOut(score, drill, options.names.value_or(writtenSpelling(instrument)));
     if (!layout)
         return layout.problem();
     return SheetWriter(score, drill, instrument, bpm, options, layout.value()).write();

@@ -3,6 +3,7 @@
 #include "Findings/Words.h"
 #include "Score/Score.h"
 #include "Valves/Fingering.h"
+#include "Valves/Spelling.h"
 
 #include <fmt/format.h>
 
@@ -47,7 +48,7 @@ FingeredCell repeated(const FingeredCell& cell) {
 std::string backAndForth(const FingeredCell& cell, const Instrument& instrument) {
     std::string notes, valves;
     for (std::size_t i = 0; i < cell.notes.size(); ++i) {
-        notes += (i == 0 ? "" : "-") + pitchName(cell.notes[i]);
+        notes += (i == 0 ? "" : "-") + writtenName(instrument, cell.notes[i]);
         valves += (i == 0 ? "" : ", ") + instrument.combinationName(cell.combinations[i]);
     }
     return fmt::format("{} back and forth ({})", notes, valves);
@@ -359,6 +360,7 @@ PracticeSession planSession(const SessionRequest& request, const Instrument& ins
                             const Weaknesses& weaknesses, const std::vector<FingeredCell>& settle) {
     const Store store = storeOf(request, instrument, weaknesses, settle);
     PracticeSession session = fitted(SessionBuilder(request, instrument, store));
+    session.instrument = instrument;
     session.bpm = request.bpm;
     if (session.items.empty())
         session.remarks.push_back(fmt::format("{:.3g} minutes are too few for a single rung at {:.4g} bpm",

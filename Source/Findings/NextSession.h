@@ -32,6 +32,7 @@ struct SessionItem {
 
 /// A warm-up, then rounds of the same few things.
 struct PracticeSession {
+    Instrument instrument;          ///< that it is for
     std::vector<SessionItem> items; ///< in the order played
     int things = 0;                 ///< in each round
     int rounds = 0;

@@ -2,6 +2,7 @@
 
 #include "Findings/Identifiability.h"
 #include "Valves/Fingering.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -93,7 +94,7 @@ std::string wordsFor(const std::vector<FingeredCell>& cells, const Instrument& i
     for (std::size_t c = 0; c < cells.size(); ++c) {
         text += c == 0 ? "" : c + 1 == cells.size() ? " and " : ", ";
         for (std::size_t i = 0; i < cells[c].notes.size(); ++i)
-            text += (i == 0 ? "" : "-") + pitchName(cells[c].notes[i]) + " (" +
+            text += (i == 0 ? "" : "-") + writtenName(instrument, cells[c].notes[i]) + " (" +
                     instrument.combinationName(cells[c].combinations[i]) + ")";
     }
     return text;

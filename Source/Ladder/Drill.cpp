@@ -1,5 +1,7 @@
 #include "Ladder/Drill.h"
 
+#include "Valves/Spelling.h"
+
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -155,9 +157,11 @@ std::optional<Problem> pitchFault(const Drill& drill, const Instrument& instrume
         notes += rung.notes.size() * drill.segments.size() * static_cast<std::size_t>(drill.repeats);
         for (const MidiNote note : rung.notes)
             if (fingerings(instrument, note).empty())
-                return wrong(
-                    pitchName(note) + " (written) cannot be played on " + instrument.name, "drill.pattern",
-                    "stay between " + pitchName(instrument.lowest) + " and " + pitchName(instrument.highest));
+                return wrong(writtenName(instrument, note) + " (written) cannot be played on " +
+                                 instrument.name,
+                             "drill.pattern",
+                             "stay between " + writtenName(instrument, instrument.lowest) + " and " +
+                                 writtenName(instrument, instrument.highest));
     }
     if (notes > DrillLimits::maxNotes)
         return wrong("the drill has " + std::to_string(notes) + " notes", "drill",
@@ -170,8 +174,8 @@ std::optional<Problem> soundingFault(const Instrument& instrument, MidiNote note
                                      const std::string& where) {
     if (fingeringOf(instrument, note, combination))
         return std::nullopt;
-    return wrong(instrument.combinationName(combination) + " does not sound " + pitchName(note) + " on " +
-                     instrument.name,
+    return wrong(instrument.combinationName(combination) + " does not sound " +
+                     writtenName(instrument, note) + " on " + instrument.name,
                  where, "choose one of its alternates");
 }
 

@@ -105,7 +105,7 @@ std::vector<Layer> layersOf(const Part& part, const PathCosts& costs, double tem
             remarks.push_back(
                 fmt::format("bar {}: the instrument has no fingering for {}",
                             part.bars.empty() ? "?" : part.bars[static_cast<std::size_t>(note.bar)].number,
-                            pitchName(note.written)));
+                            writtenName(note)));
             continue;
         }
         for (std::size_t rank = 0; rank < layer.choices->size(); ++rank)

@@ -32,4 +32,8 @@ double Part::secondsAt(Tick tick) const {
     return seconds;
 }
 
+std::string writtenName(const PartNote& note) {
+    return pitchName(note.written, note.alter.value_or(0) < 0 ? Spelling::flats : Spelling::sharps);
+}
+
 } // namespace valveladder

@@ -27,6 +27,9 @@ struct PartNote {
     bool operator==(const PartNote&) const = default;
 };
 
+/// The written note's name: flat where the file says so, else sharp.
+[[nodiscard]] std::string writtenName(const PartNote& note);
+
 /// A bar as played: with repeats unrolled, a bar of the file comes once for each time it is played.
 struct PartBar {
     Tick start = 0;

@@ -2,7 +2,7 @@
 
 #include "Base/Csv.h"
 #include "Reports/SvgPicture.h"
-#include "Valves/Pitch.h"
+#include "Valves/Spelling.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -125,7 +125,7 @@ std::string sideText(const SideBySide& sides) {
     return text;
 }
 
-std::string sideCsv(const SideBySide& sides, const Score& score) {
+std::string sideCsv(const SideBySide& sides, const Score& score, const Instrument& instrument) {
     std::string csv = "note,written,combination,rung,segment,group,bpm,right";
     for (const auto measure : allMeasures)
         csv += fmt::format(",{0}_{1},{0}_n,{0}_difference", name(measure), unit(measure));
@@ -133,9 +133,10 @@ std::string sideCsv(const SideBySide& sides, const Score& score) {
     for (const auto& note : sides.notes) {
         const auto& expected = noteOf(score, note);
         for (std::size_t g = 0; g < sides.labels.size(); ++g) {
-            csv += fmt::format("{},{},{},{},{},{},{:.6g},{}", note.note, pitchName(expected.written),
-                               expected.combination.name(), expected.rung, expected.segment,
-                               csvField(sides.labels[g]), sides.bpm[g], note.right[g]);
+            csv += fmt::format("{},{},{},{},{},{},{:.6g},{}", note.note,
+                               writtenName(instrument, expected.written), expected.combination.name(),
+                               expected.rung, expected.segment, csvField(sides.labels[g]), sides.bpm[g],
+                               note.right[g]);
             for (const auto measure : allMeasures) {
                 const auto& value = note.values[g][index(measure)];
                 csv += value.n > 0 ? fmt::format(",{:.3f},{}", value.value, value.n) : std::string(",,0");
@@ -149,7 +150,7 @@ std::string sideCsv(const SideBySide& sides, const Score& score) {
     return csv;
 }
 
-std::string sideJson(const SideBySide& sides, const Score& score) {
+std::string sideJson(const SideBySide& sides, const Score& score, const Instrument& instrument) {
     nlohmann::json json;
     for (std::size_t g = 0; g < sides.labels.size(); ++g) {
         nlohmann::json group{{"label", sides.labels[g]}, {"bpm", sides.bpm[g]}};
@@ -169,7 +170,7 @@ std::string sideJson(const SideBySide& sides, const Score& score) {
     }
     for (const auto& note : sides.notes) {
         nlohmann::json one{{"note", note.note},
-                           {"written", pitchName(noteOf(score, note).written)},
+                           {"written", writtenName(instrument, noteOf(score, note).written)},
                            {"combination", noteOf(score, note).combination.name()}};
         for (std::size_t g = 0; g < sides.labels.size(); ++g) {
             nlohmann::json group{{"right", note.right[g]}};
@@ -188,7 +189,8 @@ std::string sideJson(const SideBySide& sides, const Score& score) {
     return json.dump(1, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 
-std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure measure) {
+std::string sideSvg(const SideBySide& sides, const Score& score, const Instrument& instrument,
+                    SideMeasure measure) {
     constexpr double step = 12.0, left = 60.0, top = 40.0, height = 240.0;
     const std::size_t m = index(measure);
     const Bounds bounds = boundsOf(sides, m);
@@ -210,7 +212,7 @@ std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure mea
     }
     for (const auto& note : sides.notes) {
         const double x = left + step * static_cast<double>(note.note + 1);
-        const std::string pitch = pitchName(noteOf(score, note).written);
+        const std::string pitch = writtenName(instrument, noteOf(score, note).written);
         for (std::size_t g = 0; g < sides.labels.size(); ++g)
             if (note.values[g][m].n > 0)
                 mark(picture, g, x, yOf(note.values[g][m].value),

@@ -1,16 +1,19 @@
 #pragma once
 
 #include "Findings/SideBySide.h"
+#include "Valves/Instrument.h"
 
 #include <string>
 
 namespace valveladder {
 
 [[nodiscard]] std::string sideText(const SideBySide& sides);
-/// RFC 4180, UTF-8, one row for each note and group.
-[[nodiscard]] std::string sideCsv(const SideBySide& sides, const Score& score);
-[[nodiscard]] std::string sideJson(const SideBySide& sides, const Score& score);
+/// RFC 4180, UTF-8, one row for each note and group. `instrument`, here and below, is the one that `score` is
+/// for.
+[[nodiscard]] std::string sideCsv(const SideBySide& sides, const Score& score, const Instrument& instrument);
+[[nodiscard]] std::string sideJson(const SideBySide& sides, const Score& score, const Instrument& instrument);
 /// A picture of one measure, self-contained; groups differ in shape as well as colour.
-[[nodiscard]] std::string sideSvg(const SideBySide& sides, const Score& score, SideMeasure measure);
+[[nodiscard]] std::string sideSvg(const SideBySide& sides, const Score& score, const Instrument& instrument,
+                                  SideMeasure measure);
 
 } // namespace valveladder

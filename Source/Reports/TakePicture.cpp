@@ -1,7 +1,7 @@
 #include "Reports/TakePicture.h"
 
 #include "Reports/SvgPicture.h"
-#include "Valves/Pitch.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <array>
@@ -143,8 +143,8 @@ private:
         const ScoreNote& asked = score.notes[static_cast<std::size_t>(note.index)];
         const Place p = placeOf(span);
         const double x = xOf(span, note.index);
-        const std::string name =
-            fmt::format("{} ({})", pitchName(asked.written), instrument.combinationName(asked.combination));
+        const std::string name = fmt::format("{} ({})", writtenName(instrument, asked.written),
+                                             instrument.combinationName(asked.combination));
         if (note.outcome == Outcome::missed) {
             canvas.box(x, p.zero(), palette::vermilion, name + ": missed");
             return;
@@ -153,9 +153,9 @@ private:
         const std::string off =
             note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
         if (note.outcome == Outcome::wrong)
-            canvas.cross(
-                x, y, palette::vermilion,
-                fmt::format("{}: {} heard, {}", name, pitchName(instrument.written(note.played)), off));
+            canvas.cross(x, y, palette::vermilion,
+                         fmt::format("{}: {} heard, {}", name,
+                                     writtenName(instrument, instrument.written(note.played)), off));
         else
             canvas.dot(x, y, palette::blue, name + ": " + off);
         if (note.split)
@@ -170,7 +170,7 @@ private:
         const ScoreSpan& span = spanOf(extra.nearIndex);
         const double x = std::min(xOf(span, extra.nearIndex) + step(span) / 2.0, placeOf(span).x + cellWidth);
         canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, palette::orange,
-                    pitchName(instrument.written(extra.played)) + " heard besides");
+                    writtenName(instrument, instrument.written(extra.played)) + " heard besides");
     }
 
     void drawChange(const ScoreSpan& span, const ChangeResult& change) {

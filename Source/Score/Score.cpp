@@ -1,5 +1,8 @@
 #include "Score/Score.h"
 
+#include "Ladder/RungName.h"
+#include "Valves/Spelling.h"
+
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
@@ -69,7 +72,7 @@ public:
             score.segmentNames.push_back(segment.name);
         const std::vector<Rung> all = rungs(drill);
         for (std::size_t rung = 0; rung < all.size(); ++rung)
-            score.rungLabels.push_back(all[rung].label);
+            score.rungLabels.push_back(rungName(all[rung].label, {writtenSpelling(instrument), false}, 0));
         Tick at = score.countInTicks;
         for (int rung = 0; rung < static_cast<int>(all.size()); ++rung)
             at = addRung(all[static_cast<std::size_t>(rung)], rung, at);

@@ -1,7 +1,7 @@
 #pragma once
 
+#include "Ladder/RungName.h"
 #include "Screen/SaidComponent.h"
-#include "View/RungName.h"
 #include "View/TakeModel.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>

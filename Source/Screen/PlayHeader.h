@@ -1,8 +1,8 @@
 #pragma once
 
+#include "Ladder/RungName.h"
 #include "Screen/SaidComponent.h"
 #include "View/PlayModel.h"
-#include "View/RungName.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 

@@ -34,14 +34,15 @@ int indexOfRatio(const Rhythm& rhythm) {
 } // namespace
 
 void SetupPanel::fillPitches() {
+    const Spelling names = spelling.value_or(writtenSpelling(current.instrument));
     for (juce::ComboBox* box : {&foot, &firstTop, &lastTop}) {
         box->clear(juce::dontSendNotification);
         for (MidiNote note = current.instrument.lowest; note <= current.instrument.highest; ++note)
-            box->addItem(toText(pitchName(note, spelling)), note - current.instrument.lowest + 1);
+            box->addItem(toText(pitchName(note, names)), note - current.instrument.lowest + 1);
     }
 }
 
-void SetupPanel::setSpelling(Spelling wanted) {
+void SetupPanel::setSpelling(std::optional<Spelling> wanted) {
     if (wanted == spelling)
         return;
     spelling = wanted;

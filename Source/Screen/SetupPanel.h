@@ -48,7 +48,7 @@ public:
     /// While the player is asked to press a key or pedal: the one pressed last (count 0 = none yet).
     void heard(bool isController, int number);
     [[nodiscard]] bool learning() const;
-    void setSpelling(Spelling wanted);
+    void setSpelling(std::optional<Spelling> wanted); ///< absent = as the instrument's notes are spelled
 
 private:
     /// The parts of the set-up with their headings, from above.
@@ -87,7 +87,7 @@ private:
     juce::TextButton openDrill, saveDrill, tap;
     juce::Label tells; ///< below the drill's fields
     PedalField startPedal, markPedal, repeatPedal;
-    Spelling spelling = Spelling::sharps;
+    std::optional<Spelling> spelling;
     TapTempo tapTempo;
 
     // What a host can automate.

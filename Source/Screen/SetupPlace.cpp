@@ -81,7 +81,8 @@ void SetupPlace::addDisplay(bool hosted) {
     theme.addItemList({words::darkTheme, words::lightTheme}, 1);
     for (const int percent : scales)
         scale.addItem(juce::String(percent) + " %", percent);
-    names.addItemList({words::sharpNames, words::flatNames, words::germanNames, words::doNames}, 1);
+    names.addItemList(
+        {words::instrumentNames, words::sharpNames, words::flatNames, words::germanNames, words::doNames}, 1);
     pitch.addItemList({words::writtenPitch, words::soundingPitch}, 1);
     motion.setButtonText(words::onWord);
     for (juce::ComboBox* box : {&theme, &scale, &names, &pitch, &keys})
@@ -102,7 +103,9 @@ void SetupPlace::preferenceChanged() {
     next.dark = theme.getSelectedItemIndex() == 0;
     next.scalePercent = scale.getSelectedId();
     next.reducedMotion = motion.getToggleState();
-    next.spelling = static_cast<Spelling>(names.getSelectedItemIndex());
+    next.spelling.reset();
+    if (const int chosen = names.getSelectedItemIndex() - 1; chosen >= 0)
+        next.spelling = static_cast<Spelling>(chosen);
     next.ownTransportKeys = keys.getSelectedItemIndex() == 1;
     next.soundingNames = pitch.getSelectedItemIndex() == 1;
     if (next != shown && onPreferences)
@@ -115,7 +118,8 @@ void SetupPlace::showPreferences(const Preferences& preferences) {
     theme.setSelectedItemIndex(preferences.dark ? 0 : 1, silent);
     scale.setSelectedId(preferences.scalePercent, silent);
     motion.setToggleState(preferences.reducedMotion, silent);
-    names.setSelectedItemIndex(static_cast<int>(preferences.spelling), silent);
+    names.setSelectedItemIndex(preferences.spelling ? static_cast<int>(*preferences.spelling) + 1 : 0,
+                               silent);
     keys.setSelectedItemIndex(preferences.ownTransportKeys ? 1 : 0, silent);
     pitch.setSelectedItemIndex(preferences.soundingNames ? 1 : 0, silent);
 }

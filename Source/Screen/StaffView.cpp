@@ -1,5 +1,6 @@
 #include "Screen/StaffView.h"
 
+#include "Engraving/Spacing.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
@@ -22,9 +23,9 @@ constexpr float largestSpace = 26.0F;
 constexpr float lineWidth = 3.0F;
 constexpr int moverReach = 12;
 
-double staffY(MidiNote written, Clef clef) {
+double staffY(MidiNote written, Clef clef, Spelling names) {
     const int bottom = clef == Clef::treble ? 30 : 18;
-    return 4.0 - (spell(written, true).place() - bottom) / 2.0;
+    return 4.0 - (spell(written, names).place() - bottom) / 2.0;
 }
 
 } // namespace
@@ -62,13 +63,14 @@ void StaffView::resized() {
 void StaffView::chooseSizes() {
     const Score& score = setup->score();
     const Instrument& instrument = setup->config.instrument;
+    const Spelling names = staffSpelling();
     double top = 0.0;
     double bottom = 4.0;
     for (const ScoreNote& note : score.notes) {
-        top = std::min(top, staffY(note.written, instrument.clef));
-        bottom = std::max(bottom, staffY(note.written, instrument.clef));
+        top = std::min(top, staffY(note.written, instrument.clef, names));
+        bottom = std::max(bottom, staffY(note.written, instrument.clef, names));
     }
-    top = std::min(top - 1.0, staffY(score.notes.front().written, instrument.clef) - aboveHeads);
+    top = std::min(top - 1.0, staffY(score.notes.front().written, instrument.clef, names) - aboveHeads);
     top = std::min(top, -2.2);
     bottom += belowHeads;
     const int valves = instrument.valves;
@@ -85,12 +87,17 @@ void StaffView::chooseSizes() {
     spacesWide = static_cast<double>(getWidth()) / static_cast<double>(staffPlace.space);
 }
 
+/// The staff shows written pitch, whatever pitch the names are of.
+Spelling StaffView::staffSpelling() const {
+    return newestNames.sounding ? writtenSpelling(setup->config.instrument) : newestNames.spelling;
+}
+
 void StaffView::layOutDrill() {
     pages.clear();
     if (!setup || getWidth() == 0 || getHeight() == 0)
         return;
     chooseSizes();
-    auto laid = layOut(setup->score(), setup->config.drill);
+    auto laid = layOut(setup->score(), setup->config.drill, staffSpelling());
     layout.reset();
     if (!laid) {
         refusal = laid.problem().text();
@@ -104,7 +111,8 @@ void StaffView::layOutDrill() {
 
 void StaffView::engravePage(std::size_t index) {
     pageIndex = index;
-    engraving = engrave(setup->score(), setup->config.instrument, *layout, pages[index], spacesWide);
+    engraving = engrave(setup->score(), setup->config.instrument, *layout, pages[index], spacesWide,
+                        squeezedRest(setup->score(), pages[index]));
     holds = valveStrip(setup->score(), pages[index]);
     redraw();
 }
@@ -125,9 +133,10 @@ StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
 void StaffView::show(const PlayModel& model, bool jumpy, const PitchNames& names) {
     newest = model;
     newestJumpy = jumpy;
+    const bool renamed = !(names == newestNames);
     newestNames = names;
-    if (model.setup != setup) {
-        const bool same = setup && setup->track == model.setup->track &&
+    if (model.setup != setup || renamed) {
+        const bool same = !renamed && setup && setup->track == model.setup->track &&
                           setup->config.instrument == model.setup->config.instrument;
         setup = model.setup;
         if (!same) {

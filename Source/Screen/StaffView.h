@@ -2,10 +2,10 @@
 
 #include "Engraving/Engraving.h"
 #include "Engraving/ValveStrip.h"
+#include "Ladder/RungName.h"
 #include "Screen/EngravingPainter.h"
 #include "Screen/SaidComponent.h"
 #include "View/PlayModel.h"
-#include "View/RungName.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -55,6 +55,7 @@ private:
         bool operator==(const Place&) const = default;
     };
 
+    [[nodiscard]] Spelling staffSpelling() const;
     void layOutDrill();
     void chooseSizes();
     void engravePage(std::size_t index);

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "Ladder/RungName.h"
 #include "Plugin/Playback.h"
 #include "View/LogReader.h"
-#include "View/RungName.h"
 
 namespace valveladder {
 

@@ -129,12 +129,20 @@ void Window::apply(const Preferences& wanted) {
     look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
     sendLookAndFeelChange();
     setScaleFactor(static_cast<float>(wanted.scalePercent) / 100.0F);
-    landing.setNames(pitchNames());
-    stair.sides().setNames(pitchNames());
+    showNames();
     setup.panel().setSpelling(wanted.spelling);
     setup.showPreferences(wanted);
     nameKeys();
     repaint();
+}
+
+PitchNames Window::pitchNames() const {
+    return valveladder::pitchNames(preferences.spelling, preferences.soundingNames, shownConfig.instrument);
+}
+
+void Window::showNames() {
+    landing.setNames(pitchNames());
+    stair.sides().setNames(pitchNames());
 }
 
 /// A button names its key where the key is its own.

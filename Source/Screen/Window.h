@@ -70,7 +70,8 @@ private:
     void buildSound();
     void layOutFoot(juce::Rectangle<int> foot);
     [[nodiscard]] PlayStrip* soundStrip();
-    [[nodiscard]] PitchNames pitchNames() const { return {preferences.spelling, preferences.soundingNames}; }
+    [[nodiscard]] PitchNames pitchNames() const;
+    void showNames();
     void playTake(int note);
     void playSides(int note);
     void repeatRung();

@@ -10,6 +10,7 @@ namespace valveladder {
 
 void Window::adopt(const SessionConfig& config) {
     shownConfig = config;
+    showNames();
     setup.panel().show(config);
     part.playFor(config.player, config.instrument);
 }

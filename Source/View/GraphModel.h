@@ -1,6 +1,6 @@
 #pragma once
 
-#include "View/RungName.h"
+#include "Ladder/RungName.h"
 #include "View/TakeModel.h"
 
 #include <optional>

@@ -42,18 +42,20 @@ Preferences readPreferences(const std::filesystem::path& path) {
     flag("welcomed", preferences.welcomed);
     preferences.scalePercent =
         number("scalePercent", Preferences::smallestScale, Preferences::largestScale, 100);
-    preferences.spelling = static_cast<Spelling>(number("spelling", 0, spellings - 1, 0));
+    if (const int chosen = number("spelling", -1, spellings - 1, -1); chosen >= 0)
+        preferences.spelling = static_cast<Spelling>(chosen);
     return preferences;
 }
 
 Result<Done> writePreferences(const std::filesystem::path& path, const Preferences& preferences) {
-    const nlohmann::json json{{"dark", preferences.dark},
-                              {"scalePercent", preferences.scalePercent},
-                              {"reducedMotion", preferences.reducedMotion},
-                              {"spelling", static_cast<int>(preferences.spelling)},
-                              {"soundingNames", preferences.soundingNames},
-                              {"ownTransportKeys", preferences.ownTransportKeys},
-                              {"welcomed", preferences.welcomed}};
+    const nlohmann::json json{
+        {"dark", preferences.dark},
+        {"scalePercent", preferences.scalePercent},
+        {"reducedMotion", preferences.reducedMotion},
+        {"spelling", preferences.spelling ? static_cast<int>(*preferences.spelling) : -1},
+        {"soundingNames", preferences.soundingNames},
+        {"ownTransportKeys", preferences.ownTransportKeys},
+        {"welcomed", preferences.welcomed}};
     std::error_code ignored;
     std::filesystem::create_directories(path.parent_path(), ignored);
     const std::string text = json.dump(2) + "\n";

@@ -4,6 +4,7 @@
 #include "Valves/Pitch.h"
 
 #include <filesystem>
+#include <optional>
 
 namespace valveladder {
 
@@ -12,10 +13,10 @@ struct Preferences {
     bool dark = true;
     int scalePercent = 100; ///< 100..300
     bool reducedMotion = false;
-    Spelling spelling = Spelling::sharps;
-    bool soundingNames = false;    ///< names of sounding instead of written pitch
-    bool ownTransportKeys = false; ///< in a host: its transport's keys work in our window
-    bool welcomed = false;         ///< the first-run word has been seen
+    std::optional<Spelling> spelling; ///< absent = as the instrument's notes are spelled
+    bool soundingNames = false;       ///< names of sounding instead of written pitch
+    bool ownTransportKeys = false;    ///< in a host: its transport's keys work in our window
+    bool welcomed = false;            ///< the first-run word has been seen
 
     static constexpr int smallestScale = 100;
     static constexpr int largestScale = 300;

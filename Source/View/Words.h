@@ -2,11 +2,11 @@
 
 #include "Findings/NextSession.h"
 #include "Findings/SideBySide.h"
+#include "Ladder/RungName.h"
 #include "Records/TakeRecord.h"
 #include "Score/Score.h"
 #include "Session/SessionView.h"
 #include "View/PluginWords.h"
-#include "View/RungName.h"
 #include "View/TakeModel.h"
 
 #include <array>
@@ -332,6 +332,7 @@ inline constexpr const char* keysField = "Space, R, Ctrl+Z";
 inline constexpr const char* hostsKeys = "are the host's";
 inline constexpr const char* ourKeys = "work here";
 inline constexpr const char* namesField = "Note names";
+inline constexpr const char* instrumentNames = "As your instrument's parts";
 inline constexpr const char* sharpNames = "Sharps: C#, F#";
 inline constexpr const char* flatNames = "Flats: Db, Gb";
 inline constexpr const char* germanNames = "German: H, B, Fis";

@@ -23,7 +23,7 @@ Laid laid(const char* id, Drill drill, double widest = 8.0) {
     result.instrument = *findInstrument(id);
     result.drill = std::move(drill);
     result.score = buildScore(result.drill, result.instrument, 60.0).value();
-    result.layout = layOut(result.score, result.drill).value();
+    result.layout = layOut(result.score, result.drill, writtenSpelling(result.instrument)).value();
     result.pages = pagesOf(result.score, result.layout, widest);
     return result;
 }
@@ -94,7 +94,6 @@ TEST(Engraving, AccidentalHoldsForItsPlaceUntilTheBarEnds) {
     std::vector<std::optional<int>> printed;
     for (const EngravedHead& head : picture.heads)
         printed.push_back(head.accidental);
-    // Down to C the upper note is spelled D flat, up from C sharp nothing else: the rule is spell()'s.
     for (std::size_t i = 1; i < printed.size(); ++i)
         if (i % 8 != 0 && picture.heads[i].spelled == picture.heads[i - 1].spelled) {
             EXPECT_FALSE(printed[i]) << i;
@@ -175,7 +174,7 @@ TEST(Engraving, DrillsThatDifferStayInsideTheirPage) {
             drill.noteTicks = ticks;
             drill.segments = {{"any", rhythm, Touch::firm, {AccentRule::drift, 3}, true}};
             const Score score = buildScore(drill, *findInstrument("trumpet-b-flat"), 60.0).value();
-            const auto layout = layOut(score, drill);
+            const auto layout = layOut(score, drill, Spelling::sharps);
             if (!layout)
                 continue;
             for (const Page& page : pagesOf(score, layout.value(), 8.0)) {

@@ -92,7 +92,7 @@ TEST(SideBySide, CsvHasARowForEachNoteAndGroup) {
     const Takes takes(2, 3);
     const auto sides =
         sideBySide(takes.score, {takes.group("a \"quoted\", label", 0, 1), takes.group("b", 1, 2)});
-    const auto csv = sideCsv(sides, takes.score);
+    const auto csv = sideCsv(sides, takes.score, catalogue().front());
     EXPECT_EQ(static_cast<std::size_t>(std::count(csv.begin(), csv.end(), '\n')),
               1 + 2 * takes.score.notes.size());
     EXPECT_NE(csv.find("\"a \"\"quoted\"\", label\""), std::string::npos);
@@ -107,7 +107,7 @@ TEST(SideBySide, CsvHasARowForEachNoteAndGroup) {
 TEST(SideBySide, JsonHoldsEveryNote) {
     const Takes takes(2, 4);
     const auto sides = sideBySide(takes.score, {takes.group("a", 0, 1), takes.group("b", 1, 2)});
-    const auto json = nlohmann::json::parse(sideJson(sides, takes.score));
+    const auto json = nlohmann::json::parse(sideJson(sides, takes.score, catalogue().front()));
     EXPECT_EQ(json["notes"].size(), takes.score.notes.size());
     EXPECT_EQ(json["groups"][1]["label"], "b");
     EXPECT_TRUE(json["groups"][1]["againstFirst"]["deviation"].contains("low"));
@@ -116,7 +116,7 @@ TEST(SideBySide, JsonHoldsEveryNote) {
 TEST(SideBySide, PictureIsWellFormedAndEscapesLabels) {
     const Takes takes(2, 5);
     const auto sides = sideBySide(takes.score, {takes.group("a<b>&c", 0, 1), takes.group("b", 1, 2)});
-    const auto svg = sideSvg(sides, takes.score, SideMeasure::deviation);
+    const auto svg = sideSvg(sides, takes.score, catalogue().front(), SideMeasure::deviation);
     EXPECT_EQ(svg.rfind("<svg", 0), 0u);
     EXPECT_NE(svg.find("a&lt;b&gt;&amp;c"), std::string::npos);
     EXPECT_NE(svg.find("</svg>"), std::string::npos);

@@ -59,7 +59,7 @@ int strokes(const EngravedHead& head) {
 
 Seen ours(const Score& score, const Drill& drill, const Instrument& instrument) {
     Seen seen;
-    const SheetLayout layout = layOut(score, drill).value();
+    const SheetLayout layout = layOut(score, drill, writtenSpelling(instrument)).value();
     const int bottom = instrument.clef == Clef::treble ? 30 : 18;
     for (const Page& page : pagesOf(score, layout, 64.0)) {
         const Engraving picture = engrave(score, instrument, layout, page, 120.0);

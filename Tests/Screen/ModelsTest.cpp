@@ -148,7 +148,7 @@ TEST(Preferences, SurviveWritingAndRubbish) {
     EXPECT_EQ(readPreferences(path), Preferences{});
     std::ofstream(path) << "{\"dark\": 7, \"scalePercent\": 9000, \"spelling\": -3}";
     EXPECT_EQ(readPreferences(path).scalePercent, 300);
-    EXPECT_EQ(readPreferences(path).spelling, Spelling::sharps);
+    EXPECT_FALSE(readPreferences(path).spelling);
     EXPECT_EQ(readPreferences(place.folder() / "none.json"), Preferences{});
 }
 

@@ -1,13 +1,13 @@
 // Small parts of the window: work that lasts, pictures written behind it, names of rungs, what is heard.
 
 #include "Host/TempLog.h"
+#include "Ladder/RungName.h"
 #include "Screen/ExportView.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Look.h"
 #include "Screen/Within.h"
 #include "Screen/WorkStrip.h"
 #include "View/PlayModel.h"
-#include "View/RungName.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,8 @@
 #pragma once
 
-#include "Valves/Pitch.h"
+#include "Valves/Spelling.h"
 
+#include <optional>
 #include <string>
 
 namespace valveladder {
@@ -13,6 +14,10 @@ struct PitchNames {
 
     bool operator==(const PitchNames&) const = default;
 };
+
+/// Names as the player chose them, or where they chose none as notes of that instrument are spelled.
+[[nodiscard]] PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding,
+                                    const Instrument& instrument);
 
 /// A rung's label, e.g. "F#3-C4", with its pitches named as wanted; `transposition` is from written to
 /// sounding. What is no pitch in it stays.

@@ -1,4 +1,4 @@
-#include "View/RungName.h"
+#include "Ladder/RungName.h"
 
 #include <cctype>
 
@@ -27,6 +27,11 @@ std::size_t pitchLength(const std::string& text, std::size_t at) {
 }
 
 } // namespace
+
+PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding, const Instrument& instrument) {
+    const Spelling own = sounding ? soundingSpelling(instrument) : writtenSpelling(instrument);
+    return {chosen.value_or(own), sounding};
+}
 
 std::string rungName(const std::string& label, const PitchNames& names, int transposition) {
     std::string result;
