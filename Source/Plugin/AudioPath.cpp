@@ -18,7 +18,7 @@ double startPpq(const Controls& controls, const DrillInUse* drill) {
 
 /// Takes run only while the clock does, and by default only while the host records.
 bool takeMayRun(const FeedBlock& block) {
-    const bool byRecording = block.controls.way == TakeWay::recordingPass && !block.recordingUnknown;
+    const bool byRecording = block.way == TakeWay::recordingPass && !block.recordingUnknown;
     return block.host.playing && (block.host.recording || !byRecording);
 }
 
@@ -40,7 +40,7 @@ void AudioPath::lead(FeedBlock& block, const Input& input, const DrillInUse* dri
 
 void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillInUse* drill) noexcept {
     const Score* score = drill != nullptr ? &drill->track->score() : nullptr;
-    const double start = block.controls.guide.startPpq;
+    const double start = block.guide.startPpq;
     if (link.enabled()) {
         block.host = link.lead(input.host, start, quarters(score != nullptr ? score->meter.barTicks() : 0));
         block.clock = Clock::link;
@@ -71,13 +71,13 @@ bool AudioPath::goBack(const FeedBlock& block, const DrillInUse* drill) noexcept
         return false;
     // Pressed again before its first note, it is the same rung that is wanted, not the one before.
     if (!wentBack.waitsAt(lastOwn.ppq))
-        wentBack = rungAgain(drill->track->score(), block.controls.guide, lastOwn.ppq);
+        wentBack = rungAgain(drill->track->score(), block.guide, lastOwn.ppq);
     return ownClock.start(wentBack.ppq, lastOwn.bpm);
 }
 
 void AudioPath::show(const FeedBlock& block) noexcept {
     clock.ppq.store(block.host.ppq.value_or(0.0), std::memory_order_relaxed);
-    clock.startPpq.store(block.controls.guide.startPpq, std::memory_order_relaxed);
+    clock.startPpq.store(block.guide.startPpq, std::memory_order_relaxed);
     clock.bpm.store(block.host.bpm.value_or(0.0), std::memory_order_relaxed);
     clock.playing.store(block.host.playing, std::memory_order_relaxed);
     clock.clock.store(block.clock, std::memory_order_relaxed);
@@ -88,8 +88,12 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     const GuideTrack* track = drill != nullptr ? drill->track.get() : nullptr;
     FeedBlock block;
     block.startSample = samplesDone;
-    block.controls = input.controls;
-    block.controls.guide.startPpq = startPpq(input.controls, drill);
+    block.guide = input.controls.guide;
+    block.way = input.controls.way;
+    block.soundThresholdDb = input.controls.soundThresholdDb;
+    block.listenChannel = input.controls.listenChannel;
+    block.link = input.controls.link;
+    block.guide.startPpq = startPpq(input.controls, drill);
     block.trackId = track != nullptr ? track->id() : 0;
     block.marks = input.marks;
     block.handPresses = input.handPresses;
@@ -103,8 +107,8 @@ std::span<const MidiEvent> AudioPath::process(const Input& input) noexcept {
     feed.push(block, input.midi, input.sound, input.waitForWorker);
     samplesDone += block.host.samples;
     show(block);
-    sound.follow(block.host, track, block.controls.guide, block.controls.sound);
-    return guide.process(block.host, track, block.controls.guide);
+    sound.follow(block.host, track, block.guide, input.controls.sound);
+    return guide.process(block.host, track, block.guide);
 }
 
 } // namespace valveladder

@@ -3,6 +3,7 @@
 #include "Guide/Guide.h"
 #include "Guide/OwnClock.h"
 #include "Plugin/ClickSound.h"
+#include "Plugin/Controls.h"
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
 #include "Plugin/LinkClock.h"

@@ -1,9 +1,7 @@
 #pragma once
 
-#include "Guide/HostBlock.h"
 #include "Guide/MidiEvent.h"
-#include "Plugin/Controls.h"
-#include "Session/SessionView.h"
+#include "Session/LedBlock.h"
 
 #include <readerwriterqueue/readerwriterqueue.h>
 
@@ -30,14 +28,10 @@ struct FeedLosses {
 };
 
 /// What the audio thread tells the worker about one block.
-struct FeedBlock {
-    std::int64_t startSample = 0; ///< counts from the first block after prepare, without gap
-    HostBlock host;               ///< of the clock that leads
-    Clock clock = Clock::none;
-    std::uint64_t trackId = 0;     ///< GuideTrack::id() the guide plays from, 0 = none
+struct FeedBlock : LedBlock {
     bool recordingUnknown = false; ///< the host cannot say whether it records
     bool positionAssumed = false;  ///< the host told bars, and quarters were made of them without proof
-    Controls controls;
+    bool link = false;             ///< Ableton Link is wanted
     std::uint32_t marks = 0;       ///< rises of the Take parameter, counted from the start
     std::uint32_t handPresses = 0; ///< presses of the window's take button, counted from the start
     std::int64_t clicksFrom = -1;  ///< where the clicks that sound began (see ClickSound), -1 = none

@@ -110,13 +110,7 @@ void Worker::drain(Session& session) {
 void Worker::pass(Session& session, const ReceivedBlock& received) {
     const FeedBlock& from = received.block;
     tellLossesBefore(session, from);
-    SessionBlock block;
-    block.startSample = from.startSample;
-    block.host = from.host;
-    block.clock = from.clock;
-    block.trackId = from.trackId;
-    block.guide = from.controls.guide;
-    block.way = from.controls.way;
+    SessionBlock block{from};
     if (from.recordingUnknown && block.way == TakeWay::recordingPass) {
         block.way = TakeWay::playing;
         if (!recordingUnknownTold)
@@ -125,8 +119,8 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
     }
     if (from.positionAssumed && !std::exchange(positionAssumedTold, true))
         session.note(words::positionAssumed, false);
-    if (from.controls.link != path.link.enabled()) {
-        path.link.enable(from.controls.link);
+    if (from.link != path.link.enabled()) {
+        path.link.enable(from.link);
         if (published)
             path.link.propose(published->planned.bpm);
     }
@@ -134,8 +128,6 @@ void Worker::pass(Session& session, const ReceivedBlock& received) {
     block.handPresses = static_cast<int>(from.handPresses - handPressesSeen);
     marksSeen = from.marks;
     handPressesSeen = from.handPresses;
-    block.soundThresholdDb = from.controls.soundThresholdDb;
-    block.listenChannel = from.controls.listenChannel;
     block.midi = received.midi;
     block.sound = received.sound;
     block.silenced = received.silenced;

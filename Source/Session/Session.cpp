@@ -43,9 +43,7 @@ Session::~Session() {
 }
 
 void Session::note(const std::string& text, bool trouble) {
-    messages.push_back({now(), text, trouble});
-    if (messages.size() > maxMessages)
-        messages.pop_front();
+    messages.add(now(), text, trouble);
     if (open)
         open->messages.push_back(text);
 }
@@ -57,27 +55,17 @@ void Session::noteLoss(const std::string& text) {
 }
 
 void Session::setDevice(const std::string& name) {
-    if (name == device)
-        return;
-    device = name;
-    measuredRoundTripMs.reset();
-    deviceRead = device.empty();
-    readDevice();
+    if (delay.use(name))
+        readDevice();
 }
 
 void Session::readDevice() {
-    LogStore* store = keeper.store();
-    if (deviceRead || store == nullptr)
-        return;
-    deviceRead = true;
-    if (auto logged = store->roundTripMs(device); !logged)
-        note(logged.problem().text(), true);
-    else if (!measuredRoundTripMs)
-        measuredRoundTripMs = logged.value();
+    if (const auto problem = delay.read(keeper.store()))
+        note(problem->text(), true);
 }
 
 void Session::setMeasuredRoundTrip(double ms) {
-    measuredRoundTripMs = ms;
+    delay.measured(ms);
     std::string words =
         fmt::format("The round trip is {:.1f} ms; later takes of sound are corrected by it", ms);
     if (config.roundTripMs)
@@ -89,16 +77,8 @@ void Session::setMeasuredRoundTrip(double ms) {
     LogStore* store = keeper.store();
     if (store == nullptr)
         return note("The log cannot be written now: the round trip holds until the program ends", true);
-    if (auto written = store->setRoundTripMs(device, ms); !written)
+    if (auto written = store->setRoundTripMs(delay.device(), ms); !written)
         note(written.problem().text(), true);
-}
-
-RoundTrip Session::roundTrip() const {
-    if (config.roundTripMs)
-        return {config.roundTripMs, RoundTripFrom::byHand, device};
-    if (measuredRoundTripMs)
-        return {measuredRoundTripMs, RoundTripFrom::measured, device};
-    return {std::nullopt, RoundTripFrom::none, device};
 }
 
 void Session::setPlayerNote(const std::string& takeId, const std::string& text) {
@@ -113,54 +93,6 @@ void Session::setPlayerNote(const std::string& takeId, const std::string& text) 
         logChanged(reviewRequest());
 }
 
-TakeFilter Session::planFilter() const {
-    TakeFilter filter;
-    filter.player = config.player;
-    filter.instrumentId = config.instrument.id;
-    filter.drillName = config.drill.name;
-    filter.withInvented = config.invented;
-    return filter;
-}
-
-bool Session::isOfPlan(const TakeHeader& header) const {
-    return header.player == config.player && header.instrumentId == config.instrument.id &&
-           header.drillName == config.drill.name;
-}
-
-void Session::count(const TakeRecord& record) {
-    if (history && isOfPlan(record.header))
-        history->add({record.header.startedUtc, record.header.id, record.playedBpm,
-                      record.state == TakeState::whole, record.passed});
-}
-
-void Session::beginHistory() {
-    history.emplace(config.rules);
-    historyTo = 0;
-    for (const TakeRecord& record : keeper.waitingTakes())
-        count(record);
-}
-
-/// Takes that the log holds and the history does not: all at first, then what others wrote meanwhile.
-void Session::catchUp() {
-    LogStore* store = keeper.store();
-    if (!history || (store != nullptr && store->machine() != historyLog))
-        beginHistory();
-    if (store == nullptr)
-        return;
-    historyLog = store->machine();
-    const auto newest = store->newestNumber();
-    if (!newest)
-        return note(newest.problem().text(), true);
-    TakeFilter filter = planFilter();
-    filter.fromNumber = historyTo;
-    const auto takes = store->planTakes(filter);
-    if (!takes)
-        return note(takes.problem().text(), true);
-    for (const PlanTake& take : takes.value())
-        history->add(take);
-    historyTo = newest.value();
-}
-
 void Session::readPlan() {
     // Rules kept with the log lead, so that two machines with the same log agree.
     if (LogStore* store = keeper.store()) {
@@ -173,16 +105,16 @@ void Session::readPlan() {
         if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
             care.firstUse();
     }
-    history.reset();
+    history.restart();
     replan();
 }
 
 void Session::replan() {
-    catchUp();
+    if (const auto problem = history.catchUp(keeper, config))
+        note(problem->text(), true);
     const UtcMs time = now();
-    const auto newest = history->newestUtc();
-    playedToday = newest && practiceDay(config.rules, *newest) == practiceDay(config.rules, time);
-    adopt(history->next(time));
+    playedToday = history.playedOnDayOf(time, config.rules);
+    adopt(history.next(time));
 }
 
 void Session::adopt(const PlannedTempo& planned) {
@@ -322,9 +254,9 @@ SessionView Session::view() const {
     result.way = watch.way();
     if (open && open->hearing && open->soundHeard)
         result.live = open->hearing->live();
-    result.roundTrip = roundTrip();
+    result.roundTrip = delay.roundTrip(config.roundTripMs);
     result.playedToday = playedToday;
-    result.messages.assign(messages.begin(), messages.end());
+    result.messages = messages.all();
     result.logTrouble = keeper.trouble();
     result.waitingTakes = keeper.waiting();
     return result;

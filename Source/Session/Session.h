@@ -6,9 +6,12 @@
 #include "Log/TakeKeeper.h"
 #include "Session/Capture.h"
 #include "Session/CareWatch.h"
+#include "Session/DeviceDelay.h"
+#include "Session/MessageList.h"
 #include "Session/PedalPresses.h"
+#include "Session/PlanHistory.h"
 #include "Session/SessionView.h"
-#include "Session/TakeHearing.h"
+#include "Session/TakeRecording.h"
 #include "Takes/TakeWatch.h"
 
 #include <deque>
@@ -22,21 +25,13 @@ namespace valveladder {
 struct Review;
 struct ReviewRequest;
 
-/// One audio block as it reaches the worker.
-struct SessionBlock {
-    std::int64_t startSample = 0; ///< counts from the session's start without gap
-    HostBlock host;               ///< of the leading clock
-    Clock clock = Clock::none;
-    std::uint64_t trackId = 0; ///< GuideTrack::id() the guide played from, 0 = none
-    GuideSettings guide;
-    TakeWay way = TakeWay::recordingPass;
-    int marks = 0;                   ///< rising edges of the Take parameter
-    int handPresses = 0;             ///< presses of the button
-    double soundThresholdDb = -45.0; ///< dB of full scale, peak of a block that counts as playing
-    int listenChannel = 0;           ///< MIDI channel of the player's notes, 0 = any
-    std::span<const MidiEvent> midi; ///< what the player sent
-    std::span<const float> sound;    ///< mono; empty when there is no input
-    std::size_t silenced = 0;        ///< samples of `sound` that stand for lost ones
+/// One audio block as it reaches the session.
+struct SessionBlock : LedBlock {
+    int marks = 0;                     ///< rising edges of the Take parameter
+    int handPresses = 0;               ///< presses of the button
+    std::span<const MidiEvent> midi{}; ///< what the player sent
+    std::span<const float> sound{};    ///< mono; empty when there is no input
+    std::size_t silenced = 0;          ///< samples of `sound` that stand for lost ones
 };
 
 /// The practice session: takes are noticed, heard, judged, logged, and the next tempo follows from the log.
@@ -92,30 +87,6 @@ public:
     [[nodiscard]] LogStore* log() { return keeper.store(); }
 
 private:
-    static constexpr std::size_t maxMessages = 50;
-
-    struct OpenTake {
-        TakeHeader header;
-        TakeEdge begin;
-        double takeBeginBpm = 0.0;
-        bool midiHeard = false;
-        bool soundHeard = false;
-        Clock clock = Clock::none;
-        GuideSettings guide;
-        std::shared_ptr<const SessionSetup> setup;
-        std::vector<std::string> messages;
-        std::int64_t leadSample = 0; ///< notes from here on belong to the take
-        RoundTrip roundTrip;
-        std::unique_ptr<TakeHearing> hearing; ///< nullptr: no sound came
-    };
-    struct PendingTake {
-        OpenTake open;
-        TakeEdge end;
-        UtcMs endedUtc = 0;
-        std::int64_t readySample = 0; ///< late note-offs, and sound on its way, are awaited until here
-        UtcMs readyUtc = 0;           ///< or until then, when no blocks come any more
-    };
-
     void readPlan();
     void replan();
     void adopt(const PlannedTempo& planned);
@@ -132,22 +103,13 @@ private:
     void finish(PendingTake& pending);
     void keepRules(const SessionConfig& used);
     void finishFirst();
-    [[nodiscard]] Capture::Heard heardIn(PendingTake& pending);
     void dropEmpty(const OpenTake& take);
-    [[nodiscard]] TakeRecord recordOf(PendingTake& pending, const Capture::Heard& heard);
-    static void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard);
     void finishReady(std::int64_t sample);
     void takeSound(const SessionBlock& block);
     void beginHearing(OpenTake& take, std::int64_t firstSample);
     void tellKept(OpenTake& take);
     void endAtNewRate(const SessionBlock& block);
-    [[nodiscard]] RoundTrip roundTrip() const;
     void readDevice();
-    [[nodiscard]] TakeFilter planFilter() const;
-    [[nodiscard]] bool isOfPlan(const TakeHeader& header) const;
-    void count(const TakeRecord& record);
-    void beginHistory();
-    void catchUp();
     void tellCare();
     void logWritable();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;
@@ -168,17 +130,13 @@ private:
     std::int64_t lastBreakSample = 0;
     UtcMs lastIdle = 0;
     bool planDue = false; ///< a new tempo waits for the transport to stop, since rests would move
-    std::optional<RunningPlan> history; ///< of the plan that `config` names; begun anew with it
-    std::int64_t historyTo = 0;         ///< it holds the log's takes up to this number
-    std::string historyLog;             ///< the machine of that log
+    PlanHistory history;  ///< of the plan that `config` names; begun anew with it
     bool playedToday = false;
-    std::deque<SessionMessage> messages;
+    MessageList messages;
     double lastRate = 48000.0; ///< Hz
     SoundHistory recentSound;
     KeptSoundFolder keptSound;
-    std::string device;
-    bool deviceRead = true;                    ///< its round trip has been looked up
-    std::optional<double> measuredRoundTripMs; ///< of `device`
+    DeviceDelay delay;
     CareWatch care;
     std::function<void(const ReviewRequest&)> logChanged;
 };

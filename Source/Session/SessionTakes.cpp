@@ -1,11 +1,8 @@
 #include "Session/Session.h"
 
-#include "Base/Uuid.h"
 #include "Guide/Guide.h"
 #include "Guide/OwnMessages.h"
 #include "KeptSound/KeptSoundPlace.h"
-#include "Listening/GuideEcho.h"
-#include "Records/Json.h"
 #include "Review/Review.h"
 
 #include <algorithm>
@@ -19,18 +16,9 @@ namespace {
 /// A player may enter a little early: what is played from this long before the first beat belongs to the
 /// take.
 constexpr double leadSeconds = 0.25;
-/// Late note-offs of a take's last note, and the end of its sound, are awaited this long.
-constexpr double graceSeconds = 0.3;
-constexpr UtcMs graceMs = 1000; ///< the same by the clock, when no blocks come any more
+constexpr UtcMs graceMs = 1000; ///< as takeGraceSeconds by the clock, when no blocks come any more
 /// Outside takes this much of what was played is remembered, for leads.
 constexpr double keptSeconds = 2.0;
-
-constexpr const char* guideCameBack =
-    "Our own guide came back by MIDI and was left out: it is not counted as played";
-
-double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
-    return guide.startPpq + static_cast<double>(score.length) / ticksPerQuarter * static_cast<double>(lap);
-}
 
 float peak(std::span<const float> sound) {
     float highest = 0.0F;
@@ -55,18 +43,10 @@ int Session::hear(const SessionBlock& block, const std::optional<BlockTime>& tim
 
 WatchedBlock Session::watched(const SessionBlock& block, const std::optional<BlockTime>& time, bool jumped,
                               int marks) const {
-    WatchedBlock result;
+    WatchedBlock result{block.host};
     result.startSample = block.startSample;
-    result.samples = block.host.samples;
-    result.sampleRate = block.host.sampleRate;
-    result.playing = time.has_value();
-    result.recording = block.host.recording;
-    result.looping = block.host.looping;
-    result.bypassed = block.host.bypassed;
     result.jumped = jumped;
     if (time) {
-        result.ppq = time->ppq;
-        result.bpm = time->bpm;
         const DrillWindow window = drillWindow(setupOf(block.trackId)->score(), block.guide, time->ppq);
         result.lap = window.lap;
         result.takeStartPpq = window.startPpq;
@@ -147,20 +127,9 @@ void Session::beginTake(const TakeEdge& found, const SessionBlock& block) {
     take.leadSample = std::max(lastBreakSample, found.sample - lead);
     if (!pending.empty())
         take.leadSample = std::max(take.leadSample, pending.back().end.sample);
-    const SessionConfig& used = take.setup->config;
-    take.header.id = newUuid();
-    take.header.player = used.player;
-    take.header.instrumentId = used.instrument.id;
-    take.header.instrumentJson = toJson(used.instrument);
-    take.header.drillName = used.drill.name;
-    take.header.drillJson = toJson(used.drill);
-    take.header.startedUtc = now();
-    take.header.timeZone = used.rules.timeZone.empty() ? localTimeZone() : used.rules.timeZone;
-    take.header.way = watch.way();
-    take.header.plannedBpm = take.setup->planned.bpm;
-    take.header.machine = keeper.store() != nullptr ? keeper.store()->machine() : "";
-    take.header.invented = used.invented;
-    take.roundTrip = roundTrip();
+    take.header =
+        headerOf(*take.setup, watch.way(), now(), keeper.store() != nullptr ? keeper.store()->machine() : "");
+    take.roundTrip = delay.roundTrip(config.roundTripMs);
     keeper.begin(take.header);
     if (!block.sound.empty())
         beginHearing(take, std::max(take.leadSample, recentSound.firstSample()));
@@ -217,11 +186,9 @@ void Session::tellKept(OpenTake& take) {
     if (kept == nullptr)
         return;
     for (const KeptSound::Word& word : kept->news()) {
-        messages.push_back({now(), word.text, word.trouble});
+        messages.add(now(), word.text, word.trouble);
         take.messages.push_back(word.text);
     }
-    while (messages.size() > maxMessages)
-        messages.pop_front();
 }
 
 /// Samples of two rates cannot be counted together: an open take ends where the rate changes.
@@ -251,81 +218,9 @@ void Session::endTake(const TakeEdge& found) {
     const double lateSeconds =
         take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / 1000.0 : 0.0;
     PendingTake waiting{std::move(take), found, now(), 0, 0};
-    waiting.readySample = found.sample + std::llround((graceSeconds + lateSeconds) * lastRate);
+    waiting.readySample = found.sample + std::llround((takeGraceSeconds + lateSeconds) * lastRate);
     waiting.readyUtc = waiting.endedUtc + graceMs + std::llround(1000.0 * lateSeconds);
     pending.push_back(std::move(waiting));
-}
-
-/// What the player did: by MIDI where notes came, else by sound.
-void Session::judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
-    Performance& played = record.performance;
-    if (!heard.take.notes.empty() || !take.soundHeard) {
-        played = listenToMidi(take.setup->score(), heard.tempo, heard.take);
-        if (take.soundHeard) {
-            played.source = Source::both;
-            played.remarks.push_back("MIDI notes and sound came; the MIDI notes were measured");
-        }
-        return;
-    }
-    record.roundTripMs = take.roundTrip.ms;
-    record.roundTripFrom = take.roundTrip.from;
-    if (!take.hearing) {
-        played.source = Source::sound;
-        played.remarks.push_back("The sound was not measured: it came at an unusable sample rate");
-        return;
-    }
-    played = take.hearing->finish(heard);
-    played.source = Source::sound;
-    if (!take.roundTrip.ms)
-        played.remarks.push_back("No round trip is known, so that everything seems late by the delay of the "
-                                 "sound device; evenness and changeovers do not depend on it");
-    if (const std::uint64_t missing = take.hearing->missingSamples(); missing > 0)
-        record.messages.push_back(
-            fmt::format("{:.0f} ms of sound are missing and count as silence",
-                        1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
-}
-
-/// What came by MIDI during a take, without our own guide where that came back.
-Capture::Heard Session::heardIn(PendingTake& take) {
-    OpenTake& begun = take.open;
-    const Score& score = begun.setup->score();
-    const double lapStart = lapStartPpq(score, begun.guide, begun.begin.lap);
-    const std::int64_t toSample = take.end.sample + std::llround(graceSeconds * lastRate);
-    Capture::Heard heard =
-        capture.heard({begun.leadSample, toSample, lapStart, begun.begin.ppq, take.end.ppq});
-    if (const GuideEcho echo = takeOutGuide(heard.take, score, heard.tempo); echo.any()) {
-        begun.messages.push_back(guideCameBack);
-        begun.midiHeard = !heard.take.notes.empty();
-        note(guideCameBack, false);
-    }
-    return heard;
-}
-
-TakeRecord Session::recordOf(PendingTake& take, const Capture::Heard& heard) {
-    OpenTake& begun = take.open;
-    TakeRecord record;
-    record.header = begun.header;
-    record.endedUtc = take.endedUtc;
-    record.end = take.end.end;
-    record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::partial;
-    record.startPpq = begun.begin.ppq;
-    record.endPpq = take.end.ppq;
-    const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / lastRate;
-    record.playedBpm = seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * 60.0 / seconds : begun.takeBeginBpm;
-    record.playedBpmLow = heard.bpmLow;
-    record.playedBpmHigh = heard.bpmHigh;
-    // Rounding to samples must not make a host at exactly the planned tempo look off plan.
-    if (heard.bpmHigh - heard.bpmLow < 1e-6)
-        record.playedBpm = heard.bpmLow;
-    record.clock = name(begun.clock);
-    record.messages = begun.messages;
-    judge(record, begun, heard);
-    const Performance& played = record.performance;
-    record.passed = passes(begun.setup->config.rules.pass, record.state == TakeState::whole,
-                           played.count(Outcome::wrong), played.count(Outcome::missed),
-                           static_cast<int>(played.extras.size()), played.worstIoiSpreadPercent()) &&
-                    !played.notes.empty();
-    return record;
 }
 
 void Session::finish(PendingTake& take) {
@@ -338,14 +233,17 @@ void Session::finish(PendingTake& take) {
         tellKept(take.open);
     }
     const bool notesCame = take.open.midiHeard;
-    const Capture::Heard heard = heardIn(take);
+    bool guideCameBack = false;
+    const Capture::Heard heard = heardIn(take, capture, lastRate, guideCameBack);
+    if (guideCameBack)
+        note(guideCameBackWords, false);
     if (notesCame && !take.open.midiHeard && !take.open.soundHeard)
         return dropEmpty(take.open); // it was our own guide alone
-    TakeRecord record = recordOf(take, heard);
+    TakeRecord record = recordOf(take, heard, lastRate);
     record.soundFile = soundFile;
     keeper.finish(record);
     keepRules(take.open.setup->config);
-    count(record);
+    history.count(record, config);
     if (record.state == TakeState::partial)
         note("The take was cut short and kept as partial", false);
     replan();

@@ -1,5 +1,6 @@
 #include "Takes/TakeWatch.h"
 
+#include "Guide/HostTime.h"
 #include "Tempo/SampleTime.h"
 
 #include <algorithm>
@@ -20,33 +21,14 @@ constexpr std::array<std::pair<TakeWay, const char*>, 5> wayNames{{{TakeWay::rec
                                                                    {TakeWay::marker, "marker"},
                                                                    {TakeWay::hand, "hand"}}};
 
-bool rolls(const WatchedBlock& block) {
-    return block.playing && !block.bypassed && usablePpq(block.ppq) && usableBpm(block.bpm) &&
-           usableSampleRate(block.sampleRate);
-}
-
 bool samePlace(double a, double b) {
     return std::abs(a - b) <= positionSlackQuarters;
 }
 
-/// Positions inside a block that rolls.
-class BlockRuler {
-public:
-    explicit BlockRuler(const WatchedBlock& b)
-        : block(b), perQuarter(samplesPerQuarter(b.bpm, b.sampleRate)) {}
-
-    /// Nearest sample from the block's first, not before it.
-    [[nodiscard]] std::int64_t offset(double ppq) const {
-        return std::max<std::int64_t>(0, nearestSample((ppq - block.ppq) * perQuarter));
-    }
-    [[nodiscard]] double ppqAt(std::int64_t sampleOffset) const {
-        return block.ppq + static_cast<double>(sampleOffset) / perQuarter;
-    }
-
-private:
-    const WatchedBlock& block;
-    double perQuarter;
-};
+/// Nearest sample from the block's first, not before it.
+std::int64_t offsetIn(const BlockTime& time, double ppq) {
+    return std::max<std::int64_t>(0, time.offsetOf(ppq));
+}
 
 } // namespace
 
@@ -108,9 +90,9 @@ std::vector<TakeEdge> TakeWatch::watch(const WatchedBlock& given) {
     takeRequest(block, edges);
     if (begun)
         begun->heard = begun->heard || heardWaiting;
-    if (rolls(block)) {
-        walkWindows(block, edges);
-        lastPpq = BlockRuler(block).ppqAt(block.samples);
+    if (const auto time = blockTime(block)) {
+        walkWindows(block, *time, edges);
+        lastPpq = time->ppq + time->quarters();
     }
     heardWaiting = false;
     lastSample = std::max(lastSample, block.startSample + block.samples);
@@ -146,8 +128,9 @@ std::optional<TakeEnd> TakeWatch::reasonToEnd(const WatchedBlock& block) const {
     // Another drill was put in, or the lap was left before its last note without a word from the host.
     const bool sameWindow =
         samePlace(block.takeStartPpq, window.start) && samePlace(block.takeEndPpq, window.end);
-    if (block.lap == window.lap ? !sameWindow
-                                : block.lap < window.lap || window.end > block.ppq + positionSlackQuarters)
+    if (block.lap == window.lap
+            ? !sameWindow
+            : block.lap < window.lap || window.end > block.ppq.value_or(lastPpq) + positionSlackQuarters)
         return TakeEnd::jumped;
     return std::nullopt;
 }
@@ -156,16 +139,15 @@ void TakeWatch::takeRequest(const WatchedBlock& block, std::vector<TakeEdge>& ed
     if (!std::exchange(requestWaiting, false))
         return;
     if (begun)
-        end(TakeEnd::marked, block.startSample, block.ppq, edges);
+        end(TakeEnd::marked, block.startSample, block.ppq.value_or(lastPpq), edges);
     else
         asked = !asked;
 }
 
-void TakeWatch::walkWindows(const WatchedBlock& block, std::vector<TakeEdge>& edges) {
-    const BlockRuler ruler(block);
+void TakeWatch::walkWindows(const WatchedBlock& block, const BlockTime& time, std::vector<TakeEdge>& edges) {
     std::int64_t reached = 0;
     if (begun) {
-        reached = ruler.offset(begun->window.end);
+        reached = offsetIn(time, begun->window.end);
         if (reached >= block.samples)
             return;
         end(passedEnd(), block.startSample + reached, begun->window.end, edges);
@@ -173,12 +155,12 @@ void TakeWatch::walkWindows(const WatchedBlock& block, std::vector<TakeEdge>& ed
     Window window{block.lap, block.takeStartPpq, block.takeEndPpq};
     // Only the block's own lap may be over when the block starts; every later turn passes a sample or more.
     for (bool first = true; wants(block) && usablePpq(window.start) && usablePpq(window.end); first = false) {
-        const std::int64_t from = std::max(reached, ruler.offset(window.start));
-        const std::int64_t to = ruler.offset(window.end);
+        const std::int64_t from = std::max(reached, offsetIn(time, window.start));
+        const std::int64_t to = offsetIn(time, window.end);
         if (from >= block.samples || (!first && to <= from))
             return;
         if (to > from) {
-            begin(window, block.startSample + from, std::max(window.start, block.ppq), edges);
+            begin(window, block.startSample + from, std::max(window.start, time.ppq), edges);
             if (to >= block.samples)
                 return;
             end(passedEnd(), block.startSample + to, window.end, edges);
@@ -195,7 +177,7 @@ bool TakeWatch::onRequest() const {
 }
 
 bool TakeWatch::wants(const WatchedBlock& block) const {
-    if (!rolls(block))
+    if (!blockTime(block))
         return false;
     switch (currentWay) {
     case TakeWay::recordingPass:

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Guide/HostBlock.h"
+
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -19,26 +21,21 @@ enum class TakeWay {
 [[nodiscard]] const char* name(TakeWay way); ///< stable, for the log: "recording-pass", ...
 [[nodiscard]] std::optional<TakeWay> parseTakeWay(const std::string& text);
 
-/// One block as TakeWatch sees it. Samples count from the session's start without gap.
-struct WatchedBlock {
-    std::int64_t startSample = 0;
-    int samples = 0; ///< a block of none is ignored but for its marks, presses and what was heard
-    double sampleRate = 48000.0;
-    bool playing = false;
-    bool recording = false;
-    bool looping = false;
-    bool bypassed = false;
-    bool jumped = false; ///< the position did not follow from the block before (loop, locate)
-    double ppq = 0.0;    ///< of the first sample; meaningless when !playing
-    double bpm = 120.0;
-    std::int64_t lap = 0;      ///< that holds the first sample; 0 before the drill
-    double takeStartPpq = 0.0; ///< where this lap's first note lies (count-in over)
-    double takeEndPpq = 0.0;   ///< where this lap's last note ends; == takeStartPpq: there is no drill
-    double lapQuarters = 0.0;  ///< distance to the same window of the next lap; 0 = not repeated
-    bool heard = false;        ///< a note by MIDI, or sound over the threshold, in this block
-    int marks = 0;             ///< markers received in this block
-    int handPresses = 0;       ///< button presses since the block before
+/// One block as TakeWatch sees it. One of no samples is ignored but for its marks, presses and what was
+/// heard.
+struct WatchedBlock : HostBlock {
+    std::int64_t startSample = 0; ///< counts from the session's start without gap
+    bool jumped = false;          ///< the position did not follow from the block before (loop, locate)
+    std::int64_t lap = 0;         ///< that holds the first sample; 0 before the drill
+    double takeStartPpq = 0.0;    ///< where this lap's first note lies (count-in over)
+    double takeEndPpq = 0.0;      ///< where this lap's last note ends; == takeStartPpq: there is no drill
+    double lapQuarters = 0.0;     ///< distance to the same window of the next lap; 0 = not repeated
+    bool heard = false;           ///< a note by MIDI, or sound over the threshold, in this block
+    int marks = 0;                ///< markers received in this block
+    int handPresses = 0;          ///< button presses since the block before
 };
+
+struct BlockTime;
 
 enum class TakeEnd {
     whole,   ///< the drill was passed from its first note to its last
@@ -74,8 +71,8 @@ struct TakeEdge {
 ///   request ends it or takes the first back. Passing the last note, a stop or a jump ends it as well.
 ///
 /// Edges inside the window's own bounds are exact to the sample; a change of the host's state, a mark or a
-/// press counts from its block's first sample. A block whose tempo, position or rate is unusable (see
-/// Tempo/SampleTime.h) counts as stopped.
+/// press counts from its block's first sample. A block in which no musical time passes
+/// (see blockTime()) counts as stopped.
 class TakeWatch {
 public:
     explicit TakeWatch(TakeWay way = TakeWay::recordingPass);
@@ -110,7 +107,7 @@ private:
     void endAtBlockStart(const WatchedBlock& block, std::vector<TakeEdge>& edges);
     [[nodiscard]] std::optional<TakeEnd> reasonToEnd(const WatchedBlock& block) const;
     void takeRequest(const WatchedBlock& block, std::vector<TakeEdge>& edges);
-    void walkWindows(const WatchedBlock& block, std::vector<TakeEdge>& edges);
+    void walkWindows(const WatchedBlock& block, const BlockTime& time, std::vector<TakeEdge>& edges);
     [[nodiscard]] bool wants(const WatchedBlock& block) const;
     [[nodiscard]] bool onRequest() const;
     void begin(const Window& window, std::int64_t sample, double ppq, std::vector<TakeEdge>& edges);

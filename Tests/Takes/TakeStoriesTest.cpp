@@ -104,7 +104,7 @@ private:
 
     /// Keeps the story's own record of unbroken recorded passes.
     void note(int samples) {
-        const bool recorded = block.playing && block.recording && !block.bypassed && !std::isnan(block.ppq);
+        const bool recorded = block.playing && block.recording && !block.bypassed && !std::isnan(*block.ppq);
         if (!recorded || block.jumped)
             passes.clear();
         const double perQuarter = 60.0 / bpm * block.sampleRate;

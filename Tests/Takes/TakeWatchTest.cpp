@@ -315,7 +315,7 @@ TEST(TakeWatch, LapsWithoutCountInOrRestFollowEachOtherAtOnce) {
     block.samples = 640;
     for (; block.startSample < 10000; block.startSample += block.samples) {
         block.ppq = static_cast<double>(block.startSample) / 1000.0;
-        block.lap = static_cast<std::int64_t>(std::floor(block.ppq / 2.0));
+        block.lap = static_cast<std::int64_t>(std::floor(*block.ppq / 2.0));
         block.takeStartPpq = static_cast<double>(block.lap) * 2.0;
         block.takeEndPpq = block.takeStartPpq + 2.0;
         block.lapQuarters = 2.0;
@@ -350,7 +350,7 @@ TEST(TakeWatch, RubbishIsAStopAndNeverACrash) {
             WatchedBlock block = host.block;
             block.samples = 500;
             block.ppq = 5.0;
-            double* const fields[] = {&block.ppq,        &block.bpm,         &block.sampleRate,
+            double* const fields[] = {&*block.ppq,       &*block.bpm,        &block.sampleRate,
                                       &block.takeEndPpq, &block.lapQuarters, &block.takeStartPpq};
             *fields[field] = bad;
             block.startSample = field == 0 ? std::numeric_limits<std::int64_t>::max() : -5;

@@ -1,0 +1,62 @@
+#include "Session/PlanHistory.h"
+
+namespace valveladder {
+
+namespace {
+
+TakeFilter filterOf(const SessionConfig& config) {
+    TakeFilter filter;
+    filter.player = config.player;
+    filter.instrumentId = config.instrument.id;
+    filter.drillName = config.drill.name;
+    filter.withInvented = config.invented;
+    return filter;
+}
+
+bool isOfPlan(const TakeHeader& header, const SessionConfig& config) {
+    return header.player == config.player && header.instrumentId == config.instrument.id &&
+           header.drillName == config.drill.name;
+}
+
+} // namespace
+
+void PlanHistory::count(const TakeRecord& record, const SessionConfig& config) {
+    if (plan && isOfPlan(record.header, config))
+        plan->add({record.header.startedUtc, record.header.id, record.playedBpm,
+                   record.state == TakeState::whole, record.passed});
+}
+
+void PlanHistory::begin(const TakeKeeper& keeper, const SessionConfig& config) {
+    plan.emplace(config.rules);
+    readTo = 0;
+    for (const TakeRecord& record : keeper.waitingTakes())
+        count(record, config);
+}
+
+std::optional<Problem> PlanHistory::catchUp(TakeKeeper& keeper, const SessionConfig& config) {
+    LogStore* store = keeper.store();
+    if (!plan || (store != nullptr && store->machine() != logMachine))
+        begin(keeper, config);
+    if (store == nullptr)
+        return std::nullopt;
+    logMachine = store->machine();
+    const auto newest = store->newestNumber();
+    if (!newest)
+        return newest.problem();
+    TakeFilter filter = filterOf(config);
+    filter.fromNumber = readTo;
+    const auto takes = store->planTakes(filter);
+    if (!takes)
+        return takes.problem();
+    for (const PlanTake& take : takes.value())
+        plan->add(take);
+    readTo = newest.value();
+    return std::nullopt;
+}
+
+bool PlanHistory::playedOnDayOf(UtcMs now, const TempoRules& rules) const {
+    const auto newest = plan->newestUtc();
+    return newest && practiceDay(rules, *newest) == practiceDay(rules, now);
+}
+
+} // namespace valveladder
