@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Review/Review.h"
+#include "Session/SessionSetup.h"
 
 #include <string>
 #include <vector>

@@ -95,9 +95,9 @@ juce::String TakeList::getNameForRow(int row) {
     if (take == nullptr)
         return {};
     const words::TakeLine line = words::takeLine(*take);
-    return words::timeOf(take->header.startedUtc) +
-           toText(", " + line.tempo + " " + words::bpmWord + ", " + line.notes + ", " + line.faults + ", " +
-                  line.verdict + (take->playerNote.empty() ? "" : ", " + take->playerNote));
+    return toText(words::timeOf(take->header.startedUtc) + ", " + line.tempo + " " + words::bpmWord + ", " +
+                  line.notes + ", " + line.faults + ", " + line.verdict +
+                  (take->playerNote.empty() ? "" : ", " + take->playerNote));
 }
 
 void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) {
@@ -124,7 +124,7 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
                true);
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.quiet);
-    g.drawText(words::timeOf(take->header.startedUtc), upper.withTrimmedRight(8.0F),
+    g.drawText(toText(words::timeOf(take->header.startedUtc)), upper.withTrimmedRight(8.0F),
                juce::Justification::centredRight, false);
     const juce::String lower =
         take->playerNote.empty() ? toText(line.notes + "  " + line.faults) : toText(take->playerNote);

@@ -13,7 +13,7 @@ struct Preferences {
     bool dark = true;
     int scalePercent = 100; ///< 100..300
     bool reducedMotion = false;
-    std::optional<Spelling> spelling; ///< absent = as the instrument's notes are spelled
+    std::optional<Spelling> spelling{}; ///< absent = as the instrument's notes are spelled
     bool soundingNames = false;       ///< names of sounding instead of written pitch
     bool ownTransportKeys = false;    ///< in a host: its transport's keys work in our window
     bool welcomed = false;            ///< the first-run word has been seen

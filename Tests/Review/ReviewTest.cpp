@@ -2,6 +2,7 @@
 
 #include "Log/TempFolder.h"
 #include "Review/Reviewer.h"
+#include "Session/SessionSetup.h"
 #include "Support/FindingsTrials.h"
 #include "Support/SimulatedLog.h"
 
