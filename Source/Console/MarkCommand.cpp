@@ -9,6 +9,7 @@
 #include "Engraving/SheetContents.h"
 #include "Files/PartSmf.h"
 #include "Music/Marking.h"
+#include "Music/WrittenPart.h"
 #include "Records/Json.h"
 #include "Review/LoggedChanges.h"
 
@@ -38,6 +39,7 @@ struct Marked {
     PartSource::Opened opened;
     std::string player; ///< "" = none known
     int ownChanges = 0; ///< changes whose cost is the player's own
+    PathCosts costs;
     Marking marking;
     std::vector<Spot> spots; ///< those asked for, the costliest first
     int allSpots = 0;
@@ -69,14 +71,13 @@ Result<Marked> mark(const Options& options) {
     auto opened = options.source.read(instrument.value());
     if (!opened)
         return opened.problem();
-    Marked marked{std::move(instrument.value()), std::move(opened.value()), {}, 0, {}, {}, 0};
+    Marked marked{std::move(instrument.value()), std::move(opened.value()), {}, 0, {}, {}, {}, 0};
     auto own = fromLog(options, marked.instrument, marked.player);
     if (!own)
         return own.problem();
     marked.ownChanges = own.value().known();
-    PathCosts costs;
-    costs.changeMs = own.value().costs();
-    marked.marking = markPart(marked.opened.line, marked.instrument, costs, options.percent / 100.0);
+    marked.costs.changeMs = own.value().costs();
+    marked.marking = markPart(marked.opened.line, marked.instrument, marked.costs, options.percent / 100.0);
     marked.spots = rankedSpots(marked.opened.line, marked.marking, marked.instrument, own.value().limits());
     marked.allSpots = static_cast<int>(marked.spots.size());
     if (marked.spots.size() > static_cast<std::size_t>(std::max(options.spots, options.drill.value_or(0))))
@@ -161,18 +162,27 @@ std::string suffixOf(const std::string& path) {
 /// The files that were written.
 using Written = Result<std::vector<std::string>>;
 
-/// Some 200 pages: nobody's part is longer, unless its repeats are written out many times.
+/// Some 200 pages: nobody's part is longer.
 constexpr std::size_t mostPrintedBars = 5000;
 
+/// A MIDI file is printed as it is played: it holds no repeats.
 Written printPart(Tool& tool, const Options& options, const Marked& marked) {
-    if (const std::size_t bars = marked.opened.line.bars.size(); bars > mostPrintedBars)
-        return Problem{fmt::format("written out with its repeats the part has {} bars, more than the {} that "
-                                   "are printed",
-                                   bars, mostPrintedBars),
-                       options.source.file, "Print the bars as they stand with --printed, or write MusicXML"};
-    const std::string& title = marked.opened.file.title();
+    Part part = marked.opened.line;
+    WrittenMarks marks{marked.marking, marked.spots};
+    if (marked.opened.file.musicXml() != nullptr) {
+        auto written = options.source.written(marked.opened, marked.instrument);
+        if (!written)
+            return written.problem();
+        part = std::move(written.value());
+        const Marking alone = markPart(part, marked.instrument, marked.costs, options.percent / 100.0);
+        marks = onWrittenPart(part, alone, marked.opened.line, marked.marking, marked.spots);
+    }
+    if (part.bars.size() > mostPrintedBars)
+        return Problem{fmt::format("the part has {} bars, more than the {} that are printed",
+                                   part.bars.size(), mostPrintedBars),
+                       options.source.file, "Write MusicXML or MIDI, or give the piece in several files"};
     const auto content =
-        partContent(marked.opened.line, marked.marking, marked.spots, marked.instrument, title);
+        partContent(part, marks.marking, marks.spots, marked.instrument, marked.opened.file.title());
     if (!content)
         return content.problem();
     return printSheet(tool, options.output, content.value(), options.paper.paper());

@@ -52,6 +52,15 @@ Result<PartSource::Opened> PartSource::read(const Instrument& instrument) const 
     return Opened{std::move(opened.value()), std::move(read.part), index, std::move(read.remarks)};
 }
 
+Result<Part> PartSource::written(const Opened& opened, const Instrument& instrument) const {
+    PartChoice wanted = choice(opened.index);
+    wanted.unroll = false;
+    Result<PartFile::Line> line = opened.file.read(wanted, instrument, asWritten);
+    if (!line)
+        return line.problem();
+    return std::move(line.value().part);
+}
+
 void printParts(Tool& tool, const PartFile& file) {
     if (!file.title().empty())
         tool.print("{}\n", file.title());

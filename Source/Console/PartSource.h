@@ -30,6 +30,8 @@ struct PartSource {
     };
     /// The line asked for, its written pitch that of `instrument` where the part is for another one.
     [[nodiscard]] Result<Opened> read(const Instrument& instrument) const;
+    /// The same line of what was opened, as its file prints it: each bar once, with its repeat signs.
+    [[nodiscard]] Result<Part> written(const Opened& opened, const Instrument& instrument) const;
 
 private:
     [[nodiscard]] PartChoice choice(int index) const;

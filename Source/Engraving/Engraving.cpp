@@ -2,6 +2,7 @@
 
 #include "Engraving/Beaming.h"
 #include "Engraving/Curves.h"
+#include "Engraving/Spacing.h"
 
 #include <algorithm>
 #include <cmath>
@@ -83,6 +84,8 @@ private:
             placeNumber(meter->unit, x, 3.0);
         }
         picture.timeLeft = headRoom(layout, page.firstBar);
+        if (signsOf(page.firstBar).repeatStart)
+            placeRepeatStart(picture.timeLeft - firstNoteRoom - repeatRoom);
         picture.timeRight = picture.width - tailRoom;
     }
 
@@ -139,21 +142,64 @@ private:
                     (void)accidentals.print(layout.spelled(score, symbol.note), symbol.tiedFrom);
                 continue;
             }
-            double left = symbol.note < 0 ? placeRest(symbol) : placeNote(symbol);
+            double left = symbol.note < 0 ? placeRest(symbol, index) : placeNote(symbol);
             left = placeGraces(symbol, left);
             if (first && index > page.firstBar)
-                placeBarLine(std::min(left, xOf(symbol.start) - bravura::headWidth / 2) - barLineBefore);
+                endBar(index - 1, std::min(left, xOf(symbol.start) - bravura::headWidth / 2) - barLineBefore);
             first = false;
         }
         if (index + 1 == page.firstBar + page.barCount)
-            placeBarLine(picture.width - bravura::barLine / 2);
+            endBar(index, picture.width - bravura::barLine / 2);
     }
 
-    void placeBarLine(double x) { picture.lines.push_back({x, 0.0, x, staffBottom, bravura::barLine}); }
+    [[nodiscard]] const BarSigns& signsOf(int bar) const {
+        return layout.bars[static_cast<std::size_t>(bar)].signs;
+    }
+
+    /// The line after `bar`, at `x` or, where repeats need more room, before it.
+    void endBar(int bar, double x) {
+        const bool last = bar + 1 == page.firstBar + page.barCount;
+        const bool starts = !last && signsOf(bar + 1).repeatStart;
+        const bool ends = signsOf(bar).repeatTimes > 0;
+        const double line = starts ? x - repeatRoom : x;
+        const double left = picture.bars.empty() ? picture.timeLeft - 1.0 : picture.bars.back().right;
+        picture.bars.push_back({bar, left, line});
+        if (!starts && !ends)
+            return placeBarLine(line, bravura::barLine);
+        if (ends) // its thick line ends where a plain one would
+            placeRepeatEnd(line + bravura::barLine / 2);
+        if (starts)
+            placeRepeatStart(ends ? line + bravura::barLine / 2 - bravura::thickBarLine : line);
+    }
+
+    void placeBarLine(double x, double thickness) {
+        picture.lines.push_back({x, 0.0, x, staffBottom, thickness});
+    }
+
+    /// Thick, thin, dots, from `x` to the right.
+    void placeRepeatStart(double x) {
+        placeBarLine(x + bravura::thickBarLine / 2, bravura::thickBarLine);
+        x += bravura::thickBarLine + bravura::barLineGap;
+        placeBarLine(x + bravura::barLine / 2, bravura::barLine);
+        placeRepeatDots(x + bravura::barLine + bravura::repeatDotGap);
+    }
+
+    /// Dots, thin, thick, up to `x`.
+    void placeRepeatEnd(double x) {
+        placeBarLine(x - bravura::thickBarLine / 2, bravura::thickBarLine);
+        x -= bravura::thickBarLine + bravura::barLineGap;
+        placeBarLine(x - bravura::barLine / 2, bravura::barLine);
+        placeRepeatDots(x - bravura::barLine - bravura::repeatDotGap - bravura::repeatDotWidth);
+    }
+
+    void placeRepeatDots(double x) {
+        for (const double y : {staffMiddle - 0.5, staffMiddle + 0.5})
+            picture.glyphs.push_back({Glyph::repeatDot, x, y});
+    }
 
     /// Returns the left edge of what was placed, as placeNote does.
-    double placeRest(const SheetSymbol& symbol) {
-        const double x = symbol.wholeBar ? middleOfBar(symbol) : xOf(symbol.start);
+    double placeRest(const SheetSymbol& symbol, int bar) {
+        const double x = symbol.wholeBar ? middleOfBar(symbol, bar) : xOf(symbol.start);
         const bool whole = symbol.wholeBar || symbol.value.power == 0;
         const double y = whole ? 1.0 : staffMiddle;
         const double left = x - bravura::restWidth / 2;
@@ -164,10 +210,14 @@ private:
 
     /// Between the bar lines, where the time between them does not say it: the next bar's own room begins
     /// with its line.
-    [[nodiscard]] double middleOfBar(const SheetSymbol& symbol) const {
+    [[nodiscard]] double middleOfBar(const SheetSymbol& symbol, int bar) const {
         const double middle = (xOf(symbol.start) + xOf(symbol.end())) / 2;
         const bool last = symbol.end() / perTick + score.countInTicks >= page.end;
-        return picture.knots.empty() || last ? middle : middle - barLineBefore - bravura::headWidth / 2;
+        if (picture.knots.empty())
+            return middle;
+        const double signs = (signsOf(bar).repeatTimes > 0 ? repeatRoom : 0.0) +
+                             (!last && signsOf(bar + 1).repeatStart ? repeatRoom : 0.0);
+        return middle - signs / 2 - (last ? 0.0 : barLineBefore + bravura::headWidth / 2);
     }
 
     double placeNote(const SheetSymbol& symbol) {
@@ -350,7 +400,7 @@ double headRoom(const SheetLayout& layout, int firstBar) {
             std::max(std::to_string(bar.meter->beats).size(), std::to_string(bar.meter->unit).size());
         room += static_cast<double>(digits) * bravura::digitWidth + afterMeter;
     }
-    return room;
+    return room + (bar.signs.repeatStart ? repeatRoom : 0.0);
 }
 
 double Engraving::xAt(double tick) const {

@@ -63,6 +63,13 @@ struct EngravedHead {
     bool tiedFrom = false;
 };
 
+/// A bar between its lines.
+struct PlacedBar {
+    int bar = 0;       ///< into SheetLayout::bars
+    double left = 0.0; ///< of the page's first bar: where the music begins
+    double right = 0.0;
+};
+
 /// A moment and its place.
 struct TimeKnot {
     double tick = 0.0;
@@ -83,6 +90,7 @@ struct Engraving {
     std::vector<PlacedSlur> slurs;
     std::vector<PlacedLine> lines; ///< ledger lines, bar lines, brackets; the five staff lines are not in it
     std::vector<EngravedHead> heads;
+    std::vector<PlacedBar> bars; ///< that end on the page
 
     std::vector<TimeKnot> knots; ///< x of moments, from Page::start to Page::end; between two it is linear
 
@@ -91,7 +99,8 @@ struct Engraving {
 };
 
 /// Engraves one page, `width` staff spaces wide. Notes are spaced by their time, so that what lies beside it
-/// can share the axis, or as `spacing` says (see naturalSpacing), widened to the width. Pure: same input,
+/// can share the axis, or as `spacing` says (see naturalSpacing), widened to the width. Bar lines show where
+/// repeats begin and end; endings and jumps stand over the staff (see printedPages). Pure: same input,
 /// same picture. `instrument` is that of `score`.
 [[nodiscard]] Engraving engrave(const Score& score, const Instrument& instrument, const SheetLayout& layout,
                                 const Page& page, double width, std::vector<TimeKnot> spacing = {});

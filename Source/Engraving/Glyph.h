@@ -5,6 +5,9 @@ namespace valveladder {
 /// Music symbols by their code points in SMuFL, the Standard Music Font Layout (W3C Music Notation Community
 /// Group, version 1.4), which every SMuFL font holds at the same places.
 enum class Glyph : char32_t {
+    repeatDot = 0xE044,
+    segno = 0xE047,
+    coda = 0xE048,
     gClef = 0xE050,
     fClef = 0xE062,
     timeSignature0 = 0xE080, ///< digits follow in order
@@ -39,6 +42,11 @@ inline constexpr double ledgerLine =
     staffLine; ///< the font asks for 0.16; of one weight they read as one staff
 inline constexpr double ledgerExtension = 0.4;
 inline constexpr double barLine = 0.16;
+inline constexpr double thickBarLine = 0.5;
+inline constexpr double barLineGap = 0.4; ///< between a thick and a thin one
+inline constexpr double repeatDotGap = 0.16;
+inline constexpr double repeatDotWidth = 0.4;
+inline constexpr double endingLine = 0.16; ///< of the bracket over an ending
 inline constexpr double slurEnd = 0.1;
 inline constexpr double slurMiddle = 0.22;
 inline constexpr double headWidth = 1.18;

@@ -92,6 +92,8 @@ private:
             const bool sameMeter = now.beats == meter.beats && now.unit == meter.unit;
             SheetBar laidBar;
             laidBar.fifths = fifthsNow;
+            if (!part.signs.empty())
+                laidBar.signs = part.signs[static_cast<std::size_t>(i)];
             if (i == firstBar || !sameMeter)
                 laidBar.meter = Meter{now.beats, now.unit};
             if (i > firstBar && (!sameMeter || fifthsNow != fifths))

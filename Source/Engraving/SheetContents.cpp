@@ -74,6 +74,8 @@ void addSpots(SheetContent& content, const LaidPart& laid, const Marking& markin
               std::span<const Spot> spots) {
     for (std::size_t i = 0; i < spots.size(); ++i) {
         content.endWords.push_back(fmt::format("{}   {}", i + 1, spots[i].words));
+        if (spots[i].notes.empty())
+            continue;
         const int note =
             marking.notes[static_cast<std::size_t>(spots[i].notes.front())].note - laid.firstNote;
         if (note >= 0 && note < static_cast<int>(laid.score.notes.size()))

@@ -2,6 +2,7 @@
 
 #include "Engraving/NoteValues.h"
 #include "Engraving/SheetSpelling.h"
+#include "Music/PlayOrder.h"
 #include "Score/Score.h"
 
 #include <optional>
@@ -32,6 +33,7 @@ struct SheetBar {
     int span = -1;              ///< the segment that begins in this bar, into Score::spans; -1 when none does
     std::optional<Meter> meter; ///< printed at this bar: the first one's, or one that is new
     int fifths = 0;             ///< key in force: sharps, negative = flats
+    BarSigns signs{};           ///< printed at this bar
 };
 
 /// A drill's pass as engraved bars, count-in left out. Times are in units of which `quarter` make a quarter

@@ -1,6 +1,7 @@
 #include "Engraving/SheetPages.h"
 
 #include "Engraving/LineBreaks.h"
+#include "Engraving/RepeatSigns.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -46,6 +47,7 @@ public:
         addFingerings(block);
         addStrip(block);
         addLabels(block);
+        block.above = addRepeatSigns(content.layout, block.system.music, block.texts, block.above);
         return block;
     }
 

@@ -38,6 +38,9 @@ public:
                 const SheetSymbol* next = i + 1 < bar.symbols.size() ? &bar.symbols[i + 1] : nullptr;
                 x += roomOf(bar.symbols[i], next) + (next ? 0.0 : barLineRoom);
             }
+            x += bar.signs.repeatTimes > 0 ? repeatRoom : 0.0;
+            if (index + 1 < page.firstBar + page.barCount)
+                x += layout.bars[static_cast<std::size_t>(index) + 1].signs.repeatStart ? repeatRoom : 0.0;
         }
         knots.push_back({static_cast<double>(page.end), x});
         return knots;

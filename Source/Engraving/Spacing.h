@@ -6,6 +6,9 @@
 
 namespace valveladder {
 
+/// Room that the sign of a repeat's start or end takes beside a bar line's own, staff spaces.
+inline constexpr double repeatRoom = 1.8;
+
 /// Places at which a page's notes and rests lie when nothing is stretched, staff spaces from the first:
 /// longer values get more room, though less than their time, nothing collides, and bar lines keep their own.
 /// The last knot is the page's end. `textWidths`: of what stands under each of Score::notes, staff spaces;

@@ -235,6 +235,9 @@ Result<Part> assembled(const RawPart& raw, const PartChoice& choice) {
                            "read it without unrolling repeats"};
     }
     Part part = std::move(assembler.part);
+    if (!choice.unroll)
+        for (const RawBar& bar : raw.bars)
+            part.signs.push_back(bar.signs);
     voice.addRemark(part.remarks);
     for (const auto& [what, count] : raw.leftOut)
         part.remarks.push_back(fmt::format("{} ({})", what, count));

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Music/PlayOrder.h"
 #include "Score/Score.h"
 #include "Valves/Pitch.h"
 
@@ -65,6 +66,7 @@ struct Part {
     int transposition = 0;      ///< sounding - written, semitones
     std::vector<PartNote> notes;
     std::vector<PartBar> bars;
+    std::vector<BarSigns> signs; ///< of bars, in a part as its file prints it; empty where repeats are taken
     std::vector<PartMeter> meters; ///< sorted, as are tempos and keys; empty = 4/4, 120, no key given
     std::vector<PartTempo> tempos;
     std::vector<PartKey> keys;
