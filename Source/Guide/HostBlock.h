@@ -15,8 +15,11 @@ struct HostBlock {
     bool looping = false;
     bool bypassed = false;
     bool offline = false;
-    std::optional<double> ppq; ///< position of the block's first sample, quarters
-    std::optional<double> bpm; ///< quarters a minute
+    std::optional<double> ppq;         ///< position of the block's first sample, quarters
+    std::optional<double> bpm;         ///< quarters a minute
+    std::optional<std::int64_t> frame; ///< of the block's first sample, as the host counts on its time line
+    bool playedOn =
+        false; ///< by that count and the position it was played on to this block from the one before
     std::optional<double> loopStartPpq;
     std::optional<double> loopEndPpq;
     std::optional<int> meterBeats;

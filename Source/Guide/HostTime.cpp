@@ -12,6 +12,8 @@ constexpr double minLoopQuarters = 1.0 / 32.0;
 constexpr double slackSamples = 2.0;
 constexpr double slackShare = 0.1;
 constexpr double maxShareQuarters = 1.0 / 16.0;
+constexpr double leastPlayed = 0.25; ///< of the block, where it was played on at another tempo than was told
+constexpr double mostPlayed = 1.75;
 
 bool loops(const HostBlock& block) {
     return block.looping && block.loopStartPpq && block.loopEndPpq && usablePpq(*block.loopStartPpq) &&
@@ -29,7 +31,8 @@ std::optional<BlockTime> blockTime(const HostBlock& block) noexcept {
         return std::nullopt;
     if (!usablePpq(*block.ppq) || !usableBpm(*block.bpm) || !usableSampleRate(block.sampleRate))
         return std::nullopt;
-    return BlockTime{*block.ppq, *block.bpm, samplesPerQuarter(*block.bpm, block.sampleRate), block.samples};
+    return BlockTime{*block.ppq, *block.bpm, samplesPerQuarter(*block.bpm, block.sampleRate), block.samples,
+                     block.playedOn};
 }
 
 LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
@@ -47,6 +50,7 @@ LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
     HostBlock next = block;
     next.ppq = *block.loopStartPpq + afterWrap;
     next.samples = block.samples - static_cast<int>(wrap);
+    next.playedOn = false;
     if (wrap == 0)
         return splitAtLoopEnd(next);
     split.head.samples = static_cast<int>(wrap);
@@ -59,10 +63,12 @@ bool Continuity::follows(const BlockTime& block) const noexcept {
         return false;
     const double here = last->quarters();
     const double ifTempoCameAtOnce = here * block.bpm / last->bpm;
+    const double moved = block.ppq - last->ppq;
+    const double least = block.playedOn ? leastPlayed : 1.0, most = block.playedOn ? mostPlayed : 1.0;
     const double slack = std::max({slackSamples / block.samplesPerQuarter,
                                    std::min(slackShare * here, maxShareQuarters), positionSlackQuarters});
-    return block.ppq >= last->ppq + std::min(here, ifTempoCameAtOnce) - slack &&
-           block.ppq <= last->ppq + std::max(here, ifTempoCameAtOnce) + slack;
+    return moved >= least * std::min(here, ifTempoCameAtOnce) - slack &&
+           moved <= most * std::max(here, ifTempoCameAtOnce) + slack;
 }
 
 } // namespace valveladder

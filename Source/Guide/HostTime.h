@@ -13,6 +13,7 @@ struct BlockTime {
     double bpm = 120.0;
     double samplesPerQuarter = 24000.0;
     int samples = 0;
+    bool playedOn = false; ///< see HostBlock
 
     /// Nearest sample of a position, from the block's first; negative before it. A position belongs to this
     /// block when that is 0..samples-1: one that rounds to the block's end belongs to the next.
@@ -39,7 +40,9 @@ struct LoopSplit {
 /// Whether a block's position follows from the block before, or the host jumped (loop, locate, start).
 ///
 /// The block before may have held any tempo between its own and this block's; beyond that, two samples, a
-/// tenth of that block (a 64th note at most) or positionSlackQuarters pass, whichever is most.
+/// tenth of that block (a 64th note at most) or positionSlackQuarters pass, whichever is most. Where the
+/// host's own count says that it was played on, a position that is nearer than another block's length passes:
+/// the tempo that was told was not the one that was played.
 class Continuity {
 public:
     [[nodiscard]] bool follows(const BlockTime& block) const noexcept;

@@ -43,6 +43,8 @@ HostBlock hostBlock(const juce::AudioPlayHead* playHead, double sampleRate, int 
     block.looping = position->getIsLooping();
     if (const auto ppq = position->getPpqPosition())
         block.ppq = finite(*ppq);
+    if (const auto frame = position->getTimeInSamples())
+        block.frame = *frame;
     if (const auto bpm = position->getBpm())
         block.bpm = positive(*bpm);
     if (const auto meter = position->getTimeSignature())

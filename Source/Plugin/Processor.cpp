@@ -273,7 +273,7 @@ HostBlock Processor::readHost(int samples, bool bypassed) noexcept {
     block.bypassed = bypassed;
     block.offline = isNonRealtime();
     if (!reports)
-        return block;
+        return playedTempo.complete(block);
     block = sparsePosition.complete(block, timeReports);
     timeReports = {};
     return block;

@@ -5,6 +5,7 @@
 #include "Plugin/MidiOut.h"
 #include "Plugin/Parameters.h"
 #include "Plugin/Playback.h"
+#include "Plugin/PlayedTempo.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
 #include "Plugin/Worker.h"
@@ -149,6 +150,7 @@ private:
     MidiOut midiOut;
     std::span<const TimeReport> timeReports; ///< [audio]
     SparsePosition sparsePosition;           ///< [audio]
+    PlayedTempo playedTempo;                 ///< [audio]
     std::vector<MidiEvent> heard;            ///< [audio] fixed capacity
     GuideSettings guideSent;                 ///< [audio]
     PedalPresses presses;                    ///< [audio]

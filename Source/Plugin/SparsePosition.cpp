@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace valveladder {
 
@@ -13,6 +14,9 @@ namespace {
 constexpr double tickQuarters = 1.0 / 1920.0;
 /// Bars of meters in eighths or longer begin on a multiple of this.
 constexpr double barGridQuarters = 0.5;
+/// What is told of the place within the bar may be meant in two ways (see ToldBeat) this far apart at most,
+/// in meters of eighths.
+constexpr double mostInBarDoubt = 0.25;
 
 double quarters(double samples, double bpm, double sampleRate) {
     return samples * bpm / (60.0 * sampleRate);
@@ -67,7 +71,9 @@ bool SparsePosition::follows(const TimeReport& told, std::int64_t samples) const
 HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeReport> reports) noexcept {
     HostBlock block = facts;
     auto report = reports.begin();
+    block.playedOn = std::exchange(playedOn, true) && anchor && anchor->speed > 0.0;
     if (report != reports.end() && (report->offset <= 0 || !anchor)) {
+        block.playedOn = block.playedOn && follows(*report, samplesSince);
         take(*report, samplesSince, facts.sampleRate);
         samplesSince = -static_cast<std::int64_t>(std::max(0, report->offset));
         ++report;
@@ -85,10 +91,12 @@ HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeR
         block.meterBeats.reset();
     for (; report != reports.end(); ++report) { // what changes inside the block
         const int offset = std::clamp(report->offset, 0, facts.samples);
+        playedOn = playedOn && follows(*report, samplesSince + offset);
         take(*report, samplesSince + offset, facts.sampleRate);
         samplesSince = -static_cast<std::int64_t>(offset);
     }
     samplesSince += facts.samples;
+    samplesBefore = facts.samples;
     return block;
 }
 
@@ -96,8 +104,12 @@ void SparsePosition::take(const TimeReport& told, std::int64_t samples, double s
     Work work(told, sampleRate);
     work.follows = follows(told, samples);
     work.samples = samples;
-    if (work.follows)
+    if (work.follows) {
         work.held = held(samples, sampleRate);
+        if (anchor->toldBpm && told.beatsPerMinute && usableBpm(*told.beatsPerMinute))
+            work.heldSlack =
+                quarters(samplesBefore, std::abs(*told.beatsPerMinute - *anchor->toldBpm), sampleRate);
+    }
     Anchor next;
     next.frame = told.frame;
     next.beatsPerBar = told.beatsPerBar;
@@ -167,11 +179,23 @@ MeterMap::Place SparsePosition::placeBar(const Work& work) const noexcept {
     if (const auto start = startByBeat(told))
         return {*start, MeterMap::Known::surely};
     if (work.follows && anchor->bar && *told.bar >= *anchor->bar)
-        return meters.follow(*anchor->bar, *told.bar);
+        return settleByTime(work, meters.follow(*anchor->bar, *told.bar));
     const MeterMap::Place counted = meters.find(*told.bar, work.barQuarters);
     if (counted.known == MeterMap::Known::surely)
         return counted;
     return settleByFrame(work, counted);
+}
+
+/// Whether the bars since the last report can have been of its meter, by the time that has passed.
+MeterMap::Place SparsePosition::settleByTime(const Work& work, MeterMap::Place counted) const noexcept {
+    if (!work.held)
+        return counted;
+    const double start = *work.held - work.inBar;
+    const double onGrid = std::round(start / barGridQuarters) * barGridQuarters;
+    const double slack = tickQuarters + work.heldSlack;
+    if (std::abs(start - counted.start) <= mostInBarDoubt + slack || std::abs(start - onGrid) > slack)
+        return counted;
+    return {onGrid, counted.known};
 }
 
 /// Whether the frame, at the tempo told, bears out what was counted, or something better.

@@ -18,13 +18,13 @@ namespace valveladder {
 /// follow from the report before, and knows bars and beats of the meter, not quarters. So:
 /// - no report means that time goes on; each report is the truth again, and nothing is summed over them;
 /// - the place within the bar is as told: bar and beat of the bar. While playing on, the position that
-/// follows
-///   from the tempo stands within the tick that the host rounds to, so that its rounding is not heard;
-/// - the bar's own place is that of the bars passed before (see MeterMap). Where the host went to a bar that
-/// was
-///   not played up to, it is the bar's number at this meter; or, where the meter has changed since the last
-///   bar known and the tempo is that of the first bar, the frame's place at that tempo, if bars can begin
-///   there;
+///   follows from the tempo stands within the tick that the host rounds to, so that its rounding is not
+///   heard;
+/// - the bar's own place is that of the bars passed before (see MeterMap). jalv tells no change of meter by
+///   itself: where the bars passed before cannot have been of the meter that was told, it is the place that
+///   time has come to. Where the host went to a bar that was not played up to, it is the bar's number at this
+///   meter; or, where the meter has changed since the last bar known and the tempo is that of the first bar,
+///   the frame's place at that tempo, if bars can begin there;
 /// - where the frame does not bear out the bar's number and nothing better is known, assumed() says so;
 /// - a running count of quarters, which some hosts tell as well, needs none of this;
 /// - a report without bars is placed by its beat, or by its frame at the tempo told.
@@ -60,6 +60,7 @@ private:
         bool follows = false;       ///< it was played on to it
         std::int64_t samples = 0;   ///< since the anchor
         std::optional<double> held; ///< where time has gone since the anchor
+        double heldSlack = 0.0;     ///< quarters: a tempo may have begun within the block before
         double beatQuarters = 1.0;  ///< of the meter
         double barQuarters = 4.0;
         double inBar = 0.0; ///< quarters
@@ -71,11 +72,14 @@ private:
     void takeBars(Work& work, Anchor& next) noexcept;
     void takeLoose(const Work& work, Anchor& next) const noexcept;
     [[nodiscard]] MeterMap::Place placeBar(const Work& work) const noexcept;
+    [[nodiscard]] MeterMap::Place settleByTime(const Work& work, MeterMap::Place counted) const noexcept;
     [[nodiscard]] MeterMap::Place settleByFrame(const Work& work, MeterMap::Place counted) const noexcept;
     [[nodiscard]] double intoBar(const Work& work, std::optional<double> start) noexcept;
 
     std::optional<Anchor> anchor;
     std::int64_t samplesSince = 0; ///< from the anchor to the next block
+    int samplesBefore = 0;         ///< of the block before
+    bool playedOn = false;         ///< to the next block, as far as is known before it
     MeterMap meters;
     ToldTempo tempo;
     ToldBeat beats;

@@ -113,6 +113,8 @@ double ToldTempo::hear(const Heard& heard) noexcept {
 }
 
 void ToldTempo::settle(const Heard& heard, const Played& played) noexcept {
+    if (counts == Counts::quarters)
+        return;
     const double slack = std::min(slackOf(played.quarters), noteValueSlack);
     const auto agrees = [&](double value) { return std::abs(heard.bpm * value / played.bpm - 1.0) <= slack; };
     if (agrees(noteValue(heard.beatQuarters)))

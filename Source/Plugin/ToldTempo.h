@@ -15,6 +15,10 @@ namespace valveladder {
 /// are two positions the meter's beat is assumed, unless it has been seen not to be so.
 class ToldTempo {
 public:
+    enum class Counts { anyNoteValue, quarters };
+    /// What the host's format says that tempos count.
+    explicit ToldTempo(Counts what = Counts::anyNoteValue) noexcept : counts(what) {}
+
     struct Heard {
         double bpm = 120.0; ///< as the host says it
         std::int64_t frame = 0;
@@ -26,7 +30,7 @@ public:
     /// Quarters a minute from this report on.
     [[nodiscard]] double hear(const Heard& heard) noexcept;
     /// Positions were told in another way than was believed.
-    void forget() noexcept { *this = {}; }
+    void forget() noexcept { *this = ToldTempo(counts); }
     /// The same before any position is known.
     [[nodiscard]] double expected(double bpm, double beatQuarters) const noexcept;
 
@@ -49,6 +53,7 @@ private:
         double value = 1.0;
         double beatQuarters = 1.0;
     };
+    Counts counts;
     std::optional<Settled> settled;
     std::optional<Heard> last;         ///< the report before
     std::optional<Heard> older, newer; ///< reports of the stretch that is compared

@@ -11,8 +11,10 @@ juce::AudioPlayHead::PositionInfo positionOf(const HostRig& rig, std::int64_t fr
     juce::AudioPlayHead::PositionInfo info;
     info.setIsPlaying(rig.playing);
     info.setIsRecording(rig.recording);
-    info.setPpqPosition(rig.ppq);
-    info.setBpm(rig.bpm);
+    info.setPpqPosition(rig.ticksPerQuarter > 0.0
+                            ? std::round(rig.ppq * rig.ticksPerQuarter) / rig.ticksPerQuarter
+                            : rig.ppq);
+    info.setBpm(rig.toldBpm.value_or(rig.bpm));
     info.setTimeSignature(juce::AudioPlayHead::TimeSignature{rig.meterBeats, rig.meterUnit});
     info.setTimeInSamples(frame);
     info.setTimeInSeconds(static_cast<double>(frame) / rig.sampleRate());
@@ -34,10 +36,10 @@ struct HostRig::PlayHead final : juce::AudioPlayHead {
             rig.inPlayHead();
         if (!rig.positionTold)
             return juce::nullopt;
-        return positionOf(rig, frame);
+        return positionOf(rig, std::llround(frame));
     }
     const HostRig& rig;
-    std::int64_t frame = 0;
+    double frame = 0.0;
 };
 
 std::filesystem::path builtPlugin(Format format) {
@@ -106,7 +108,7 @@ void HostRig::run(int samples, const juce::MidiBuffer& midi, const std::vector<f
     samplesRun += samples;
     if (playing) {
         ppq += samples * bpm / (60.0 * rate);
-        playHead->frame += samples;
+        playHead->frame += samples * speed;
     }
 }
 

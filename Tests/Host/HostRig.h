@@ -47,7 +47,10 @@ public:
     double bpm = 120.0;
     bool playing = false;
     bool recording = false;
-    bool positionTold = true; ///< false: a host without a play head
+    bool positionTold = true;      ///< false: a host without a play head
+    std::optional<double> toldBpm; ///< told in place of the tempo that is played
+    double speed = 1.0;            ///< of the host's time line: its samples a sample played
+    double ticksPerQuarter = 0.0;  ///< to which positions are rounded when they are told; 0 = they are not
     int meterBeats = 4;
     int meterUnit = 4;
 

@@ -22,6 +22,9 @@ namespace {
 const Dialect ardourLike{"every block", true, false, 1920, false, true, true};
 /// As JACK's hosts do: the meter's beats a minute, where something changed.
 const Dialect jackLike{"changes only", false, false, 1920, true, false, false};
+/// As jalv 1.6 does with JACK's: a meter that changes where the tempo stays is not told.
+const Dialect jalvLike{"tempo changes only", false, false, 1920, true, false, false, false};
+
 /// The bare host playing a song.
 class Player {
 public:
@@ -118,8 +121,8 @@ private:
         };
         return std::any_of(song.tempos().begin(), song.tempos().end(),
                            [&](const auto& tempo) { return inside(tempo.quarter); }) ||
-               std::any_of(song.meters().begin(), song.meters().end(),
-                           [&](const auto& meter) { return inside(meter.quarter); });
+               dialect.metersTold && std::any_of(song.meters().begin(), song.meters().end(),
+                                                 [&](const auto& meter) { return inside(meter.quarter); });
     }
 
     /// A tick of the host's rounding and a sample at each of two ends; and behind a step in the same block
@@ -173,7 +176,7 @@ protected:
 
     /// From the start through `quarters`, in every dialect, rate and block.
     static void playThrough(const SongMap& song, double quarters) {
-        for (const Dialect& dialect : {ardourLike, jackLike})
+        for (const Dialect& dialect : {ardourLike, jackLike, jalvLike})
             for (const auto& [rate, block] :
                  {std::pair{44100.0, 16}, {48000.0, 64}, {48000.0, 1024}, {96000.0, 333}, {192000.0, 8192}}) {
                 SCOPED_TRACE(fmt::format("{}, {} Hz, {} samples", dialect.name, rate, block));
@@ -202,6 +205,30 @@ TEST_F(Lv2Position, MetersThreeFourToFourFourToSevenEightArePassed) {
 
 TEST_F(Lv2Position, TempoCountedInEighthsIsNoDoubleSpeed) {
     playThrough(both(), 42.0);
+}
+
+TEST_F(Lv2Position, MeterThatWasNotToldIsFoundByTime) {
+    // 3/4, then 4/4 at the same tempo, then a report in 7/8 with a new one, and back: bar 7 begins at
+    // quarter 20.
+    const SongMap song({{0.0, 150.0}, {6.0, 200.0}, {20.0, 180.0}, {27.0, 210.0}},
+                       {{0.0, 3, 4}, {12.0, 4, 4}, {20.0, 7, 8}, {27.0, 4, 4}});
+    playThrough(song, 36.0);
+    for (const int block : {64, 1024, 8192}) {
+        SCOPED_TRACE(block);
+        Player player(song, jalvLike, 48000.0, block);
+        player.standAt(0.0);
+        player.rollTo(36.0);
+        player.standAt(21.5);
+        player.rollTo(31.0);
+        player.stop();
+        player.worst();
+    }
+}
+
+TEST_F(Lv2Position, GreatStepOfTempoInALargeBlockIsNoChangeOfMeter) {
+    const SongMap song({{0.0, 240.0}, {9.7, 60.0}, {16.2, 240.0}, {24.0, 60.0}},
+                       {{0.0, 4, 4}, {8.0, 3, 4}, {14.0, 4, 4}});
+    playThrough(song, 28.0);
 }
 
 TEST_F(Lv2Position, GoingToWhereTheTempoChangedEarlierIsExact) {

@@ -59,6 +59,7 @@ struct Dialect {
     bool tempoInBeats = false;   ///< the meter's beats a minute, else the note value the tempo was written in
     bool rampAtItsStart = false; ///< on a ramp the first tempo is told throughout
     bool quartersBehindPoint = false; ///< of barBeat: whole beats of the meter, then quarters
+    bool metersTold = true;           ///< where nothing but the meter changes
 };
 
 /// What a host with this dialect says about `frame`, the sample `offset` of a block.
