@@ -73,9 +73,6 @@ foreach(test IN LISTS shownTests)
     if(sanitizedBuild)
         list(APPEND labels sanitizers) # the whole suite under sanitizers is the promise
     endif()
-    if(test MATCHES "^Window(Keyboard|Hosts)")
-        set_tests_properties(${test} PROPERTIES RUN_SERIAL TRUE) # the window manager gives and takes the keys in its own time
-    endif()
     if(labels)
         set_tests_properties(${test} PROPERTIES LABELS "${labels}")
     endif()

@@ -40,13 +40,12 @@ protected:
 
     void runArdour(double quarters) {
         std::string said;
-        ASSERT_TRUE(ardour.run("ardour_session.lua",
-                               {"VALVE_LADDER_URI=urn:valveladder:valve-ladder",
-                                fmt::format("VALVE_LADDER_QUARTERS={}", quarters),
-                                fmt::format("VALVE_LADDER_LOOP_FROM={}", loopStartQuarter),
-                                fmt::format("VALVE_LADDER_LOOP_TO={}", loopEndQuarter),
-                                fmt::format("VALVE_LADDER_LOOP_PASSES={}", loopPasses)},
-                               said))
+        ASSERT_TRUE(ardour.run(
+            "ardour_matrix.lua",
+            {"VALVE_LADDER_PLUGIN=urn:valveladder:valve-ladder",
+             fmt::format("VALVE_LADDER_PASSES='0 {}'", quarters),
+             fmt::format("VALVE_LADDER_LOOP='{} {} {}'", loopStartQuarter, loopEndQuarter, loopPasses)},
+            said))
             << said;
     }
 
@@ -101,7 +100,7 @@ TEST_F(ArdourHost, WhatItRecordsEqualsTheScoreStraightAndLooped) {
     const Score score = defaultScore();
     const double end = static_cast<double>(score.spans.back().end) / ticksPerQuarter;
     ASSERT_NO_FATAL_FAILURE(runArdour(std::ceil(end) + 1.0));
-    const auto files = recordings(ardour.session());
+    const auto files = recordings(ardour.session(), "recorder1-");
     ASSERT_EQ(files.size(), 2U) << "one recording for each pass";
     expectRecorded(files[0], expectedStraight(score));
     expectRecorded(files[1], expectedLooped(score));

@@ -119,10 +119,11 @@ private:
             const double at = song.secondsAt(quarter) * rate;
             return at > static_cast<double>(from) + 1.0e-6 && at <= static_cast<double>(to) + 1.0e-6;
         };
-        return std::any_of(song.tempos().begin(), song.tempos().end(),
-                           [&](const auto& tempo) { return inside(tempo.quarter); }) ||
-               dialect.metersTold && std::any_of(song.meters().begin(), song.meters().end(),
-                                                 [&](const auto& meter) { return inside(meter.quarter); });
+        const bool newTempo = std::any_of(song.tempos().begin(), song.tempos().end(),
+                                          [&](const auto& tempo) { return inside(tempo.quarter); });
+        const bool newMeter = std::any_of(song.meters().begin(), song.meters().end(),
+                                          [&](const auto& meter) { return inside(meter.quarter); });
+        return newTempo || (newMeter && dialect.metersTold);
     }
 
     /// A tick of the host's rounding and a sample at each of two ends; and behind a step in the same block
@@ -278,8 +279,8 @@ TEST_F(Lv2Position, LoopsOfOneBeatStayInPlace) {
         player.standAt(0.0);
         player.rollTo(22.0);
         for (int pass = 0; pass < 8; ++pass) {
-            player.standAt(14.0);
-            player.rollTo(15.0);
+            player.standAt(17.0);
+            player.rollTo(18.0);
         }
         player.stop();
         player.worst();

@@ -1,10 +1,11 @@
 -- Run by ardour7-lua without a window: sessions of a tempo map, in which what the plugin sends is recorded on a track
--- beside it, once for each pass. Numbers are quarters where nothing else is said.
+-- beside it, once for each pass, and then once for the loop. Numbers are quarters where nothing else is said.
 --   VALVE_LADDER_SESSION     folder that the session is made in
 --   VALVE_LADDER_PLUGIN      URI of the LV2, or name of the VST3; VALVE_LADDER_FORMAT: LV2 or VST3
 --   VALVE_LADDER_RATE, _BLOCK   Hz, samples;  VALVE_LADDER_DRIVER: name of the dummy engine's speed
 --   VALVE_LADDER_SONG        "M quarter beats unit", "T quarter bpm unit" or "R ..." (a ramp to the next), by ";"
 --   VALVE_LADDER_PASSES      "from to" by ";"
+--   VALVE_LADDER_LOOP        "from to times"; empty = none
 --   VALVE_LADDER_VARISPEED   speed of the transport, 1 = as usual
 --   VALVE_LADDER_INSTANCES   how many plugins, each with a recorder
 local function env(name, default)
@@ -15,32 +16,35 @@ end
 
 local function say(words) io.stderr:write(words .. "\n") end
 
-local function wait(seconds) ARDOUR.LuaAPI.usleep(math.floor(seconds * 1000000)) end
-
 local function fail(words)
     say("FAILED: " .. words)
     os.exit(1)
 end
 
+-- Ardour answers requests in its own time.
 local function waitFor(what, reached)
-    for _ = 1, 24000 do
+    for _ = 1, 60000 do
         if reached() then return end
-        wait(0.005)
+        ARDOUR.LuaAPI.usleep(2000)
     end
     fail(what .. " did not happen")
 end
 
+local folder, name = env("SESSION"), "valve-ladder"
+local rate, block = tonumber(env("RATE", "48000")), tonumber(env("BLOCK", "1024"))
+local instances = tonumber(env("INSTANCES", "1"))
+local varispeed = tonumber(env("VARISPEED", "1"))
+local byUser = ARDOUR.TransportRequestSource.TRS_UI
+
 local function ticks(quarter) return Temporal.timepos_t.from_ticks(math.floor(quarter * 1920 + 0.5)) end
 
-local function main()
-    local rate = tonumber(env("RATE", "48000"))
-    local backend = AudioEngine:set_backend("None (Dummy)", "Unit-Test", "")
-    backend:set_driver(env("DRIVER", "Normal Speed"))
-    backend:set_buffer_size(tonumber(env("BLOCK", "1024")))
-    backend:set_sample_rate(rate)
-    local session = create_session(env("SESSION"), "valve-ladder", rate)
-    if not session then fail("no session could be made") end
+-- So many blocks that every processor has been through what was asked for.
+local function passBlocks()
+    local before = AudioEngine:processed_samples()
+    waitFor("processing", function() return AudioEngine:processed_samples() >= before + 50 * block end)
+end
 
+local function makeTempoMap()
     local map = Temporal.TempoMap.write_copy()
     local ramp = nil
     for kind, at, a, b in env("SONG", ""):gmatch("(%a) ([%d%.]+) ([%d%.]+) (%d+)") do
@@ -54,17 +58,19 @@ local function main()
         end
     end
     Temporal.TempoMap.update(map)
+end
 
+local function midiTrack(session, trackName)
     local one = ARDOUR.ChanCount(ARDOUR.DataType("midi"), 1)
-    local function midiTrack(name)
-        return session:new_midi_track(one, one, true, ARDOUR.PluginInfo(), nil, nil, 1, name,
-            ARDOUR.PresentationInfo.max_order, ARDOUR.TrackMode.Normal, true):front()
-    end
-    local recorders = {}
+    return session:new_midi_track(one, one, true, ARDOUR.PluginInfo(), nil, nil, 1, trackName,
+        ARDOUR.PresentationInfo.max_order, ARDOUR.TrackMode.Normal, true):front()
+end
+
+local function makeTracks(session)
     session:master_out():output():disconnect_all(nil)
-    for i = 1, tonumber(env("INSTANCES", "1")) do
-        local guide = midiTrack("guide" .. i)
-        local recorder = midiTrack("recorder" .. i)
+    for i = 1, instances do
+        local guide = midiTrack(session, "guide" .. i)
+        local recorder = midiTrack(session, "recorder" .. i)
         local plugin = ARDOUR.LuaAPI.new_plugin(session, env("PLUGIN"), ARDOUR.PluginType[env("FORMAT", "LV2")], "")
         if plugin:isnil() then fail("Ardour does not know " .. env("PLUGIN")) end
         if guide:add_processor_by_index(plugin, 0, nil, true) ~= 0 then fail("the plugin was not added") end
@@ -76,32 +82,119 @@ local function main()
         if recorder:input():nth(0):connect(guide:output():nth(0):name()) ~= 0 then
             fail("the tracks were not connected")
         end
-        recorders[i] = recorder
     end
-    wait(0.5)
+end
 
-    local varispeed = tonumber(env("VARISPEED", "1"))
+local function recorders(session)
+    local tracks = {}
+    for i = 1, instances do tracks[i] = session:route_by_name("recorder" .. i):to_track() end
+    return tracks
+end
+
+local function regions(track)
+    local count = 0
+    for _ in track:playlist():region_list():iter() do count = count + 1 end
+    return count
+end
+
+local function arm(session)
+    for _, track in ipairs(recorders(session)) do
+        track:rec_enable_control():set_value(1, PBD.GroupControlDisposition.NoGroup)
+    end
+    session:maybe_enable_record(false)
+    waitFor("arming", function() return session:record_status() ~= ARDOUR.Session.RecordState.Disabled end)
+end
+
+-- Stops, and waits until what was recorded is there.
+local function stop(session, recorded)
+    session:request_stop(false, false, byUser)
+    waitFor("stopping", function() return session:transport_stopped() end)
+    for _, track in ipairs(recorders(session)) do
+        waitFor("keeping what was recorded", function() return regions(track) >= recorded end)
+    end
+    passBlocks()
+end
+
+local function locate(session, sample)
+    session:request_locate(sample, false, ARDOUR.LocateTransportDisposition.MustStop, byUser)
+    waitFor("locating", function() return session:transport_sample() == sample and session:transport_stopped() end)
+    passBlocks()
+end
+
+local function playPasses(session)
+    local done = 0
     for from, to in env("PASSES", "0 8"):gmatch("([%d%.]+) ([%d%.]+)") do
-        local start, finish = ticks(tonumber(from)):samples(), ticks(tonumber(to)):samples()
-        session:request_locate(start, false, ARDOUR.LocateTransportDisposition.MustStop,
-            ARDOUR.TransportRequestSource.TRS_UI)
-        waitFor("locating", function() return session:transport_sample() == start and session:transport_stopped() end)
-        wait(0.2)
-        for _, recorder in ipairs(recorders) do
-            recorder:rec_enable_control():set_value(1, PBD.GroupControlDisposition.NoGroup)
-        end
-        session:maybe_enable_record(false)
-        if varispeed ~= 1 then session:request_transport_speed(varispeed, true, ARDOUR.TransportRequestSource.TRS_UI) end
-        session:request_roll(ARDOUR.TransportRequestSource.TRS_UI)
-        waitFor("rolling", function() return session:transport_rolling() end)
+        local finish = ticks(tonumber(to)):samples()
+        locate(session, ticks(tonumber(from)):samples())
+        arm(session)
+        session:request_roll(byUser)
+        if varispeed ~= 1 then session:request_transport_speed(varispeed, byUser) end
+        waitFor("rolling", function() return session:transport_state_rolling() end)
         waitFor("the pass", function() return session:transport_sample() >= finish end)
-        session:request_stop(false, false, ARDOUR.TransportRequestSource.TRS_UI)
-        waitFor("stopping", function() return session:transport_stopped() end)
-        wait(0.3)
+        done = done + 1
+        stop(session, done)
         say("PASS " .. from .. " " .. to)
     end
+    return done
+end
+
+-- Scripts cannot make a loop range, but a session file can hold one.
+local function writeLoop(from, to)
+    local path = folder .. "/" .. name .. ".ardour"
+    local file = io.open(path)
+    local text = file:read("a")
+    file:close()
+    local range = string.format('<Location id="999999" name="Loop" start="b%d" end="b%d" ' ..
+        'flags="IsAutoLoop,IsHidden" locked="0" timestamp="0" cue="0"/>', math.floor(from * 1920),
+        math.floor(to * 1920))
+    local found
+    text, found = text:gsub("<Locations>", "<Locations>" .. range, 1)
+    if found == 0 then text, found = text:gsub("<Locations/>", "<Locations>" .. range .. "</Locations>", 1) end
+    if found == 0 then fail("the session file has no locations") end
+    file = io.open(path, "w")
+    file:write(text)
+    file:close()
+end
+
+-- The session as it was saved, plugin and all, opened again; stopped in the middle of the turn after the last one
+-- wanted.
+local function playLoop(from, to, times, recordedBefore)
+    writeLoop(from, to)
+    local session = load_session(folder, name)
+    if not session then fail("the session could not be opened again") end
+    passBlocks()
+    arm(session)
+    session:request_play_loop(true, true)
+    waitFor("looping", function() return session:transport_state_rolling() and session:get_play_loop() end)
+    local middle = (ticks(from):samples() + ticks(to):samples()) / 2
+    local last, turns = -1, 0
+    waitFor("the loop", function()
+        local now = session:transport_sample()
+        if now < last then turns = turns + 1 end
+        last = now
+        return turns > times or (turns == times and now >= middle)
+    end)
+    stop(session, recordedBefore + 1)
     session:save_state("")
     close_session()
+    say("LOOP " .. turns)
+end
+
+local function main()
+    local backend = AudioEngine:set_backend("None (Dummy)", "Unit-Test", "")
+    backend:set_driver(env("DRIVER", "Normal Speed"))
+    backend:set_buffer_size(block)
+    backend:set_sample_rate(rate)
+    local session = create_session(folder, name, rate)
+    if not session then fail("no session could be made") end
+    makeTempoMap()
+    makeTracks(session)
+    passBlocks()
+    local recorded = playPasses(session)
+    session:save_state("")
+    close_session()
+    local from, to, times = env("LOOP", ""):match("([%d%.]+) ([%d%.]+) (%d+)")
+    if from then playLoop(tonumber(from), tonumber(to), tonumber(times), recorded) end
     say("DONE")
 end
 

@@ -41,7 +41,8 @@ MusicXmlFile repeated() {
         quarter("A", tied) + quarter("B") + quarter("B") + quarter("B") +
         "<barline location=\"right\"><ending number=\"2\" type=\"discontinue\"/></barline></measure>"
         "</part></score-partwise>";
-    return MusicXmlFile::read({reinterpret_cast<const std::uint8_t*>(text.data()), text.size()}).value();
+    auto file = MusicXmlFile::read({reinterpret_cast<const std::uint8_t*>(text.data()), text.size()});
+    return std::move(file.value());
 }
 
 Part line(const MusicXmlFile& file, bool unroll) {

@@ -49,9 +49,9 @@ Shown::Shown(juce::AudioProcessor::WrapperType type, const Preferences& preferen
         frame->setContentNonOwned(shown.get(), true);
         frame->setTopLeftPosition(0, 0);
         frame->setVisible(true);
-        frame->toFront(true);
-        // The window manager gives the keys when it comes to it: before that no component can have them.
+        // The display gives the keys to a window that it shows: before that no component can have them.
         EXPECT_TRUE(eventually([&] {
+            frame->toFront(true);
             pump();
             return frame->getPeer()->isFocused();
         }));
