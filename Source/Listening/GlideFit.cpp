@@ -1,7 +1,10 @@
 #include "Listening/GlideFit.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
+#include <tuple>
 #include <utility>
 
 namespace valveladder {
@@ -19,32 +22,12 @@ constexpr int narrowings = 9;
 constexpr double centsCap = 30.0;
 /// Louder and softer by no more than this from cycle to cycle.
 constexpr double maxGain = 4.0;
-
-/// Phase of a glide in cycles, 0 at its start; and the time of a phase.
-struct Warp {
-    double start;
-    double length;
-    double f1;
-    double f2;
-
-    [[nodiscard]] double slope() const { return length > 0.0 ? (f2 - f1) / length : 0.0; }
-    [[nodiscard]] double phaseOfEnd() const { return 0.5 * (f1 + f2) * length; }
-    [[nodiscard]] double phase(double t) const {
-        const double u = t - start;
-        if (u <= 0.0)
-            return f1 * u;
-        if (u < length)
-            return u * (f1 + 0.5 * slope() * u);
-        return phaseOfEnd() + f2 * (u - length);
-    }
-    [[nodiscard]] double time(double p) const {
-        if (p <= 0.0)
-            return start + p / f1;
-        if (p < phaseOfEnd())
-            return start + 2.0 * p / (f1 + std::sqrt(std::max(0.0, f1 * f1 + 2.0 * slope() * p)));
-        return start + length + (p - phaseOfEnd()) / f2;
-    }
-};
+/// Another shape than the straight one is taken where it leaves less than this share of its error.
+constexpr double otherShapeShare = 0.9;
+/// A half-done change: steps sought first, as shares of where they may lie, and points that are looked at.
+constexpr double halfDoneSteps = 40.0;
+constexpr double firstTravelShare = 0.06;
+constexpr int roughPoints = 60;
 
 } // namespace
 
@@ -73,14 +56,29 @@ float GlideFitter::soundAt(double place) const {
     return ((c3 * f + c2) * f + c1) * f + b;
 }
 
-double GlideFitter::mismatch(const Glide& glide, double first, double last) const {
-    const Warp warp{glide.centre - 0.5 * glide.length, glide.length, f1, f2};
-    const double step = std::max(1.0, std::floor((last - first) / judgedPoints));
+PitchPath GlideFitter::pathOf(const Glide& glide) const {
+    std::array<PitchPath::Knot, PitchPath::maxKnots> knots;
+    std::size_t count = 0;
+    for (const BendPoint& point : bendPoints(glide.shape))
+        knots[count++] = {glide.centre + (point.time - 0.5) * glide.length, f1 + point.share * (f2 - f1)};
+    return PitchPath(std::span(knots).first(count));
+}
+
+PitchPath GlideFitter::pathOf(const HalfDoneGlide& glide, double midFrequency) const {
+    const double half = 0.5 * glide.travel;
+    return PitchPath(std::array<PitchPath::Knot, 4>{{{glide.first - half, f1},
+                                                     {glide.first + half, midFrequency},
+                                                     {glide.second - half, midFrequency},
+                                                     {glide.second + half, f2}}});
+}
+
+double GlideFitter::mismatch(const PitchPath& path, double first, double last, int points) const {
+    const double step = std::max(1.0, std::floor((last - first) / points));
     constexpr double tiny = 1e-14;
     double sum = 0.0;
     double power = tiny;
     for (double t = std::ceil(first); t < last; t += step) {
-        const double before = warp.time(warp.phase(t) - 1.0);
+        const double before = path.time(path.phase(t) - 1.0);
         if (before < 2.0)
             continue;
         const double here = envelope.meanSquare(t, window) + tiny;
@@ -94,41 +92,61 @@ double GlideFitter::mismatch(const Glide& glide, double first, double last) cons
     return sum / power;
 }
 
+double GlideFitter::mismatchOf(const Glide& glide, double first, double last) const {
+    return mismatch(pathOf(glide), std::max(from, first), std::min(to, last), judgedPoints);
+}
+
 double GlideFitter::judge(const Glide& glide) const {
+    const PitchPath path = pathOf(glide);
     const double reach = 0.5 * glide.length + 1.2 * window;
     const double first = std::max(from, glide.centre - reach + window);
     const double last = std::min(to, glide.centre + reach);
-    const double within = mismatch(glide, first, last);
-    const double before = first - from > window ? mismatch(glide, from, first) : within;
-    const double after = to - last > window ? mismatch(glide, last, to) : within;
+    const double within = mismatch(path, first, last, judgedPoints);
+    const double before = first - from > window ? mismatch(path, from, first, judgedPoints) : within;
+    const double after = to - last > window ? mismatch(path, last, to, judgedPoints) : within;
     return std::max(0.0, within - std::min({before, after, within}));
 }
 
-double smearedRamp(double t, double centre, double length, double window) {
-    // A ramp is the difference of two corners; each window smooths a corner from |x| to a cubic.
+double smearedShare(double t, const Glide& glide, double window) {
+    // Straight pieces are sums of corners; each window smooths a corner from |x| to a cubic.
     const auto cubed = [](double v) { return v > 0.0 ? v * v * v : 0.0; };
     const auto corner = [&](double v) {
-        return (cubed(v + window) - 2.0 * cubed(v) + cubed(v - window)) / (6.0 * window * window);
+        return v <= -window ? 0.0
+               : v >= window
+                   ? v
+                   : (cubed(v + window) - 2.0 * cubed(v) + cubed(v - window)) / (6.0 * window * window);
     };
-    const double l = std::max(length, 0.02 * window);
-    return (corner(t - centre + 0.5 * l) - corner(t - centre - 0.5 * l)) / l;
+    const std::span<const BendPoint> points = bendPoints(glide.shape);
+    const double length = std::max(glide.length, 0.02 * window);
+    double share = 0.0;
+    double slope = 0.0;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const bool last = i + 1 == points.size();
+        const double next = last ? 0.0
+                                 : (points[i + 1].share - points[i].share) /
+                                       ((points[i + 1].time - points[i].time) * length);
+        const double place = glide.centre + (points[i].time - 0.5) * length;
+        share += (next - slope) * corner(t - place);
+        slope = next;
+    }
+    return share;
 }
 
 namespace {
 
-/// How well a ramp explains the track, both settled pitches free: weighted mean of capped squared cents.
-double rampError(const std::vector<TrackPoint>& track, double centre, double length, double window,
-                 std::size_t stride) {
+/// How well a glide explains the track, both settled pitches free: weighted mean of capped squared cents.
+double trackError(const std::vector<TrackPoint>& track, const Glide& glide, double window,
+                  std::size_t stride) {
     double w = 0.0;
     double r = 0.0;
     double rr = 0.0;
     double y = 0.0;
     double ry = 0.0;
-    std::vector<double> ramp;
-    ramp.reserve(track.size() / stride + 1);
+    std::vector<double> shares;
+    shares.reserve(track.size() / stride + 1);
     for (std::size_t i = 0; i < track.size(); i += stride) {
-        const double v = smearedRamp(track[i].place, centre, length, window);
-        ramp.push_back(v);
+        const double v = smearedShare(track[i].place, glide, window);
+        shares.push_back(v);
         w += track[i].weight;
         r += track[i].weight * v;
         rr += track[i].weight * v * v;
@@ -142,7 +160,7 @@ double rampError(const std::vector<TrackPoint>& track, double centre, double len
     const double base = (y - height * r) / w;
     double error = 0.0;
     for (std::size_t i = 0, k = 0; i < track.size(); i += stride, ++k) {
-        const double off = track[i].cents - base - height * ramp[k];
+        const double off = track[i].cents - base - height * shares[k];
         error += track[i].weight * std::min(off * off, centsCap * centsCap);
     }
     return error / w;
@@ -150,28 +168,19 @@ double rampError(const std::vector<TrackPoint>& track, double centre, double len
 
 } // namespace
 
-Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, double guess, double slack,
+Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, Glide best, double centreStep,
                             double maxLength) const {
-    double centreStep = std::max(4.0, std::min(slack / 4.0, 0.02 * maxLength + 0.5 * window));
-    const std::size_t stride = std::max<std::size_t>(1, track.size() / 40);
-    Glide best{guess, 0.3 * maxLength, 0.0, 1e9};
-    for (double c = guess - slack; c <= guess + slack; c += centreStep)
-        for (const double share : firstLengths) {
-            const double e = rampError(track, c, share * maxLength, window, stride);
-            if (e < best.residual)
-                best = {c, share * maxLength, 0.0, e};
-        }
-    best.residual = rampError(track, best.centre, best.length, window, 1);
+    best.residual = trackError(track, best, window, 1);
     double lengthStep = 0.1 * maxLength;
-    centreStep *= 0.5;
     for (int round = 0; round < 3 * narrowings; ++round) {
         const Glide before = best;
         for (const auto& [dc, dl] : {std::pair{-1.0, 0.0}, {1.0, 0.0}, {0.0, -1.0}, {0.0, 1.0}}) {
-            const Glide trial{best.centre + dc * centreStep,
-                              std::clamp(best.length + dl * lengthStep, 0.0, maxLength)};
-            const double e = rampError(track, trial.centre, trial.length, window, 1);
-            if (e < best.residual)
-                best = {trial.centre, trial.length, 0.0, e};
+            Glide trial = best;
+            trial.centre += dc * centreStep;
+            trial.length = std::clamp(best.length + dl * lengthStep, 0.0, maxLength);
+            trial.residual = trackError(track, trial, window, 1);
+            if (trial.residual < best.residual)
+                best = trial;
         }
         if (best.residual == before.residual) {
             centreStep *= 0.5;
@@ -183,14 +192,81 @@ Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, double guess, 
     return best;
 }
 
+Glide GlideFitter::roughFit(const std::vector<TrackPoint>& track, double guess, double slack,
+                            double centreStep, double maxLength) const {
+    const std::size_t stride = std::max<std::size_t>(1, track.size() / 40);
+    Glide best{guess, 0.3 * maxLength, BendShape::straight, 0.0, 1e9};
+    for (double c = guess - slack; c <= guess + slack; c += centreStep)
+        for (const double share : firstLengths) {
+            Glide trial{c, share * maxLength, BendShape::straight, 0.0, 0.0};
+            trial.residual = trackError(track, trial, window, stride);
+            if (trial.residual < best.residual)
+                best = trial;
+        }
+    return best;
+}
+
 Glide GlideFitter::fit(double guess, double slack, double maxLength) const {
     const double step = std::max(minTrackStep, window / trackPointsAPeriod);
     const auto track =
         trackPitch(x, envelope, window, static_cast<double>(x.size()) - window, step, 1.0 / f1, 1.0 / f2);
-    Glide glide = fitTrack(track, guess, slack, maxLength);
-    glide.unrest = std::min(centsCap, std::sqrt(glide.residual));
-    glide.residual = judge(glide);
-    return glide;
+    const double centreStep = std::max(4.0, std::min(slack / 4.0, 0.02 * maxLength + 0.5 * window));
+    const Glide rough = roughFit(track, guess, slack, centreStep, maxLength);
+    std::optional<Glide> best;
+    for (const BendShape shape : bendShapes) {
+        Glide trial = best.value_or(rough);
+        trial.shape = shape;
+        trial = fitTrack(track, trial, 0.5 * centreStep, maxLength);
+        if (!best || trial.residual < otherShapeShare * best->residual)
+            best = trial;
+    }
+    best->unrest = std::min(centsCap, std::sqrt(best->residual));
+    best->residual = judge(*best);
+    return *best;
+}
+
+HalfDoneGlide GlideFitter::fitHalfDone(double midFrequency, double first, double last) const {
+    const double begin = std::max(from, first - window);
+    const double end = std::min(to, last + 1.5 * window);
+    const auto judged = [&](HalfDoneGlide trial, int points) {
+        trial.mismatch = mismatch(pathOf(trial, midFrequency), begin, end, points);
+        return trial;
+    };
+    HalfDoneGlide best;
+    const double travel = firstTravelShare * (last - first);
+    const double step = std::max(1.0, (last - first) / halfDoneSteps);
+    for (double a = first; a < last; a += step)
+        for (double b = a + travel; b < last; b += step)
+            if (const auto trial = judged({a, b, travel, 0.0, 0.0, 1.0}, roughPoints);
+                trial.mismatch < best.mismatch)
+                best = trial;
+    best = judged(best, judgedPoints);
+    for (double move = step; move >= 0.5; move *= 0.5)
+        for (bool better = true; better;) {
+            better = false;
+            for (const auto& [da, db, dt] :
+                 {std::tuple{-1.0, 0.0, 0.0}, {1.0, 0.0, 0.0}, {0.0, -1.0, 0.0}, {0.0, 1.0, 0.0},
+                  {0.0, 0.0, -1.0}, {0.0, 0.0, 1.0}}) {
+                HalfDoneGlide trial = best;
+                trial.first += da * move;
+                trial.second += db * move;
+                trial.travel = std::max(0.0, trial.travel + dt * move);
+                if (trial.second - trial.first < trial.travel)
+                    continue;
+                trial = judged(trial, judgedPoints);
+                if (trial.mismatch < best.mismatch) {
+                    best = trial;
+                    better = true;
+                }
+            }
+        }
+    const double threshold = leftThresholdCents(1200.0 * std::log2(f2 / f1));
+    const auto shareOf = [&](double a, double b) {
+        return std::min(1.0, threshold / std::max(1.0, std::abs(1200.0 * std::log2(b / a))));
+    };
+    best.left = best.first + best.travel * (shareOf(f1, midFrequency) - 0.5);
+    best.reached = best.second + best.travel * (0.5 - shareOf(midFrequency, f2));
+    return best;
 }
 
 } // namespace valveladder

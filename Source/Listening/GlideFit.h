@@ -1,6 +1,8 @@
 #pragma once
 
+#include "Listening/BendShape.h"
 #include "Listening/Envelope.h"
+#include "Listening/PitchPath.h"
 #include "Listening/PitchTrack.h"
 
 #include <span>
@@ -10,15 +12,26 @@ namespace valveladder {
 
 /// A change of pitch without a break, as it fits the sound best. Places and lengths in samples.
 struct Glide {
-    double centre = 0.0; ///< middle of the glide
-    double length = 0.0; ///< from leaving the first pitch to reaching the second
-    double unrest = 0.0; ///< cents: how far the pitch strays from the ramp, root mean square
+    double centre = 0.0; ///< half-way between leaving the first pitch and reaching the second
+    double length = 0.0; ///< from leaving the first pitch to reaching the second, as BendShape.h defines it
+    BendShape shape = BendShape::straight;
+    double unrest = 0.0; ///< cents: how far the pitch strays from the shape, root mean square
     double residual =
         1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
 };
 
-/// Fits a glide between two settled pitches: a ramp (straight in cents) of unknown middle and length.
-/// First to the pitch track, as the track's own windows would show the ramp, so that they bias nothing; then
+/// A change that stops half-way on a third pitch, as it fits the sound best. Places and lengths in samples.
+struct HalfDoneGlide {
+    double first = 0.0;    ///< middle of the step from the first pitch
+    double second = 0.0;   ///< middle of the step to the second
+    double travel = 0.0;   ///< of either step
+    double left = 0.0;     ///< when the first pitch is left, as BendShape.h defines it
+    double reached = 0.0;  ///< and the second reached
+    double mismatch = 1.0; ///< from cycle to cycle, as GlideFitter::mismatchOf gives it for a glide
+};
+
+/// Fits a glide between two settled pitches, of unknown shape, middle and length.
+/// First to the pitch track, as the track's own windows would show the shape, so that they bias nothing; then
 /// to the sound itself: time is warped by the phase of the trial glide and every sample compared with the one
 /// a cycle earlier. The right glide makes the cycles alike, and the harmonics tell glides shorter than one
 /// period.
@@ -30,12 +43,20 @@ public:
     /// Search about `guess` (samples into the sound), `slack` samples either way, lengths up to maxLength.
     [[nodiscard]] Glide fit(double guess, double slack, double maxLength) const;
 
-private:
+    /// Search for a stop on `midFrequency`: both steps within [first, last).
+    [[nodiscard]] HalfDoneGlide fitHalfDone(double midFrequency, double first, double last) const;
     /// Mean squared difference from cycle to cycle in [first, last), relative to the sound's own power.
-    [[nodiscard]] double mismatch(const Glide& glide, double first, double last) const;
+    [[nodiscard]] double mismatchOf(const Glide& glide, double first, double last) const;
+
+private:
+    [[nodiscard]] double mismatch(const PitchPath& path, double first, double last, int points) const;
+    [[nodiscard]] PitchPath pathOf(const Glide& glide) const;
+    [[nodiscard]] PitchPath pathOf(const HalfDoneGlide& glide, double midFrequency) const;
     [[nodiscard]] double judge(const Glide& glide) const;
     [[nodiscard]] float soundAt(double place) const;
-    [[nodiscard]] Glide fitTrack(const std::vector<TrackPoint>& track, double guess, double slack,
+    [[nodiscard]] Glide roughFit(const std::vector<TrackPoint>& track, double guess, double slack,
+                                 double centreStep, double maxLength) const;
+    [[nodiscard]] Glide fitTrack(const std::vector<TrackPoint>& track, Glide best, double centreStep,
                                  double maxLength) const;
 
     std::span<const float> x;
@@ -48,7 +69,7 @@ private:
     double to = 0.0;
 };
 
-/// A unit ramp from `centre - length/2` to `centre + length/2`, seen through two windows of `window`, at t.
-[[nodiscard]] double smearedRamp(double t, double centre, double length, double window);
+/// How far a glide has gone (0..1) at t, seen through two windows of `window`.
+[[nodiscard]] double smearedShare(double t, const Glide& glide, double window);
 
 } // namespace valveladder

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Listening/HalfDone.h"
+
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -51,6 +53,21 @@ struct HeardNote {
     /// much the same. Only the score can tell whether it was meant.
     bool passing = false;
     std::optional<Beginning> ifPassed; ///< how this note began if the passing notes before it were none
+    /// Passing only if the note after it began as one of its `slowly` says.
+    bool onlyHalfWay = false;
+
+    /// How this note began if its change of valves stopped half-way.
+    struct Slowly {
+        HalfDone stop;
+        Beginning beginning;   ///< the changeover is the whole of it
+        double apart = 0.0;    ///< from the first step to the second, seconds
+        double mismatch = 1.0; ///< how ill the sound fits, 0..1
+    };
+    std::vector<Slowly> slowly; ///< best fit first
+    /// What the score made of `slowly`: the fingers that came late, and by how much, seconds; nothing where
+    /// the change was done at once, or where it cannot be told which.
+    Combination late;
+    std::optional<double> lateBy;
 };
 
 } // namespace valveladder

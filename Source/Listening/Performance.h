@@ -59,13 +59,24 @@ struct ChangeResult {
     int toIndex = 0;
     Change change;
     bool slurred = true;
-    std::optional<double>
-        changeoverMs;            ///< leaving the first settled pitch to reaching the second, or valve sensors
+    /// From leaving the first settled pitch to reaching the second, as BendShape.h defines it, a stop on the
+    /// way included; by valve sensors from the first movement to the last.
+    std::optional<double> changeoverMs;
     std::optional<double> gapMs; ///< silence between tongued notes; negative = overlap
     bool fromSensors = false;    ///< measured by valve sensors: changeoverMs is first to last valve movement
     /// By valve 1..4: when the finger came to rest, after the first movement of this change. Only by sensors,
     /// and only for fingers that moved.
     std::array<std::optional<double>, maxValves> fingerMs;
+    /// Of fingers that did not move at once: those that came after the longest pause, and that pause. By sound
+    /// where the combination between was heard, by sensors where two fingers moved or more; else none.
+    Combination lateFingers;
+    std::optional<double> lateByMs;
+
+    /// The other fingers of the change; none where nothing is told of late ones.
+    [[nodiscard]] Combination earlyFingers() const {
+        const unsigned moved = change.pressed().bits() | change.released().bits();
+        return lateByMs ? Combination(static_cast<std::uint8_t>(moved & ~lateFingers.bits())) : Combination();
+    }
 
     bool operator==(const ChangeResult&) const = default;
 };

@@ -43,6 +43,17 @@ constexpr double usualGlideResidual = 0.06;
 constexpr std::size_t minTransitions = 3;
 /// A long glide lingers at the pitches on its way, no longer than this.
 constexpr double passedSeconds = 0.11;
+/// A change that stops half-way: its steps lie no further than this beyond the tones on either side; a stop
+/// that the contour does not show lasts no longer than this on either side of the edge; tones that it may
+/// show for one stop.
+constexpr double slowSlackSeconds = 0.02;
+constexpr double hiddenStopSeconds = 0.04;
+constexpr std::size_t mostStops = 3;
+constexpr double leastBesideSeconds = 0.04; ///< the tones on either side
+/// And it is none unless the sound fits at least so well, and so much better than one change without a stop.
+constexpr double likeOnce = 0.02;
+constexpr double mostSlowMismatch = 0.2;
+constexpr double betterThanOnce = 0.6;
 /// Semitones a second from which on a pitch is on its way and not settled: a tone 20 ms long would leave the
 /// 35 cents about its median.
 constexpr double passingSpeed = 6.0;
@@ -163,17 +174,13 @@ void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) co
     tone.start = HeardNote::Start::attack;
 }
 
-std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& before,
-                                              const Tone& after) const {
-    const double edge = 0.5 * (before.to + after.from);
-    const double left = 0.5 * (before.onset + edge);
-    const double right = 0.5 * (edge + after.to);
+std::optional<PhraseAnalyser::ChangePlace> PhraseAnalyser::changePlace(const Sound& sound, const Tone& before,
+                                                                       const Tone& after, double edge,
+                                                                       double half) const {
     const double longest = std::max(before.period, after.period);
-    const double maxLength = std::min(maxGlideSeconds * rate, 1.8 * std::min(edge - left, right - edge));
-    const double half = 0.5 * maxLength;
     const double window = std::max(pitchWindowSeconds * rate, 4.0 * longest);
-    const double place1 = std::max(left, edge - half - 0.5 * window);
-    const double place2 = std::min(right, edge + half + 0.5 * window);
+    const double place1 = std::max(0.5 * (before.onset + edge), edge - half - 0.5 * window);
+    const double place2 = std::min(0.5 * (edge + after.to), edge + half + 0.5 * window);
     const double p1 =
         periodAt(sound.samples, place1, std::min(window, 2.0 * (place1 - before.onset)), before.period)
             .value_or(before.period);
@@ -185,11 +192,109 @@ std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& be
     const std::span<const float> piece = part(sound.samples, from, to);
     if (static_cast<double>(piece.size()) < 3.0 * longest + 16.0)
         return std::nullopt;
-    const GlideFitter fitter(piece, 1.0 / p1, 1.0 / p2);
-    const double start = std::floor(from);
-    Glide glide = fitter.fit(edge - start, std::min(half, 1.5 * longest + 0.02 * rate), maxLength);
-    glide.centre += start;
+    return ChangePlace{std::floor(from), piece, p1, p2};
+}
+
+std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& before,
+                                              const Tone& after) const {
+    const double edge = 0.5 * (before.to + after.from);
+    const double left = 0.5 * (before.onset + edge);
+    const double right = 0.5 * (edge + after.to);
+    const double longest = std::max(before.period, after.period);
+    const double maxLength = std::min(maxGlideSeconds * rate, 1.8 * std::min(edge - left, right - edge));
+    const auto place = changePlace(sound, before, after, edge, 0.5 * maxLength);
+    if (!place)
+        return std::nullopt;
+    const GlideFitter fitter(place->piece, 1.0 / place->periodBefore, 1.0 / place->periodAfter);
+    Glide glide = fitter.fit(edge - place->first, std::min(0.5 * maxLength, 1.5 * longest + 0.02 * rate),
+                             maxLength);
+    glide.centre += place->first;
     return glide;
+}
+
+std::optional<PhraseAnalyser::SlowChange> PhraseAnalyser::slowChange(const Sound& sound,
+                                                                     const std::vector<Tone>& tones,
+                                                                     std::size_t before,
+                                                                     std::size_t after) const {
+    Tone a = tones[before];
+    Tone b = tones[after];
+    const auto candidates = stops.between(midiOf(rate / a.period), midiOf(rate / b.period));
+    if (candidates.empty())
+        return std::nullopt;
+    const double slack = std::max(slowSlackSeconds * rate, std::max(a.period, b.period));
+    const double reach = after - before > 1 ? 0.0 : hiddenStopSeconds * rate;
+    const double first = std::max(a.to - reach - slack, 0.5 * (a.from + a.to));
+    const double last = std::min(b.from + reach + slack, 0.5 * (b.from + b.to));
+    if (last - first < slack)
+        return std::nullopt;
+    const auto place = changePlace(sound, a, b, 0.5 * (first + last), 0.5 * (last - first));
+    if (!place)
+        return std::nullopt;
+    const GlideFitter fitter(place->piece, 1.0 / place->periodBefore, 1.0 / place->periodAfter);
+    a.to = b.from = 0.5 * (first + last);
+    const auto once = fitGlide(sound, a, b);
+    const double single =
+        once ? fitter.mismatchOf({once->centre - place->first, once->length, once->shape},
+                                 first - place->first - a.period, last - place->first + b.period)
+             : 1.0;
+    if (single < likeOnce)
+        return std::nullopt;
+    SlowChange slow{before, after, 0.0, 0.0, {}};
+    double least = 1.0;
+    for (const HalfDone& stop : candidates) {
+        const double mid = std::exp2(stop.semitones / 12.0) / place->periodBefore;
+        const HalfDoneGlide glide = fitter.fitHalfDone(mid, first - place->first, last - place->first);
+        HeardNote::Beginning beginning;
+        const double base = static_cast<double>(sound.first) + place->first;
+        beginning.onset = seconds(base + 0.5 * (glide.left + glide.reached));
+        beginning.changeoverMs = 1000.0 * seconds(glide.reached - glide.left);
+        slow.readings.push_back({stop, beginning, seconds(glide.second - glide.first), glide.mismatch});
+        if (glide.mismatch < least) {
+            least = glide.mismatch;
+            slow.left = place->first + glide.left;
+            slow.reached = place->first + glide.reached;
+        }
+    }
+    std::ranges::stable_sort(slow.readings, {}, &HeardNote::Slowly::mismatch);
+    if (getenv("HD_TRACE")) {
+        fprintf(stderr, "slow %.3f s between %zu: first %.1f last %.1f ms once %.4f (len %.1f ms)", seconds(static_cast<double>(sound.first) + first), after - before - 1, 1000 * seconds(first), 1000 * seconds(last),
+                single, once ? 1000 * seconds(once->length) : 0.0);
+        for (std::size_t k = 0; k < std::min<std::size_t>(4, slow.readings.size()); ++k)
+            fprintf(stderr, " | %s>%s by %s %.2f st: %.4f apart %.1f ch %.1f", slow.readings[k].stop.change.from.name().c_str(), slow.readings[k].stop.change.to.name().c_str(), slow.readings[k].stop.between.name().c_str(), slow.readings[k].stop.semitones, slow.readings[k].mismatch, 1000 * slow.readings[k].apart, *slow.readings[k].beginning.changeoverMs);
+        fprintf(stderr, "\n");
+    }
+    std::erase_if(slow.readings, [&](const HeardNote::Slowly& reading) {
+        return reading.mismatch > mostSlowMismatch || reading.mismatch > betterThanOnce * single;
+    });
+    return slow.readings.empty() ? std::nullopt : std::optional(std::move(slow));
+}
+
+std::vector<PhraseAnalyser::SlowChange>
+PhraseAnalyser::findSlowChanges(const Sound& sound, const std::vector<Tone>& tones) const {
+    std::vector<SlowChange> found;
+    const auto holds = [&](std::size_t i) { return tones[i].to - tones[i].from > leastBesideSeconds * rate; };
+    for (std::size_t before = 0; before + 1 < tones.size(); ++before) {
+        if (!holds(before))
+            continue;
+        std::size_t last = before + 1; // the farthest tone that the change may lead to
+        for (double between = 0.0; last < tones.size(); ++last) {
+            if (tones[last].from - tones[last - 1].to > touchSeconds * rate) {
+                --last;
+                break;
+            }
+            between += tones[last].to - tones[last].from;
+            if (last - before > mostStops || between > passedSeconds * rate)
+                break;
+        }
+        last = std::min(last, tones.size() - 1);
+        for (std::size_t after = last; after > before; --after)
+            if (auto slow = holds(after) ? slowChange(sound, tones, before, after) : std::nullopt) {
+                found.push_back(std::move(*slow));
+                before = after - 1;
+                break;
+            }
+    }
+    return found;
 }
 
 void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const {
@@ -403,8 +508,9 @@ std::vector<std::int8_t> PhraseAnalyser::shapeOf(const Sound& sound, const Tone&
 void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double changeoverAfter,
                                  std::vector<HeardNote>& notes) const {
     const double settled =
-        tone.blurred ? tone.onset + blurSeconds * rate : tone.onset + 0.5 * tone.changeover.value_or(0.0);
-    const double leaving = tone.offset - 0.5 * changeoverAfter;
+        std::max(tone.steadyFrom, tone.blurred ? tone.onset + blurSeconds * rate
+                                               : tone.onset + 0.5 * tone.changeover.value_or(0.0));
+    const double leaving = std::min(tone.steadyTo, tone.offset - 0.5 * changeoverAfter);
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
                                        leastStrokeSeconds * rate);
     Tone piece = tone;
@@ -471,7 +577,16 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
     const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
     std::vector<Tone> tones = roughTones(sound, stretches, place);
+    const std::vector<SlowChange> slow = findSlowChanges(sound, tones);
+    for (const SlowChange& s : slow) {
+        tones[s.before].steadyTo = s.left;
+        tones[s.after].steadyFrom = s.reached;
+    }
     std::vector<Tone> settled = tones;
+    std::erase_if(settled, [&](const Tone& tone) {
+        return std::ranges::any_of(
+            slow, [&](const SlowChange& s) { return tone.number > s.before && tone.number < s.after; });
+    });
     dropPassedThrough(sound, settled);
     findEdges(sound, tones);
     if (settled.size() < tones.size())
@@ -483,10 +598,17 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
         appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0,
                     notes);
         const bool passing = next >= settled.size() || settled[next].number != i;
-        for (std::size_t k = fresh; k < notes.size(); ++k)
+        const bool halfWay = std::ranges::any_of(
+            slow, [&](const SlowChange& s) { return i > s.before && i < s.after; });
+        for (std::size_t k = fresh; k < notes.size(); ++k) {
             notes[k].passing = passing;
+            notes[k].onlyHalfWay = halfWay;
+        }
         if (!passing && next > 0 && settled[next - 1].number + 1 < i)
             notes[fresh].ifPassed = beginningOf(sound, settled[next]);
+        for (const SlowChange& s : slow)
+            if (s.after == i)
+                notes[fresh].slowly = s.readings;
         next += passing ? 0 : 1;
     }
     return notes;

@@ -2,11 +2,13 @@
 
 #include "Listening/Envelope.h"
 #include "Listening/GlideFit.h"
+#include "Listening/HalfDone.h"
 #include "Listening/HeardNote.h"
 #include "Listening/NoteSegmenter.h"
 #include "Listening/SampleRing.h"
 
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -24,7 +26,9 @@ struct PhrasePlace {
 class PhraseAnalyser {
 public:
     /// `ring` outlives the analyser and holds the sound (no direct current) at `sampleRate` Hz.
-    PhraseAnalyser(double sampleRate, const SampleRing& soundRing) : rate(sampleRate), ring(soundRing) {}
+    /// `halfDone` as well: what changes of valves that stop half-way may sound.
+    PhraseAnalyser(double sampleRate, const SampleRing& soundRing, const HalfDoneChanges& halfDone)
+        : rate(sampleRate), ring(soundRing), stops(halfDone) {}
 
     /// Notes in order; times in samples of the stream divided by the rate. `earliest`: sample before which
     /// no note of this phrase begins (the end of the phrase before).
@@ -52,6 +56,9 @@ private:
         bool blurred = false;             ///< begins under the sound of the note before
         std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples
+        /// Within these it is not struck again: outside a change that stops half-way.
+        double steadyFrom = 0.0;
+        double steadyTo = std::numeric_limits<double>::infinity();
     };
 
     [[nodiscard]] double seconds(double samples) const { return samples / rate; }
@@ -78,6 +85,28 @@ private:
                         Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
+    /// A piece of sound about a change, with the two settled periods next to it.
+    struct ChangePlace {
+        double first; ///< the piece's place in the sound, samples, whole
+        std::span<const float> piece;
+        double periodBefore;
+        double periodAfter;
+    };
+    /// `half`: samples on either side of `edge` that the change may take.
+    [[nodiscard]] std::optional<ChangePlace> changePlace(const Sound& sound, const Tone& before,
+                                                         const Tone& after, double edge, double half) const;
+    /// A change of valves that may have stopped half-way.
+    struct SlowChange {
+        std::size_t before;
+        std::size_t after; ///< tones between the two are the stop
+        double left;       ///< of the best reading, samples into the sound
+        double reached;
+        std::vector<HeardNote::Slowly> readings;
+    };
+    [[nodiscard]] std::vector<SlowChange> findSlowChanges(const Sound& sound,
+                                                          const std::vector<Tone>& tones) const;
+    [[nodiscard]] std::optional<SlowChange> slowChange(const Sound& sound, const std::vector<Tone>& tones,
+                                                       std::size_t before, std::size_t after) const;
     /// Takes out tones that might only be passed through by one glide from the tone before to the tone after.
     void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
     /// Finds how each tone began and ended.
@@ -100,6 +129,7 @@ private:
 
     double rate;
     const SampleRing& ring;
+    const HalfDoneChanges& stops;
 };
 
 } // namespace valveladder

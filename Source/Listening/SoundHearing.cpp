@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace valveladder {
 
@@ -36,11 +37,11 @@ double targetRate(double highMidi) {
 
 } // namespace
 
-SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi)
+SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi, HalfDoneChanges halfDone)
     : changer(sampleRate, targetRate(highMidi)), rate(changer.outputRate()),
       salience(rate, lowMidi, highMidi), contour(salience.bins()),
       plain(static_cast<std::size_t>(keptSeconds * rate)), emphasised(static_cast<std::size_t>(rate)),
-      analyser(rate, plain), hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))),
+      stops(std::move(halfDone)), analyser(rate, plain, stops), hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))),
       nextCentre(salience.reach()), contourCentre(nextCentre) {
     phrase.reserve(static_cast<std::size_t>(maxPhraseSeconds / PitchContour::frameSeconds) + 1);
 }
@@ -139,6 +140,8 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
         note.offset -= shift;
         if (note.ifPassed)
             note.ifPassed->onset -= shift;
+        for (HeardNote::Slowly& reading : note.slowly)
+            reading.beginning.onset -= shift;
         notes.push_back(note);
     }
     const auto drop = static_cast<std::size_t>(std::clamp<std::int64_t>(

@@ -19,15 +19,18 @@ struct HeardNow {
     double seconds = 0.0;    ///< time in the sound that this stands for
 };
 
-/// From a stream of sound to heard notes. Knows a pitch range, nothing else of the score. Bounded memory: the
+/// From a stream of sound to heard notes. Of the score it knows the range of pitch, and what half-done changes
+/// of valves would sound. Bounded memory: the
 /// last keptSeconds of sound and one phrase of contour. One thread at a time.
 class SoundHearing {
 public:
     static constexpr double keptSeconds = 24.0;
     static constexpr double maxPhraseSeconds = 20.0;
 
-    /// `sampleRate` in Hz; the range in fractional MIDI numbers.
-    SoundHearing(double sampleRate, double lowMidi, double highMidi);
+    /// `sampleRate` in Hz; the range in fractional MIDI numbers; `halfDone`: what half-done changes of valves
+    /// may sound.
+    SoundHearing(double sampleRate, double lowMidi, double highMidi,
+                 HalfDoneChanges halfDone = {});
     SoundHearing(const SoundHearing&) = delete;
     SoundHearing& operator=(const SoundHearing&) = delete;
 
@@ -54,6 +57,7 @@ private:
     PitchContour contour;
     SampleRing plain;      ///< without direct current
     SampleRing emphasised; ///< upper harmonics raised: they tell neighbouring pitches apart
+    HalfDoneChanges stops;
     PhraseAnalyser analyser;
     Salience work;
     std::vector<float> resampled;

@@ -42,6 +42,8 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
         note.offset -= seconds;
         if (note.ifPassed)
             note.ifPassed->onset -= seconds;
+        for (HeardNote::Slowly& reading : note.slowly)
+            reading.beginning.onset -= seconds;
     }
     return moved;
 }
@@ -63,7 +65,8 @@ Result<SoundSettings> checked(SoundSettings settings) {
 
 SoundListener::SoundListener(const Score& expected, SoundSettings soundSettings)
     : score(expected), settings(std::move(soundSettings)),
-      hearing(settings.sampleRate, rangeOf(expected).first, rangeOf(expected).second),
+      hearing(settings.sampleRate, rangeOf(expected).first, rangeOf(expected).second,
+              HalfDoneChanges(expected)),
       follower(expected, settings.tempo,
                settings.startSeconds ? std::optional(*settings.startSeconds + settings.roundTripMs / 1000.0)
                                      : std::nullopt) {

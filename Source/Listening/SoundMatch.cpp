@@ -37,6 +37,8 @@ constexpr float passingCost = 0.05F;
 /// And it is a note that the score asks for only if it lasts for this share of the time until the next:
 /// players shorten notes, a glide that lingers is much shorter still. Set on the tuning takes.
 constexpr double leastAskedShare = 0.35;
+/// Which finger came late is not told where another order fits the sound up to this many times as ill.
+constexpr double rivalShare = 1.2;
 /// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
 constexpr double anotherPitchSemitones = 0.5;
 
@@ -190,34 +192,106 @@ bool lastsAsAsked(const HeardNote& note, const ExpectedNotes& expected, std::siz
     return note.offset - note.onset >= leastAskedShare * asked;
 }
 
-/// Leaves out passing notes that the score does not ask for; the notes after them then began as ifPassed
-/// says.
-std::vector<HeardNote> withoutPassing(std::span<const HeardNote> notes, const ExpectedNotes& expected,
-                                      double tuning) {
-    std::vector<HeardNote> kept(notes.begin(), notes.end());
-    if (std::ranges::none_of(kept, [](const HeardNote& n) { return n.passing || n.ifPassed; }))
-        return kept;
-    const auto onsets = onsetsOf(evidenceOf(notes, tuning));
-    const Alignment alignment = alignNotes(expected.notes, onsets);
-    std::vector<bool> asked(notes.size(), false);
-    for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
-        if (const int j = alignment.heardFor[i]; j >= 0)
-            asked[static_cast<std::size_t>(j)] =
-                onsets[static_cast<std::size_t>(j)].pitch == expected.notes[i].pitch &&
-                lastsAsAsked(notes[static_cast<std::size_t>(j)], expected, i);
-    kept.clear();
-    for (std::size_t j = 0; j < notes.size(); ++j) {
-        if (notes[j].passing && !asked[j])
-            continue;
+/// Settles by the score what the sound leaves open: notes that were only passed through, and changes that may
+/// have stopped half-way.
+class Settler {
+public:
+    Settler(std::span<const HeardNote> heard, const ExpectedNotes& e, const Score& s, double tuning)
+        : notes(heard), expected(e), score(s), expectedFor(heard.size(), -1), asked(heard.size(), false) {
+        const auto onsets = onsetsOf(evidenceOf(notes, tuning));
+        const Alignment alignment = alignNotes(expected.notes, onsets);
+        for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
+            if (const int j = alignment.heardFor[i]; j >= 0) {
+                const auto at = static_cast<std::size_t>(j);
+                if (onsets[at].pitch != expected.notes[i].pitch)
+                    continue;
+                expectedFor[at] = static_cast<int>(i);
+                asked[at] = lastsAsAsked(notes[at], expected, i);
+            }
+    }
+
+    /// Without passing notes that the score does not ask for; the notes after them then began as ifPassed or
+    /// `slowly` says.
+    std::vector<HeardNote> run() {
+        for (std::size_t j = 0; j < notes.size(); ++j)
+            if (!leftOut(j))
+                keep(j);
+        return std::move(kept);
+    }
+
+private:
+    [[nodiscard]] bool mayPass(std::size_t j) const { return notes[j].passing && !asked[j]; }
+
+    [[nodiscard]] bool leftOut(std::size_t j) const {
+        if (!mayPass(j))
+            return false;
+        if (!notes[j].onlyHalfWay)
+            return true;
+        std::size_t next = j + 1;
+        while (next < notes.size() && mayPass(next))
+            ++next;
+        return next < notes.size() && slowReading(next) != nullptr;
+    }
+
+    /// The best reading of how note j began for the very change that the score has here.
+    [[nodiscard]] const HeardNote::Slowly* slowReading(std::size_t j) const {
+        const int to = expectedFor[j];
+        if (kept.empty() || to < 1 || expectedFor[lastKept] != to - 1)
+            return nullptr;
+        const int index = expected.firstIndex + to;
+        if (!score.notes[static_cast<std::size_t>(index)].slurFromPrevious)
+            return nullptr;
+        const Change change = score.changeInto(index);
+        const auto found = std::ranges::find_if(
+            notes[j].slowly, [&](const HeardNote::Slowly& reading) { return reading.stop.change == change; });
+        return found == notes[j].slowly.end() ? nullptr : &*found;
+    }
+
+    void keep(std::size_t j) {
         HeardNote note = notes[j];
-        if (note.ifPassed && (kept.empty() || !kept.back().passing)) {
+        if (const HeardNote::Slowly* reading = slowReading(j))
+            beginSlowly(note, *reading);
+        else if (note.ifPassed && (kept.empty() || !kept.back().passing)) {
             begin(note, *note.ifPassed);
             if (note.start == HeardNote::Start::glide && !kept.empty())
-                kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
+                kept.back().offset =
+                    std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
         }
         kept.push_back(note);
+        lastKept = j;
     }
-    return kept;
+
+    void beginSlowly(HeardNote& note, const HeardNote::Slowly& reading) {
+        begin(note, reading.beginning);
+        kept.back().offset = note.onset;
+        const bool rivalled = std::ranges::any_of(note.slowly, [&](const HeardNote::Slowly& other) {
+            return other.stop.change == reading.stop.change &&
+                   other.stop.between != reading.stop.between &&
+                   other.mismatch < rivalShare * reading.mismatch;
+        });
+        if (!rivalled) {
+            note.late = reading.stop.late();
+            note.lateBy = reading.apart;
+        }
+    }
+
+    std::span<const HeardNote> notes;
+    const ExpectedNotes& expected;
+    const Score& score;
+    std::vector<int> expectedFor; ///< of each note that has the right pitch, else -1
+    std::vector<bool> asked;
+    std::vector<HeardNote> kept;
+    std::size_t lastKept = 0;
+};
+
+/// See Settler::run.
+std::vector<HeardNote> settledByScore(std::span<const HeardNote> notes, const Score& score,
+                                      const ExpectedNotes& expected, double tuning) {
+    if (std::ranges::none_of(notes, [](const HeardNote& n) {
+            return n.passing || n.ifPassed || !n.slowly.empty();
+        }))
+        return {notes.begin(), notes.end()};
+    return Settler(notes, expected, score, tuning).run();
 }
 
 /// Of a matched take: what sound alone tells of its notes.
@@ -258,6 +332,19 @@ public:
         for (std::size_t i = 0; i < match.heardFor.size(); ++i)
             if (const auto db = levelOf(i))
                 note(i).loudnessDb = *db - centre;
+    }
+
+    void addFingers() {
+        std::size_t i = 0; // changes are in the notes' order
+        for (ChangeResult& change : match.performance.changes) {
+            while (note(i).index != change.toIndex)
+                ++i;
+            const HeardNote* reached = heardFor(i);
+            if (!change.changeoverMs || reached == nullptr || !reached->lateBy)
+                continue;
+            change.lateFingers = reached->late;
+            change.lateByMs = *reached->lateBy * msPerSecond;
+        }
     }
 
     [[nodiscard]] std::vector<double> onsetNoiseMs() const {
@@ -328,12 +415,13 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
 
 SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
                         TakeSpan span, double tuningSemitones) {
-    const auto heard = withoutPassing(notes, expectedNotes(score, tempo, span), tuningSemitones);
+    const auto heard = settledByScore(notes, score, expectedNotes(score, tempo, span), tuningSemitones);
     ScoreMatch match = matchToScore(evidenceOf(heard, tuningSemitones), score, tempo, {span});
     match.performance.source = Source::sound;
     SoundMeasures measures(match, heard, score, tuningSemitones);
     measures.addPitches();
     measures.addLoudness();
+    measures.addFingers();
     auto noise = measures.onsetNoiseMs();
     return {std::move(match.performance), std::move(noise)};
 }

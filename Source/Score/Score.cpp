@@ -1,9 +1,10 @@
 #include "Score/Score.h"
 
+#include "Base/Units.h"
 #include "Ladder/RungName.h"
-#include "Valves/Spelling.h"
-
 #include "Tempo/TempoMap.h"
+#include "Valves/Fingering.h"
+#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -70,6 +71,7 @@ public:
         score.countInTicks = static_cast<Tick>(drill.countInBars) * drill.meter.barTicks();
         for (const Segment& segment : drill.segments)
             score.segmentNames.push_back(segment.name);
+        addFundamentals();
         const std::vector<Rung> all = rungs(drill);
         for (std::size_t rung = 0; rung < all.size(); ++rung)
             score.rungLabels.push_back(rungName(all[rung].label, {writtenSpelling(instrument), false}, 0));
@@ -84,6 +86,20 @@ public:
     }
 
 private:
+    void addFundamentals() {
+        for (std::size_t bits = 0; bits < score.fundamentals.size(); ++bits) {
+            const Combination combination(static_cast<std::uint8_t>(bits));
+            const bool thumb = instrument.thumbValve && combination.has(maxValves);
+            const Side& side = instrument.sides[thumb ? 1 : 0];
+            const Combination fingers(
+                static_cast<std::uint8_t>(instrument.thumbValve ? bits & 0x07U : bits));
+            if (instrument.valves == maxValves || !combination.has(maxValves))
+                score.fundamentals[bits] =
+                    instrument.sounding(side.fundamental) -
+                    loweringCents(side, instrument.compensation, fingers) / centsPerSemitone;
+        }
+    }
+
     /// Lays all segments of a rung; returns where the next rung starts.
     Tick addRung(const Rung& rung, int index, Tick at) {
         const int last = static_cast<int>(drill.segments.size()) - 1;

@@ -3,6 +3,7 @@
 #include "Ladder/Drill.h"
 #include "Valves/Change.h"
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <string>
@@ -58,6 +59,9 @@ struct Score {
     Tick countInTicks = 0;
     Tick length = 0; ///< to the end of the bar after the last note, whole bars: the period when repeated
     double bpm = 0;  ///< quarters a minute for which rests in seconds were laid
+    /// Where the first partial of each combination (by its bits) sounds, fractional MIDI number, lip and bore
+    /// left out; 0 = not known.
+    std::array<double, 1U << maxValves> fundamentals{};
 
     /// Same notes at the same ticks: only the tempo for which rests were laid may differ.
     [[nodiscard]] bool sameLayout(const Score& other) const;

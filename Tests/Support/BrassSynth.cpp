@@ -26,16 +26,6 @@ double fromDb(double db) {
     return std::pow(10.0, db / 20.0);
 }
 
-/// Raised cosine of which the 10-90 % time equals that of a straight line of length 1: it lasts 0.8 / 0.5903.
-constexpr double smoothStretch = 0.8 / 0.5903;
-
-double bendShare(double u, Bend bend) {
-    if (bend == Bend::straight)
-        return std::clamp(u, 0.0, 1.0);
-    const double v = std::clamp(0.5 + (u - 0.5) / smoothStretch, 0.0, 1.0);
-    return 0.5 - 0.5 * std::cos(std::numbers::pi * v);
-}
-
 /// One stroke: a note and what is bent out of it.
 struct Stroke {
     double from;
@@ -47,9 +37,9 @@ struct Stroke {
 class Renderer {
 public:
     Renderer(const SoundPlan& soundPlan, const BrassVoice& brassVoice, std::uint32_t seed, double sampleRate,
-             double tuning, double drift, Bend bendShape)
+             double tuning, double drift)
         : plan(soundPlan), voice(brassVoice), random(seed), rate(sampleRate), tuningCents(tuning),
-          driftCents(drift), bend(bendShape) {}
+          driftCents(drift) {}
 
     SoundTake render() {
         SoundTake take;
@@ -85,7 +75,7 @@ private:
         note.midi = midi;
         one.notes.push_back(note);
         one.length = 0.4;
-        Renderer alone(one, voice, 1, rate, 0.0, 0.0, bend);
+        Renderer alone(one, voice, 1, rate, 0.0, 0.0);
         alone.setPhase = startPhase;
         const auto samples = static_cast<std::size_t>(one.length * rate);
         const std::vector<float> sound = alone.sum(alone.pitchTrack(samples), alone.levelTrack(samples));
@@ -99,21 +89,27 @@ private:
         for (std::size_t i = 0; i < plan.notes.size(); ++i) {
             const TrueNote& note = plan.notes[i];
             const bool glides = i + 1 < plan.notes.size() && !plan.notes[i + 1].tongued;
-            const double next = glides ? plan.notes[i + 1].midi : note.midi;
-            const double half = glides ? 0.0005 * plan.notes[i + 1].changeoverMs.value_or(30.0) : 0.0;
+            const BendPath change(glides ? changeInto(i + 1) : TrueChange{});
             const double centre = i + 1 < plan.notes.size() ? plan.notes[i + 1].onset : plan.length;
-            const double reach = bend == Bend::smooth ? half * smoothStretch : half;
-            const double end = glides ? centre + reach : (i + 1 < plan.notes.size() ? centre : plan.length);
+            const double start = glides ? centre - 0.001 * change.leadMs() : centre;
+            double end = glides ? centre + 0.001 * change.tailMs() : centre;
+            if (i + 2 < plan.notes.size() && !plan.notes[i + 2].tongued)
+                end = std::min(end, plan.notes[i + 2].onset - 0.001 * BendPath(changeInto(i + 2)).leadMs());
             for (; at < n && static_cast<double>(at) / rate < end; ++at) {
                 const double t = static_cast<double>(at) / rate;
-                const double u = half > 0.0 ? (t - centre + half) / (2.0 * half) : 0.0;
-                pitch[at] = note.midi + (next - note.midi) * bendShare(u, bend);
+                pitch[at] = t < start ? note.midi : change.midiAt(1000.0 * (t - centre));
                 if (note.speaksThrough && t < note.onset + 0.045)
                     pitch[at] = *note.speaksThrough;
             }
         }
         wander(pitch);
         return pitch;
+    }
+
+    [[nodiscard]] TrueChange changeInto(std::size_t i) const {
+        const TrueNote& note = plan.notes[i];
+        return {static_cast<double>(plan.notes[i - 1].midi), static_cast<double>(note.midi),
+                note.changeoverMs.value_or(30.0), note.bend, note.stop};
     }
 
     void wander(std::vector<double>& pitch) {
@@ -239,7 +235,6 @@ private:
     double rate;
     double tuningCents;
     double driftCents;
-    Bend bend;
     std::vector<double> starts; ///< of strokes, seconds, in order
     std::vector<double> phases; ///< at these, in cycles
     std::optional<double> setPhase;
@@ -248,8 +243,8 @@ private:
 } // namespace
 
 SoundTake renderBrass(const SoundPlan& plan, const BrassVoice& voice, std::uint32_t seed, double rate,
-                      double tuningCents, double driftCents, Bend bend) {
-    return Renderer(plan, voice, seed, rate, tuningCents, driftCents, bend).render();
+                      double tuningCents, double driftCents) {
+    return Renderer(plan, voice, seed, rate, tuningCents, driftCents).render();
 }
 
 } // namespace valveladder::testing

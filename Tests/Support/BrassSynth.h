@@ -27,12 +27,7 @@ struct BrassVoice {
 [[nodiscard]] BrassVoice euphoniumVoice();
 [[nodiscard]] BrassVoice tubaVoice();
 
-/// How the pitch moves through a changeover of the set length: straight in cents, or as a raised cosine whose
-/// 10-90 % time is that of the straight one.
-enum class Bend { straight, smooth };
-
 [[nodiscard]] SoundTake renderBrass(const SoundPlan& plan, const BrassVoice& voice, std::uint32_t seed,
-                                    double rate = 44100.0, double tuningCents = 0.0, double driftCents = 0.0,
-                                    Bend bend = Bend::straight);
+                                    double rate = 44100.0, double tuningCents = 0.0, double driftCents = 0.0);
 
 } // namespace valveladder::testing

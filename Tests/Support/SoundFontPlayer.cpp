@@ -184,13 +184,12 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
         TrueNote& truth = take.truth.notes[i];
         const bool bendsOn = i + 1 < plan.notes.size() && !plan.notes[i + 1].tongued;
         if (!note.tongued && held >= 0) {
-            const double from = 100.0 * (plan.notes[i - 1].midi - held);
-            const double to = 100.0 * (note.midi - held);
-            const double length = note.changeoverMs.value_or(30.0) / 1000.0;
-            const double start = note.onset - length / 2;
-            for (int b = blockOf(start) + 1; b <= blockOf(start + length) + 1; ++b)
-                bendAt(secondsOf(b),
-                       from + (to - from) * std::clamp((secondsOf(b) - start) / length, 0.0, 1.0));
+            const BendPath change({static_cast<double>(plan.notes[i - 1].midi),
+                                    static_cast<double>(note.midi), note.changeoverMs.value_or(30.0),
+                                    note.bend, note.stop});
+            const int from = blockOf(note.onset - 0.001 * change.leadMs());
+            for (int b = from; b <= blockOf(note.onset + 0.001 * change.tailMs()) + 1; ++b)
+                bendAt(secondsOf(b), 100.0 * (change.midiAt(1000.0 * (secondsOf(b) - note.onset)) - held));
         } else {
             held = note.midi;
             isStruck[i] = true;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Score/Score.h"
+#include "Support/TrueChange.h"
 #include "Tempo/TempoMap.h"
 
 #include <cstdint>
@@ -26,7 +27,9 @@ struct TrueNote {
     std::optional<double> splitAt;      ///< second stroke on the same pitch; renderers refer it as onset
     double firstStops = 0.0;            ///< where the first of two strokes is let go, as planned
     std::optional<int> speaksThrough;   ///< another partial sounds first, this pitch
-    std::optional<double> changeoverMs; ///< glides only
+    std::optional<double> changeoverMs; ///< glides only; by the definition of the README
+    Bend bend = Bend::straight;         ///< glides only
+    std::optional<TrueStop> stop;       ///< glides only; changeoverMs then follows from it
 };
 
 struct PlanFaults {
