@@ -2,6 +2,7 @@
 
 #include "Console/Help.h"
 #include "Console/TimeText.h"
+#include "Findings/FingersApart.h"
 #include "Review/LoggedScore.h"
 #include "Valves/Spelling.h"
 
@@ -89,6 +90,18 @@ void printChangeovers(Tool& tool, const Performance& played, const std::optional
     tool.print("\n");
 }
 
+/// Fingers that came one after the other in a change.
+void printFingersApart(Tool& tool, const Performance& played, const std::optional<TakeScore>& from) {
+    constexpr std::size_t most = 6;
+    auto list = fingersApart(played);
+    list.resize(std::min(list.size(), most));
+    if (list.empty())
+        return;
+    tool.print("Fingers apart, median (how many of the changes measured):\n");
+    for (const FingersApart& apart : list)
+        tool.print("  {}\n", inWords(apart, from && from->instrument.thumbValve));
+}
+
 std::string place(const TakeScore& from, const ScoreNote& note) {
     const ScoreSpan& span = from.score.spans[static_cast<std::size_t>(note.span)];
     const auto index = &note - from.score.notes.data();
@@ -99,6 +112,9 @@ std::string place(const TakeScore& from, const ScoreNote& note) {
 /// How a split note spoke: its other sound is the extra note beside it.
 std::string howItSpoke(const NoteResult& note, const std::vector<ExtraNote>& extras,
                        const Instrument& instrument) {
+    if (note.crackedMs)
+        return fmt::format("cracked: {} for {:.0f} ms first",
+                           writtenName(instrument, instrument.written(note.crackedThrough)), *note.crackedMs);
     for (const ExtraNote& extra : extras)
         if (extra.nearIndex == note.index && extra.played != note.played)
             return "spoke through " + writtenName(instrument, instrument.written(extra.played));
@@ -213,6 +229,7 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
                        : "no round trip taken off");
     }
     printChangeovers(tool, played, from);
+    printFingersApart(tool, played, from);
     if (!take.soundFile.empty())
         tool.print("Its sound is kept beside the log: {}\n", take.soundFile);
     for (const std::string& remark : played.remarks)

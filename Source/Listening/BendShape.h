@@ -18,7 +18,7 @@ inline constexpr double leftCents = 5.0;
 /// How the pitch moves from the first (0) to the second (1).
 enum class BendShape {
     straight,
-    smooth, ///< slowly away, slowly in: half a cosine
+    smooth, ///< slowly away, slowly in: between half a cosine and a movement of least jerk
     landing ///< at once away, ever slower in: exponential
 };
 inline constexpr BendShape bendShapes[] = {BendShape::straight, BendShape::smooth, BendShape::landing};

@@ -22,8 +22,6 @@ constexpr int narrowings = 9;
 constexpr double centsCap = 30.0;
 /// Louder and softer by no more than this from cycle to cycle.
 constexpr double maxGain = 4.0;
-/// Another shape than the straight one is taken where it leaves less than this share of its error.
-constexpr double otherShapeShare = 0.9;
 /// A half-done change: steps sought first, as shares of where they may lie, and points that are looked at.
 constexpr double halfDoneSteps = 40.0;
 constexpr double firstTravelShare = 0.06;
@@ -122,9 +120,9 @@ double smearedShare(double t, const Glide& glide, double window) {
     double slope = 0.0;
     for (std::size_t i = 0; i < points.size(); ++i) {
         const bool last = i + 1 == points.size();
-        const double next = last ? 0.0
-                                 : (points[i + 1].share - points[i].share) /
-                                       ((points[i + 1].time - points[i].time) * length);
+        const double next =
+            last ? 0.0
+                 : (points[i + 1].share - points[i].share) / ((points[i + 1].time - points[i].time) * length);
         const double place = glide.centre + (points[i].time - 0.5) * length;
         share += (next - slope) * corner(t - place);
         slope = next;
@@ -174,9 +172,18 @@ Glide GlideFitter::fitTrack(const std::vector<TrackPoint>& track, Glide best, do
     double lengthStep = 0.1 * maxLength;
     for (int round = 0; round < 3 * narrowings; ++round) {
         const Glide before = best;
-        for (const auto& [dc, dl] : {std::pair{-1.0, 0.0}, {1.0, 0.0}, {0.0, -1.0}, {0.0, 1.0}}) {
+        // Either alone, and either end alone.
+        for (const auto& [dc, dl] : {std::pair{-1.0, 0.0},
+                                     {1.0, 0.0},
+                                     {0.0, -1.0},
+                                     {0.0, 1.0},
+                                     {0.5, 1.0},
+                                     {-0.5, -1.0},
+                                     {0.5, -1.0},
+                                     {-0.5, 1.0}}) {
+            const bool both = dc != 0.0 && dl != 0.0;
             Glide trial = best;
-            trial.centre += dc * centreStep;
+            trial.centre += dc * (both ? lengthStep : centreStep);
             trial.length = std::clamp(best.length + dl * lengthStep, 0.0, maxLength);
             trial.residual = trackError(track, trial, window, 1);
             if (trial.residual < best.residual)
@@ -217,7 +224,7 @@ Glide GlideFitter::fit(double guess, double slack, double maxLength) const {
         Glide trial = best.value_or(rough);
         trial.shape = shape;
         trial = fitTrack(track, trial, 0.5 * centreStep, maxLength);
-        if (!best || trial.residual < otherShapeShare * best->residual)
+        if (!best || trial.residual < best->residual)
             best = trial;
     }
     best->unrest = std::min(centsCap, std::sqrt(best->residual));
@@ -244,9 +251,12 @@ HalfDoneGlide GlideFitter::fitHalfDone(double midFrequency, double first, double
     for (double move = step; move >= 0.5; move *= 0.5)
         for (bool better = true; better;) {
             better = false;
-            for (const auto& [da, db, dt] :
-                 {std::tuple{-1.0, 0.0, 0.0}, {1.0, 0.0, 0.0}, {0.0, -1.0, 0.0}, {0.0, 1.0, 0.0},
-                  {0.0, 0.0, -1.0}, {0.0, 0.0, 1.0}}) {
+            for (const auto& [da, db, dt] : {std::tuple{-1.0, 0.0, 0.0},
+                                             {1.0, 0.0, 0.0},
+                                             {0.0, -1.0, 0.0},
+                                             {0.0, 1.0, 0.0},
+                                             {0.0, 0.0, -1.0},
+                                             {0.0, 0.0, 1.0}}) {
                 HalfDoneGlide trial = best;
                 trial.first += da * move;
                 trial.second += db * move;

@@ -43,10 +43,9 @@ void addBetween(std::vector<HalfDone>& found, const Score& score, const Change& 
             continue;
         for (int partial = 2; partial <= highestPartial; ++partial) {
             const double pitch = pitchOf(score, between, partial);
-            const bool near = pitch > std::min(from, to) - nearSemitones &&
-                              pitch < std::max(from, to) + nearSemitones;
-            const bool apart =
-                std::abs(pitch - from) > sameSemitones && std::abs(pitch - to) > sameSemitones;
+            const bool near =
+                pitch > std::min(from, to) - nearSemitones && pitch < std::max(from, to) + nearSemitones;
+            const bool apart = std::abs(pitch - from) > sameSemitones && std::abs(pitch - to) > sameSemitones;
             if (near && apart)
                 found.push_back({change, between, pitch - from});
         }

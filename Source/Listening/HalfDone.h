@@ -14,7 +14,7 @@ struct Score;
 /// A change of valves that stopped half-way: some fingers had moved, the others not yet.
 struct HalfDone {
     Change change;
-    Combination between; ///< what was pressed meanwhile
+    Combination between;    ///< what was pressed meanwhile
     double semitones = 0.0; ///< what it sounds then, above the note that was left
 
     /// The fingers that came late.

@@ -366,6 +366,9 @@ void fillMeasures(Performance& performance, const Score& score, const TempoMap& 
     dropStrangers(performance, score);
     const std::vector<std::optional<double>> silence = silences(performance, score);
     const std::vector<int> extras = extrasPerSpan(performance, score);
+    std::map<int, int> earlierTries; // by span
+    for (const SegmentResult& segment : performance.segments)
+        earlierTries[segment.span] = segment.earlierTries;
     performance.segments.clear();
     Absences absences;
     const std::span<NoteResult> all(performance.notes);
@@ -376,6 +379,7 @@ void fillMeasures(Performance& performance, const Score& score, const TempoMap& 
         const auto notes = all.subspan(begin, end - begin);
         markBreaths(notes, std::span(silence).subspan(begin, end - begin), score, tempo);
         performance.segments.push_back(measureSegment(notes, span, extras[span], score, tempo, onsetNoiseMs));
+        performance.segments.back().earlierTries = earlierTries[static_cast<int>(span)];
         note(absences, performance.segments.back());
     }
     const std::vector<double> raw = present(all, &NoteResult::rawDeviationMs);

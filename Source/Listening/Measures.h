@@ -17,7 +17,8 @@ inline constexpr int minNotesForLine = 3;
 ///
 /// In: notes with outcome, played, onset and offset set, sorted by index and within the score (others are
 /// dropped); extras; changes with what the source measured. A breathBefore that the source heard is kept;
-/// others are set from offsets. Whatever was measured before is measured anew.
+/// others are set from offsets, and the earlier tries of segments. Whatever was measured before is measured
+/// anew.
 ///
 /// - rawDeviationMs: onset less the score's own time, rhythm included.
 /// - deviationMs: what is left of it after one robustLine per segment (over score seconds), so that neither a

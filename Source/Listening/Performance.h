@@ -40,6 +40,10 @@ struct NoteResult {
     bool split = false;                        ///< spoke twice, or through another partial first
     bool breathBefore = false; ///< silence longer than breathGapMs inside a segment, before this note
     bool valvesWrong = false;  ///< valve sensors showed another combination than asked for
+    /// Cracked: for so long another partial of its valves sounded first, and which (sounding pitch, -1 where
+    /// it did not crack). Its onset is that of the other partial.
+    std::optional<double> crackedMs;
+    MidiNote crackedThrough = -1;
 
     bool operator==(const NoteResult&) const = default;
 };
@@ -67,8 +71,8 @@ struct ChangeResult {
     /// By valve 1..4: when the finger came to rest, after the first movement of this change. Only by sensors,
     /// and only for fingers that moved.
     std::array<std::optional<double>, maxValves> fingerMs;
-    /// Of fingers that did not move at once: those that came after the longest pause, and that pause. By sound
-    /// where the combination between was heard, by sensors where two fingers moved or more; else none.
+    /// Of fingers that did not move at once: those that came after the longest pause, and that pause. By
+    /// sound where the combination between was heard, by sensors where two fingers moved or more; else none.
     Combination lateFingers;
     std::optional<double> lateByMs;
 
@@ -91,6 +95,7 @@ struct SegmentResult {
     int missed = 0;
     int extra = 0;
     int breaths = 0;
+    int earlierTries = 0;                     ///< begun and broken off; the last try is what counts
     bool played = false;                      ///< at least one note was heard
     bool clean = false;                       ///< every note right, none extra, no breath
     std::optional<Estimate> asynchronyMs;     ///< median raw deviation

@@ -206,8 +206,8 @@ std::optional<Glide> PhraseAnalyser::fitGlide(const Sound& sound, const Tone& be
     if (!place)
         return std::nullopt;
     const GlideFitter fitter(place->piece, 1.0 / place->periodBefore, 1.0 / place->periodAfter);
-    Glide glide = fitter.fit(edge - place->first, std::min(0.5 * maxLength, 1.5 * longest + 0.02 * rate),
-                             maxLength);
+    Glide glide =
+        fitter.fit(edge - place->first, std::min(0.5 * maxLength, 1.5 * longest + 0.02 * rate), maxLength);
     glide.centre += place->first;
     return glide;
 }
@@ -256,13 +256,6 @@ std::optional<PhraseAnalyser::SlowChange> PhraseAnalyser::slowChange(const Sound
         }
     }
     std::ranges::stable_sort(slow.readings, {}, &HeardNote::Slowly::mismatch);
-    if (getenv("HD_TRACE")) {
-        fprintf(stderr, "slow %.3f s between %zu: first %.1f last %.1f ms once %.4f (len %.1f ms)", seconds(static_cast<double>(sound.first) + first), after - before - 1, 1000 * seconds(first), 1000 * seconds(last),
-                single, once ? 1000 * seconds(once->length) : 0.0);
-        for (std::size_t k = 0; k < std::min<std::size_t>(4, slow.readings.size()); ++k)
-            fprintf(stderr, " | %s>%s by %s %.2f st: %.4f apart %.1f ch %.1f", slow.readings[k].stop.change.from.name().c_str(), slow.readings[k].stop.change.to.name().c_str(), slow.readings[k].stop.between.name().c_str(), slow.readings[k].stop.semitones, slow.readings[k].mismatch, 1000 * slow.readings[k].apart, *slow.readings[k].beginning.changeoverMs);
-        fprintf(stderr, "\n");
-    }
     std::erase_if(slow.readings, [&](const HeardNote::Slowly& reading) {
         return reading.mismatch > mostSlowMismatch || reading.mismatch > betterThanOnce * single;
     });
@@ -598,8 +591,8 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
         appendNotes(sound, tones[i], i + 1 < tones.size() ? tones[i + 1].changeover.value_or(0.0) : 0.0,
                     notes);
         const bool passing = next >= settled.size() || settled[next].number != i;
-        const bool halfWay = std::ranges::any_of(
-            slow, [&](const SlowChange& s) { return i > s.before && i < s.after; });
+        const bool halfWay =
+            std::ranges::any_of(slow, [&](const SlowChange& s) { return i > s.before && i < s.after; });
         for (std::size_t k = fresh; k < notes.size(); ++k) {
             notes[k].passing = passing;
             notes[k].onlyHalfWay = halfWay;

@@ -8,8 +8,8 @@ namespace valveladder {
 PitchPath::PitchPath(std::span<const Knot> given) : count(std::min(given.size(), maxKnots)) {
     std::ranges::copy(given.first(count), knots.begin());
     for (std::size_t i = 1; i < count; ++i)
-        phases[i] = phases[i - 1] + 0.5 * (knots[i - 1].frequency + knots[i].frequency) *
-                                        (knots[i].time - knots[i - 1].time);
+        phases[i] = phases[i - 1] +
+                    0.5 * (knots[i - 1].frequency + knots[i].frequency) * (knots[i].time - knots[i - 1].time);
 }
 
 double PitchPath::phase(double time) const {
@@ -37,8 +37,7 @@ double PitchPath::time(double phase) const {
     if (i == count)
         return from.time + since / from.frequency;
     const double slope = (knots[i].frequency - from.frequency) / (knots[i].time - from.time);
-    const double root =
-        std::sqrt(std::max(0.0, from.frequency * from.frequency + 2.0 * slope * since));
+    const double root = std::sqrt(std::max(0.0, from.frequency * from.frequency + 2.0 * slope * since));
     return from.time + 2.0 * since / (from.frequency + root);
 }
 

@@ -3,8 +3,11 @@
 #include "Base/Units.h"
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
+#include "Listening/Restarts.h"
 
 #include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
 #include <utility>
 
 namespace valveladder {
@@ -17,6 +20,14 @@ constexpr double speakSeconds = 0.08;
 constexpr double speakShare = 1.0 / 3.0;
 constexpr double speakOverlapSeconds = 0.02;
 constexpr double speakGapSeconds = 0.03;
+
+/// A cracked note speaks through another partial for no longer than this, and this share of the time since
+/// the note before. Common practice, no source.
+constexpr double crackSeconds = 0.12;
+constexpr double crackShare = 0.5;
+constexpr int highestPartial = 16;
+/// Lips bend a partial by no more than this.
+constexpr double partialSemitones = 0.7;
 
 std::size_t at(int index) {
     return static_cast<std::size_t>(index);
@@ -44,9 +55,9 @@ Alignment alignWithoutLateness(std::span<const ExpectedOnset> expected, std::vec
 /// One pass over a take; holds what its steps share.
 class Matcher {
 public:
-    Matcher(std::span<const NoteEvidence> evidence, const Score& s, const TempoMap& tempo,
+    Matcher(std::span<const NoteEvidence> evidence, const Score& s, const ExpectedNotes& e,
             const MatchOptions& given)
-        : heard(evidence), score(s), options(given), expected(expectedNotes(s, tempo, given.span)) {
+        : heard(evidence), score(s), options(given), expected(e) {
         match.heardFor =
             alignWithoutLateness(expected.notes, onsetsOf(heard), options.semitoneShift).heardFor;
     }
@@ -116,6 +127,8 @@ private:
             near = after;
             if (result(after).played == extra.pitch || speaksAs(extra, before, after))
                 result(after).split = true;
+            if (cracksInto(extra, before, after))
+                crack(result(after), extra);
         }
         match.performance.extras.push_back(
             {extra.onset, extra.offset.value_or(extra.onset), extra.pitch, expected.firstIndex + near});
@@ -131,7 +144,34 @@ private:
         const bool struckAgain = j + 1 < heard.size() && heard[j + 1].strikesAgain &&
                                  static_cast<int>(j) + 1 == match.heardFor[at(after)] &&
                                  result(after).played == heard[j].pitch;
-        return struckAgain || speaksAs(heard[j], before, after);
+        return struckAgain || speaksAs(heard[j], before, after) || cracksInto(heard[j], before, after);
+    }
+
+    /// Whether the note came to speak through another partial of its own valves.
+    [[nodiscard]] bool cracksInto(const NoteEvidence& extra, int before, int after) {
+        const NoteResult& note = result(after);
+        const double onset = *note.onsetSeconds;
+        const double since = before >= 0 ? onset - *result(before).onsetSeconds : crackSeconds / crackShare;
+        const double end = extra.offset.value_or(onset);
+        return note.outcome == Outcome::right && extra.pitch != note.played &&
+               onset - extra.onset <= std::min(crackSeconds, since * crackShare) &&
+               end <= onset + speakOverlapSeconds && end >= onset - speakGapSeconds &&
+               isPartial(scoreNote(note), extra.pitch - options.semitoneShift);
+    }
+
+    [[nodiscard]] bool isPartial(const ScoreNote& note, MidiNote pitch) const {
+        const double lowest = score.fundamentals[note.combination.bits()];
+        for (int partial = 1; lowest > 0.0 && partial <= highestPartial; ++partial)
+            if (std::abs(lowest + 12.0 * std::log2(partial) - pitch) < partialSemitones)
+                return true;
+        return false;
+    }
+
+    static void crack(NoteResult& note, const NoteEvidence& extra) {
+        note.split = true;
+        note.crackedMs = (*note.onsetSeconds - extra.onset) * msPerSecond;
+        note.crackedThrough = extra.pitch;
+        note.onsetSeconds = extra.onset;
     }
 
     [[nodiscard]] bool speaksAs(const NoteEvidence& extra, int before, int after) {
@@ -193,9 +233,37 @@ private:
     std::span<const NoteEvidence> heard;
     const Score& score;
     MatchOptions options;
-    ExpectedNotes expected;
+    const ExpectedNotes& expected;
     ScoreMatch match;
 };
+
+/// A segment that was begun again is expected from its last beginning on.
+void expectAnew(ExpectedNotes& expected, const Score& score, const EarlierTry& earlier) {
+    const double later = earlier.againSeconds - earlier.seconds;
+    for (std::size_t i = 0; i < expected.notes.size(); ++i)
+        if (score.notes[at(expected.firstIndex) + i].span == earlier.span) {
+            expected.notes[i].seconds += later;
+            expected.ends[i] += later;
+        }
+}
+
+void tellTry(Performance& performance, const Score& score, const EarlierTry& earlier) {
+    const ScoreSpan& span = score.spans[at(earlier.span)];
+    auto& segments = performance.segments;
+    if (segments.empty() || segments.back().span != earlier.span) {
+        SegmentResult segment;
+        segment.span = earlier.span;
+        segments.push_back(segment);
+    }
+    ++segments.back().earlierTries;
+    const auto named = [](const std::vector<std::string>& names, int number, const char* kind) {
+        return at(number) < names.size() ? names[at(number)] : fmt::format("{} {}", kind, number + 1);
+    };
+    performance.remarks.push_back(fmt::format(
+        "{}, {}: broken off after {} notes and begun again at {:.1f} s; the last try counts",
+        named(score.rungLabels, span.rung, "rung"), named(score.segmentNames, span.segment, "segment"),
+        earlier.heardCount, earlier.againSeconds));
+}
 
 } // namespace
 
@@ -229,7 +297,29 @@ std::vector<HeardOnset> onsetsOf(std::span<const NoteEvidence> heard) {
 
 ScoreMatch matchToScore(std::span<const NoteEvidence> heard, const Score& score, const TempoMap& tempo,
                         const MatchOptions& options) {
-    return Matcher(heard, score, tempo, options).run();
+    ExpectedNotes expected = expectedNotes(score, tempo, options.span);
+    const auto tries = findEarlierTries(heard, expected, score, options.semitoneShift);
+    if (tries.empty())
+        return Matcher(heard, score, expected, options).run();
+    std::vector<NoteEvidence> counted;
+    std::vector<int> places; // of these in `heard`
+    auto earlier = tries.begin();
+    for (int j = 0; j < static_cast<int>(heard.size()); ++j) {
+        if (earlier != tries.end() && j == earlier->firstHeard) {
+            expectAnew(expected, score, *earlier);
+            j += earlier->heardCount - 1;
+            ++earlier;
+            continue;
+        }
+        counted.push_back(heard[at(j)]);
+        places.push_back(j);
+    }
+    ScoreMatch match = Matcher(counted, score, expected, options).run();
+    for (int& j : match.heardFor)
+        j = j < 0 ? j : places[at(j)];
+    for (const EarlierTry& each : tries)
+        tellTry(match.performance, score, each);
+    return match;
 }
 
 } // namespace valveladder

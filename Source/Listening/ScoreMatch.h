@@ -55,7 +55,11 @@ struct ScoreMatch {
 ///
 /// A note that the score does not ask for is an extra. It makes a note `split` when it strikes that note's
 /// pitch again (within the note's time and before a breath could be taken, or as strikesAgain says), or when
-/// it is how the note came to speak: a short sound that ends where the note begins.
+/// it is how the note came to speak: a short sound that ends where the note begins. Where that is another
+/// partial of the note's valves, the note cracked, and begins there.
+///
+/// Of a segment that was begun again the last try counts; the earlier ones (Restarts.h) are told by remarks
+/// and counted in `segments`, of which nothing else is filled.
 [[nodiscard]] ScoreMatch matchToScore(std::span<const NoteEvidence> heard, const Score& score,
                                       const TempoMap& tempo, const MatchOptions& options);
 

@@ -41,8 +41,9 @@ SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi, H
     : changer(sampleRate, targetRate(highMidi)), rate(changer.outputRate()),
       salience(rate, lowMidi, highMidi), contour(salience.bins()),
       plain(static_cast<std::size_t>(keptSeconds * rate)), emphasised(static_cast<std::size_t>(rate)),
-      stops(std::move(halfDone)), analyser(rate, plain, stops), hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))),
-      nextCentre(salience.reach()), contourCentre(nextCentre) {
+      stops(std::move(halfDone)), analyser(rate, plain, stops),
+      hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))), nextCentre(salience.reach()),
+      contourCentre(nextCentre) {
     phrase.reserve(static_cast<std::size_t>(maxPhraseSeconds / PitchContour::frameSeconds) + 1);
 }
 

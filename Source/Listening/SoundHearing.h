@@ -19,9 +19,9 @@ struct HeardNow {
     double seconds = 0.0;    ///< time in the sound that this stands for
 };
 
-/// From a stream of sound to heard notes. Of the score it knows the range of pitch, and what half-done changes
-/// of valves would sound. Bounded memory: the
-/// last keptSeconds of sound and one phrase of contour. One thread at a time.
+/// From a stream of sound to heard notes. Of the score it knows the range of pitch, and what half-done
+/// changes of valves would sound. Bounded memory: the last keptSeconds of sound and one phrase of contour.
+/// One thread at a time.
 class SoundHearing {
 public:
     static constexpr double keptSeconds = 24.0;
@@ -29,8 +29,7 @@ public:
 
     /// `sampleRate` in Hz; the range in fractional MIDI numbers; `halfDone`: what half-done changes of valves
     /// may sound.
-    SoundHearing(double sampleRate, double lowMidi, double highMidi,
-                 HalfDoneChanges halfDone = {});
+    SoundHearing(double sampleRate, double lowMidi, double highMidi, HalfDoneChanges halfDone = {});
     SoundHearing(const SoundHearing&) = delete;
     SoundHearing& operator=(const SoundHearing&) = delete;
 

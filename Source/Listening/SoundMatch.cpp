@@ -254,8 +254,7 @@ private:
         else if (note.ifPassed && (kept.empty() || !kept.back().passing)) {
             begin(note, *note.ifPassed);
             if (note.start == HeardNote::Start::glide && !kept.empty())
-                kept.back().offset =
-                    std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
+                kept.back().offset = std::min(note.onset, std::max(kept.back().offset, notes[j - 1].offset));
         }
         kept.push_back(note);
         lastKept = j;
@@ -265,8 +264,7 @@ private:
         begin(note, reading.beginning);
         kept.back().offset = note.onset;
         const bool rivalled = std::ranges::any_of(note.slowly, [&](const HeardNote::Slowly& other) {
-            return other.stop.change == reading.stop.change &&
-                   other.stop.between != reading.stop.between &&
+            return other.stop.change == reading.stop.change && other.stop.between != reading.stop.between &&
                    other.mismatch < rivalShare * reading.mismatch;
         });
         if (!rivalled) {
@@ -287,9 +285,8 @@ private:
 /// See Settler::run.
 std::vector<HeardNote> settledByScore(std::span<const HeardNote> notes, const Score& score,
                                       const ExpectedNotes& expected, double tuning) {
-    if (std::ranges::none_of(notes, [](const HeardNote& n) {
-            return n.passing || n.ifPassed || !n.slowly.empty();
-        }))
+    if (std::ranges::none_of(notes,
+                             [](const HeardNote& n) { return n.passing || n.ifPassed || !n.slowly.empty(); }))
         return {notes.begin(), notes.end()};
     return Settler(notes, expected, score, tuning).run();
 }

@@ -120,13 +120,33 @@ std::span<const ValveMove> movesOf(const Change& asked, const ValveTimeline& tim
     return away ? std::span<const ValveMove>{} : moves;
 }
 
+/// ChangeResult::lateFingers and lateByMs.
+void fillLate(ChangeResult& result, std::span<const ValveMove> moves) {
+    std::size_t pause = 1; // before this movement
+    const auto lengthOf = [&](std::size_t i) { return moves[i].seconds - moves[i - 1].seconds; };
+    for (std::size_t i = 2; i < moves.size(); ++i)
+        if (lengthOf(i) > lengthOf(pause))
+            pause = i;
+    unsigned late = 0;
+    for (const ValveMove& move : moves.subspan(pause))
+        late |= 1U << (move.valve - 1);
+    const unsigned moved = result.change.pressed().bits() | result.change.released().bits();
+    late &= moved;
+    if (late == 0 || late == moved)
+        return;
+    result.lateFingers = Combination(static_cast<std::uint8_t>(late));
+    result.lateByMs = lengthOf(pause) * msPerSecond;
+}
+
 void fill(ChangeResult& result, std::span<const ValveMove> moves) {
     result.fromSensors = true;
     for (const ValveMove& move : moves)
         result.fingerMs[static_cast<std::size_t>(move.valve - 1)] =
             (move.seconds - moves.front().seconds) * msPerSecond;
-    if (moves.size() > 1)
+    if (moves.size() > 1) {
         result.changeoverMs = (moves.back().seconds - moves.front().seconds) * msPerSecond;
+        fillLate(result, moves);
+    }
 }
 
 /// When the note after each begins or, after the last of a segment, when it ends.

@@ -55,7 +55,7 @@ struct TakeParts {
 /// none throws.
 class LogStore {
 public:
-    static constexpr int schemaVersion = 4;
+    static constexpr int schemaVersion = 5;
     static constexpr int busyMs = 2000;
 
     /// Opens or creates, and migrates. A new log is there whole or not at all, whenever its program dies and

@@ -139,7 +139,18 @@ CREATE TABLE take_times (
 );
 )sql";
 
-constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3, version4};
+// Which fingers came late and by how much; what a note cracked through; tries of a segment that were broken
+// off.
+constexpr const char* version5 = R"sql(
+ALTER TABLE changes ADD COLUMN late_fingers TEXT NOT NULL DEFAULT '0';
+ALTER TABLE changes ADD COLUMN late_by_ms REAL;
+ALTER TABLE notes ADD COLUMN cracked_ms REAL;
+ALTER TABLE notes ADD COLUMN cracked_through INTEGER NOT NULL DEFAULT -1;
+ALTER TABLE segments ADD COLUMN earlier_tries INTEGER NOT NULL DEFAULT 0;
+)sql";
+
+constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3, version4,
+                                                                 version5};
 
 bool ofAnotherProgram(SQLite::Database& database) {
     const int application = database.execAndGet("PRAGMA application_id").getInt();

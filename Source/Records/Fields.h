@@ -46,6 +46,8 @@ void fields(Io& io, T& note) {
     io("split", note.split);
     io("breathBefore", note.breathBefore);
     io("valvesWrong", note.valvesWrong);
+    io("crackedMs", note.crackedMs);
+    io("crackedThrough", note.crackedThrough);
 }
 
 template <typename Io, MaybeConst<ExtraNote> T>
@@ -65,6 +67,8 @@ void fields(Io& io, T& result) {
     io("gapMs", result.gapMs);
     io("fromSensors", result.fromSensors);
     io("fingerMs", result.fingerMs);
+    io("lateFingers", result.lateFingers);
+    io("lateByMs", result.lateByMs);
 }
 
 template <typename Io, MaybeConst<SegmentResult> T>
@@ -86,6 +90,7 @@ void fields(Io& io, T& segment) {
     io("ioiSpreadPercent", segment.ioiSpreadPercent);
     io("longShortRatio", segment.longShortRatio);
     io("targetRatio", segment.targetRatio);
+    io("earlierTries", segment.earlierTries);
 }
 
 template <typename Io, MaybeConst<TakeHeader> T>

@@ -91,8 +91,7 @@ private:
             const Combination combination(static_cast<std::uint8_t>(bits));
             const bool thumb = instrument.thumbValve && combination.has(maxValves);
             const Side& side = instrument.sides[thumb ? 1 : 0];
-            const Combination fingers(
-                static_cast<std::uint8_t>(instrument.thumbValve ? bits & 0x07U : bits));
+            const Combination fingers(static_cast<std::uint8_t>(instrument.thumbValve ? bits & 0x07U : bits));
             if (instrument.valves == maxValves || !combination.has(maxValves))
                 score.fundamentals[bits] =
                     instrument.sounding(side.fundamental) -

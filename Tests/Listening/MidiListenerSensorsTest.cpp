@@ -80,6 +80,11 @@ TEST(MidiSensors, ChangeoverAndFingersAreThoseOfThePlayer) {
                 if (change.fingerMs[at]) {
                     EXPECT_NEAR(*change.fingerMs[at], fingerMs[at] - first, 1e-6);
                 }
+            // Valve 3 comes 19 ms after 2, 2 comes 12 ms after 1.
+            const bool third = change.fingerMs[2].has_value();
+            EXPECT_EQ(change.lateFingers, Combination(third ? 0b100 : 0b010));
+            EXPECT_NEAR(change.lateByMs.value_or(0.0), third ? (change.fingerMs[1] ? 19.0 : 31.0) : 12.0,
+                        1e-6);
         }
         EXPECT_GT(several, 20);
         for (const NoteResult& note : p.notes)

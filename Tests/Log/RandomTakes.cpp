@@ -70,6 +70,8 @@ NoteResult RandomTakes::note(int index) {
     note.split = coin();
     note.breathBefore = coin();
     note.valvesWrong = coin();
+    note.crackedMs = maybe(10.0, 90.0);
+    note.crackedThrough = note.crackedMs ? whole(40, 90) : -1;
     return note;
 }
 
@@ -84,6 +86,7 @@ SegmentResult RandomTakes::segment(int span) {
     segment.missed = whole(0, 9);
     segment.extra = whole(0, 9);
     segment.breaths = whole(0, 2);
+    segment.earlierTries = whole(0, 3);
     segment.played = coin();
     segment.clean = coin();
     segment.asynchronyMs = maybeEstimate();
@@ -110,7 +113,9 @@ Performance RandomTakes::performance(int notes) {
                  maybe(5.0, 200.0),
                  maybe(-20.0, 90.0),
                  coin(),
-                 {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)}});
+                 {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)},
+                 combination(),
+                 maybe(0.0, 90.0)});
     }
     for (int span = 0; span * 7 < notes; ++span)
         performance.segments.push_back(segment(span));

@@ -98,7 +98,7 @@ private:
             for (; at < n && static_cast<double>(at) / rate < end; ++at) {
                 const double t = static_cast<double>(at) / rate;
                 pitch[at] = t < start ? note.midi : change.midiAt(1000.0 * (t - centre));
-                if (note.speaksThrough && t < note.onset + 0.045)
+                if (note.speaksThrough && t < note.onset + 0.001 * note.speaksThroughMs)
                     pitch[at] = *note.speaksThrough;
             }
         }

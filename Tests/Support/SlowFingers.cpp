@@ -20,8 +20,8 @@ double nearestPartial(const Instrument& instrument, Combination combination, dou
     const Side& side = instrument.sides[thumb ? 1 : 0];
     const Combination fingers(
         static_cast<std::uint8_t>(instrument.thumbValve ? combination.bits() & 0x07 : combination.bits()));
-    const double lowest = instrument.sounding(side.fundamental) -
-                          loweringCents(side, instrument.compensation, fingers) / 100.0;
+    const double lowest =
+        instrument.sounding(side.fundamental) - loweringCents(side, instrument.compensation, fingers) / 100.0;
     double nearest = lowest + 12.0;
     for (int partial = 3; partial <= 16; ++partial)
         if (const double pitch = lowest + 12.0 * std::log2(partial);

@@ -185,8 +185,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
         const bool bendsOn = i + 1 < plan.notes.size() && !plan.notes[i + 1].tongued;
         if (!note.tongued && held >= 0) {
             const BendPath change({static_cast<double>(plan.notes[i - 1].midi),
-                                    static_cast<double>(note.midi), note.changeoverMs.value_or(30.0),
-                                    note.bend, note.stop});
+                                   static_cast<double>(note.midi), note.changeoverMs.value_or(30.0),
+                                   note.bend, note.stop});
             const int from = blockOf(note.onset - 0.001 * change.leadMs());
             for (int b = from; b <= blockOf(note.onset + 0.001 * change.tailMs()) + 1; ++b)
                 bendAt(secondsOf(b), 100.0 * (change.midiAt(1000.0 * (secondsOf(b) - note.onset)) - held));

@@ -24,12 +24,13 @@ struct TrueNote {
     bool tongued = true;
     bool wrong = false;
     bool breathBefore = false;
-    std::optional<double> splitAt;      ///< second stroke on the same pitch; renderers refer it as onset
-    double firstStops = 0.0;            ///< where the first of two strokes is let go, as planned
-    std::optional<int> speaksThrough;   ///< another partial sounds first, this pitch
-    std::optional<double> changeoverMs; ///< glides only; by the definition of the README
-    Bend bend = Bend::straight;         ///< glides only
-    std::optional<TrueStop> stop;       ///< glides only; changeoverMs then follows from it
+    std::optional<double> splitAt;       ///< second stroke on the same pitch; renderers refer it as onset
+    double firstStops = 0.0;             ///< where the first of two strokes is let go, as planned
+    std::optional<double> speaksThrough; ///< another partial sounds first, this pitch, fractional
+    double speaksThroughMs = 45.0;       ///< for so long
+    std::optional<double> changeoverMs;  ///< glides only; by the definition of the README
+    Bend bend = Bend::straight;          ///< glides only
+    std::optional<TrueStop> stop;        ///< glides only; changeoverMs then follows from it
 };
 
 struct PlanFaults {
