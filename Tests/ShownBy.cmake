@@ -59,6 +59,8 @@ set(shownBy
     console-attack "^ConsoleAttack"
     kept-sound-shared "^KeptSound(Shared|Feed)"
     long-life "^LongLife"
+    many-machines "^ManyMachines"
+    upgrade "^LogMigration|^State.(Fixtures|ProcessorBrings)|^ToolUpgrade"
     window-click "^OwnSound|^AudioThread.OwnSound|^SessionGuideBack|^GuideEcho|^OwnMessages"
 )
 

@@ -17,13 +17,15 @@ pkg_check_modules(libzip REQUIRED IMPORTED_TARGET libzip)
 set(VALVE_LADDER_TIERS practice records session)
 set(VALVE_LADDER_practice_ROOMS Base Valves Ladder Tempo Score Guide Sound Takes Listening Findings)
 set(VALVE_LADDER_records_ROOMS Records Log Music Engraving Files Reports)
-set(VALVE_LADDER_session_ROOMS KeptSound Review Session View)
+set(VALVE_LADDER_session_ROOMS KeptSound Review Invented Session View)
 set(VALVE_LADDER_CORE_ROOMS)
 
 add_library(valveladder_settings INTERFACE)
 target_include_directories(valveladder_settings INTERFACE ${CMAKE_SOURCE_DIR}/Source)
 target_link_libraries(valveladder_settings INTERFACE Eigen3::Eigen Threads::Threads)
-target_compile_definitions(valveladder_settings INTERFACE VALVE_LADDER_VERSION="${PROJECT_VERSION}")
+# In one source alone, so that a new version does not compile everything anew.
+set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Base/Version.cpp PROPERTIES
+                            COMPILE_DEFINITIONS VALVE_LADDER_VERSION="${PROJECT_VERSION}")
 
 set(coreLibraries SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt date::date-tz PkgConfig::SoundFileLibrary
                   PkgConfig::RubberBand pugixml::pugixml PkgConfig::libzip)

@@ -1,5 +1,9 @@
 #include "Base/Uuid.h"
 
+#include <boost/uuid/name_generator_sha1.hpp>
+#include <boost/uuid/string_generator.hpp>
+#include <boost/uuid/uuid_io.hpp>
+
 #include <array>
 #include <cstdint>
 #include <random>
@@ -22,6 +26,11 @@ std::string newUuid() {
         text += digits[bytes[i] & 0x0F];
     }
     return text;
+}
+
+std::string namedUuid(const std::string& space, std::string_view name) {
+    boost::uuids::name_generator_sha1 named(boost::uuids::string_generator()(space));
+    return boost::uuids::to_string(named(name.data(), name.size()));
 }
 
 } // namespace valveladder

@@ -136,6 +136,10 @@ void addOptions(CLI::App& sub, Options& options) {
     sub.add_flag("--keep", take.keep, "Keep the take in the log, where plans count it");
     sub.add_option("--played-at", take.playedAt, "When it was played (the file's own time)")
         ->option_text("TIME");
+    sub.add_flag(
+        "--as-played", take.asPlayed,
+        "The tempo played is the one that was planned: what the log plans now is not compared, so that "
+        "an archive's takes are the same in whatever order they are heard");
     sub.add_option("--note", take.note, "A note of the player's to keep with it")->option_text("TEXT");
     sub.add_flag("--invented", take.invented, "The take is made up: keep it apart from real ones");
     take.log.addPlayer(sub);

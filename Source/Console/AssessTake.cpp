@@ -43,10 +43,24 @@ Result<UtcMs> playedAt(const AssessOptions& options) {
     return UtcMs{std::chrono::duration_cast<std::chrono::milliseconds>(system.time_since_epoch()).count()};
 }
 
+/// One recording is one take, whoever hears it and however often: its id comes of who played what when, and
+/// of the file's bytes.
+std::string idOf(const TakeHeader& header, const std::string& file) {
+    constexpr const char* ourTakes = "6f1c5b0e-2a47-5d6e-9b1d-5a7c0e64d2f3"; // drawn once
+    constexpr std::streamsize pieceBytes = std::streamsize{1} << 20;
+    std::string id = namedUuid(ourTakes, header.player);
+    for (const std::string& part : {header.instrumentId, header.drillName, std::to_string(header.startedUtc)})
+        id = namedUuid(id, part);
+    std::ifstream stream(file, std::ios::binary);
+    std::string piece(pieceBytes, '\0');
+    while (stream.read(piece.data(), pieceBytes) || stream.gcount() > 0)
+        id = namedUuid(id, std::string_view(piece.data(), static_cast<std::size_t>(stream.gcount())));
+    return id;
+}
+
 TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& chosen, const PlanFromLog& plan,
                     UtcMs started) {
     TakeHeader header;
-    header.id = newUuid();
     header.player = plan.player;
     header.instrumentId = chosen.instrument.id;
     header.instrumentJson = toJson(chosen.instrument);
@@ -57,6 +71,7 @@ TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& ch
     header.way = TakeWay::hand;
     header.plannedBpm = plan.next.bpm;
     header.invented = options.invented;
+    header.id = idOf(header, options.file);
     return header;
 }
 
@@ -120,6 +135,8 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     take.header = headerOf(options, chosen, plan.value(), started.value());
     setEdges(take, heard);
     setPlayed(take, heard);
+    if (options.asPlayed)
+        take.header.plannedBpm = take.playedBpm;
     take.clock = "file";
     take.roundTripMs = options.roundTripMs;
     take.roundTripFrom = options.roundTripMs ? RoundTripFrom::byHand : RoundTripFrom::none;

@@ -24,6 +24,7 @@ struct AssessOptions {
     bool keep = false;
     std::string playedAt; ///< "" = when the file was written
     std::string note;
+    bool asPlayed = false; ///< planned at the tempo that was played
     bool invented = false;
 };
 

@@ -26,9 +26,13 @@ void addNext(CLI::App& app, Tool& tool);
 void addCompare(CLI::App& app, Tool& tool);
 void addPlayers(CLI::App& app, Tool& tool);
 void addLog(CLI::App& app, Tool& tool);
+void addExamples(CLI::App& app, Tool& tool);
+void addManual(CLI::App& app, Tool& tool);
+void addCompletions(CLI::App& app, Tool& tool);
 
 inline constexpr AddCommand commands[] = {
-    addInstruments, addFingering, addDrill, addPlan,     addGuide, addSession, addBacking, addSheet, addMark,
-    addAssess,      addEvaluate,  addTake,  addFindings, addNext,  addCompare, addPlayers, addLog};
+    addInstruments, addFingering, addDrill,  addPlan,     addGuide,  addSession,    addBacking,
+    addSheet,       addMark,      addAssess, addEvaluate, addTake,   addFindings,   addNext,
+    addCompare,     addPlayers,   addLog,    addExamples, addManual, addCompletions};
 
 } // namespace valveladder::console

@@ -1,5 +1,7 @@
 #include "Console/FilterOptions.h"
 
+#include "Console/InstrumentOption.h"
+#include "Console/Options.h"
 #include "Console/TimeText.h"
 
 namespace valveladder::console {
@@ -7,7 +9,8 @@ namespace valveladder::console {
 void FilterOptions::add(CLI::App& app) {
     const char* group = "Which takes (all where nothing is given)";
     app.add_option("-p,--player", player, "Of this player")->option_text("NAME")->group(group);
-    app.add_option("-i,--instrument", instrumentId, "On this instrument")->option_text("ID")->group(group);
+    CLI::Option* instrument = app.add_option("-i,--instrument", instrumentId, "On this instrument");
+    setChoices(*instrument->option_text("ID")->group(group), instrumentIds());
     app.add_option("--name", drillName, "Of the drill of this name")->option_text("TEXT")->group(group);
     app.add_option("--from", from, "Not before this local time, e.g. 2026-03-28")
         ->option_text("TIME")

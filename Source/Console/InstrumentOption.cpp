@@ -1,5 +1,6 @@
 #include "Console/InstrumentOption.h"
 
+#include "Console/Options.h"
 #include "Console/Output.h"
 #include "Records/Json.h"
 
@@ -7,12 +8,20 @@
 
 namespace valveladder::console {
 
+std::vector<std::string> instrumentIds() {
+    std::vector<std::string> ids;
+    for (const Instrument& instrument : catalogue())
+        ids.push_back(instrument.id);
+    return ids;
+}
+
 CLI::Option* InstrumentOption::add(CLI::App& app) {
-    return app
-        .add_option("-i,--instrument", given,
-                    "An id that 'valve-ladder instruments' lists, or a JSON file of your own instrument "
-                    "(trumpet-b-flat where none is given)")
-        ->option_text("ID");
+    CLI::Option* option =
+        app.add_option("-i,--instrument", given,
+                       "An id that 'valve-ladder instruments' lists, or a JSON file of your own instrument "
+                       "(trumpet-b-flat where none is given)");
+    setChoices(*option, instrumentIds());
+    return option->option_text("ID");
 }
 
 Result<Instrument> InstrumentOption::find() const {

@@ -4,8 +4,12 @@
 #include "Valves/Instrument.h"
 
 #include <string>
+#include <vector>
 
 namespace valveladder::console {
+
+/// Of the catalogue, in its order.
+[[nodiscard]] std::vector<std::string> instrumentIds();
 
 /// "-i ID": an instrument of the catalogue, or a player's own from a JSON file.
 struct InstrumentOption {

@@ -3,6 +3,7 @@
 #include "Console/LogOptions.h"
 #include "Console/Output.h"
 #include "Log/Export.h"
+#include "Log/Program.h"
 
 #include <map>
 #include <memory>
@@ -29,18 +30,24 @@ Result<Done> info(Tool& tool, const Options& options) {
     std::map<std::string, int> players;
     for (const TakeSummary& take : takes.value())
         ++players[take.header.player];
+    const auto program = programOf(store.value()->path());
+    if (!program)
+        return program.problem();
+    const std::string wroteLast = program.value().empty() ? "before 0.2" : program.value();
     if (tool.json) {
         tool.printJson({{"log", store.value()->path().string()},
                         {"machine", store.value()->machine()},
                         {"schema", LogStore::schemaVersion},
                         {"takes", takes.value().size()},
-                        {"players", players}});
+                        {"players", players},
+                        {"program", wroteLast}});
         return Done{};
     }
     tool.print("{}\nmachine {}, schema {}, {} takes\n", store.value()->path().string(),
                store.value()->machine(), LogStore::schemaVersion, takes.value().size());
     for (const auto& [player, count] : players)
         tool.print("  {}: {}\n", player, count);
+    tool.print("written last by Valve Ladder {}\n", wroteLast);
     return Done{};
 }
 

@@ -1,3 +1,4 @@
+#include "Base/Version.h"
 #include "Console/CommandLine.h"
 #include "Console/Commands.h"
 #include "Console/Help.h"
@@ -103,7 +104,7 @@ Exit run(int argc, char** argv) {
     app.fallthrough();
     app.require_subcommand(1);
     app.set_help_flag("-h,--help", "This help");
-    app.set_version_flag("--version", "valve-ladder " VALVE_LADDER_VERSION, "The version");
+    app.set_version_flag("--version", "valve-ladder " + std::string(programVersion()), "The version");
     app.add_flag("--json", tool.json, "JSON for programs instead of text");
     for (const AddCommand add : commands)
         add(app, tool);

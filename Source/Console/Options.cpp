@@ -4,6 +4,22 @@
 
 namespace valveladder::console {
 
+// They travel as the option's type, which our help does not show.
+
+void setChoices(CLI::Option& option, const std::vector<std::string>& words) {
+    std::string type = "{";
+    for (const std::string& word : words)
+        type += (type.size() == 1 ? "" : ",") + word;
+    option.type_name(type + "}");
+}
+
+std::vector<std::string> choicesOf(const CLI::Option& option) {
+    const std::string type = option.get_type_name();
+    if (!type.starts_with('{') || !type.ends_with('}'))
+        return {};
+    return split(type.substr(1, type.size() - 2), ',');
+}
+
 CLI::Option* addNumber(CLI::App& app, const std::string& name, std::function<void(double)> take,
                        const std::string& help) {
     const auto read = [name, take = std::move(take)](const std::string& text) {

@@ -23,6 +23,11 @@ template <typename T>
     return names;
 }
 
+/// Says which words an option is known to take, for the shells' completions.
+void setChoices(CLI::Option& option, const std::vector<std::string>& words);
+/// What setChoices() said; empty where it was not called.
+[[nodiscard]] std::vector<std::string> choicesOf(const CLI::Option& option);
+
 /// An option that takes one of a few words.
 template <typename T>
 CLI::Option* addChoice(CLI::App& app, const std::string& name, std::optional<T>& target,
@@ -34,8 +39,13 @@ CLI::Option* addChoice(CLI::App& app, const std::string& name, std::optional<T>&
             throw CLI::ValidationError(name, "'" + word + "' is not one of " + joinedNames(choices, ", "));
         target = found->second;
     };
-    return app.add_option_function<std::string>(name, read, help + ": " + joinedNames(choices, ", "))
-        ->option_text("WORD");
+    std::vector<std::string> words;
+    for (const auto& choice : choices)
+        words.emplace_back(choice.first);
+    CLI::Option* option =
+        app.add_option_function<std::string>(name, read, help + ": " + joinedNames(choices, ", "));
+    setChoices(*option, words);
+    return option->option_text("WORD");
 }
 
 /// An option whose text `parse` turns into a value, or into nothing when it cannot be read.

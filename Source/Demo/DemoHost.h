@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
-#include "Demo/InventedPlayer.h"
+#include "Invented/InventedPlayer.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 

@@ -2,10 +2,10 @@
 
 #include "Demo/DemoFindings.h"
 #include "Demo/DemoHost.h"
-#include "Demo/InventedPlayer.h"
-#include "Demo/InventedSound.h"
 #include "Engraving/SheetContents.h"
 #include "Files/GuideFile.h"
+#include "Invented/InventedPlayer.h"
+#include "Invented/InventedSound.h"
 #include "Log/LogStore.h"
 #include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"

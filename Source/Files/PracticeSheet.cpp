@@ -1,5 +1,6 @@
 #include "Files/PracticeSheet.h"
 
+#include "Base/Version.h"
 #include "Engraving/SheetLayout.h"
 #include "Engraving/SheetSpelling.h"
 #include "Files/MusicXmlDocument.h"
@@ -51,7 +52,7 @@ private:
     void writeHead(pugi::xml_node root) const {
         addText(root.append_child("work"), "work-title", options.title.empty() ? drill.name : options.title);
         addText(root.append_child("identification").append_child("encoding"), "software",
-                "Valve Ladder " VALVE_LADDER_VERSION);
+                "Valve Ladder " + std::string(programVersion()));
         pugi::xml_node scorePart = root.append_child("part-list").append_child("score-part");
         scorePart.append_attribute("id") = "P1";
         addText(scorePart, "part-name", instrument.name);

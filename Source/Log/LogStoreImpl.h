@@ -2,6 +2,7 @@
 
 #include "Log/LogStore.h"
 #include "Log/ProcessMark.h"
+#include "Log/Program.h"
 #include "Log/Schema.h"
 #include "Log/SqlFields.h"
 #include "Log/SqlProblem.h"
@@ -38,6 +39,7 @@ struct LogDatabase {
     std::filesystem::path path;
     SQLite::Database database;
     std::string machine;
+    bool programNoted = false; ///< in the log, by this store: its first write does it
     std::map<std::string, SQLite::Statement> statements; // dies before the database
 
     /// A cached statement, reset when `Use` ends, so that it holds no lock.
@@ -61,8 +63,11 @@ struct LogDatabase {
             refuseMoved();
             SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
             refuseOtherSchema();
+            if (!programNoted)
+                noteProgram(database);
             auto result = action();
             transaction.commit();
+            programNoted = true;
             return result;
         });
     }

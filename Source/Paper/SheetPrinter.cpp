@@ -1,5 +1,6 @@
 #include "Paper/SheetPrinter.h"
 
+#include "Base/Version.h"
 #include "Base/XmlText.h"
 #include "Paper/PagePainter.h"
 
@@ -81,7 +82,7 @@ Result<std::string> pdfPages(std::span<const PrintedPage> pages, const Paper& pa
                                                               paper.height * pointsPerMm));
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATOR,
-                                   "Valve Ladder " VALVE_LADDER_VERSION);
+                                   ("Valve Ladder " + std::string(programVersion())).c_str());
     // Without a date of its own the file would differ each time it is written.
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, nullptr);
     Context context(cairo_create(surface.get()));

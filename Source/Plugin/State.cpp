@@ -1,5 +1,6 @@
 #include "Plugin/State.h"
 
+#include "Base/Version.h"
 #include "Records/Json.h"
 #include "View/PluginWords.h"
 
@@ -185,6 +186,7 @@ std::string toStateText(const PluginState& state) {
     const SessionConfig& config = state.config;
     json object{{"format", stateFormat},
                 {"version", stateVersion},
+                {"program", programVersion()},
                 {"player", config.player},
                 {"instrument", json::parse(toJson(config.instrument))},
                 {"drill", json::parse(toJson(config.drill))},

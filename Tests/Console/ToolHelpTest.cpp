@@ -1,5 +1,7 @@
 #include "RunTool.h"
 
+#include "Base/Version.h"
+
 #include <algorithm>
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
@@ -115,7 +117,7 @@ TEST(ToolHelp, VersionIsOneLine) {
     const Sandbox sandbox;
     const Ran run = sandbox.run({"--version"});
     EXPECT_EQ(run.exitCode, 0);
-    EXPECT_EQ(run.out, "valve-ladder " VALVE_LADDER_VERSION "\n");
+    EXPECT_EQ(run.out, "valve-ladder " + std::string(programVersion()) + "\n");
 }
 
 TEST(ToolWrongUse, IsAnsweredWithTwoAndTheWayToHelp) {

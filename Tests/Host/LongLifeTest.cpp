@@ -1,9 +1,9 @@
 // A long session in the demo host, time as fast as it goes: what it costs at its end is what it cost at its
 // beginning. The player is invented.
 #include "Demo/DemoHost.h"
-#include "Demo/InventedPlayer.h"
 #include "Host/HostRig.h"
 #include "Host/TempLog.h"
+#include "Invented/InventedPlayer.h"
 #include "Log/LogStore.h"
 #include "Plugin/State.h"
 #include "Support/MemoryInUse.h"

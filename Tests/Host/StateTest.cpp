@@ -1,5 +1,6 @@
 #include "Plugin/State.h"
 
+#include "Base/Version.h"
 #include "Host/TempLog.h"
 #include "Plugin/Processor.h"
 
@@ -82,6 +83,23 @@ TEST(State, FixturesOfEveryOlderVersionStillOpen) {
             expected.parameters.insert({{"own-sound", 1.0}, {"guide-tone", 2.0}, {"click-level", -20.0}});
         }
         EXPECT_EQ(read.value(), expected) << path;
+    }
+}
+
+TEST(State, ProcessorBringsEveryOlderVersionUpToDate) {
+    const std::filesystem::path folder = std::filesystem::path(VALVE_LADDER_HOST_TESTS) / "fixtures";
+    for (int version = 1; version <= stateVersion; ++version) {
+        const TempLog log;
+        const std::string old = readFile(folder / ("state-v" + std::to_string(version) + ".json"));
+        Processor processor;
+        processor.setStateInformation(old.data(), static_cast<int>(old.size()));
+        juce::MemoryBlock kept;
+        processor.getStateInformation(kept);
+        const std::string text(static_cast<const char*>(kept.getData()), kept.getSize());
+        const auto written = nlohmann::json::parse(text);
+        EXPECT_EQ(written.at("version"), stateVersion);
+        EXPECT_EQ(written.at("program"), programVersion());
+        EXPECT_EQ(stateFromText(text).value().config, stateFromText(old).value().config) << version;
     }
 }
 

@@ -169,6 +169,43 @@ TEST(LogMigration, LogOfVersion3KeepsEverything) {
     EXPECT_EQ(notes, 3);
 }
 
+TEST(LogMigration, LogOfVersion4KeepsEverything) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(4, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const LogStore& log = *opened.value();
+    TakeRecord expected = expectedOfVersion2(log.machine());
+    expected.roundTripFrom = RoundTripFrom::measured;
+    expected.soundFile = "invented.flac";
+    EXPECT_EQ(log.take(whole).value(), expected);
+    EXPECT_EQ(log.openTakes().value().front().id, left);
+    // The take that 0.1.0 kept: its packed times and its rows say the same.
+    const TakeRecord kept = log.take("3").value();
+    EXPECT_EQ(kept.performance.count(Outcome::right), 3);
+    std::vector<int> notes;
+    ASSERT_TRUE(log.forEachTake({},
+                                [&](const TakeRecord& take) {
+                                    notes.push_back(static_cast<int>(take.performance.notes.size()));
+                                    return true;
+                                },
+                                {.extras = false, .timesOnly = true})
+                    .ok());
+    EXPECT_EQ(notes, (std::vector<int>{3, 0, 3}));
+    EXPECT_TRUE(log.check().ok());
+}
+
+TEST(LogMigration, EveryVersionHasASample) {
+    for (int version = 1; version <= LogStore::schemaVersion; ++version) {
+        const TempFolder folder;
+        const auto path = folder / "log.sqlite";
+        makeVersion(version, path);
+        SQLite::Database database(path.string(), SQLite::OPEN_READONLY);
+        EXPECT_EQ(database.execAndGet("PRAGMA user_version").getInt(), version);
+    }
+}
+
 TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {
     const TempFolder folder;
     const auto path = folder / "log.sqlite";

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Demo/InventedPlayer.h"
+#include "Invented/InventedPlayer.h"
 
 #include <span>
 #include <vector>

@@ -1,4 +1,4 @@
-#include "Demo/InventedSound.h"
+#include "Invented/InventedSound.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>

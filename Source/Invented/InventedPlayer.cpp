@@ -1,4 +1,4 @@
-#include "Demo/InventedPlayer.h"
+#include "Invented/InventedPlayer.h"
 
 #include <algorithm>
 #include <set>

@@ -1,0 +1,25 @@
+#include "Log/Program.h"
+
+#include "Base/Version.h"
+#include "Log/LogFile.h"
+#include "Log/LogStore.h"
+#include "Log/SqlProblem.h"
+
+namespace valveladder {
+
+void noteProgram(SQLite::Database& log) {
+    SQLite::Statement note(log, "INSERT INTO meta (key, value) VALUES ('program', ?) "
+                                "ON CONFLICT (key) DO UPDATE SET value = excluded.value");
+    note.bind(1, std::string(programVersion()));
+    note.exec();
+}
+
+Result<std::string> programOf(const std::filesystem::path& log) {
+    return guarded(log, [&] {
+        SQLite::Database database = openForReading(log, LogStore::busyMs);
+        SQLite::Statement select(database, "SELECT value FROM meta WHERE key = 'program'");
+        return select.executeStep() ? select.getColumn(0).getString() : std::string();
+    });
+}
+
+} // namespace valveladder
