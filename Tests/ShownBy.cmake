@@ -48,6 +48,7 @@ set(shownBy
     screen-life "^ScreenLife"
     window-keyboard "^WindowKeyboard"
     window-hosts "^WindowHosts"
+    window-problems "^WindowProblems"
     link-restart "^LinkRestart"
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"

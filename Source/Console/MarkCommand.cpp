@@ -123,7 +123,8 @@ void printMarked(Tool& tool, const Marked& marked, const std::vector<std::string
     if (marked.allSpots > static_cast<int>(marked.spots.size()))
         tool.print("     and {} more\n", marked.allSpots - static_cast<int>(marked.spots.size()));
     if (marked.spots.empty())
-        tool.print("No finger moves in this line.\n");
+        tool.print("Nothing is marked: no change takes {:.0f} % of the time there is for it.\n",
+                   100.0 * leastSpotCost);
 }
 
 Json markedJson(const Marked& marked, const std::vector<std::string>& files) {

@@ -16,8 +16,27 @@ namespace {
 
 constexpr std::array<std::uint8_t, 4> smfStart{'M', 'T', 'h', 'd'};
 
-bool isSmf(const std::vector<std::uint8_t>& bytes) {
-    return bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin());
+/// It begins as XML in any of its encodings, or as a zip archive.
+bool mayBeMusicXml(const std::vector<std::uint8_t>& bytes) {
+    static constexpr std::array<std::uint8_t, 7> lead{0xEF, 0xBB, 0xBF, 0xFE, 0xFF, 0x00, ' '};
+    static constexpr std::array<std::uint8_t, 3> space{'\t', '\r', '\n'};
+    const auto leads = [](std::uint8_t byte) {
+        return std::find(lead.begin(), lead.end(), byte) != lead.end() ||
+               std::find(space.begin(), space.end(), byte) != space.end();
+    };
+    const auto first = std::find_if_not(bytes.begin(), bytes.end(), leads);
+    return looksZipped(bytes) || (first != bytes.end() && *first == '<');
+}
+
+/// By what it holds, and where that is broken by what it is called: a damaged MIDI file is told of as one.
+bool isSmf(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
+    if (bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin()))
+        return true;
+    std::string ending = path.extension().string();
+    std::transform(ending.begin(), ending.end(), ending.begin(),
+                   [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+    const bool named = ending == ".mid" || ending == ".midi" || ending == ".smf";
+    return named && !mayBeMusicXml(bytes);
 }
 
 Problem inFile(Problem problem, const std::string& file) {
@@ -49,7 +68,7 @@ Result<PartFile> PartFile::open(const std::filesystem::path& path) {
         return bytes.problem();
     PartFile file;
     file.path = path.string();
-    if (isSmf(bytes.value())) {
+    if (isSmf(bytes.value(), path)) {
         Result<SmfFile> smf = readSmf(bytes.value());
         if (!smf)
             return inFile(smf.problem(), file.path);
@@ -57,6 +76,9 @@ Result<PartFile> PartFile::open(const std::filesystem::path& path) {
         file.midi = std::move(smf.value());
         return file;
     }
+    if (!mayBeMusicXml(bytes.value()))
+        return Problem{"this is neither a MusicXML nor a MIDI file", file.path,
+                       "choose a part with the ending .musicxml, .mxl or .mid"};
     Result<MusicXmlFile> score = MusicXmlFile::read(bytes.value());
     if (!score)
         return inFile(score.problem(), file.path);

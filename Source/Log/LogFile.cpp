@@ -128,7 +128,7 @@ void refuseOtherFile(const std::filesystem::path& path) {
         return;
     if (!std::filesystem::is_regular_file(path, error))
         throw Problem{"the log cannot be opened: this is not a file", pathText(path),
-                      "Name a file, not a folder, pipe or device"};
+                      "Move what lies there to another place, and a log is begun"};
     if (isEmptyFile(path))
         return;
     try {

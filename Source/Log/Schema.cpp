@@ -166,7 +166,7 @@ int schemaVersionOf(SQLite::Database& database) {
 }
 
 Problem anotherPrograms(const char* where) {
-    return {"the file is the database of another program", where, "Set VALVE_LADDER_LOG to another file"};
+    return {"the file is the database of another program", where, "Move it to another folder, and a log is begun in its place"};
 }
 
 void refuseForeign(SQLite::Database& database, const char* where) {
@@ -177,10 +177,10 @@ void refuseForeign(SQLite::Database& database, const char* where) {
         throw Problem{"the log was written by a newer version of Valve Ladder (schema " +
                           std::to_string(version) + ", this one knows " +
                           std::to_string(LogStore::schemaVersion) + ")",
-                      where, "Update this one, or set VALVE_LADDER_LOG to another file"};
+                      where, "Update this one; the newer log stays as it is"};
     if (version < 0)
         throw Problem{"the log says that its schema is " + std::to_string(version), where,
-                      "Move it away and a new log is started"};
+                      "Move it to another folder, and a new log is begun"};
 }
 
 void migrate(SQLite::Database& database, const char* where) {

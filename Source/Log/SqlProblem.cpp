@@ -9,8 +9,8 @@ namespace valveladder {
 namespace {
 
 constexpr const char* startAnew =
-    "Move it away and a new log is started, or set VALVE_LADDER_LOG to another file; what can be read of the "
-    "old one can be rescued with sqlite3's .recover and merged";
+    "Move the file to another folder, and a new log is begun; what can be read of the old one can be rescued "
+    "with sqlite3's .recover and merged";
 
 struct Words {
     int code; ///< SQLite's primary result code
@@ -23,16 +23,16 @@ constexpr Words wordsOfCode[] = {
     {SQLITE_LOCKED, "the log is locked by another program",
      "Close the program that holds it, then try again"},
     {SQLITE_READONLY, "the log cannot be written: the file or its folder is read-only",
-     "Allow writing to both, or set VALVE_LADDER_LOG to a file that can be written"},
+     "Allow writing to both"},
     {SQLITE_PERM, "the log cannot be used: access is denied",
-     "Allow access to it, or set VALVE_LADDER_LOG to another file"},
+     "Allow access to the file and its folder"},
     {SQLITE_FULL, "the log cannot be written: the disk is full", "Free some space, then try again"},
     {SQLITE_IOERR, "the log cannot be read or written: the disk reports an error",
      "Check that the disk has space and is connected, then try again"},
     {SQLITE_CORRUPT, "the log is damaged", startAnew},
     {SQLITE_NOTADB, "the file is not a log: it is damaged, or of another kind", startAnew},
     {SQLITE_CANTOPEN, "the log cannot be opened or made there",
-     "Check that its folder exists and can be written, or set VALVE_LADDER_LOG to another file"},
+     "Check that its folder exists and can be written"},
     {SQLITE_NOMEM, "there is not enough memory to use the log", "Close other programs, then try again"},
 };
 
@@ -64,7 +64,7 @@ Problem sqlProblem(const std::exception& thrown, const std::filesystem::path& pa
         return damagedLog(std::string(row->what()) + " holds an unknown value", path);
     if (const auto* file = dynamic_cast<const std::filesystem::filesystem_error*>(&thrown))
         return {"the log's folder cannot be used: " + file->code().message(), where,
-                "Check the folder, or set VALVE_LADDER_LOG to another file"};
+                "Check that the folder exists and can be written"};
     return {std::string("the log cannot be used: ") + thrown.what(), where, "Try again"};
 }
 

@@ -80,8 +80,12 @@ struct Spot {
 /// The player's limit for a change, changes a second; nothing where it is not known.
 using ChangeLimit = std::function<std::optional<double>(const Change&)>;
 
-/// All spots, the costliest first (cost of one change times its occurrences). Changes that move no finger are
-/// none.
+/// A change that takes a smaller share of the time there is for it is not awkward, however often it comes;
+/// our choice, no source.
+inline constexpr double leastSpotCost = 0.2;
+
+/// All spots, the costliest first (cost of one change times its occurrences). Changes that cost less than
+/// leastSpotCost each, or move no finger, are none.
 [[nodiscard]] std::vector<Spot> rankedSpots(const Part& part, const Marking& marking,
                                             const Instrument& instrument, const ChangeLimit& limit = {});
 

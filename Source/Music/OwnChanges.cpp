@@ -24,9 +24,13 @@ Change back(const Change& change) {
 } // namespace
 
 void OwnChanges::add(const Performance& take) {
-    for (const ChangeResult& change : take.changes)
-        if (change.changeoverMs && change.change.fingersMoved() > 0)
+    for (const ChangeResult& change : take.changes) {
+        if (change.change.fingersMoved() == 0)
+            continue;
+        ++loggedChanges;
+        if (change.changeoverMs)
             changeovers[change.change].push_back(*change.changeoverMs);
+    }
 }
 
 std::optional<double> OwnChanges::oneWayMs(const Change& change) const {

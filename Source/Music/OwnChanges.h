@@ -26,6 +26,8 @@ public:
     [[nodiscard]] std::optional<double> medianMs(const Change& change) const;
     /// Changes heard often enough, each way by itself.
     [[nodiscard]] int known() const;
+    /// Changes of valves that were logged, whether their changeover could be measured or not.
+    [[nodiscard]] int logged() const { return loggedChanges; }
     /// Of a change that was heard, its median. Of any other, what its fingers predict, scaled by how this
     /// player's own changes compare with that prediction.
     [[nodiscard]] ChangeMs costs() const;
@@ -38,6 +40,7 @@ private:
     [[nodiscard]] double scale() const;
 
     std::map<Change, std::vector<double>> changeovers;
+    int loggedChanges = 0;
 };
 
 } // namespace valveladder

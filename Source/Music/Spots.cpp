@@ -91,7 +91,7 @@ std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const In
     std::map<Change, std::size_t> open; // a change, lower combination first, to its latest spot
     for (int i = 1; i < static_cast<int>(marking.notes.size()); ++i) {
         const MarkedNote& note = marking.notes[static_cast<std::size_t>(i)];
-        if (note.change.fingersMoved() == 0)
+        if (note.change.fingersMoved() == 0 || note.cost < leastSpotCost)
             continue;
         const Change key{std::min(note.change.from, note.change.to),
                          std::max(note.change.from, note.change.to)};

@@ -127,6 +127,26 @@ std::optional<Comparison> newestTwo(const LogStore& log, const LoggedEvidence& e
     return std::nullopt;
 }
 
+/// Who has takes in the log, and on what, the newest first.
+Result<std::vector<OtherPlayer>> playersIn(const LogStore& log) {
+    auto takes = log.takes({});
+    if (!takes)
+        return takes.problem();
+    std::vector<OtherPlayer> players;
+    for (auto take = takes.value().rbegin(); take != takes.value().rend(); ++take) {
+        const auto same = [&take](const OtherPlayer& known) {
+            return known.newest.player == take->header.player &&
+                   known.newest.instrumentId == take->header.instrumentId;
+        };
+        const auto known = std::find_if(players.begin(), players.end(), same);
+        if (known == players.end())
+            players.push_back({take->header, 1});
+        else
+            ++known->takes;
+    }
+    return players;
+}
+
 /// Real takes, or the made-up ones where the request wants them alone: the two are never mixed.
 Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, const std::stop_token& stop,
                                    ReadingProgress* progress) {
@@ -155,6 +175,12 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     count(known, review);
     review.listed = std::move(known.listed);
     review.paces = pacesIn(known.takes);
+    if (review.listed.empty()) {
+        auto others = playersIn(log);
+        if (!others)
+            return others.problem();
+        review.others = std::move(others.value());
+    }
     const Instrument* listed = findInstrument(request.instrumentId);
     if (!known.instrument && listed == nullptr) {
         review.remarks.push_back("no take can be read, and the instrument is not in the catalogue");

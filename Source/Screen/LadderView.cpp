@@ -149,7 +149,7 @@ void LadderView::paintRails(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const auto top = cellArea(lowestShown() + rungsShown() - 1, 0).getY() - 6.0F;
     const auto bottom = cellArea(lowestShown(), 0).getBottom() + 6.0F;
-    g.setColour(theme.faintInk);
+    g.setColour(theme.line);
     g.fillRect(labelWidth, top, railWidth, bottom - top);
     g.fillRect(static_cast<float>(getWidth()) - railWidth, top, railWidth, bottom - top);
 }

@@ -39,9 +39,13 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             onPlay(note);
     };
     strip.onPlay = [this] { graphs.playChosen(); };
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&takes, &ladder, &graphs, &found, &next, &load, &strip})
-        addAndMakeVisible(part);
+    card.onAction = [this] {
+        if (shownOverview && !shownOverview->others.empty() && onOther)
+            onOther(shownOverview->others.front());
+    };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &ladder, &graphs, &found,
+                                                                         &next, &load, &strip, &card})
+        addChildComponent(part);
     show(nullptr);
 }
 
@@ -63,10 +67,13 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
     if (overview && overview == shownOverview)
         return;
     shownOverview = overview;
-    const bool any = overview && !overview->takes.empty();
+    const auto why = whyEmpty(overview.get(), words::noTakesTitle, words::noTakesWords);
     for (juce::Component* part : getChildren())
-        part->setVisible(any);
-    if (any) {
+        part->setVisible(!why == (part != &card));
+    if (why) {
+        card.show(*why);
+        layOutCard();
+    } else {
         takes.show(overview->takes);
         found.show(overview->stair.claims, words::nothingFound);
         std::vector<std::string> plan;
@@ -93,21 +100,15 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
 }
 
 juce::String LandingPlace::title() const {
-    if (empty())
-        return shownOverview ? words::noTakesTitle : words::reading;
     if (!shownTake)
         return {};
-    return toText(shownTake->trouble.empty() ? shownTake->model.heading : words::unreadableTake);
+    return shownTake->trouble ? juce::String(words::unreadableTake) : toText(shownTake->model.heading);
 }
 
 juce::String LandingPlace::detail() const {
-    if (!shownOverview)
-        return {};
-    if (empty())
-        return toText(shownOverview->trouble.empty() ? words::noTakesWords : shownOverview->trouble);
     if (!shownTake)
         return {};
-    return toText(shownTake->trouble.empty() ? shownTake->model.detail : shownTake->trouble);
+    return toText(shownTake->trouble ? shownTake->trouble->text() : shownTake->model.detail);
 }
 
 void LandingPlace::rungChosen() {
@@ -120,11 +121,7 @@ void LandingPlace::rungChosen() {
 void LandingPlace::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
-    if (empty()) {
-        paintEmpty(g);
-        return;
-    }
-    if (!shownTake)
+    if (!shownTake || card.isVisible())
         return;
     auto area = heading;
     g.setColour(theme.text);
@@ -135,19 +132,13 @@ void LandingPlace::paint(juce::Graphics& g) {
     g.drawFittedText(detail(), area, juce::Justification::topLeft, 2, 0.8F);
 }
 
-void LandingPlace::paintEmpty(juce::Graphics& g) const {
-    const Theme& theme = Look::themeOf(*this);
-    auto area = getLocalBounds().reduced(grid::margin * 2);
-    area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::title));
-    g.drawText(title(), area.removeFromTop(40), juce::Justification::centred, false);
-    g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::lead));
-    g.drawFittedText(detail(), area, juce::Justification::centredTop, 4);
+void LandingPlace::layOutCard() {
+    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
+    card.setBounds(getLocalBounds().withSizeKeepingCentre(width, card.heightFor(width)));
 }
 
 void LandingPlace::resized() {
+    layOutCard();
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     const int side = juce::jlimit(190, 300, getWidth() * 22 / 100);
     auto left = area.removeFromLeft(side);

@@ -5,6 +5,7 @@
 #include "Screen/PlayStrip.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
+#include "Screen/WhyEmpty.h"
 #include "View/LogReader.h"
 #include "View/Overview.h"
 
@@ -27,6 +28,8 @@ public:
     [[nodiscard]] std::string chosenTake() const;
     std::function<void(const PracticeSession&)> onNext;
     std::function<void(const TakeSummary&)> onNoteWanted;
+    /// Where the log holds takes of others alone: theirs are wanted.
+    std::function<void(const OtherPlayer&)> onOther;
     /// The chosen take; nullptr while it is not loaded.
     [[nodiscard]] std::shared_ptr<const LoadedTake> take() const { return shownTake; }
     [[nodiscard]] PlayStrip& sound() { return strip; }
@@ -38,13 +41,12 @@ public:
 
 private:
     void rungChosen();
-    /// What is written over the ladder, or in the middle of an empty place.
+    /// What is written over the ladder.
     [[nodiscard]] juce::String title() const;
     [[nodiscard]] juce::String detail() const;
-    [[nodiscard]] bool empty() const { return !shownOverview || shownOverview->takes.empty(); }
     /// The same for screen readers.
     void say() { setDescription(described(title(), detail())); }
-    void paintEmpty(juce::Graphics& g) const;
+    void layOutCard();
 
     std::shared_ptr<const Overview> shownOverview;
     std::shared_ptr<const LoadedTake> shownTake;
@@ -55,6 +57,7 @@ private:
     TextColumn next;
     juce::TextButton load;
     PlayStrip strip;
+    Card card; ///< why there is nothing to see
     juce::Rectangle<int> heading;
 };
 

@@ -7,7 +7,12 @@ namespace valveladder {
 
 namespace {
 
-constexpr float corner = 5.0F;
+/// Controls are capsules; what is higher than one keeps this.
+constexpr float largestCorner = 20.0F;
+
+float cornerOf(juce::Rectangle<float> area) {
+    return juce::jmin(largestCorner, area.getHeight() / 2);
+}
 
 /// A tick, drawn, since the letters hold none.
 void drawTick(juce::Graphics& g, juce::Rectangle<float> area, juce::Colour colour) {
@@ -39,9 +44,9 @@ const Theme& Look::themeOf(const juce::Component& component) {
 
 void Look::drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
     g.setColour(theme.text);
-    g.drawRoundedRectangle(area.reduced(1.0F), corner, 2.0F);
+    g.drawRoundedRectangle(area.reduced(1.0F), cornerOf(area) - 1.0F, 2.0F);
     g.setColour(theme.ground); // so that it is seen on what is filled as well
-    g.drawRoundedRectangle(area.reduced(2.5F), corner - 1.0F, 1.0F);
+    g.drawRoundedRectangle(area.reduced(2.5F), cornerOf(area) - 2.5F, 1.0F);
 }
 
 void Look::setColours() {
@@ -96,10 +101,10 @@ void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const j
     if (down || highlighted)
         fill = fill.interpolatedWith(used->text, down ? 0.18F : 0.08F);
     g.setColour(button.isEnabled() ? fill : used->panel);
-    g.fillRoundedRectangle(area, corner);
+    g.fillRoundedRectangle(area, cornerOf(area));
     if (!button.isEnabled()) {
         g.setColour(used->line);
-        g.drawRoundedRectangle(area, corner, 1.0F);
+        g.drawRoundedRectangle(area, cornerOf(area), 1.0F);
     }
     if (button.hasKeyboardFocus(true))
         drawFocus(g, area, *used);
@@ -137,8 +142,8 @@ void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int
     const juce::Rectangle<float> area(0.5F, 0.5F, static_cast<float>(width) - 1.0F,
                                       static_cast<float>(height) - 1.0F);
     g.setColour(box.isEnabled() ? used->raised : used->panel);
-    g.fillRoundedRectangle(area, corner);
-    const float x = area.getRight() - 16.0F;
+    g.fillRoundedRectangle(area, cornerOf(area));
+    const float x = area.getRight() - 20.0F;
     juce::Path arrow;
     arrow.startNewSubPath(x - 4.0F, area.getCentreY() - 2.0F);
     arrow.lineTo(x, area.getCentreY() + 2.5F);
@@ -150,7 +155,7 @@ void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int
 }
 
 void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label) {
-    label.setBounds(6, 1, box.getWidth() - 30, box.getHeight() - 2);
+    label.setBounds(10, 1, box.getWidth() - 38, box.getHeight() - 2);
     label.setFont(getComboBoxFont(box));
     label.setColour(juce::Label::textColourId, box.isEnabled() ? used->text : used->quiet);
 }
@@ -173,7 +178,8 @@ juce::Font Look::getTextButtonFont(juce::TextButton&, int) {
 
 void Look::fillTextEditorBackground(juce::Graphics& g, int width, int height, juce::TextEditor& editor) {
     g.setColour(editor.findColour(juce::TextEditor::backgroundColourId));
-    g.fillRoundedRectangle(0.0F, 0.0F, static_cast<float>(width), static_cast<float>(height), corner);
+    const juce::Rectangle<float> area(static_cast<float>(width), static_cast<float>(height));
+    g.fillRoundedRectangle(area, cornerOf(area));
 }
 
 void Look::drawTextEditorOutline(juce::Graphics& g, int width, int height, juce::TextEditor& editor) {

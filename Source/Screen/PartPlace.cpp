@@ -54,7 +54,7 @@ PartPlace::PartPlace(PartReader& partReader) : reader(partReader), notes(words::
     buildChoices();
     buildMidi();
     for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &openButton, &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton})
+             &openButton, &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton, &card})
         addAndMakeVisible(each);
     refresh();
     spotChosen();
@@ -115,8 +115,11 @@ void PartPlace::ask() {
     if (request.file.empty())
         return;
     reader.want(request);
-    say();
-    repaint();
+    showState();
+}
+
+void PartPlace::logChanged() {
+    ask();
 }
 
 juce::String PartPlace::title() const {
@@ -125,12 +128,39 @@ juce::String PartPlace::title() const {
     return toText(shown->file->title().empty() ? request.file.filename().string() : shown->file->title());
 }
 
-juce::String PartPlace::state() const {
-    if (reader.busy())
-        return words::reading;
-    if (!shown)
-        return words::noPart;
-    return shown->problem ? toText(shown->problem->text()) : juce::String();
+std::optional<CardContent> PartPlace::state() const {
+    CardContent content;
+    content.closes = false;
+    if (!shown) {
+        content.title = reader.busy() ? words::readingPart : words::noPartTitle;
+        content.words = reader.busy() ? "" : words::noPart;
+        return content;
+    }
+    if (shown->problem) {
+        content = cardOf(*shown->problem);
+        content.closes = false;
+        return content;
+    }
+    if (!shown->spots.empty())
+        return std::nullopt;
+    content.title = words::noSpotsTitle;
+    content.words = toText(words::noSpots(leastSpotCost));
+    return content;
+}
+
+void PartPlace::showState() {
+    const auto content = state();
+    card.setVisible(content.has_value());
+    if (content)
+        card.show(*content);
+    layOutCard();
+    setDescription(title());
+    repaint();
+}
+
+void PartPlace::layOutCard() {
+    const int width = juce::jmin(Card::widest, heading.getWidth());
+    card.setBounds(heading.getX(), heading.getBottom() + grid::gutter, width, card.heightFor(width));
 }
 
 void PartPlace::choiceChanged() {
@@ -159,11 +189,12 @@ void PartPlace::refresh() {
     for (juce::Component* each : std::initializer_list<juce::Component*>{
              &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton})
         each->setVisible(any || (each == &choices && shown && shown->file));
+    for (juce::Component* each : std::initializer_list<juce::Component*>{&list, &bars, &drillButton})
+        each->setVisible(any && !shown->spots.empty());
     xmlButton.setEnabled(any && shown->file->musicXml() != nullptr);
     notes.show(remarks(), words::noRemarks);
     spotChosen();
-    say();
-    repaint();
+    showState();
 }
 
 void PartPlace::fillParts() {
@@ -202,7 +233,8 @@ std::vector<std::string> PartPlace::remarks() const {
     if (!shown || shown->problem)
         return {};
     std::vector<std::string> all;
-    all.push_back(shown->ownChanges > 0 ? words::ownCosts(shown->ownChanges) : words::fingerCosts);
+    all.push_back(words::costsFrom(shown->ownChanges, shown->loggedChanges, request.player));
+    all.push_back(words::unmarkedBelow(leastSpotCost));
     all.insert(all.end(), shown->remarks.begin(), shown->remarks.end());
     return all;
 }
@@ -236,10 +268,6 @@ void PartPlace::paint(juce::Graphics& g) {
     g.setColour(theme.text);
     g.setFont(boldFont(grid::title));
     g.drawFittedText(title(), heading.withHeight(34), juce::Justification::centredLeft, 1, 0.7F);
-    g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::lead));
-    auto area = heading.withTop(heading.getY() + 40).withBottom(getHeight() - grid::margin);
-    g.drawFittedText(state(), area, juce::Justification::topLeft, 8);
 }
 
 void PartPlace::resized() {
@@ -257,6 +285,7 @@ void PartPlace::resized() {
     dawHeading = side.removeFromBottom(headingHeight);
     auto notesArea = side.withTrimmedTop(grid::gutter);
     heading = area.removeFromTop(40);
+    layOutCard();
     auto row = area.removeFromBottom(grid::control);
     if (notesArea.getHeight() < leastNotesHeight) {
         area.removeFromBottom(grid::unit);

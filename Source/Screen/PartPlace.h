@@ -4,6 +4,7 @@
 #include "Screen/Form.h"
 #include "Screen/PartList.h"
 #include "Screen/PartStaff.h"
+#include "Screen/Card.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/TextColumn.h"
 #include "View/PartMidi.h"
@@ -35,6 +36,8 @@ public:
     void open(const std::filesystem::path& file);
     /// Who plays what, as it stands in the set-up: another one is marked for anew.
     void playFor(const std::string& player, const Instrument& instrument);
+    /// The log has changed: an open part is marked for anew.
+    void logChanged();
     /// Takes over what the reader has finished.
     void refresh();
 
@@ -76,9 +79,9 @@ private:
     void tell(const Result<Done>& result) const;
     [[nodiscard]] std::vector<std::string> remarks() const;
     [[nodiscard]] juce::String title() const; ///< of the piece
-    [[nodiscard]] juce::String state() const; ///< why no spots are shown
-    /// Title and state, for screen readers.
-    void say() { setDescription(described(title(), state())); }
+    [[nodiscard]] std::optional<CardContent> state() const; ///< why no spots are shown
+    void showState();
+    void layOutCard();
 
     PartReader& reader;
     PartRequest request;
@@ -93,6 +96,7 @@ private:
     PartList list;
     PartStaff bars;
     TextColumn notes;
+    Card card; ///< why no spots are shown
     juce::Rectangle<int> heading, dawHeading;
     std::unique_ptr<juce::FileChooser> chooser;
 };

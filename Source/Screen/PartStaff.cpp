@@ -80,8 +80,10 @@ void PartStaff::layOut() {
 void PartStaff::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
+    g.setColour(theme.paper);
+    g.fillRoundedRectangle(getLocalBounds().toFloat(), grid::corner);
     if (refusal.isNotEmpty()) {
-        g.setColour(theme.text);
+        g.setColour(theme.ink);
         g.setFont(plainFont(grid::body));
         g.drawFittedText(refusal, getLocalBounds().reduced(grid::unit), juce::Justification::centredLeft, 4);
         return;
@@ -95,26 +97,30 @@ void PartStaff::paint(juce::Graphics& g) {
 void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const {
     const Theme& theme = Look::themeOf(*this);
     const StaffPlace place{static_cast<float>(system.x) * space, static_cast<float>(system.y) * space, space};
-    paintEngraving(g, system.music, place, theme.ink, theme.faintInk);
+    paintEngraving(g, system.music, place, theme.ink, theme.staffLine);
     for (int valve = 1; valve <= system.lanes; ++valve) {
         const float foot = place.y(system.stripTop + laneHeight * valve);
-        g.setColour(theme.line);
+        g.setColour(theme.faintInk);
         g.fillRect(place.x(system.music.timeLeft - 1.0), foot - 1.0F,
                    place.x(system.music.timeRight) - place.x(system.music.timeLeft - 1.0), 1.0F);
     }
-    g.setColour(theme.accent);
     for (const ValveHold& hold : system.holds) {
         const float left = place.x(system.music.xAt(static_cast<double>(hold.from)) - bravura::headWidth / 2);
         const float right = place.x(system.music.xAt(static_cast<double>(hold.to)) - bravura::headWidth / 2);
         const float top = place.y(system.stripTop + laneHeight * (hold.valve - 1) + 0.2);
-        g.fillRect(left, top, right - left, place.y(system.stripTop + laneHeight * hold.valve) - top - 1.0F);
+        const juce::Rectangle<float> bar(
+            left, top, right - left, place.y(system.stripTop + laneHeight * hold.valve) - top - 1.0F);
+        g.setColour(theme.accent);
+        g.fillRect(bar);
+        g.setColour(theme.accentInk);
+        g.drawRect(bar, 1.0F);
     }
 }
 
 void PartStaff::paintText(juce::Graphics& g, const SheetText& text) const {
     const Theme& theme = Look::themeOf(*this);
     const bool quiet = text.style == TextStyle::alternate || text.style == TextStyle::small;
-    g.setColour(quiet ? theme.quiet : theme.text);
+    g.setColour(quiet ? theme.quietInk : theme.ink);
     const auto height = juce::jmax(grid::caption - 1.0F, static_cast<float>(textHeight(text.style)) * space);
     g.setFont(quiet ? plainFont(height) : boldFont(height));
     const float width = 30.0F * space;

@@ -6,6 +6,13 @@
 
 namespace valveladder {
 
+namespace {
+
+constexpr const char* drillEnding = ".json";
+const juce::String ours = juce::String(drillEnding) + ";" + Shelf::extension;
+
+} // namespace
+
 void Window::buildPart() {
     part.onProblem = [this](const Problem& problem) { say(problem); };
     part.rules = [this] { return shownConfig.rules; };
@@ -13,8 +20,7 @@ void Window::buildPart() {
         SessionConfig config = shownConfig;
         config.drill = drill;
         config.rules = from;
-        take(std::move(config));
-        goTo(Place::rung);
+        takeDrill(std::move(config));
     };
     part.onMidi = [this](DawMidi what, const juce::File& folder) { return midiFor(what, folder); };
 }
@@ -32,12 +38,19 @@ Result<juce::File> Window::midiFor(DawMidi what, const juce::File& folder) const
 }
 
 bool Window::isInterestedInFileDrag(const juce::StringArray& files) {
-    return files.size() == 1 && PartPlace::opens(files[0]);
+    return files.size() == 1 && (PartPlace::opens(files[0]) || juce::File(files[0]).hasFileExtension(ours));
 }
 
 void Window::filesDropped(const juce::StringArray& files, int, int) {
-    goTo(Place::part);
-    part.open(files[0].toStdString());
+    const juce::File file(files[0]);
+    if (file.hasFileExtension(Shelf::extension)) {
+        readSetupFile(file);
+    } else if (file.hasFileExtension(drillEnding)) {
+        setup.panel().readDrillFile(file);
+    } else {
+        goTo(Place::part);
+        part.open(files[0].toStdString());
+    }
 }
 
 } // namespace valveladder

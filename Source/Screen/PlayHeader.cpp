@@ -82,7 +82,7 @@ void PlayHeader::paintCells(juce::Graphics& g, juce::Rectangle<float> area) cons
         const auto cell = area.removeFromLeft(22.0F).withTrimmedRight(4.0F);
         const bool here = i == picture.segment;
         const auto box = cell.withSizeKeepingCentre(cell.getWidth(), here ? 16.0F : 8.0F);
-        g.setColour(here ? theme.accent : theme.faintInk);
+        g.setColour(here ? theme.accent : theme.line);
         g.fillRect(box);
     }
 }

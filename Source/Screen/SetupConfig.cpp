@@ -76,6 +76,9 @@ void SetupPanel::show(const SessionConfig& config) {
         lastTop.setSelectedId(ladder->lastTop - lowest + 1, silent);
         growth.setSelectedItemIndex(static_cast<int>(ladder->growth), silent);
         shape.setSelectedItemIndex(static_cast<int>(ladder->shape), silent);
+    } else {
+        for (juce::ComboBox* box : {&foot, &firstTop, &lastTop, &growth, &shape})
+            box->setText(words::ofTheDrill, silent);
     }
     noteValue.setSelectedItemIndex(indexOfTicks(config.drill.noteTicks), silent);
     const Rhythm dotted = dottedRhythm(config.drill.segments);

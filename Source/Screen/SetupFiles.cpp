@@ -36,15 +36,17 @@ void SetupPanel::readDrillFile(const juce::File& file) {
     auto drill = drillFromJson(text);
     auto rules = drillRulesFromJson(text);
     if (!drill || !rules) {
+        Problem problem = drill ? rules.problem() : drill.problem();
+        problem.where = file.getFullPathName().toStdString() + ", " + problem.where;
         if (onProblem)
-            onProblem(drill ? rules.problem() : drill.problem());
+            onProblem(problem);
         return;
     }
     SessionConfig config = current;
     config.drill = drill.value();
     config.rules = rules.value().value_or(config.rules);
-    if (onChange)
-        onChange(config);
+    if (onDrill)
+        onDrill(config);
 }
 
 } // namespace valveladder

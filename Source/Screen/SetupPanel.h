@@ -31,6 +31,9 @@ public:
 
     /// The player changed something: the new configuration, to be refused or taken.
     std::function<void(SessionConfig)> onChange;
+    /// Another drill was opened, with its tempo plan where the file has one.
+    std::function<void(SessionConfig)> onDrill;
+    void readDrillFile(const juce::File& file);
     /// The player wants the round trip measured.
     std::function<void()> onMeasure;
     /// Return (what was typed is taken) or Escape (it is not) in a line of text: the keys are the window's
@@ -68,7 +71,6 @@ private:
     void fillPitches();
     void instrumentChosen();
     void drillFileWanted(bool save);
-    void readDrillFile(const juce::File& file);
     void changed();
     [[nodiscard]] Result<SessionConfig> entered() const;
     [[nodiscard]] MidiNote pitchAt(const juce::ComboBox& box) const;

@@ -106,7 +106,7 @@ LoadedTakes SidesView::loadedFor(const SideChoice* side) const {
     LoadedTakes takes;
     if (side != nullptr)
         for (const std::string& id : side->takeIds)
-            if (const auto found = loaded.find(id); found != loaded.end() && found->second->trouble.empty())
+            if (const auto found = loaded.find(id); found != loaded.end() && !found->second->trouble)
                 takes.push_back(found->second);
     return takes;
 }

@@ -20,6 +20,9 @@ constexpr double fewestSpacesWide = 46.0;
 constexpr double clefRoom = 8.0;
 constexpr float largestSpace = 26.0F;
 
+/// Edge of the sheet around what is written on it, px.
+constexpr int sheetEdge = 16;
+
 constexpr float lineWidth = 3.0F;
 constexpr int moverReach = 12;
 
@@ -75,16 +78,17 @@ void StaffView::chooseSizes() {
     bottom += belowHeads;
     const int valves = instrument.valves;
     const double spacesHigh = bottom - top + stripGap + valves * laneSpaces;
-    const auto byHeight = static_cast<float>(getHeight() / spacesHigh);
-    const auto byWidth = static_cast<float>(getWidth() / fewestSpacesWide);
+    const auto sheet = getLocalBounds().reduced(sheetEdge, sheetEdge / 2);
+    const auto byHeight = static_cast<float>(sheet.getHeight() / spacesHigh);
+    const auto byWidth = static_cast<float>(sheet.getWidth() / fewestSpacesWide);
     staffPlace.space = juce::jlimit(4.0F, largestSpace, std::min(byHeight, byWidth));
     const float used = static_cast<float>(spacesHigh) * staffPlace.space;
     const float spare = (static_cast<float>(getHeight()) - used) / 2;
-    staffPlace.left = 0.0F;
+    staffPlace.left = static_cast<float>(sheetEdge);
     staffPlace.top = std::round(spare - static_cast<float>(top) * staffPlace.space);
     laneHeight = std::round(static_cast<float>(laneSpaces) * staffPlace.space);
     stripTop = std::round(staffPlace.y(bottom + stripGap));
-    spacesWide = static_cast<double>(getWidth()) / static_cast<double>(staffPlace.space);
+    spacesWide = sheet.getWidth() / static_cast<double>(staffPlace.space);
 }
 
 /// The staff shows written pitch, whatever pitch the names are of.
@@ -185,8 +189,8 @@ juce::Rectangle<int> StaffView::noteArea(std::size_t note) const {
 }
 
 juce::Rectangle<float> StaffView::lane(int valve) const {
-    return {0.0F, stripTop + static_cast<float>(valve - 1) * laneHeight, static_cast<float>(getWidth()),
-            laneHeight};
+    return {staffPlace.left, stripTop + static_cast<float>(valve - 1) * laneHeight,
+            static_cast<float>(getWidth() - 2 * sheetEdge), laneHeight};
 }
 
 juce::Rectangle<float> StaffView::holdArea(const ValveHold& hold) const {
@@ -225,16 +229,18 @@ void StaffView::paintKept(juce::Graphics& g) {
 void StaffView::paintStill(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
+    g.setColour(theme.paper);
+    g.fillRoundedRectangle(getLocalBounds().toFloat(), grid::corner);
     if (!setup)
         return;
     if (pages.empty()) {
-        g.setColour(theme.text);
+        g.setColour(theme.ink);
         g.setFont(plainFont(grid::lead));
         g.drawFittedText(toText(refusal), getLocalBounds().reduced(grid::margin),
                          juce::Justification::centred, 4);
         return;
     }
-    paintEngraving(g, engraving, staffPlace, theme.ink, theme.faintInk);
+    paintEngraving(g, engraving, staffPlace, theme.ink, theme.staffLine);
     paintStrip(g);
 }
 
@@ -244,18 +250,18 @@ void StaffView::paintStrip(juce::Graphics& g) const {
     const float left = staffPlace.x(engraving.timeLeft);
     for (int valve = 1; valve <= instrument.valves; ++valve) {
         const auto row = lane(valve);
-        g.setColour(theme.line);
+        g.setColour(theme.faintInk);
         g.fillRect(left - staffPlace.space, row.getBottom() - 1.0F, row.getRight() - left + staffPlace.space,
                    1.0F);
-        g.setColour(theme.text);
+        g.setColour(theme.quietInk);
         g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
         const bool thumb = valve == 4 && instrument.thumbValve;
         g.drawText(thumb ? juce::String(words::thumbSign) : juce::String(valve),
-                   juce::Rectangle<float>(0.0F, row.getY(), left - 2 * staffPlace.space, row.getHeight()),
+                   row.withRight(left - 2 * staffPlace.space),
                    juce::Justification::centredRight, false);
     }
     for (const EngravedHead& head : engraving.heads) {
-        g.setColour(theme.line);
+        g.setColour(theme.faintInk);
         g.fillRect(std::round(staffPlace.x(head.x)), stripTop, 1.0F,
                    laneHeight * static_cast<float>(instrument.valves));
     }
@@ -266,11 +272,17 @@ void StaffView::paintStrip(juce::Graphics& g) const {
 
 /// Valves fill up as the position passes them.
 void StaffView::paintDone(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
     const auto x = static_cast<float>(place.x);
     for (const ValveHold& hold : holds) {
-        const auto area = holdArea(hold);
-        if (area.getX() < x)
-            g.fillRect(area.withRight(std::min(x, area.getRight())));
+        auto area = holdArea(hold);
+        if (area.getX() >= x)
+            continue;
+        area.setRight(std::min(x, area.getRight()));
+        g.setColour(theme.accent);
+        g.fillRect(area);
+        g.setColour(theme.accentInk); // brass alone is too light on paper
+        g.drawRect(area, 1.5F);
     }
 }
 
@@ -278,17 +290,16 @@ void StaffView::paintMoving(juce::Graphics& g) const {
     if (!place.moving || pages.empty())
         return;
     const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.accent);
     paintDone(g);
     if (place.note < setup->score().notes.size())
-        paintNote(g, engraving, staffPlace, static_cast<int>(place.note), theme.accent);
+        paintNote(g, engraving, staffPlace, static_cast<int>(place.note), theme.accentInk);
     paintHeard(g);
     const auto x = static_cast<float>(place.x);
     if (x < 0.0F)
         return;
     const float bottom = stripTop + laneHeight * static_cast<float>(setup->config.instrument.valves);
     const float top = staffPlace.y(-2.0);
-    g.setColour(theme.accent);
+    g.setColour(theme.accentInk);
     g.fillRect(x - lineWidth / 2, top, lineWidth, bottom - top);
     juce::Path head;
     head.addTriangle(x - 7.0F, top - 4.0F, x + 7.0F, top - 4.0F, x, top + 8.0F);
@@ -314,7 +325,7 @@ void StaffView::paintHeard(juce::Graphics& g) const {
             roof.startNewSubPath(x - reach, y);
             roof.lineTo(x + reach, y);
         }
-        g.setColour(Look::themeOf(*this).text);
+        g.setColour(Look::themeOf(*this).ink);
         g.strokePath(roof, juce::PathStrokeType(2.0F));
         return;
     }

@@ -22,8 +22,13 @@ StairPlace::StairPlace() : plan(words::planTitle) {
     weeksButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
     sidesButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{&weeksButton, &sidesButton, &stair,
-                                                                         &hand, &changes, &plan, &sideView})
+                                                                         &hand, &changes, &plan, &sideView,
+                                                                         &card})
         addChildComponent(part);
+    card.onAction = [this] {
+        if (shown && !shown->others.empty() && onOther)
+            onOther(shown->others.front());
+    };
     show(nullptr);
 }
 
@@ -32,19 +37,19 @@ void StairPlace::showSides(bool wanted) {
     choosePart();
 }
 
-juce::String StairPlace::emptyTitle() const {
-    return shown ? words::noDaysTitle : words::reading;
-}
-
-juce::String StairPlace::emptyWords() const {
-    if (!shown)
-        return {};
-    return toText(shown->trouble.empty() ? words::noDaysWords : shown->trouble);
+void StairPlace::layOutCard() {
+    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
+    card.setBounds(getLocalBounds().withSizeKeepingCentre(width, card.heightFor(width)));
 }
 
 void StairPlace::choosePart() {
-    const bool any = !empty();
-    setDescription(any ? juce::String() : described(emptyTitle(), emptyWords()));
+    const auto why = whyEmpty(shown.get(), words::noDaysTitle, words::noDaysWords);
+    const bool any = !why;
+    card.setVisible(!any);
+    if (why) {
+        card.show(*why);
+        layOutCard();
+    }
     weeksButton.setVisible(any);
     sidesButton.setVisible(any);
     weeksButton.setToggleState(!sidesWanted, juce::dontSendNotification);
@@ -73,21 +78,11 @@ void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
 }
 
 void StairPlace::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.fillAll(theme.ground);
-    if (!empty())
-        return;
-    auto area = getLocalBounds().reduced(grid::margin * 2);
-    area = area.withSizeKeepingCentre(juce::jmin(560, area.getWidth()), 160);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::title));
-    g.drawText(emptyTitle(), area.removeFromTop(40), juce::Justification::centred, false);
-    g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::lead));
-    g.drawFittedText(emptyWords(), area, juce::Justification::centredTop, 4);
+    g.fillAll(Look::themeOf(*this).ground);
 }
 
 void StairPlace::resized() {
+    layOutCard();
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     auto row = area.removeFromTop(grid::control);
     weeksButton.setBounds(row.removeFromLeft(120));

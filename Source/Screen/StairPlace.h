@@ -4,6 +4,7 @@
 #include "Screen/SidesView.h"
 #include "Screen/TempoStair.h"
 #include "Screen/TextColumn.h"
+#include "Screen/WhyEmpty.h"
 #include "View/Overview.h"
 
 namespace valveladder {
@@ -16,6 +17,8 @@ public:
 
     void show(const std::shared_ptr<const Overview>& overview);
     void showSides(bool wanted);
+    /// Where the log holds takes of others alone: theirs are wanted.
+    std::function<void(const OtherPlayer&)> onOther;
     [[nodiscard]] bool sidesShown() const { return sidesWanted; }
     [[nodiscard]] SidesView& sides() { return sideView; }
 
@@ -24,10 +27,7 @@ public:
 
 private:
     void choosePart();
-    [[nodiscard]] bool empty() const { return !shown || shown->takes.empty(); }
-    /// What stands in the middle of an empty place.
-    [[nodiscard]] juce::String emptyTitle() const;
-    [[nodiscard]] juce::String emptyWords() const;
+    void layOutCard();
 
     std::shared_ptr<const Overview> shown;
     bool sidesWanted = false;
@@ -37,6 +37,7 @@ private:
     ChangesView changes;
     TextColumn plan;
     SidesView sideView;
+    Card card; ///< why there is nothing to see
 };
 
 } // namespace valveladder

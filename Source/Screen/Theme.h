@@ -8,27 +8,39 @@ namespace valveladder {
 /// kinds of colour vision (see also Wong, "Points of view: Color blindness", Nature Methods 8, 2011).
 namespace okabeIto {
 inline const juce::Colour orange{0xFFE69F00};
-inline const juce::Colour skyBlue{0xFF56B4E9};
-inline const juce::Colour blue{0xFF0072B2};
+inline const juce::Colour green{0xFF009E73};
 inline const juce::Colour vermilion{0xFFD55E00};
 } // namespace okabeIto
 
-/// Colours by what they are for. Words are always in `text`, `quiet` or `accentText`, which keep a contrast
-/// of 4.5:1 and more on every surface (WCAG 2.2, 1.4.3); the hues mark shapes, and never alone.
+/// A lit sheet in a dark room: what is read to be played lies on `paper`, in ink; all else stands back in the
+/// room. Colours by what they are for. Words are always in `text`, `quiet` or `accentText` in the room, and in
+/// an ink on paper, which keep a contrast of 4.5:1 and more (WCAG 2.2, 1.4.3); the hues mark shapes, and
+/// never alone.
 struct Theme {
     bool isDark = true;
-    juce::Colour ground; ///< the window
-    juce::Colour panel;  ///< what lies on it
+    juce::Colour ground; ///< the room
+    juce::Colour panel;  ///< what lies in it
     juce::Colour raised; ///< controls
     juce::Colour line;   ///< hairlines and axes
     juce::Colour text;
     juce::Colour quiet;
-    juce::Colour accent; ///< the one hue: position, what is chosen, what is yours
+    juce::Colour accent; ///< brass, the one accent: what is on now, what to press
     juce::Colour accentText;
     juce::Colour onAccent; ///< words and marks on the accent
-    juce::Colour alarm;    ///< trouble and faults; always beside a sign
-    juce::Colour ink;      ///< engraving
-    juce::Colour faintInk; ///< valves to come, ladders not climbed
+    juce::Colour good;     ///< right; always beside a tick
+    juce::Colour onGood;
+    juce::Colour alarm; ///< trouble and faults; always beside a sign or a figure
+    juce::Colour onAlarm;
+
+    // On the sheet.
+    juce::Colour paper;
+    juce::Colour ink;       ///< engraving and words
+    juce::Colour quietInk;  ///< second words
+    juce::Colour staffLine; ///< the five lines
+    juce::Colour faintInk;  ///< valves to come
+    juce::Colour accentInk; ///< the note that is on now
+    juce::Colour goodInk;
+    juce::Colour alarmInk;
 
     [[nodiscard]] static const Theme& dark();
     [[nodiscard]] static const Theme& light();
@@ -39,12 +51,14 @@ namespace grid {
 inline constexpr int unit = 8;
 inline constexpr int margin = 24;
 inline constexpr int gutter = 16;
-inline constexpr int control = 32; ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
-inline constexpr float caption = 13.0F;
-inline constexpr float body = 15.0F;
+inline constexpr int control = 40; ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
+inline constexpr float corner = 12.0F; ///< of sheets and cards
+inline constexpr float caption = 14.0F; ///< nothing is smaller
+inline constexpr float body = 16.0F;
 inline constexpr float lead = 18.0F;
-inline constexpr float title = 24.0F;
-inline constexpr float figure = 40.0F;
+inline constexpr float title = 22.0F;
+inline constexpr float figure = 38.0F;
+inline constexpr float large = 52.0F;
 } // namespace grid
 
 } // namespace valveladder

@@ -3,6 +3,8 @@
 #include "Screen/Type.h"
 #include "View/Words.h"
 
+#include <algorithm>
+
 namespace valveladder {
 
 namespace {
@@ -41,8 +43,16 @@ Window::Window(Processor& plugin)
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
     for (juce::Component* each :
-         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &messages})
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &messages, &card})
         addChildComponent(each);
+    landing.onOther = stair.onOther = [this](const OtherPlayer& other) { goOnAs(other); };
+    card.onClose = [this] { putCardAway(); };
+    card.onAction = [this] {
+        const auto action = std::exchange(cardAction, {});
+        putCardAway();
+        if (action)
+            action();
+    };
     owner.startedWorker();
     adopt(owner.config());
     setWantsKeyboardFocus(true);
@@ -103,6 +113,7 @@ void Window::buildBar() {
 
 void Window::buildSetup() {
     setup.panel().onChange = [this](SessionConfig config) { take(std::move(config)); };
+    setup.panel().onDrill = [this](SessionConfig config) { takeDrill(std::move(config)); };
     setup.panel().onProblem = [this](const Problem& problem) { say(problem); };
     setup.panel().onLeft = [this] { grabKeyboardFocus(); };
     setup.panel().onMeasure = [this] {
@@ -117,7 +128,7 @@ void Window::buildSetup() {
     setup.onUndo = [this] { goBack(false); };
     setup.onRedo = [this] { goBack(true); };
     setup.onKeep = [this](const std::string& name) { keepSetup(name); };
-    setup.onLoad = [this](const std::string& name) { loadSetup(shelf.text(name)); };
+    setup.onLoad = [this](const std::string& name) { loadSetup(shelf.text(name), name); };
     setup.onToFile = [this] { setupFile(true); };
     setup.onFromFile = [this] { setupFile(false); };
     setup.showShelf(shelf.names());
@@ -213,6 +224,15 @@ void Window::resized() {
             area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
     }
     placeComponent().setBounds(area);
+    layOutCard();
+}
+
+void Window::layOutCard() {
+    if (!card.isVisible())
+        return;
+    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
+    const int height = juce::jmin(card.heightFor(width), getHeight() - barHeight - footHeight);
+    card.setBounds((getWidth() - width) / 2, getHeight() - footHeight - grid::unit - height, width, height);
 }
 
 /// Words in the foot may take three lines.
@@ -247,6 +267,7 @@ void Window::refresh() {
     if (current == Place::part)
         part.refresh();
     refreshLog(*view);
+    refreshTrouble(*view);
     refreshMessages(*view);
     setup.panel().showLeftOpen(view->setup->leftOpen);
     refreshSound();
@@ -278,6 +299,7 @@ void Window::refreshLog(const SessionView& view) {
         reviewed = std::move(newest);
         overview =
             std::make_shared<const Overview>(overviewOf(reviewed->result, view.setup->config.instrument));
+        part.logChanged();
     }
     if (!overview)
         return;
@@ -300,15 +322,20 @@ void Window::refreshLog(const SessionView& view) {
 
 void Window::refreshMessages(const SessionView& view) {
     std::vector<std::string> all;
-    if (ownMessage.isNotEmpty())
-        all.push_back(ownMessage.toStdString());
+    if (view.logTrouble)
+        all.push_back(words::trouble + words::logTroubleWords(view));
     for (const ScoreWarning& warning : view.setup->warnings)
         all.push_back(words::mind + warning.text);
     for (const std::string& open : view.setup->leftOpen)
         all.push_back(words::mind + open);
-    for (auto message = view.messages.rbegin(); message != view.messages.rend(); ++message)
-        all.push_back(juce::Time(message->utc).formatted("%H:%M:%S  ").toStdString() +
-                      (message->trouble ? words::trouble : "") + message->text);
+    std::vector<SessionMessage> said(ownMessages.begin(), ownMessages.end());
+    said.insert(said.end(), view.messages.begin(), view.messages.end());
+    std::stable_sort(said.begin(), said.end(), [](const SessionMessage& a, const SessionMessage& b) {
+        return a.utc > b.utc; // the newest first
+    });
+    for (const SessionMessage& message : said)
+        all.push_back(juce::Time(message.utc).formatted("%H:%M:%S  ").toStdString() +
+                      (message.trouble ? words::trouble : "") + message.text);
     if (messagesShown)
         messages.show(all, words::noMessages);
     juce::String newest = ownMessage;

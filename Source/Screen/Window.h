@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/Processor.h"
+#include "Screen/Card.h"
 #include "Screen/ExportView.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
@@ -15,6 +16,8 @@
 #include "View/SmoothClock.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
+
+#include <deque>
 
 namespace valveladder {
 
@@ -40,7 +43,7 @@ public:
     /// A click on empty space takes the keyboard out of a field, and gives it to none.
     void mouseDown(const juce::MouseEvent& event) override;
     std::unique_ptr<juce::ComponentTraverser> createKeyboardFocusTraverser() override;
-    /// A part dropped anywhere is opened.
+    /// A part, a drill or a set-up dropped anywhere is opened.
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
     [[nodiscard]] PartPlace& partPlace() { return part; }
@@ -81,11 +84,21 @@ private:
     void adopt(const SessionConfig& config);
     void goBack(bool forward);
     void say(const Problem& problem);
+    /// A card over the place's foot, until it is put away or another one comes; its words stay in Messages.
+    void showCard(const CardContent& content, std::function<void()> action = {});
+    void putCardAway();
+    void layOutCard();
+    /// Drill and tempo were replaced at the press of a button: said, with undo beside it.
+    void takeDrill(SessionConfig config);
+    void goOnAs(const OtherPlayer& other);
+    void refreshTrouble(const SessionView& view);
     void writeNote(const TakeSummary& take);
     void loadNext(const PracticeSession& next);
     void keepSetup(const std::string& name);
-    void loadSetup(const Result<std::string>& text);
+    /// `where` names it in what is said of it.
+    void loadSetup(const Result<std::string>& text, const std::string& where);
     void setupFile(bool save);
+    void readSetupFile(const juce::File& file);
     void exportPlace();
     void apply(const Preferences& preferences);
     void nameKeys();
@@ -106,7 +119,10 @@ private:
     std::shared_ptr<const Reviewed> reviewed; ///< what the overview was made from
     std::shared_ptr<const Overview> overview;
     std::uint32_t pressesSeen = 0;
-    juce::String ownMessage;
+    std::deque<SessionMessage> ownMessages; ///< what the window itself said, the newest last
+    juce::String ownMessage;                ///< in the foot until the next change
+    std::function<void()> cardAction;
+    std::optional<Problem> troubleShown; ///< of the log: its card comes once
 
     juce::TextButton rungButton, landingButton, stairButton, partButton, setupButton, exportButton,
         messagesButton;
@@ -121,6 +137,7 @@ private:
     PartPlace part;
     SetupPlace setup;
     TextColumn messages;
+    Card card;
     bool messagesShown = false;
     Place current = Place::rung;
     juce::TooltipWindow tooltips{this};

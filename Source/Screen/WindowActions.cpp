@@ -26,6 +26,7 @@ void Window::take(SessionConfig config) {
     history.changed(before);
     setup.showUndo(history.canUndo(), history.canRedo());
     ownMessage.clear();
+    putCardAway();
     refresh();
 }
 
@@ -40,14 +41,69 @@ void Window::goBack(bool forward) {
 }
 
 void Window::say(const Problem& problem) {
-    ownMessage = words::notTaken + toText(problem.text());
+    showCard(cardOf(problem));
+}
+
+void Window::showCard(const CardContent& content, std::function<void()> action) {
+    constexpr std::size_t mostKept = 50;
+    cardAction = std::move(action);
+    ownMessages.push_back({juce::Time::currentTimeMillis(),
+                           described(content.title, described(content.where, content.words)).toStdString(),
+                           content.trouble});
+    if (ownMessages.size() > mostKept)
+        ownMessages.pop_front();
+    card.show(content);
+    card.setVisible(true);
+    card.toFront(false);
+    layOutCard();
     if (const auto view = owner.session().view())
         refreshMessages(*view);
 }
 
-void Window::loadNext(const PracticeSession& next) {
-    take(configFor(next, shownConfig));
+void Window::putCardAway() {
+    card.setVisible(false);
+}
+
+void Window::takeDrill(SessionConfig config) {
+    const SessionConfig before = shownConfig;
+    const auto view = owner.session().view();
+    const double bpmBefore = view ? view->setup->planned.bpm : before.rules.startBpm;
+    take(config);
     goTo(Place::rung);
+    if (owner.config().drill != config.drill)
+        return;
+    CardContent content;
+    content.title = toText(words::drillReplaced(config.drill.name, config.rules.startBpm));
+    content.words = toText(words::drillBefore(before.drill.name, bpmBefore));
+    content.action = words::undoHere;
+    showCard(content, [this] { goBack(false); });
+}
+
+void Window::loadNext(const PracticeSession& next) {
+    takeDrill(configFor(next, shownConfig));
+}
+
+void Window::goOnAs(const OtherPlayer& other) {
+    const auto logged = loggedScore(other.newest, other.newest.plannedBpm);
+    if (!logged) {
+        say(logged.problem());
+        return;
+    }
+    SessionConfig config = shownConfig;
+    config.player = other.newest.player;
+    config.instrument = logged.value().instrument;
+    config.drill = logged.value().drill;
+    take(std::move(config));
+}
+
+/// The log's trouble is told once while it lasts; the place while playing and Messages keep saying it.
+void Window::refreshTrouble(const SessionView& view) {
+    if (view.logTrouble == troubleShown)
+        return;
+    const bool news = view.logTrouble && (!troubleShown || view.logTrouble->what != troubleShown->what);
+    troubleShown = view.logTrouble;
+    if (news)
+        showCard(cardOf(*view.logTrouble));
 }
 
 void Window::keepSetup(const std::string& name) {
@@ -57,18 +113,25 @@ void Window::keepSetup(const std::string& name) {
     setup.showShelf(shelf.names());
 }
 
-void Window::loadSetup(const Result<std::string>& text) {
+void Window::loadSetup(const Result<std::string>& text, const std::string& where) {
     if (!text) {
         say(text.problem());
         return;
     }
     const auto state = stateFromText(text.value());
     if (!state) {
-        say(state.problem());
+        Problem problem = state.problem();
+        problem.where = where + ", " + problem.where;
+        say(problem);
         return;
     }
     owner.parameterSet().set(state.value().parameters);
     take(state.value().config);
+}
+
+void Window::readSetupFile(const juce::File& file) {
+    const std::string path = file.getFullPathName().toStdString();
+    loadSetup(Shelf::readFile(path), path);
 }
 
 void Window::setupFile(bool save) {
@@ -82,7 +145,7 @@ void Window::setupFile(bool save) {
         if (file == juce::File())
             return;
         if (!save) {
-            loadSetup(Shelf::readFile(file.getFullPathName().toStdString()));
+            readSetupFile(file);
             return;
         }
         const auto target = file.withFileExtension(Shelf::extension).getFullPathName().toStdString();

@@ -59,7 +59,7 @@ PlayStrip* Window::soundStrip() {
 }
 
 void Window::playTake(int note) {
-    if (const auto take = landing.take(); take && take->trouble.empty())
+    if (const auto take = landing.take(); take && !take->trouble)
         player.play(*take, static_cast<std::size_t>(note), landing.sound().slowness());
 }
 

@@ -15,12 +15,12 @@ LoadedTake loadTake(const LogStore& log, const std::string& id) {
     LoadedTake loaded;
     auto record = log.take(id);
     if (!record) {
-        loaded.trouble = record.problem().text();
+        loaded.trouble = record.problem();
         return loaded;
     }
     auto logged = loggedScore(record.value().header, record.value().header.plannedBpm);
     if (!logged) {
-        loaded.trouble = logged.problem().text();
+        loaded.trouble = logged.problem();
         return loaded;
     }
     loaded.record = std::move(record.value());
@@ -56,7 +56,7 @@ LoadedTake LogReader::load(const std::string& id) const {
     if (log)
         return loadTake(*log.value(), id);
     LoadedTake nothing;
-    nothing.trouble = log.problem().text();
+    nothing.trouble = log.problem();
     return nothing;
 }
 

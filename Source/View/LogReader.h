@@ -20,7 +20,7 @@ struct LoadedTake {
     TakeRecord record;
     LoggedScore logged;
     TakeModel model;
-    std::string trouble; ///< the log or the take cannot be read; all else is then empty
+    std::optional<Problem> trouble; ///< the log or the take cannot be read; all else is then empty
 };
 
 [[nodiscard]] LoadedTake loadTake(const LogStore& log, const std::string& id);

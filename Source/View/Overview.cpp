@@ -5,10 +5,13 @@ namespace valveladder {
 Overview overviewOf(const Result<Review>& result, const Instrument& instrument) {
     Overview overview;
     if (!result) {
-        overview.trouble = result.problem().text();
+        overview.trouble = result.problem();
         return overview;
     }
     const Review& review = result.value();
+    overview.player = review.player;
+    overview.instrument = instrument.name;
+    overview.others = review.others;
     for (const DatedTake& dated : review.listed)
         overview.takes.push_back(dated.take);
     overview.sides = sideChoices(review.listed);

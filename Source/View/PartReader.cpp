@@ -53,6 +53,7 @@ OpenedPart openPart(const PartRequest& request, const std::filesystem::path& log
     opened.remarks = std::move(line.value().remarks);
     const OwnChanges own = changesOf(request, log, opened);
     opened.ownChanges = own.known();
+    opened.loggedChanges = own.logged();
     PathCosts costs;
     costs.changeMs = own.costs();
     opened.marking = markPart(opened.line, request.instrument, costs);

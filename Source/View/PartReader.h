@@ -32,7 +32,8 @@ struct OpenedPart {
     Part line;
     Marking marking;
     std::vector<Spot> spots; ///< the costliest first
-    int ownChanges = 0;      ///< changes whose cost is the player's own
+    int ownChanges = 0;      ///< kinds of change whose cost is the player's own
+    int loggedChanges = 0;   ///< changes that the log holds of the player on the instrument
     std::vector<std::string> remarks;
     std::optional<Problem> problem; ///< why there is no line
 };

@@ -1,6 +1,7 @@
 #include "View/Words.h"
 
 #include "Base/Sentence.h"
+#include "Records/Json.h"
 
 #include <fmt/format.h>
 
@@ -97,8 +98,54 @@ std::string verdictOf(const TakeSummary& take) {
 
 } // namespace
 
-std::string ownCosts(int changes) {
-    return fmt::format("costs go by your own changeovers: {} changes are logged on this instrument", changes);
+std::string costsFrom(int known, int logged, const std::string& player) {
+    if (known > 0)
+        return fmt::format("costs go by {}'s own changeovers, known for {} {}", player, known,
+                           known == 1 ? "change of valves" : "changes of valves");
+    if (logged > 0)
+        return fmt::format("costs go by fingers moved: of the {} changes logged of {} on this instrument, none "
+                           "has been measured five times by sound or sensor",
+                           logged, player);
+    return fmt::format("costs go by fingers moved: no change of {} is logged yet on this instrument", player);
+}
+
+std::string unmarkedBelow(double leastCost) {
+    return fmt::format("changes that take less than {:.0f} % of the time there is for them are not marked",
+                       100.0 * leastCost);
+}
+
+std::string noSpots(double leastCost) {
+    return fmt::format("No change of valves in it takes {:.0f} % of the time there is for it, so none is marked. "
+                       "Choose another part or voice at the left, or open another part.",
+                       100.0 * leastCost);
+}
+
+std::string noTakeOf(const std::string& player, const std::string& instrument) {
+    return fmt::format("{} has no take on {} yet", player, instrument);
+}
+
+std::string takesOfOthers(const std::vector<OtherPlayer>& others) {
+    constexpr std::size_t mostNamed = 6;
+    std::string text = "This log holds takes of ";
+    for (std::size_t i = 0; i < std::min(mostNamed, others.size()); ++i) {
+        const auto read = instrumentFromJson(others[i].newest.instrumentJson);
+        text += fmt::format("{}{} ({}, {})", i == 0 ? "" : ", ", others[i].newest.player,
+                            read ? read.value().name : others[i].newest.instrumentId, others[i].takes);
+    }
+    return text + (others.size() > mostNamed ? " and more." : ".") + " The set-up (S) chooses among them.";
+}
+
+std::string goOnAs(const std::string& player) {
+    return "Go on as " + player;
+}
+
+std::string drillReplaced(const std::string& now, double nowBpm) {
+    return fmt::format("The drill is now: {}, from {} bpm.", now, tempoText(nowBpm));
+}
+
+std::string drillBefore(const std::string& before, double beforeBpm) {
+    return fmt::format("Before it was: {}, at {} bpm. Its takes and its tempo are kept.", before,
+                       tempoText(beforeBpm));
 }
 
 std::string whatDrillTells(const std::vector<std::string>& leftOpen) {

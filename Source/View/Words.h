@@ -4,6 +4,7 @@
 #include "Findings/SideBySide.h"
 #include "Ladder/RungName.h"
 #include "Records/TakeRecord.h"
+#include "Review/Review.h"
 #include "Score/Score.h"
 #include "Session/SessionView.h"
 #include "View/PluginWords.h"
@@ -148,15 +149,24 @@ inline constexpr const char* noDifference = "Nothing was measured in both.";
 [[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
 [[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
+/// "Player has no take on Trumpet in B flat yet".
+[[nodiscard]] std::string noTakeOf(const std::string& player, const std::string& instrument);
+/// "This log holds takes of Ann (12, Trumpet in B flat).".
+[[nodiscard]] std::string takesOfOthers(const std::vector<OtherPlayer>& others);
+[[nodiscard]] std::string goOnAs(const std::string& player); ///< "Go on as Ann"
 
 // Parts.
 inline constexpr const char* partPlace = "Part";
 inline constexpr const char* partPlaceSaid = "Part: your music, its awkward spots";
 inline constexpr const char* partPlaceTitle = "Your music";
+inline constexpr const char* noPartTitle = "No part is open";
 inline constexpr const char* noPart =
     "Open a part, MusicXML (plain or .mxl) or MIDI, or drop its file anywhere on the window. Its awkward "
-    "changes "
-    "are then ranked here, and each becomes a drill at the press of a button.";
+    "changes are then ranked here, and each becomes a drill at the press of a button.";
+inline constexpr const char* readingPart = "Reading the part...";
+inline constexpr const char* noSpotsTitle = "Nothing awkward in this line";
+[[nodiscard]] std::string noSpots(double leastCost);
+[[nodiscard]] std::string unmarkedBelow(double leastCost);
 inline constexpr const char* openPart = "Open a part...";
 inline constexpr const char* partField = "Part";
 inline constexpr const char* voiceField = "Voice";
@@ -190,10 +200,9 @@ inline constexpr const char* tempoMapName = "Valve Ladder tempo map.mid";
 inline constexpr const char* backingName = "Valve Ladder backing.mid";
 inline constexpr const char* partRemarks = "How it was read";
 inline constexpr const char* noRemarks = "Everything was read.";
-inline constexpr const char* fingerCosts =
-    "costs go by fingers moved: no changes of your own are logged yet on this instrument";
 inline constexpr const char* ownChangesUnknown = "your own changes are not known: ";
-[[nodiscard]] std::string ownCosts(int changes);
+/// `known`: kinds of change with a cost of the player's own; `logged`: changes that the log holds.
+[[nodiscard]] std::string costsFrom(int known, int logged, const std::string& player);
 inline constexpr const char* dawHeading = "MIDI for the DAW";
 inline constexpr const char* dawGuide = "Guide";
 inline constexpr const char* dawTempoMap = "Tempo map";
@@ -341,6 +350,17 @@ inline constexpr const char* pitchField = "Pitch named";
 inline constexpr const char* writtenPitch = "Written";
 inline constexpr const char* soundingPitch = "Sounding";
 
+// Cards: problems and news.
+inline constexpr const char* troubleTitle = "Problem";
+inline constexpr const char* newsTitle = "News";
+inline constexpr const char* closeCard = "Close";
+inline constexpr const char* closeCardHelp = "Puts this away; it stays in Messages";
+inline constexpr const char* undoHere = "Undo";
+/// "The drill is now 'bars 2-3: ...', from 48 bpm; before it was 'Daily ladder' at 66 bpm".
+[[nodiscard]] std::string drillReplaced(const std::string& now, double nowBpm);
+[[nodiscard]] std::string drillBefore(const std::string& before, double beforeBpm);
+inline constexpr const char* ofTheDrill = "as in the drill";
+
 // The window.
 inline constexpr const char* messages = "Messages";
 inline constexpr const char* noMessages = "Nothing to say.";
@@ -351,7 +371,6 @@ inline constexpr const char* takeKey = "Take  T";
 inline constexpr const char* repeatKey = "Repeat  R";
 inline constexpr const char* repeatWord = "Repeat";
 inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";
-inline constexpr const char* notTaken = "Not taken: ";
 inline constexpr const char* noteTitle = "Your note";
 inline constexpr const char* noteQuestion = "What should be remembered of this take?";
 inline constexpr const char* noteKeep = "Keep";

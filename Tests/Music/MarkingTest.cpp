@@ -134,7 +134,8 @@ TEST(FingeringPath, KeepsTheUsualFingeringsWhereThereIsTime) {
 // more than pays for the alternate. Bars 2 and 3 end in 1-3 to open, 0.030 s in 1/12 s, 0.36 each; bar 5 in
 // 2-3 to open, 0.36. Bar 1 goes 2 to 1 and back in quarters, 0.045 s in 1/3 s, 0.135 each; before it open to
 // 2, 0.020 s in 1/3 s, 0.06, as from 2 to 2-3 into bar 2. Open to 2-3 into bar 3 has a second, 0.03; open to
-// 3 into bar 5 four quarters, 0.020 s in 4/3 s, 0.015.
+// 3 into bar 5 four quarters, 0.020 s in 4/3 s, 0.015: below a fifth of the time there is, all of these are no
+// spots.
 TEST(OwnStudy, SpotsAreThoseWorkedOutByHand) {
     const Part part = studyOfOurOwn();
     const Marking marking = markPart(part, trumpet());
@@ -146,12 +147,7 @@ TEST(OwnStudy, SpotsAreThoseWorkedOutByHand) {
     const std::vector<Expected> expected{{"bars 2-3: 2-3 to 1-3, six times, at 12 changes a second", 3.24},
                                          {"bar 5: 3 to 2-3, seven times, at 12 changes a second", 1.68},
                                          {"bars 2-3: 1-3 to 0, twice, at 12 changes a second", 0.72},
-                                         {"bar 5: 2-3 to 0, once, at 12 changes a second", 0.36},
-                                         {"bar 1: 2 to 1, twice, at 3 changes a second", 0.27},
-                                         {"bar 1: 0 to 2, once, at 3 changes a second", 0.06},
-                                         {"bar 2: 2 to 2-3, once, at 3 changes a second", 0.06},
-                                         {"bar 3: 0 to 2-3, once, at 1 change a second", 0.03},
-                                         {"bar 5: 0 to 3, once, at 0.75 changes a second", 0.015}};
+                                         {"bar 5: 2-3 to 0, once, at 12 changes a second", 0.36}};
     ASSERT_EQ(spots.size(), expected.size());
     for (std::size_t i = 0; i < spots.size(); ++i) {
         EXPECT_EQ(spots[i].words, expected[i].words);

@@ -167,7 +167,7 @@ TEST(LogReader, ALogThatIsNotThereIsATakeWithTrouble) {
     LogReader reader(place.log());
     reader.wantTake("unknown");
     ASSERT_TRUE(eventually([&] { return reader.take("unknown") != nullptr; }));
-    EXPECT_FALSE(reader.take("unknown")->trouble.empty());
+    EXPECT_TRUE(reader.take("unknown")->trouble);
 }
 
 TEST(Overview, HoldsTakesDaysAndTheNextSessionOfAReview) {
@@ -177,14 +177,15 @@ TEST(Overview, HoldsTakesDaysAndTheNextSessionOfAReview) {
     EXPECT_EQ(overview->stair.takes, 36);
     EXPECT_EQ(overview->stair.days.size(), 12U);
     EXPECT_TRUE(overview->next);
-    EXPECT_TRUE(overview->trouble.empty());
+    EXPECT_FALSE(overview->trouble);
 }
 
 TEST(Overview, OfAReviewThatFailedSaysWhy) {
     const Overview overview = overviewOf(
         Problem{"the log is locked", "log.sqlite", "close the other program"}, catalogue().front());
     EXPECT_TRUE(overview.takes.empty());
-    EXPECT_NE(overview.trouble.find("the log is locked"), std::string::npos);
+    ASSERT_TRUE(overview.trouble);
+    EXPECT_NE(overview.trouble->text().find("the log is locked"), std::string::npos);
 }
 
 TEST(StairModel, TheThirdFingersPlantedWeaknessIsTheSlowestWhisker) {

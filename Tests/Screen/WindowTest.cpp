@@ -1,6 +1,7 @@
 // The whole window with a log behind it: pictures of every place with bar and foot, and what its buttons do.
 
 #include "Screen/Window.h"
+#include "Screen/Find.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Snapshot.h"
 #include "Screen/Within.h"
@@ -17,27 +18,6 @@ using pictures::InventedLog;
 
 constexpr double rate = 48000.0;
 constexpr int blockSamples = 480;
-
-template <typename Wanted>
-Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& fits) {
-    for (juce::Component* child : parent.getChildren()) {
-        if (!child->isVisible())
-            continue;
-        if (auto* wanted = dynamic_cast<Wanted*>(child); wanted != nullptr && fits(*wanted))
-            return wanted;
-        if (auto* inside = find<Wanted>(*child, fits))
-            return inside;
-    }
-    return nullptr;
-}
-
-/// Lets frames go by until something holds.
-bool pump(Window& window, const std::function<bool()>& holds) {
-    return eventually([&] {
-        window.refresh();
-        return holds();
-    });
-}
 
 /// The plugin of the invented player.
 struct Stage {

@@ -1,0 +1,32 @@
+#pragma once
+
+#include "Screen/Window.h"
+#include "Screen/Within.h"
+
+#include <functional>
+
+namespace valveladder {
+
+/// The first visible component of a kind, in depth, that fits; nullptr where there is none.
+template <typename Wanted>
+Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& fits) {
+    for (juce::Component* child : parent.getChildren()) {
+        if (!child->isVisible())
+            continue;
+        if (auto* wanted = dynamic_cast<Wanted*>(child); wanted != nullptr && fits(*wanted))
+            return wanted;
+        if (auto* inside = find<Wanted>(*child, fits))
+            return inside;
+    }
+    return nullptr;
+}
+
+/// Lets frames go by until something holds.
+inline bool pump(Window& window, const std::function<bool()>& holds) {
+    return eventually([&] {
+        window.refresh();
+        return holds();
+    });
+}
+
+} // namespace valveladder
