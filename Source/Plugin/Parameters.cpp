@@ -63,7 +63,9 @@ Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
     guideChannel = addNumber(owner, "guide-channel", words::guideChannelParameter, 1, 16, 1);
     clickChannel = addNumber(owner, "click-channel", words::clickChannelParameter, 1, 16, 10);
     startBar = addNumber(owner, "start-bar", words::startBarParameter, 1, 9999, 1);
-    repeat = addSwitch(owner, "repeat", words::repeatParameter, true);
+    // By itself the drill starts over only where a host's transport rolls on.
+    repeat = addSwitch(owner, "repeat", words::repeatParameter,
+                       owner.wrapperType != juce::AudioProcessor::wrapperType_Standalone);
     takeWay = addChoice(owner, "take-way", words::takeWayParameter, words::takeWayChoices, 0);
     takeMark = addSwitch(owner, "take", words::takeParameter, false);
     runOwnClock = addSwitch(owner, "run-own-clock", words::ownClockParameter, false);

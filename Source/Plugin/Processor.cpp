@@ -33,11 +33,11 @@ void Processor::MarkCounter::parameterValueChanged(int, float value) {
         pressed.store(false, std::memory_order_relaxed);
 }
 
-Processor::Processor(SoundDeviceName soundDevice)
+Processor::Processor()
     : juce::AudioProcessor(BusesProperties()
                                .withInput(words::inputBus, juce::AudioChannelSet::stereo(), true)
                                .withOutput(words::outputBus, juce::AudioChannelSet::stereo(), true)),
-      parameters(*this), nameOfSoundDevice(std::move(soundDevice)), worker(path, defaultLogPath()) {
+      parameters(*this), worker(path, defaultLogPath()) {
     heard.reserve(heardCapacity);
     const juce::String host = juce::PluginHostType::getHostPath();
     if (host.containsIgnoreCase("ardour") || host.containsIgnoreCase("mixbus"))
@@ -81,8 +81,14 @@ void Processor::handleAsyncUpdate() {
     worker.setDevice(device());
 }
 
+void Processor::useSoundDevices(SoundDevices* devices) {
+    ownDevices = devices;
+    if (devices != nullptr)
+        triggerAsyncUpdate();
+}
+
 std::string Processor::device() const {
-    std::string name = nameOfSoundDevice ? nameOfSoundDevice() : "";
+    std::string name = ownDevices != nullptr ? ownDevices->name() : "";
     if (name.empty())
         name = wrapperType == wrapperType_Standalone ? "standalone"
                                                      : juce::PluginHostType().getHostDescription();
@@ -233,7 +239,21 @@ bool Processor::pressRepeat() {
     return true;
 }
 
+void Processor::stopBehindTheDrill() {
+    const ClockView& now = path.clock;
+    if (parameters.repeat->get() || !parameters.runOwnClock->get() || !now.playing.load() ||
+        now.clock.load() != Clock::own)
+        return;
+    const auto view = worker.view();
+    if (view == nullptr)
+        return;
+    const double quarters = static_cast<double>(view->setup->score().length) / ticksPerQuarter;
+    if (now.ppq.load() >= now.startPpq.load() + quarters)
+        *parameters.runOwnClock = false;
+}
+
 void Processor::servePedals() {
+    stopBehindTheDrill();
     const std::uint32_t starts = startPedals.load(std::memory_order_relaxed);
     if (startPedalsDone != starts)
         pressStart();
@@ -286,6 +306,7 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     guideSent = input.controls.guide;
     receive(midi, audio.getNumSamples());
     noticeSound(audio);
+    ear.push(audio.getArrayOfReadPointers(), getTotalNumInputChannels(), audio.getNumSamples());
     input.host = readHost(audio.getNumSamples(), bypassed);
     input.recordingUnknown = wrapperType == wrapperType_LV2; // its time extension has no such field
     input.positionAssumed = wrapperType == wrapperType_LV2 && sparsePosition.assumed();
@@ -298,7 +319,10 @@ void Processor::process(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi,
     const auto guide = path.process(input);
     midiOut.put(guide, midi);
     sendPorts(guide);
-    for (int channel = getTotalNumInputChannels(); channel < getTotalNumOutputChannels(); ++channel)
+    // In the Standalone nothing of the microphone goes to the output, so that no loudspeaker can howl.
+    const bool through = wrapperType != wrapperType_Standalone;
+    for (int channel = through ? getTotalNumInputChannels() : 0; channel < getTotalNumOutputChannels();
+         ++channel)
         audio.clear(channel, 0, audio.getNumSamples());
     path.sound.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());
     path.clicks.render(audio.getArrayOfWritePointers(), getTotalNumOutputChannels(), audio.getNumSamples());

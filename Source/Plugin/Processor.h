@@ -6,9 +6,11 @@
 #include "Plugin/Parameters.h"
 #include "Plugin/Playback.h"
 #include "Plugin/PlayedTempo.h"
+#include "Plugin/SoundDevices.h"
 #include "Plugin/SparsePosition.h"
 #include "Plugin/State.h"
 #include "Plugin/Worker.h"
+#include "Session/InputEar.h"
 #include "Session/PedalPresses.h"
 #include "View/PluginWords.h"
 
@@ -25,10 +27,7 @@ namespace valveladder {
 /// The plugin: host position to guide, host sound and MIDI to the worker.
 class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater {
 public:
-    /// Names the sound device in use; empty where that is the host's affair.
-    using SoundDeviceName = std::function<std::string()>;
-
-    explicit Processor(SoundDeviceName soundDevice = {});
+    Processor();
     ~Processor() override;
 
     // [message]
@@ -70,8 +69,8 @@ public:
     /// [message] Our own clock starts, and a take where takes are asked for; or it stops. While a host's
     /// clock rolls, a take is asked for.
     void pressStart();
-    /// [message] Does what Start's and Repeat's pedals asked for on the audio thread; the plugin's own timer
-    /// calls it often enough.
+    /// [message] Does what Start's and Repeat's pedals asked for on the audio thread, and stops our own clock
+    /// behind the end of a drill that is not to start over; the plugin's own timer calls it often enough.
     void servePedals();
     /// [message] The rung that was played last comes again at its tempo. Our own clock alone can be taken
     /// back: false while another leads.
@@ -79,6 +78,13 @@ public:
 
     /// MIDI by JACK as well, where a server runs: for the Standalone, which no host gives MIDI. Once.
     void useJackMidi();
+
+    /// The sound devices of the Standalone, nullptr where they are the host's affair. They outlive the
+    /// plugin or are taken back.
+    void useSoundDevices(SoundDevices* devices);
+    [[nodiscard]] SoundDevices* soundDevices() const { return ownDevices; }
+    /// [message] What comes in now.
+    [[nodiscard]] InputEar::Heard hearInput(bool withPitch) { return ear.heard(getSampleRate(), withPitch); }
 
     /// Kept sound, into the output.
     [[nodiscard]] Playback& playback() { return kept; }
@@ -131,6 +137,7 @@ private:
     };
 
     void handleAsyncUpdate() override;
+    void stopBehindTheDrill();
     void notice(const MidiEvent& event) noexcept;
     void noticePedals(const MidiEvent& event) noexcept;
     void usePedals(const Pedals& pedals) noexcept;
@@ -169,7 +176,8 @@ private:
 
     std::shared_ptr<PedalTimer> pedalTimer = std::make_shared<PedalTimer>(*this);
 
-    const SoundDeviceName nameOfSoundDevice;
+    SoundDevices* ownDevices = nullptr;
+    InputEar ear;
     mutable std::mutex configMutex; ///< never taken by the audio thread
     SessionConfig inUse;
     Worker worker; ///< last: it ends before what it uses

@@ -128,7 +128,7 @@ std::optional<Comparison> newestTwo(const LogStore& log, const LoggedEvidence& e
 }
 
 /// Who has takes in the log, and on what, the newest first.
-Result<std::vector<OtherPlayer>> playersIn(const LogStore& log) {
+Result<std::vector<OtherPlayer>> playersOf(const LogStore& log) {
     auto takes = log.takes({});
     if (!takes)
         return takes.problem();
@@ -176,7 +176,7 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     review.listed = std::move(known.listed);
     review.paces = pacesIn(known.takes);
     if (review.listed.empty()) {
-        auto others = playersIn(log);
+        auto others = playersOf(log);
         if (!others)
             return others.problem();
         review.others = std::move(others.value());

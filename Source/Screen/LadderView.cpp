@@ -6,16 +6,20 @@
 #include "Screen/Type.h"
 #include "View/Words.h"
 
+#include <algorithm>
+
 namespace valveladder {
 
 namespace {
 
-constexpr float labelWidth = 84.0F;
-constexpr float headHeight = 24.0F;
-constexpr float highestRung = 58.0F;
-constexpr float lowestRung = 24.0F;
-constexpr float railWidth = 3.0F;
+constexpr float headHeight = 26.0F; ///< the chosen rung's name
+constexpr float highestRung = 124.0F;
+constexpr float lowestRung = 30.0F;
+constexpr float railWidth = 4.0F;
+constexpr float railGap = 6.0F;
 constexpr float cellGap = 4.0F;
+constexpr float round = 3.0F;
+constexpr float signSize = 12.0F;
 
 } // namespace
 
@@ -26,19 +30,50 @@ LadderView::LadderView() {
 }
 
 void LadderView::show(const TakeModel& model) {
+    playing = false;
     rungs = model.rungs;
     segmentNames = model.segmentNames;
     transposition = model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
-    rung = juce::jlimit(0, juce::jmax(0, static_cast<int>(rungs.size()) - 1), rung);
-    segment = juce::jlimit(0, juce::jmax(0, static_cast<int>(segmentNames.size()) - 1), segment);
+    cell = within(cell);
+    say();
+    repaint();
+}
+
+void LadderView::show(const Score& score, const CellPlace& now) {
+    const bool same = playing && segmentNames == score.segmentNames && rungs.size() == score.rungLabels.size() &&
+                      std::equal(rungs.begin(), rungs.end(), score.rungLabels.begin(),
+                                 [](const RungModel& a, const std::string& b) { return a.label == b; });
+    if (same && now == cell)
+        return;
+    if (!same) {
+        playing = true;
+        setWantsKeyboardFocus(false);
+        segmentNames = score.segmentNames;
+        rungs.clear();
+        for (const std::string& label : score.rungLabels)
+            rungs.push_back({label, std::vector<CellModel>(segmentNames.size())});
+        transposition = score.notes.empty() ? 0 : score.notes.front().sounding - score.notes.front().written;
+    }
+    cell = within(now);
     say();
     repaint();
 }
 
 void LadderView::setNames(const PitchNames& wanted) {
+    if (wanted == names)
+        return;
     names = wanted;
     say();
     repaint();
+}
+
+CellPlace LadderView::within(const CellPlace& wanted) const {
+    return {juce::jlimit(0, juce::jmax(0, static_cast<int>(rungs.size()) - 1), wanted.rung),
+            juce::jlimit(0, juce::jmax(0, static_cast<int>(segmentNames.size()) - 1), wanted.segment)};
+}
+
+const CellModel& LadderView::cellOf(const CellPlace& place) const {
+    return rungs[static_cast<std::size_t>(place.rung)].cells[static_cast<std::size_t>(place.segment)];
 }
 
 std::string LadderView::labelOf(int rungIndex) const {
@@ -52,39 +87,37 @@ int LadderView::rungsShown() const {
 
 int LadderView::lowestShown() const {
     return juce::jlimit(0, juce::jmax(0, static_cast<int>(rungs.size()) - rungsShown()),
-                        rung - rungsShown() / 2);
+                        cell.rung - rungsShown() / 2);
 }
 
 float LadderView::rungHeight() const {
     const auto count = static_cast<float>(rungsShown());
-    return juce::jlimit(lowestRung, highestRung, (static_cast<float>(getHeight()) - headHeight) / count);
+    return std::min(highestRung, (static_cast<float>(getHeight()) - headHeight) / count);
 }
 
-juce::Rectangle<float> LadderView::cellArea(int rungIndex, int segmentIndex) const {
+juce::Rectangle<float> LadderView::cellArea(const CellPlace& place) const {
     const auto columns = static_cast<float>(juce::jmax<std::size_t>(1, segmentNames.size()));
-    const float left = labelWidth + railWidth + cellGap;
-    const float width = (static_cast<float>(getWidth()) - left - railWidth - cellGap) / columns;
-    const float height = rungHeight();
-    const float bottom = headHeight + height * static_cast<float>(rungsShown());
-    return juce::Rectangle<float>(left + width * static_cast<float>(segmentIndex),
-                                  bottom - height * static_cast<float>(rungIndex - lowestShown() + 1), width,
-                                  height)
-        .reduced(cellGap / 2, juce::jmin(8.0F, height * 0.14F));
+    const float left = railWidth + railGap;
+    const float wide = (static_cast<float>(getWidth()) - 2 * left + cellGap) / columns;
+    const float high = rungHeight();
+    const float bottom = headHeight + high * static_cast<float>(rungsShown());
+    return {left + wide * static_cast<float>(place.segment),
+            bottom - high * static_cast<float>(place.rung - lowestShown() + 1) + cellGap, wide - cellGap,
+            high - 2 * cellGap};
 }
 
-LadderView::Position LadderView::cellAt(juce::Point<float> point) const {
-    for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r)
+std::optional<CellPlace> LadderView::cellAt(juce::Point<float> point) const {
+    for (int r = lowestShown(); r < std::min(static_cast<int>(rungs.size()), lowestShown() + rungsShown()); ++r)
         for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s)
-            if (cellArea(r, s).contains(point))
-                return {r, s};
-    return {};
+            if (cellArea({r, s}).expanded(cellGap / 2).contains(point))
+                return CellPlace{r, s};
+    return std::nullopt;
 }
 
-void LadderView::choose(int rungIndex, int segmentIndex) {
+void LadderView::choose(const CellPlace& wanted) {
     if (rungs.empty())
         return;
-    rung = juce::jlimit(0, static_cast<int>(rungs.size()) - 1, rungIndex);
-    segment = juce::jlimit(0, static_cast<int>(segmentNames.size()) - 1, segmentIndex);
+    cell = within(wanted);
     say();
     repaint();
     if (onChoice)
@@ -94,110 +127,110 @@ void LadderView::choose(int rungIndex, int segmentIndex) {
 void LadderView::say() {
     if (rungs.empty())
         return;
-    const RungModel& chosen = rungs[static_cast<std::size_t>(rung)];
-    setSaid(toText(labelOf(rung) + ", " + segmentNames[static_cast<std::size_t>(segment)] + ": " +
-                   chosen.cells[static_cast<std::size_t>(segment)].words));
+    std::string text = labelOf(cell.rung) + ", " + segmentNames[static_cast<std::size_t>(cell.segment)];
+    if (!playing)
+        text += ": " + cellOf(cell).words;
+    setSaid(toText(text));
 }
 
 bool LadderView::keyPressed(const juce::KeyPress& key) {
+    if (playing)
+        return false;
     if (key == juce::KeyPress::upKey)
-        choose(rung + 1, segment);
+        choose({cell.rung + 1, cell.segment});
     else if (key == juce::KeyPress::downKey)
-        choose(rung - 1, segment);
+        choose({cell.rung - 1, cell.segment});
     else if (key == juce::KeyPress::leftKey)
-        choose(rung, segment - 1);
+        choose({cell.rung, cell.segment - 1});
     else if (key == juce::KeyPress::rightKey)
-        choose(rung, segment + 1);
+        choose({cell.rung, cell.segment + 1});
     else
         return false;
     return true;
 }
 
 void LadderView::mouseDown(const juce::MouseEvent& event) {
-    if (const Position found = cellAt(event.position); found.rung >= 0)
-        choose(found.rung, found.segment);
+    if (const auto found = cellAt(event.position); found && !playing)
+        choose(*found);
 }
 
 void LadderView::mouseMove(const juce::MouseEvent& event) {
-    const Position found = cellAt(event.position);
-    setTooltip(found.rung < 0 ? juce::String()
-                              : toText(rungs[static_cast<std::size_t>(found.rung)]
-                                           .cells[static_cast<std::size_t>(found.segment)]
-                                           .words));
+    const auto found = cellAt(event.position);
+    if (!found) {
+        setTooltip({});
+        return;
+    }
+    std::string text = labelOf(found->rung) + ", " + segmentNames[static_cast<std::size_t>(found->segment)];
+    if (!playing)
+        text += ": " + cellOf(*found).words;
+    setTooltip(toText(text));
 }
 
 void LadderView::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     if (rungs.empty())
         return;
+    g.setColour(theme.text);
+    drawPitchText(g, toText(labelOf(cell.rung)), getLocalBounds().toFloat().withHeight(headHeight - 4.0F),
+                  boldFont(grid::caption), juce::Justification::centred);
     paintRails(g);
-    paintHeads(g);
-    for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r) {
-        const RungModel& each = rungs[static_cast<std::size_t>(r)];
-        const auto first = cellArea(r, 0);
-        g.setColour(r == rung ? theme.text : theme.quiet);
-        drawPitchText(g, toText(labelOf(r)), {0.0F, first.getY(), labelWidth - 8.0F, first.getHeight()},
-                      r == rung ? boldFont(grid::body) : plainFont(grid::body), juce::Justification::right);
-        for (int s = 0; s < static_cast<int>(each.cells.size()); ++s)
-            paintCell(g, each.cells[static_cast<std::size_t>(s)], cellArea(r, s), r == rung && s == segment);
-    }
+    for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r)
+        for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s)
+            paintCell(g, {r, s});
     if (hasKeyboardFocus(false))
         Look::drawFocus(g, getLocalBounds().toFloat(), theme);
 }
 
 void LadderView::paintRails(juce::Graphics& g) const {
-    const Theme& theme = Look::themeOf(*this);
-    const auto top = cellArea(lowestShown() + rungsShown() - 1, 0).getY() - 6.0F;
-    const auto bottom = cellArea(lowestShown(), 0).getBottom() + 6.0F;
-    g.setColour(theme.line);
-    g.fillRect(labelWidth, top, railWidth, bottom - top);
-    g.fillRect(static_cast<float>(getWidth()) - railWidth, top, railWidth, bottom - top);
+    const auto top = cellArea({lowestShown() + rungsShown() - 1, 0}).getY() - 2.0F;
+    const auto bottom = cellArea({lowestShown(), 0}).getBottom() + 2.0F;
+    g.setColour(Look::themeOf(*this).line);
+    g.fillRoundedRectangle(0.0F, top, railWidth, bottom - top, railWidth / 2);
+    g.fillRoundedRectangle(static_cast<float>(getWidth()) - railWidth, top, railWidth, bottom - top,
+                           railWidth / 2);
 }
 
-void LadderView::paintHeads(juce::Graphics& g) const {
+void LadderView::paintCell(juce::Graphics& g, const CellPlace& place) const {
     const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::caption));
-    const int top = lowestShown() + rungsShown() - 1;
-    for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s) {
-        const auto cell = cellArea(top, s);
-        g.drawFittedText(
-            toText(segmentNames[static_cast<std::size_t>(s)]),
-            juce::Rectangle<float>(cell.getX(), 0.0F, cell.getWidth(), headHeight - 4.0F).toNearestInt(),
-            juce::Justification::centredLeft, 1, 0.7F);
+    const auto area = cellArea(place);
+    if (playing)
+        paintPassed(g, place, area);
+    else
+        paintPlayed(g, cellOf(place), area);
+    if (place == cell) {
+        g.setColour(playing ? theme.accent : theme.text);
+        g.drawRoundedRectangle(area.expanded(2.0F), round + 2.0F, 2.5F);
     }
 }
 
-void LadderView::paintCell(juce::Graphics& g, const CellModel& cell, juce::Rectangle<float> area,
-                           bool chosen) const {
+void LadderView::paintPassed(juce::Graphics& g, const CellPlace& place, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    constexpr float round = 3.0F;
-    g.setColour(theme.raised);
+    const bool passed = place.rung < cell.rung || (place.rung == cell.rung && place.segment < cell.segment);
+    g.setColour(place == cell ? theme.accent : passed ? theme.quiet : theme.raised);
     g.fillRoundedRectangle(area, round);
-    const float share =
-        cell.expected > 0 ? static_cast<float>(cell.right) / static_cast<float>(cell.expected) : 0.0F;
-    const juce::Colour fill = cell.clean ? theme.accent : theme.accent.interpolatedWith(theme.raised, 0.55F);
-    if (cell.played && share > 0.0F) {
-        g.setColour(fill);
-        g.fillRoundedRectangle(area.withWidth(area.getWidth() * share), round);
-    }
-    const auto sign = area.withTrimmedLeft(8.0F).withWidth(16.0F).withSizeKeepingCentre(15.0F, 15.0F);
-    if (cell.clean) {
-        paintSign(g, Sign::tick, sign, theme.onAccent);
-    } else if (cell.played) {
-        auto label = area.withTrimmedRight(8.0F);
-        const juce::Rectangle<float> pill = label.removeFromRight(26.0F).withSizeKeepingCentre(
-            26.0F, juce::jmin(20.0F, area.getHeight() - 4.0F));
-        g.setColour(theme.panel);
-        g.fillRoundedRectangle(pill, pill.getHeight() / 2);
-        g.setColour(theme.text);
+}
+
+/// Right through: a tick. With faults: their number. Right, but with a breath or out of time: a ring.
+void LadderView::paintPlayed(juce::Graphics& g, const CellModel& model, juce::Rectangle<float> area) const {
+    const Theme& theme = Look::themeOf(*this);
+    const bool faulty = model.played && model.faults > 0;
+    const juce::Colour fill = !model.played ? theme.raised
+                              : faulty      ? theme.alarm
+                              : model.clean ? theme.good
+                                            : theme.accent;
+    g.setColour(fill);
+    g.fillRoundedRectangle(area, round);
+    if (!model.played)
+        return;
+    if (faulty) {
+        g.setColour(theme.onAlarm);
         g.setFont(boldFont(grid::caption));
-        g.drawText(juce::String(cell.faults), pill, juce::Justification::centred, false);
+        g.drawText(model.faults > 99 ? juce::String("99") : juce::String(model.faults), area.expanded(3.0F, 0.0F),
+                   juce::Justification::centred, false);
+        return;
     }
-    if (chosen) {
-        g.setColour(hasKeyboardFocus(false) ? theme.accent : theme.text);
-        g.drawRoundedRectangle(area.expanded(2.0F), round + 2.0F, 2.0F);
-    }
+    paintSign(g, model.clean ? Sign::tick : Sign::open,
+              area.withSizeKeepingCentre(signSize, signSize), model.clean ? theme.onGood : theme.onAccent);
 }
 
 } // namespace valveladder

@@ -2,26 +2,28 @@
 
 #include "Ladder/RungName.h"
 #include "Screen/SaidComponent.h"
-#include "View/TakeModel.h"
-
-#include <juce_gui_basics/juce_gui_basics.h>
+#include "View/ResultModel.h"
 
 #include <functional>
 
 namespace valveladder {
 
-/// The ladder of a take: rungs as bars, the lowest at the foot, one cell a segment. A cell is filled as far
-/// as its notes were right; a clean one is full and ticked, others say how many faults they hold. Arrow keys
-/// walk over the cells.
+/// The ladder at the left edge: rungs from below, a cell for each segment. After a take each cell tells how it
+/// went; while playing, where one is. Arrow keys walk over the cells of a take.
 class LadderView final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     LadderView();
 
+    /// A take: its cells can be chosen.
     void show(const TakeModel& model);
+    /// The drill that is played, and the cell that is on; cells before it have been passed.
+    void show(const Score& score, const CellPlace& now);
     void setNames(const PitchNames& wanted);
-    [[nodiscard]] int chosenRung() const { return rung; }
-    [[nodiscard]] int chosenSegment() const { return segment; }
+    [[nodiscard]] CellPlace chosen() const { return cell; }
+    void choose(const CellPlace& wanted);
     std::function<void()> onChoice;
+
+    static constexpr int width = 104;
 
     void paint(juce::Graphics& g) override;
     bool keyPressed(const juce::KeyPress& key) override;
@@ -32,19 +34,17 @@ public:
     void lookAndFeelChanged() override { repaint(); }
 
 private:
-    struct Position {
-        int rung = -1;
-        int segment = -1;
-    };
-    [[nodiscard]] juce::Rectangle<float> cellArea(int rungIndex, int segmentIndex) const;
-    [[nodiscard]] Position cellAt(juce::Point<float> point) const;
+    [[nodiscard]] juce::Rectangle<float> cellArea(const CellPlace& place) const;
+    [[nodiscard]] std::optional<CellPlace> cellAt(juce::Point<float> point) const;
     [[nodiscard]] float rungHeight() const;
     [[nodiscard]] int rungsShown() const;
     [[nodiscard]] int lowestShown() const; ///< a long ladder shows the part round the chosen rung
-    void choose(int rungIndex, int segmentIndex);
-    void paintCell(juce::Graphics& g, const CellModel& cell, juce::Rectangle<float> area, bool chosen) const;
+    [[nodiscard]] CellPlace within(const CellPlace& wanted) const;
+    [[nodiscard]] const CellModel& cellOf(const CellPlace& place) const;
+    void paintCell(juce::Graphics& g, const CellPlace& place) const;
+    void paintPlayed(juce::Graphics& g, const CellModel& model, juce::Rectangle<float> area) const;
+    void paintPassed(juce::Graphics& g, const CellPlace& place, juce::Rectangle<float> area) const;
     void paintRails(juce::Graphics& g) const;
-    void paintHeads(juce::Graphics& g) const;
     void say();
     [[nodiscard]] std::string labelOf(int rungIndex) const;
 
@@ -52,8 +52,8 @@ private:
     std::vector<std::string> segmentNames;
     PitchNames names;
     int transposition = 0;
-    int rung = 0;
-    int segment = 0;
+    CellPlace cell;
+    bool playing = false; ///< it shows where one is, not how it went
 };
 
 } // namespace valveladder

@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <cmath>
@@ -10,11 +11,13 @@ namespace valveladder {
 
 namespace {
 
-int firstNoteOf(const TakeModel& take, int rung, int segment) {
-    for (const NoteModel& note : take.notes)
-        if (note.rung == rung && note.segment == segment)
-            return note.index;
-    return -1;
+constexpr int highestFoot = 172;
+constexpr int lowestFoot = 128;
+constexpr int bigButton = 56;
+constexpr float sentenceGap = 4.0F;
+
+juce::Font sentenceFont(int width) {
+    return boldFont(width < 900 ? grid::title + 4.0F : grid::figure - 4.0F);
 }
 
 } // namespace
@@ -23,30 +26,49 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     setTitle(words::landingPlaceSaid);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
-    load.setButtonText(words::loadNext);
-    load.setTitle(words::loadNextSaid);
-    load.onClick = [this] {
-        if (shownOverview && shownOverview->next && onNext)
+    practise.onClick = [this] {
+        if (hasNext() && onNext)
             onNext(*shownOverview->next);
     };
+    again.onClick = [this] {
+        if (onAgain)
+            onAgain();
+    };
+    details.setButtonText(words::detailsKey);
+    details.setTitle(words::details);
+    details.setTooltip(words::detailsHelp);
+    details.setToggleable(true);
+    details.onClick = [this] { showDetails(!detailsShown()); };
+    practise.setToggleable(true);
+    practise.setToggleState(true, juce::dontSendNotification); // the one in brass
     takes.onNoteWanted = [this](const TakeSummary& take) {
         if (onNoteWanted)
             onNoteWanted(take);
     };
-    ladder.onChoice = [this] { rungChosen(); };
-    graphs.onPlay = [this](int note) {
+    ladder.onChoice = [this] { cellChosen(); };
+    staff.onNote = graphs.onPlay = [this](int note) {
         if (onPlay)
             onPlay(note);
     };
-    strip.onPlay = [this] { graphs.playChosen(); };
+    strip.onPlay = [this] {
+        if (detailsShown())
+            graphs.playChosen();
+        else if (onPlay && staff.chosenNote() >= 0)
+            onPlay(staff.chosenNote());
+    };
     card.onAction = [this] {
         if (shownOverview && !shownOverview->others.empty() && onOther)
             onOther(shownOverview->others.front());
     };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &ladder, &graphs, &found,
-                                                                         &next, &load, &strip, &card})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&ladder, &staff, &fingers, &practise, &again, &details, &graphs,
+                                                 &takes, &strip, &found, &next, &card})
         addChildComponent(part);
     show(nullptr);
+}
+
+bool LandingPlace::hasNext() const {
+    return shownOverview && shownOverview->next && !shownOverview->next->items.empty();
 }
 
 std::string LandingPlace::chosenTake() const {
@@ -56,10 +78,12 @@ std::string LandingPlace::chosenTake() const {
 
 void LandingPlace::setNames(const PitchNames& names) {
     ladder.setNames(names);
+    staff.setNames(names);
     graphs.setNames(names);
 }
 
 void LandingPlace::showSounding(int noteIndex) {
+    staff.showSounding(noteIndex);
     graphs.showSounding(noteIndex);
 }
 
@@ -67,69 +91,124 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
     if (overview && overview == shownOverview)
         return;
     shownOverview = overview;
-    const auto why = whyEmpty(overview.get(), words::noTakesTitle, words::noTakesWords);
-    for (juce::Component* part : getChildren())
-        part->setVisible(!why == (part != &card));
-    if (why) {
+    if (const auto why = whyEmpty(overview.get(), words::noTakesTitle, words::noTakesWords)) {
         card.show(*why);
-        layOutCard();
+        card.setVisible(true);
     } else {
+        card.setVisible(false);
         takes.show(overview->takes);
         found.show(overview->stair.claims, words::nothingFound);
         std::vector<std::string> plan;
-        if (overview->next && !overview->next->items.empty()) {
+        if (hasNext()) {
             plan = linesOf(*overview->next);
             plan.insert(plan.begin(), words::nextHeading(*overview->next));
         }
         next.show(plan, words::noNext);
-        load.setEnabled(overview->next && !overview->next->items.empty());
+        advice = toText(hasNext() ? words::practiceAdvice(*overview->next) : words::noNext);
+        fingers.show(overview->stair);
     }
+    chooseParts();
     say();
-    repaint();
 }
 
 void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
     if (take == shownTake)
         return;
     shownTake = std::move(take);
-    if (shownTake)
+    if (shownTake && !shownTake->trouble) {
         ladder.show(shownTake->model);
-    rungChosen();
+        ladder.choose(worstCell(shownTake->model));
+    }
+    cellChosen();
+    chooseParts();
     say();
-    repaint(heading);
 }
 
-juce::String LandingPlace::title() const {
-    if (!shownTake)
-        return {};
-    return shownTake->trouble ? juce::String(words::unreadableTake) : toText(shownTake->model.heading);
+void LandingPlace::showPlanned(double bpm) {
+    if (std::abs(bpm - plannedBpm) < 0.05)
+        return;
+    plannedBpm = bpm;
+    nameButtons();
 }
 
-juce::String LandingPlace::detail() const {
-    if (!shownTake)
-        return {};
-    return toText(shownTake->trouble ? shownTake->trouble->text() : shownTake->model.detail);
+void LandingPlace::showDetails(bool wanted) {
+    details.setToggleState(wanted, juce::dontSendNotification);
+    chooseParts();
 }
 
-void LandingPlace::rungChosen() {
+void LandingPlace::nameButtons() {
+    practise.setVisible(practise.isVisible() && hasNext());
+    if (hasNext()) {
+        practise.setButtonText(toText(words::practiseThis(*shownOverview->next)));
+        practise.setTitle(practise.getButtonText());
+        practise.setTooltip(words::practiseHelp);
+    }
+    const bool quicker = shownTake && plannedBpm > shownTake->record.playedBpm + 0.05;
+    again.setButtonText(toText(quicker ? words::nextTempo(plannedBpm) : words::againAt(plannedBpm)));
+    again.setTitle(again.getButtonText());
+    again.setTooltip(words::againHelp);
+}
+
+void LandingPlace::chooseParts() {
+    const bool any = !card.isVisible();
+    const bool folded = any && !detailsShown();
+    const bool readable = shownTake && !shownTake->trouble;
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&details, &again, &strip})
+        part->setVisible(any);
+    practise.setVisible(any && hasNext());
+    ladder.setVisible(any && readable);
+    staff.setVisible(folded && readable);
+    fingers.setVisible(folded && !fingers.empty());
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &graphs, &found, &next})
+        part->setVisible(any && detailsShown());
+    nameButtons();
+    resized();
+    repaint();
+}
+
+void LandingPlace::say() {
+    sentence = {};
+    behind = {};
+    if (shownTake && !card.isVisible()) {
+        if (shownTake->trouble) {
+            sentence = words::unreadableTake;
+            behind = toText(shownTake->trouble->text());
+        } else {
+            const ResultWords result =
+                resultWords(shownTake->model,
+                            shownOverview ? shownOverview->stair.claims : std::vector<std::string>{});
+            sentence = toText(result.sentence);
+            behind = toText(result.behind);
+        }
+    }
+    setDescription(described(sentence, behind));
+    resized();
+    repaint();
+}
+
+void LandingPlace::cellChosen() {
     const TakeModel* model = shownTake ? &shownTake->model : nullptr;
-    const int rung = ladder.chosenRung();
-    const int segment = ladder.chosenSegment();
-    graphs.show(model, nullptr, rung, segment, model == nullptr ? -1 : firstNoteOf(*model, rung, segment));
+    const CellPlace cell = ladder.chosen();
+    int first = -1;
+    if (model != nullptr)
+        for (auto note = model->notes.rbegin(); note != model->notes.rend(); ++note)
+            if (note->rung == cell.rung && note->segment == cell.segment)
+                first = note->index;
+    graphs.show(model, nullptr, cell.rung, cell.segment, first);
+    staff.show(shownTake, cell);
 }
 
 void LandingPlace::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
-    if (!shownTake || card.isVisible())
+    if (card.isVisible())
         return;
-    auto area = heading;
     g.setColour(theme.text);
-    g.setFont(boldFont(grid::title));
-    g.drawFittedText(title(), area.removeFromTop(34), juce::Justification::centredLeft, 1, 0.8F);
+    auto area = drawWrapped(g, sentence, sentenceFont(getWidth()), heading.toFloat());
     g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::body));
-    g.drawFittedText(detail(), area, juce::Justification::topLeft, 2, 0.8F);
+    drawWrapped(g, behind, plainFont(grid::body), area.withTrimmedTop(sentenceGap));
+    if (!detailsShown())
+        drawWrapped(g, advice, plainFont(grid::body), adviceArea.toFloat());
 }
 
 void LandingPlace::layOutCard() {
@@ -139,24 +218,74 @@ void LandingPlace::layOutCard() {
 
 void LandingPlace::resized() {
     layOutCard();
-    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
-    const int side = juce::jlimit(190, 300, getWidth() * 22 / 100);
-    auto left = area.removeFromLeft(side);
-    strip.setBounds(left.removeFromBottom(PlayStrip::height));
-    left.removeFromBottom(grid::unit);
-    takes.setBounds(left);
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
+    auto side = area.removeFromLeft(LadderView::width);
     area.removeFromLeft(grid::margin);
-    auto right = area.removeFromRight(side);
+    const auto width = static_cast<float>(area.getWidth());
+    const float high = heightOf(sentence, sentenceFont(getWidth()), width) + sentenceGap +
+                       heightOf(behind, plainFont(grid::body), width);
+    heading = area.removeFromTop(static_cast<int>(std::ceil(high)));
+    area.removeFromTop(grid::unit);
+    if (detailsShown())
+        layOutDetails(area);
+    else {
+        layOutFoot(area.removeFromBottom(juce::jlimit(lowestFoot, highestFoot, area.getHeight() * 32 / 100)));
+        area.removeFromBottom(grid::gutter);
+        staff.setBounds(area);
+    }
+    ladder.setBounds(side.withTop(heading.getBottom() - 8));
+}
+
+/// Fingers, the buttons with the advice under them, kept sound.
+void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
+    const int listWidth = juce::jlimit(200, 260, foot.getWidth() * 26 / 100);
+    strip.setBounds(foot.removeFromRight(listWidth).removeFromTop(PlayStrip::height));
+    foot.removeFromRight(grid::margin);
+    if (fingers.isVisible() && foot.getWidth() > 620) {
+        fingers.setBounds(foot.removeFromLeft(fingers.widthFor(foot.getHeight())));
+        foot.removeFromLeft(grid::margin);
+    } else {
+        fingers.setBounds({});
+    }
+    auto row = foot.removeFromTop(juce::jmin(bigButton, foot.getHeight() / 2 - 10));
+    const auto place = [&row](juce::TextButton& button) {
+        if (!button.isVisible())
+            return;
+        const int wide =
+            static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::margin;
+        button.setBounds(row.removeFromLeft(wide));
+        row.removeFromLeft(grid::unit);
+    };
+    place(practise);
+    place(again);
+    if (row.getWidth() < 120)
+        row = foot.removeFromTop(grid::control + grid::unit).withTrimmedTop(grid::unit);
+    place(details);
+    foot.removeFromTop(grid::unit);
+    adviceArea = foot;
+}
+
+void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
+    auto right = area.removeFromRight(juce::jlimit(220, 320, getWidth() * 25 / 100));
     area.removeFromRight(grid::margin);
-    load.setBounds(right.removeFromBottom(grid::control));
+    auto row = area.removeFromBottom(grid::control);
+    for (juce::TextButton* button : {&practise, &again, &details}) {
+        if (!button->isVisible())
+            continue;
+        const int wide =
+            static_cast<int>(textWidth(boldFont(grid::body), button->getButtonText())) + 2 * grid::margin;
+        button->setBounds(row.removeFromLeft(wide));
+        row.removeFromLeft(grid::unit);
+    }
+    area.removeFromBottom(grid::unit);
+    graphs.setBounds(area);
+    strip.setBounds(right.removeFromBottom(PlayStrip::height));
     right.removeFromBottom(grid::unit);
-    found.setBounds(right.removeFromTop(right.getHeight() * 55 / 100));
+    takes.setBounds(right.removeFromTop(right.getHeight() * 36 / 100));
+    right.removeFromTop(grid::gutter);
+    found.setBounds(right.removeFromTop(right.getHeight() * 52 / 100));
     right.removeFromTop(grid::gutter);
     next.setBounds(right);
-    heading = area.removeFromTop(60);
-    ladder.setBounds(area.removeFromTop(juce::jlimit(148, 210, area.getHeight() * 34 / 100)));
-    area.removeFromTop(grid::gutter);
-    graphs.setBounds(area);
 }
 
 } // namespace valveladder

@@ -1,8 +1,10 @@
 #pragma once
 
+#include "Screen/FingerCaps.h"
 #include "Screen/LadderView.h"
 #include "Screen/NoteGraphs.h"
 #include "Screen/PlayStrip.h"
+#include "Screen/ResultStaff.h"
 #include "Screen/TakeList.h"
 #include "Screen/TextColumn.h"
 #include "Screen/WhyEmpty.h"
@@ -11,15 +13,20 @@
 
 namespace valveladder {
 
-/// The place after a take: its ladder, its notes, what was found, what comes next.
+/// The place after a take: one sentence, the segment with its trouble, one button; figures behind Details.
 class LandingPlace final : public juce::Component {
 public:
     LandingPlace();
 
     /// Takes of the log and what was found in them; null while it is being read.
     void show(const std::shared_ptr<const Overview>& overview);
-    /// The chosen take, once it is loaded.
+    /// The chosen take, once it is loaded: it opens on its worst segment.
     void showTake(std::shared_ptr<const LoadedTake> take);
+    /// The tempo that the plan has next, bpm.
+    void showPlanned(double bpm);
+    void showNewest() { takes.chooseNewest(); }
+    void showDetails(bool wanted);
+    [[nodiscard]] bool detailsShown() const { return details.getToggleState(); }
     void setNames(const PitchNames& names);
     /// The note that is being played; -1 = none.
     void showSounding(int noteIndex);
@@ -27,6 +34,8 @@ public:
     /// The id of the take that is chosen, empty when there is none.
     [[nodiscard]] std::string chosenTake() const;
     std::function<void(const PracticeSession&)> onNext;
+    /// The same drill again, at the tempo that the plan has next.
+    std::function<void()> onAgain;
     std::function<void(const TakeSummary&)> onNoteWanted;
     /// Where the log holds takes of others alone: theirs are wanted.
     std::function<void(const OtherPlayer&)> onOther;
@@ -40,25 +49,31 @@ public:
     void resized() override;
 
 private:
-    void rungChosen();
-    /// What is written over the ladder.
-    [[nodiscard]] juce::String title() const;
-    [[nodiscard]] juce::String detail() const;
-    /// The same for screen readers.
-    void say() { setDescription(described(title(), detail())); }
+    void cellChosen();
+    void chooseParts();
     void layOutCard();
+    void layOutFoot(juce::Rectangle<int> foot);
+    void layOutDetails(juce::Rectangle<int> area);
+    void nameButtons();
+    [[nodiscard]] bool hasNext() const;
+    /// What is written over the sheet, and the same for screen readers.
+    void say();
 
     std::shared_ptr<const Overview> shownOverview;
     std::shared_ptr<const LoadedTake> shownTake;
-    TakeList takes;
+    double plannedBpm = 0.0;
+    juce::String sentence, behind, advice;
     LadderView ladder;
+    ResultStaff staff;
+    FingerCaps fingers;
+    juce::TextButton practise, again, details;
+    TakeList takes;
     NoteGraphs graphs;
     TextColumn found;
     TextColumn next;
-    juce::TextButton load;
     PlayStrip strip;
     Card card; ///< why there is nothing to see
-    juce::Rectangle<int> heading;
+    juce::Rectangle<int> heading, adviceArea;
 };
 
 } // namespace valveladder

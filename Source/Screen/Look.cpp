@@ -8,7 +8,9 @@ namespace valveladder {
 namespace {
 
 /// Controls are capsules; what is higher than one keeps this.
-constexpr float largestCorner = 20.0F;
+constexpr float largestCorner = 22.0F;
+
+const juce::Identifier tabProperty("tab");
 
 float cornerOf(juce::Rectangle<float> area) {
     return juce::jmin(largestCorner, area.getHeight() / 2);
@@ -40,6 +42,10 @@ const Theme& Look::themeOf(const juce::Component& component) {
     if (const auto* look = dynamic_cast<const Look*>(&component.getLookAndFeel()))
         return look->theme();
     return Theme::dark();
+}
+
+void Look::makeTab(juce::Button& button) {
+    button.getProperties().set(tabProperty, true);
 }
 
 void Look::drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
@@ -97,6 +103,10 @@ juce::Typeface::Ptr Look::getTypefaceForFont(const juce::Font& font) {
 void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const juce::Colour&,
                                 bool highlighted, bool down) {
     const auto area = button.getLocalBounds().toFloat().reduced(0.5F);
+    if (button.getProperties().contains(tabProperty)) {
+        drawTab(g, button, highlighted || down);
+        return;
+    }
     juce::Colour fill = button.getToggleState() ? used->accent : used->raised;
     if (down || highlighted)
         fill = fill.interpolatedWith(used->text, down ? 0.18F : 0.08F);
@@ -110,12 +120,24 @@ void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const j
         drawFocus(g, area, *used);
 }
 
+void Look::drawTab(juce::Graphics& g, const juce::Button& button, bool touched) const {
+    const auto area = button.getLocalBounds().toFloat();
+    if (button.getToggleState() || touched) {
+        g.setColour(button.getToggleState() ? used->accent : used->line);
+        g.fillRoundedRectangle(area.withTop(area.getBottom() - 4.0F).reduced(10.0F, 0.0F), 2.0F);
+    }
+    if (button.hasKeyboardFocus(true))
+        drawFocus(g, area.reduced(0.5F), *used);
+}
+
 void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, bool) {
     const bool on = button.getToggleState();
-    g.setColour(!button.isEnabled() ? used->quiet : on ? used->onAccent : used->text);
-    g.setFont(getTextButtonFont(button, button.getHeight()));
-    g.drawFittedText(button.getButtonText(), button.getLocalBounds().reduced(8, 2),
-                     juce::Justification::centred, 1, 0.8F);
+    const bool tab = button.getProperties().contains(tabProperty);
+    const juce::Colour there = tab ? (on ? used->text : used->quiet) : on ? used->onAccent : used->text;
+    g.setColour(button.isEnabled() ? there : used->quiet);
+    const bool large = button.getHeight() > 2 * grid::control;
+    g.setFont(large ? boldFont(grid::figure) : on ? boldFont(grid::body) : plainFont(grid::body));
+    g.drawText(button.getButtonText(), button.getLocalBounds().reduced(4, 2), juce::Justification::centred, false);
 }
 
 void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool highlighted, bool) {

@@ -9,6 +9,9 @@ class Look final : public juce::LookAndFeel_V4 {
 public:
     explicit Look(const Theme& theme = Theme::dark());
 
+    /// A button that is a word in the bar: no capsule, and brass under it where one is.
+    static void makeTab(juce::Button& button);
+
     /// Components repaint themselves when their parent sends a look-and-feel change.
     void setTheme(const Theme& theme);
     [[nodiscard]] const Theme& theme() const { return *used; }
@@ -39,6 +42,7 @@ public:
 
 private:
     void setColours();
+    void drawTab(juce::Graphics& g, const juce::Button& button, bool touched) const;
 
     const Theme* used;
 };

@@ -3,6 +3,7 @@
 #include "Screen/Look.h"
 #include "Screen/MusicFont.h"
 #include "Screen/Type.h"
+#include "Screen/ValveCaps.h"
 #include "View/Words.h"
 
 #include <array>
@@ -45,7 +46,7 @@ void NowNext::paint(juce::Graphics& g) {
         return;
     auto area = getLocalBounds().toFloat();
     const auto nowArea = area.removeFromLeft(area.getWidth() * 0.56F);
-    area.removeFromLeft(static_cast<float>(grid::gutter));
+    area.removeFromLeft(static_cast<float>(2 * grid::margin));
     if (picture.beats > 0) {
         paintWait(g, nowArea);
         paintCard(g, area, picture.note, false);
@@ -57,9 +58,7 @@ void NowNext::paint(juce::Graphics& g) {
 
 void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::size_t note, bool isNow) const {
     const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.panel);
-    g.fillRoundedRectangle(area, 8.0F);
-    area.reduce(static_cast<float>(grid::margin), static_cast<float>(grid::unit) * 1.5F);
+    area.reduce(0.0F, static_cast<float>(grid::unit));
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
     g.drawText(isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F),
@@ -70,11 +69,16 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     const ScoreNote& shown = notes[note];
     const MidiNote pitch = picture.soundingNames ? shown.sounding : shown.written;
     g.setColour(isNow ? theme.text : theme.quiet);
-    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(28.0F),
-                  boldFont(grid::title), juce::Justification::right);
+    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(40.0F),
+                  isNow ? boldFont(grid::figure - 4.0F) : plainFont(grid::figure - 10.0F),
+                  juce::Justification::right);
+    auto valves = area.withTrimmedTop(44.0F);
     area.removeFromTop(24.0F);
-    auto valves = area.removeFromRight(area.getWidth() * (isNow ? 0.46F : 0.5F));
-    paintValves(g, valves, shown.combination, isNow);
+    valves = valves.removeFromRight(valves.getWidth() * 0.44F);
+    area.removeFromRight(area.getWidth() * 0.46F);
+    const ValveLook look = isNow ? ValveLook{theme.accent, theme.onAccent, theme.line, theme.quiet}
+                                 : ValveLook{theme.quiet, theme.panel, theme.line, theme.quiet};
+    paintValves(g, valves, picture.setup->config.instrument, shown.combination, look);
     g.setColour(isNow ? theme.text : theme.quiet);
     const float height = std::min(area.getHeight() * 0.98F, area.getWidth() / widestName());
     g.setFont(boldFont(height));
@@ -97,36 +101,9 @@ float NowNext::widestName() const {
     return (widest + 4.0F) / measured;
 }
 
-/// Pressed valves are filled and their number stands in the disc; open ones are rings.
-void NowNext::paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
-                          bool isNow) const {
-    const Theme& theme = Look::themeOf(*this);
-    const Instrument& instrument = picture.setup->config.instrument;
-    const auto count = static_cast<float>(instrument.valves);
-    const float gap = 10.0F;
-    const float size = std::min(area.getHeight() * 0.62F, (area.getWidth() - gap * (count - 1)) / count);
-    float x = area.getRight() - size * count - gap * (count - 1);
-    for (int valve = 1; valve <= instrument.valves; ++valve) {
-        const juce::Rectangle<float> disc(x, area.getCentreY() - size / 2, size, size);
-        const bool down = combination.has(valve);
-        g.setColour(down ? (isNow ? theme.accent : theme.quiet) : theme.line);
-        if (down)
-            g.fillEllipse(disc);
-        else
-            g.drawEllipse(disc.reduced(1.5F), 3.0F);
-        g.setColour(down ? (isNow ? theme.onAccent : theme.panel) : theme.quiet);
-        g.setFont(boldFont(size * 0.44F));
-        g.drawText(valve == 4 && instrument.thumbValve ? juce::String(words::thumbSign) : juce::String(valve),
-                   disc, juce::Justification::centred, false);
-        x += size + gap;
-    }
-}
-
 void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.panel);
-    g.fillRoundedRectangle(area, 8.0F);
-    area.reduce(static_cast<float>(grid::margin), static_cast<float>(grid::unit) * 1.5F);
+    area.reduce(0.0F, static_cast<float>(grid::unit));
     const bool counting = picture.countIn > 0;
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));

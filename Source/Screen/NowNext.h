@@ -31,8 +31,6 @@ private:
 
     void paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::size_t note, bool isNow) const;
     void paintWait(juce::Graphics& g, juce::Rectangle<float> area) const;
-    void paintValves(juce::Graphics& g, juce::Rectangle<float> area, Combination combination,
-                     bool isNow) const;
     [[nodiscard]] float widestName() const;
     [[nodiscard]] juce::String sentence() const;
 

@@ -4,11 +4,21 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <cmath>
 
 namespace valveladder {
+
+namespace {
+
+constexpr int mostCells = 8;
+constexpr float cellWidth = 30.0F;
+constexpr float progressHeight = 4.0F;
+constexpr float smallestName = 22.0F;
+
+} // namespace
 
 PlayHeader::PlayHeader() {
     setTitle(words::headerTitle);
@@ -24,23 +34,24 @@ void PlayHeader::show(const PlayModel& model, const PitchNames& names) {
                              note.sounding - note.written);
         next.segment = note.segment;
         next.segmentName = score.segmentNames[static_cast<std::size_t>(note.segment)];
-        next.segmentOf = words::segmentOf(score, note.segment);
+        next.count = words::rungOf(note.rung, static_cast<int>(score.rungLabels.size()));
     } else {
-        next.rung = words::drillOver;
+        next.segmentName = words::drillOver;
     }
     next.segments = static_cast<int>(score.segmentNames.size());
+    if (model.moving && score.length > 0)
+        next.through = static_cast<int>(1000.0 * model.tick / static_cast<double>(score.length));
     next.take = model.take;
     next.clock = model.clock;
     next.inTake = model.inTake;
-    next.planned = words::tempoText(model.plannedBpm);
-    next.real = model.realBpm > 0.0 ? words::tempoText(model.realBpm) : "-";
     next.tempoDiffers = model.notice.kind == Notice::Kind::wrongTempo;
+    next.tempo = words::tempoText(model.realBpm > 0.0 ? model.realBpm : model.plannedBpm);
+    next.tempoWords = words::tempoAgainstPlan(model.realBpm, model.plannedBpm);
     next.notice = model.notice;
     if (next == picture)
         return;
     picture = std::move(next);
-    setSaid(toText(picture.take + ". " + words::plannedWord + " " + picture.planned + " " + words::bpmWord +
-                   ", " + words::realWord + " " + picture.real));
+    setSaid(toText(picture.take + ". " + picture.tempo + " " + picture.tempoWords));
     setDescription(toText(picture.rung + ", " + picture.segmentName + ". " + picture.clock + ". " +
                           picture.notice.title + " " + picture.notice.words));
     repaint();
@@ -50,102 +61,100 @@ void PlayHeader::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
     auto area = getLocalBounds().toFloat();
-    auto top = area.removeFromTop(76.0F);
-    paintTempo(g, top.removeFromRight(230.0F));
-    paintTake(g, top.removeFromRight(std::min(320.0F, top.getWidth() * 0.45F)));
-    paintPlace(g, top);
-    if (picture.notice.kind != Notice::Kind::none)
-        paintNotice(g, area.withTrimmedTop(4.0F));
+    const auto line = area.removeFromBottom(progressHeight);
+    g.setColour(theme.raised);
+    g.fillRoundedRectangle(line, progressHeight / 2);
+    g.setColour(theme.accent);
+    g.fillRoundedRectangle(line.withWidth(line.getWidth() * static_cast<float>(picture.through) / 1000.0F),
+                           progressHeight / 2);
+    area.removeFromBottom(static_cast<float>(grid::unit));
+    paintTempo(g, area.removeFromRight(160.0F));
+    const auto state = area.removeFromRight(area.getWidth() * 0.46F).withTrimmedRight(16.0F);
+    if (picture.notice.kind == Notice::Kind::none)
+        paintState(g, state);
+    else
+        paintNotice(g, state);
+    paintPlace(g, area.withTrimmedRight(16.0F));
 }
 
 void PlayHeader::paintPlace(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
+    const auto name = area.removeFromTop(50.0F);
     g.setColour(theme.text);
-    drawPitchText(g, toText(picture.rung), area.removeFromTop(46.0F), boldFont(grid::figure),
-                  juce::Justification::left);
+    const juce::String text = toText(picture.segmentName);
+    g.setFont(boldFontFitting(text, name.getWidth(), grid::figure, smallestName));
+    g.drawText(text, name, juce::Justification::centredLeft, false);
     if (picture.segment < 0)
         return;
-    auto row = area.removeFromTop(26.0F);
-    const float cells = static_cast<float>(std::min(picture.segments, 8)) * 22.0F;
-    paintCells(g, row.removeFromLeft(cells));
-    g.setColour(theme.text);
-    g.setFont(plainFont(grid::lead));
-    g.drawFittedText(toText(picture.segmentName), row.withTrimmedLeft(8.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.8F);
+    auto row = area.removeFromTop(30.0F);
+    paintCells(g, row.removeFromLeft(static_cast<float>(std::min(picture.segments, mostCells)) * cellWidth));
+    row.removeFromLeft(10.0F);
+    const auto font = plainFont(grid::title - 2.0F);
+    g.setColour(theme.quiet);
+    const juce::String rung = toText(picture.rung + "  " + picture.count);
+    drawPitchText(g, textWidth(font, rung) <= row.getWidth() ? rung : toText(picture.rung), row, font,
+                  juce::Justification::left);
 }
 
-/// One cell a segment; the one that is played is filled and higher.
+/// A cell a segment; the one that is played is filled.
 void PlayHeader::paintCells(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    const int shown = std::min(picture.segments, 8);
-    for (int i = 0; i < shown; ++i) {
-        const auto cell = area.removeFromLeft(22.0F).withTrimmedRight(4.0F);
+    for (int i = 0; i < std::min(picture.segments, mostCells); ++i) {
+        const auto cell = area.removeFromLeft(cellWidth).withTrimmedRight(6.0F);
         const bool here = i == picture.segment;
-        const auto box = cell.withSizeKeepingCentre(cell.getWidth(), here ? 16.0F : 8.0F);
-        g.setColour(here ? theme.accent : theme.line);
-        g.fillRect(box);
+        g.setColour(here ? theme.accent : i < picture.segment ? theme.quiet : theme.raised);
+        g.fillRoundedRectangle(cell.withSizeKeepingCentre(cell.getWidth(), here ? 12.0F : 8.0F), 4.0F);
     }
 }
 
 void PlayHeader::paintTempo(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    const auto column = [&](juce::Rectangle<float> part, const std::string& value, const char* caption,
-                            bool marked) {
-        g.setColour(theme.text);
-        g.setFont(boldFont(grid::figure));
-        g.drawText(toText(value), part.removeFromTop(46.0F), juce::Justification::centredRight, false);
-        g.setColour(theme.quiet);
-        g.setFont(plainFont(grid::lead));
-        g.drawText(juce::String(caption) + " " + words::bpmWord, part.removeFromTop(26.0F),
-                   juce::Justification::centredRight, false);
-        if (marked)
-            paintSign(g, Sign::warning, {part.getRight() - 110.0F, part.getY() - 22.0F, 18.0F, 18.0F},
-                      theme.alarm);
-    };
-    column(area.removeFromRight(110.0F), picture.real, words::realWord, false);
-    column(area, picture.planned, words::plannedWord, false);
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::large));
+    auto figure = area.removeFromTop(56.0F);
+    if (picture.tempoDiffers)
+        paintSign(g, Sign::warning, figure.removeFromLeft(26.0F).withSizeKeepingCentre(22.0F, 22.0F), theme.alarm);
+    g.setColour(theme.text);
+    g.drawText(toText(picture.tempo), figure, juce::Justification::centredRight, false);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::body));
+    g.drawText(toText(picture.tempoWords), area.removeFromTop(26.0F), juce::Justification::centredRight, false);
 }
 
-void PlayHeader::paintTake(juce::Graphics& g, juce::Rectangle<float> area) const {
+void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    auto line = area.withTrimmedTop(10.0F).withHeight(28.0F);
-    const auto dot = line.removeFromLeft(24.0F).withSizeKeepingCentre(14.0F, 14.0F);
+    auto line = area.withTrimmedTop(14.0F).withHeight(28.0F);
+    const auto dot = line.removeFromLeft(28.0F).withSizeKeepingCentre(16.0F, 16.0F);
     g.setColour(picture.inTake ? theme.accent : theme.quiet);
     if (picture.inTake)
         g.fillEllipse(dot);
     else
         g.drawEllipse(dot.reduced(1.0F), 2.0F);
     g.setColour(theme.text);
-    g.setFont(picture.inTake ? boldFont(grid::lead) : plainFont(grid::lead));
-    g.drawFittedText(toText(picture.take), line.withTrimmedLeft(4.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.75F);
+    const juce::String take = toText(picture.take);
+    const auto font = picture.inTake ? boldFont(grid::title) : plainFont(grid::lead);
+    auto rest = drawWrapped(g, take, font, line.withTop(area.getY() + 14.0F).withHeight(80.0F).withTrimmedLeft(4.0F));
     g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(picture.clock),
-                     area.withTrimmedTop(44.0F).withHeight(26.0F).withTrimmedLeft(28.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.75F);
+    drawWrapped(g, toText(picture.clock), plainFont(grid::body), rest);
 }
 
 void PlayHeader::paintNotice(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.panel);
-    g.fillRoundedRectangle(area, 6.0F);
-    g.setColour(picture.notice.trouble ? theme.alarm : theme.accent);
-    g.fillRoundedRectangle(area.withWidth(4.0F), 2.0F);
-    area.reduce(16.0F, 0.0F);
-    paintSign(g, picture.notice.trouble ? Sign::warning : Sign::hint,
-              area.removeFromLeft(22.0F).withSizeKeepingCentre(20.0F, 20.0F),
-              picture.notice.trouble ? theme.alarm : theme.accent);
-    area.removeFromLeft(12.0F);
+    const bool trouble = picture.notice.trouble;
+    paintSign(g, trouble ? Sign::warning : Sign::hint,
+              area.removeFromLeft(30.0F).withHeight(26.0F).withSizeKeepingCentre(22.0F, 22.0F),
+              trouble ? theme.alarm : theme.accent);
+    area.removeFromLeft(4.0F);
     g.setColour(theme.text);
-    const auto title = boldFont(grid::body);
-    g.setFont(title);
-    const juce::String text = toText(picture.notice.title);
-    g.drawText(text, area.removeFromLeft(textWidth(title, text) + 16.0F), juce::Justification::centredLeft,
-               false);
-    g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(picture.notice.words), area.toNearestInt(), juce::Justification::centredLeft, 2,
-                     0.85F);
+    const juce::String title = toText(picture.notice.title);
+    auto rest = drawWrapped(g, title, boldFont(grid::lead), area.withTrimmedTop(2.0F));
+    g.setColour(theme.quiet);
+    const auto font = plainFont(grid::caption);
+    const juce::String words = toText(picture.notice.words);
+    if (heightOf(words, font, rest.getWidth()) <= rest.getHeight())
+        drawWrapped(g, words, font, rest);
+    else
+        drawWrapped(g, words::moreInMessages, font, rest);
 }
 
 } // namespace valveladder

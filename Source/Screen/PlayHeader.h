@@ -8,7 +8,8 @@
 
 namespace valveladder {
 
-/// Over the staff: rung and segment on the left, take and tempo on the right; a notice when there is one.
+/// Over the staff: segment and rung on the left, take and clock (or what stands in the way) in the middle,
+/// the tempo on the right; under them how far through the drill one is. Its height never changes.
 class PlayHeader final : public SaidComponent {
 public:
     PlayHeader();
@@ -17,11 +18,14 @@ public:
     void paint(juce::Graphics& g) override;
     void lookAndFeelChanged() override { repaint(); }
 
+    static constexpr int height = 100;
+
 private:
     struct Picture {
-        std::string rung, segmentName, segmentOf, take, clock, planned, real;
+        std::string rung, segmentName, count, take, clock, tempo, tempoWords;
         int segment = -1;
         int segments = 0;
+        int through = 0; ///< of the drill, in thousandths
         bool inTake = false;
         bool tempoDiffers = false;
         Notice notice;
@@ -31,7 +35,7 @@ private:
     void paintPlace(juce::Graphics& g, juce::Rectangle<float> area) const;
     void paintCells(juce::Graphics& g, juce::Rectangle<float> area) const;
     void paintTempo(juce::Graphics& g, juce::Rectangle<float> area) const;
-    void paintTake(juce::Graphics& g, juce::Rectangle<float> area) const;
+    void paintState(juce::Graphics& g, juce::Rectangle<float> area) const;
     void paintNotice(juce::Graphics& g, juce::Rectangle<float> area) const;
 
     Picture picture;

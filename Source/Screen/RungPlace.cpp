@@ -5,27 +5,21 @@
 
 namespace valveladder {
 
-namespace {
-
-constexpr int headerHeight = 84;
-constexpr int noticeHeight = 48;
-
-} // namespace
-
 RungPlace::RungPlace() {
     setTitle(words::rungPlaceSaid);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&header, &staff, &nowNext})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&ladder, &header, &staff, &nowNext})
         addAndMakeVisible(part);
 }
 
 void RungPlace::show(const PlayModel& model, const Choices& choices) {
-    const bool wanted = model.notice.kind != Notice::Kind::none;
-    if (wanted != notice) {
-        notice = wanted;
-        resized();
+    const Score& score = model.setup->score();
+    if (!score.notes.empty()) {
+        const ScoreNote& note = score.notes[std::min(model.note, score.notes.size() - 1)];
+        ladder.show(score, {note.rung, note.segment});
     }
+    ladder.setNames(choices.names);
     header.show(model, choices.names);
     staff.show(model, choices.jumpy, choices.names);
     nowNext.show(model, choices.names.spelling, choices.names.sounding);
@@ -36,11 +30,15 @@ void RungPlace::paint(juce::Graphics& g) {
 }
 
 void RungPlace::resized() {
-    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
-    header.setBounds(area.removeFromTop(headerHeight + (notice ? noticeHeight : 0)));
-    nowNext.setBounds(area.removeFromBottom(juce::jlimit(130, 240, area.getHeight() * 36 / 100)));
-    area.removeFromBottom(grid::gutter);
+    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
+    auto side = area.removeFromLeft(LadderView::width);
+    area.removeFromLeft(grid::margin);
+    header.setBounds(area.removeFromTop(PlayHeader::height));
+    area.removeFromTop(grid::unit);
+    nowNext.setBounds(area.removeFromBottom(juce::jlimit(120, 220, area.getHeight() * 32 / 100)));
+    area.removeFromBottom(grid::unit);
     staff.setBounds(area);
+    ladder.setBounds(side.withTop(header.getY()).withBottom(nowNext.getBottom()));
 }
 
 } // namespace valveladder

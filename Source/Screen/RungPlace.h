@@ -1,12 +1,13 @@
 #pragma once
 
+#include "Screen/LadderView.h"
 #include "Screen/NowNext.h"
 #include "Screen/PlayHeader.h"
 #include "Screen/StaffView.h"
 
 namespace valveladder {
 
-/// The place while playing.
+/// The place while playing. What it says never moves its staff.
 class RungPlace final : public juce::Component {
 public:
     RungPlace();
@@ -22,10 +23,10 @@ public:
     void paint(juce::Graphics& g) override;
 
 private:
+    LadderView ladder;
     PlayHeader header;
     StaffView staff;
     NowNext nowNext;
-    bool notice = false;
 };
 
 } // namespace valveladder

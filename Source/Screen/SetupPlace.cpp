@@ -87,10 +87,12 @@ void SetupPlace::addDisplay(bool hosted) {
     motion.setButtonText(words::onWord);
     for (juce::ComboBox* box : {&theme, &scale, &names, &pitch, &keys})
         box->onChange = [this] { preferenceChanged(); };
-    motion.onClick = [this] { preferenceChanged(); };
+    openResult.setButtonText(words::opensByItself);
+    motion.onClick = openResult.onClick = [this] { preferenceChanged(); };
     display.add(words::themeField, theme);
     display.add(words::scaleField, scale);
     display.add(words::motionField, motion);
+    display.add(words::openResultField, openResult);
     display.add(words::namesField, names);
     display.add(words::pitchField, pitch);
     keys.addItemList({words::hostsKeys, words::ourKeys}, 1);
@@ -103,6 +105,7 @@ void SetupPlace::preferenceChanged() {
     next.dark = theme.getSelectedItemIndex() == 0;
     next.scalePercent = scale.getSelectedId();
     next.reducedMotion = motion.getToggleState();
+    next.openResult = openResult.getToggleState();
     next.spelling.reset();
     if (const int chosen = names.getSelectedItemIndex() - 1; chosen >= 0)
         next.spelling = static_cast<Spelling>(chosen);
@@ -118,6 +121,7 @@ void SetupPlace::showPreferences(const Preferences& preferences) {
     theme.setSelectedItemIndex(preferences.dark ? 0 : 1, silent);
     scale.setSelectedId(preferences.scalePercent, silent);
     motion.setToggleState(preferences.reducedMotion, silent);
+    openResult.setToggleState(preferences.openResult, silent);
     names.setSelectedItemIndex(preferences.spelling ? static_cast<int>(*preferences.spelling) + 1 : 0,
                                silent);
     keys.setSelectedItemIndex(preferences.ownTransportKeys ? 1 : 0, silent);

@@ -41,7 +41,7 @@ private:
     ChoiceBox kept, theme, scale, names, pitch, keys;
     juce::TextEditor keepName;
     juce::TextButton load, keep, toFile, fromFile;
-    juce::ToggleButton motion;
+    juce::ToggleButton motion, openResult;
     Preferences shown;
 };
 

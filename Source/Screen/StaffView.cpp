@@ -5,6 +5,7 @@
 #include "Screen/Type.h"
 #include "View/Words.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace valveladder {
@@ -121,6 +122,15 @@ void StaffView::engravePage(std::size_t index) {
     redraw();
 }
 
+/// That of the note that sounds, or in a breath of the one that comes, so that it can be read ahead; the last
+/// one behind the end.
+std::size_t StaffView::pageOfNote(std::size_t note) const {
+    const auto behind = std::find_if(pages.begin(), pages.end(), [note](const Page& page) {
+        return note < static_cast<std::size_t>(page.firstNote + page.noteCount);
+    });
+    return behind == pages.end() ? pages.size() - 1 : static_cast<std::size_t>(behind - pages.begin());
+}
+
 StaffView::Place StaffView::placeOf(const PlayModel& model, bool jumpy) const {
     Place next;
     next.moving = model.moving;
@@ -150,7 +160,7 @@ void StaffView::show(const PlayModel& model, bool jumpy, const PitchNames& names
     }
     if (pages.empty())
         return;
-    const std::size_t wanted = model.moving ? pageAt(pages, static_cast<Tick>(model.tick)) : 0;
+    const std::size_t wanted = model.moving ? pageOfNote(model.note) : 0;
     if (wanted != pageIndex)
         engravePage(wanted);
     const Place next = placeOf(model, jumpy);
@@ -295,8 +305,8 @@ void StaffView::paintMoving(juce::Graphics& g) const {
         paintNote(g, engraving, staffPlace, static_cast<int>(place.note), theme.accentInk);
     paintHeard(g);
     const auto x = static_cast<float>(place.x);
-    if (x < 0.0F)
-        return;
+    if (x < staffPlace.x(engraving.timeLeft - 1.0))
+        return; // in the breath before
     const float bottom = stripTop + laneHeight * static_cast<float>(setup->config.instrument.valves);
     const float top = staffPlace.y(-2.0);
     g.setColour(theme.accentInk);

@@ -59,6 +59,7 @@ private:
     void layOutDrill();
     void chooseSizes();
     void engravePage(std::size_t index);
+    [[nodiscard]] std::size_t pageOfNote(std::size_t note) const;
     [[nodiscard]] Place placeOf(const PlayModel& model, bool jumpy) const;
     [[nodiscard]] juce::Rectangle<float> lane(int valve) const;
     [[nodiscard]] juce::Rectangle<float> holdArea(const ValveHold& hold) const;

@@ -20,6 +20,7 @@ public:
     void show(const std::vector<TakeSummary>& takes);
     [[nodiscard]] const TakeSummary* chosen() const;
     void choose(const std::string& id);
+    void chooseNewest() { list.selectRow(0); }
     std::function<void(const std::string& id)> onChoice;
     /// Return or a double click: the player wants to write to a take.
     std::function<void(const TakeSummary&)> onNoteWanted;

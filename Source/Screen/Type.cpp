@@ -31,6 +31,13 @@ juce::Font boldFont(float height) {
     return fontOf(typeface, height);
 }
 
+juce::Font boldFontFitting(const juce::String& text, float width, float largest, float smallest) {
+    float height = largest;
+    while (height > smallest && textWidth(boldFont(height), text) > width)
+        height -= 1.0F;
+    return boldFont(height);
+}
+
 juce::Typeface::Ptr musicTypeface() {
     static const auto typeface = face(fontdata::Bravura_otf, fontdata::Bravura_otfSize);
     return typeface;

@@ -32,7 +32,8 @@ Window::Window(Processor& plugin)
       look(preferences.dark ? Theme::dark() : Theme::light()), shelf(shelfFolder()), reader(defaultLogPath()),
       player(plugin.playback(), defaultLogPath().parent_path()), partReader(defaultLogPath()),
       clockAttachment(*plugin.parameterSet().runOwnClock, runClock), part(partReader),
-      setup(plugin.parameterSet(), isHosted(plugin)), messages(words::messages) {
+      setup(plugin.parameterSet(), isHosted(plugin)), first(plugin, isHosted(plugin)),
+      messages(words::messages) {
     setLookAndFeel(&look);
     setTitle(words::windowTitle);
     buildBar();
@@ -40,10 +41,12 @@ Window::Window(Processor& plugin)
     buildWork();
     buildSound();
     buildPart();
+    buildFirst();
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
+    landing.onAgain = [this] { again(); };
     for (juce::Component* each :
-         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &messages, &card})
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &first, &messages, &card})
         addChildComponent(each);
     landing.onOther = stair.onOther = [this](const OtherPlayer& other) { goOnAs(other); };
     card.onClose = [this] { putCardAway(); };
@@ -61,7 +64,7 @@ Window::Window(Processor& plugin)
     setResizeLimits(minWidth, minHeight, 4000, 3000);
     setSize(1280, 800);
     apply(preferences);
-    goTo(Place::rung);
+    goTo(preferences.welcomed ? Place::rung : Place::first);
     startTimerHz(playingHz);
     refresh();
 }
@@ -83,31 +86,37 @@ void Window::buildBar() {
         button->setTitle(said);
         button->setToggleable(true); // which place is shown is told to screen readers
         button->setTooltip(juce::String(said) + " (" + key + ")");
+        Look::makeTab(*button);
         button->onClick = [this, target = where] { goTo(target); };
         addAndMakeVisible(button);
     }
     exportButton.setButtonText(juce::String(words::exportView) + "  E");
     exportButton.setTitle(words::exportTitle);
+    exportButton.setTooltip(words::exportHelp);
+    Look::makeTab(exportButton);
     exportButton.onClick = [this] { exportPlace(); };
     messagesButton.setButtonText(juce::String(words::messages) + "  M");
     messagesButton.setTitle(words::messages);
+    messagesButton.setTooltip(words::messagesHelp);
     messagesButton.onClick = [this] {
         messagesShown = !messagesShown;
         resized();
     };
-    runClock.setTitle(words::runClock);
+    runClock.setTitle(isHosted(owner) ? words::runClock : words::startWord);
+    runClock.setTooltip(isHosted(owner) ? words::runClockHelp : words::startHelp);
+    runClock.setClickingTogglesState(true);
     takeButton.setButtonText(words::takeKey);
-    takeButton.setTitle(words::takeWord);
+    takeButton.setTitle(words::markWord);
+    takeButton.setTooltip(words::markHelp);
     takeButton.onClick = [this] { owner.pressTake(); };
     repeatButton.setTitle(words::repeatSaid);
     repeatButton.setTooltip(words::repeatSaid);
     repeatButton.onClick = [this] { repeatRung(); };
-    lastMessage.setMinimumHorizontalScale(0.8F);
-    lastMessage.setFont(plainFont(grid::caption));
-    lastMessage.setBorderSize({});
-    lastMessage.setTitle(words::messages);
+    whoPlays.setJustificationType(juce::Justification::centredRight);
+    whoPlays.setMinimumHorizontalScale(1.0F);
     for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &exportButton, &runClock, &takeButton, &repeatButton, &messagesButton, &lastMessage})
+             &exportButton, &runClock, &takeButton, &repeatButton, &messagesButton, &whoPlays, &level,
+             &lastMessage})
         addAndMakeVisible(each);
 }
 
@@ -120,11 +129,7 @@ void Window::buildSetup() {
         if (const auto begun = owner.measureRoundTrip(); !begun)
             say(begun.problem());
     };
-    setup.onPreferences = [this](const Preferences& wanted) {
-        apply(wanted);
-        if (auto kept = writePreferences(preferencesPath(), wanted); !kept)
-            say(kept.problem());
-    };
+    setup.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
     setup.onUndo = [this] { goBack(false); };
     setup.onRedo = [this] { goBack(true); };
     setup.onKeep = [this](const std::string& name) { keepSetup(name); };
@@ -135,6 +140,30 @@ void Window::buildSetup() {
     setup.showUndo(false, false);
 }
 
+void Window::buildFirst() {
+    first.onChange = [this](SessionConfig config) { take(std::move(config)); };
+    first.onProblem = [this](const Problem& problem) { say(problem); };
+    first.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
+    first.onStart = [this] {
+        leaveFirst();
+        again();
+    };
+}
+
+void Window::prefer(const Preferences& wanted) {
+    apply(wanted);
+    if (auto kept = writePreferences(preferencesPath(), wanted); !kept)
+        say(kept.problem());
+}
+
+/// The first steps are shown until they have been gone, or left for another place.
+void Window::leaveFirst() {
+    if (preferences.welcomed)
+        return;
+    preferences.welcomed = true;
+    (void)writePreferences(preferencesPath(), preferences); // they are shown again next time, no harm done
+}
+
 void Window::apply(const Preferences& wanted) {
     preferences = wanted;
     look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
@@ -143,6 +172,7 @@ void Window::apply(const Preferences& wanted) {
     showNames();
     setup.panel().setSpelling(wanted.spelling);
     setup.showPreferences(wanted);
+    first.show(wanted);
     nameKeys();
     repaint();
 }
@@ -159,7 +189,11 @@ void Window::showNames() {
 /// A button names its key where the key is its own.
 void Window::nameKeys() {
     const bool ours = !keysAreTheHosts();
-    runClock.setButtonText(ours ? words::runClockKey : words::runClock);
+    const bool runs = runClock.getToggleState();
+    if (isHosted(owner))
+        runClock.setButtonText(ours ? words::runClockKey : words::runClock);
+    else
+        runClock.setButtonText(runs ? words::stopSpace : words::startSpace);
     repeatButton.setButtonText(ours ? words::repeatKey : words::repeatWord);
 }
 
@@ -173,6 +207,8 @@ juce::Component& Window::placeComponent() {
         return part;
     case Place::setUp:
         return setup;
+    case Place::first:
+        return first;
     case Place::rung:
         break;
     }
@@ -182,7 +218,7 @@ juce::Component& Window::placeComponent() {
 void Window::goTo(Place wanted) {
     current = wanted;
     for (juce::Component* each :
-         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup})
+         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &first})
         each->setVisible(each == &placeComponent());
     const std::initializer_list<std::pair<juce::TextButton*, Place>> buttons{{&rungButton, Place::rung},
                                                                              {&landingButton, Place::landing},
@@ -191,10 +227,8 @@ void Window::goTo(Place wanted) {
                                                                              {&setupButton, Place::setUp}};
     for (const auto& [button, where] : buttons)
         button->setToggleState(where == wanted, juce::dontSendNotification);
-    if (wanted == Place::setUp && !preferences.welcomed) {
-        preferences.welcomed = true;
-        (void)writePreferences(preferencesPath(), preferences); // it is said again next time, no harm done
-    }
+    if (wanted != Place::first)
+        leaveFirst();
     resized();
 }
 
@@ -210,18 +244,18 @@ void Window::resized() {
     auto bar = area.removeFromTop(barHeight).withTrimmedBottom(grid::unit).reduced(grid::margin, 0);
     bar = bar.withSizeKeepingCentre(bar.getWidth(), grid::control);
     for (juce::TextButton* button : {&rungButton, &landingButton, &stairButton, &partButton}) {
-        button->setBounds(bar.removeFromLeft(112));
+        button->setBounds(bar.removeFromLeft(104));
         bar.removeFromLeft(grid::unit);
     }
-    exportButton.setBounds(bar.removeFromRight(104));
+    exportButton.setBounds(bar.removeFromRight(96));
     bar.removeFromRight(grid::unit);
     setupButton.setBounds(bar.removeFromRight(104));
+    whoPlays.setBounds(bar.withTrimmedRight(grid::unit));
     layOutFoot(area.removeFromBottom(footHeight).withTrimmedTop(1).reduced(grid::margin, 0));
-    area.removeFromTop(grid::unit);
+    area.removeFromTop(1);
     messages.setVisible(messagesShown);
     if (messagesShown) {
-        messages.setBounds(
-            area.removeFromRight(juce::jmin(320, area.getWidth() / 3)).reduced(grid::gutter, 0));
+        messages.setBounds(area.removeFromRight(juce::jlimit(280, 380, area.getWidth() / 3)).reduced(grid::gutter, grid::unit));
     }
     placeComponent().setBounds(area);
     layOutCard();
@@ -243,19 +277,18 @@ void Window::layOutFoot(juce::Rectangle<int> foot) {
         if (left)
             foot.removeFromLeft(grid::unit);
     };
-    place(runClock, 160, true);
-    place(takeButton, 88, true);
-    place(repeatButton, 100, true);
-    place(messagesButton, 126, false);
-    foot.reduce(grid::unit, 2);
+    place(runClock, 156, true);
+    place(takeButton, 96, true);
+    place(repeatButton, 108, true);
+    place(messagesButton, 132, false);
+    foot.reduce(grid::unit, 0);
+    if (level.isVisible())
+        level.setBounds(foot.removeFromLeft(juce::jlimit(60, 120, foot.getWidth() / 5)).withSizeKeepingCentre(juce::jlimit(60, 120, foot.getWidth() / 4), 18));
+    foot.removeFromLeft(grid::unit);
     if (work.isVisible())
         work.setBounds(foot.removeFromRight(juce::jmin(workWidth, foot.getWidth() - leastMessageWidth / 2))
                            .withTrimmedLeft(grid::unit));
     lastMessage.setBounds(foot);
-}
-
-bool Window::firstRun(const SessionView& view) const {
-    return !preferences.welcomed && !view.playedToday && !view.playing;
 }
 
 void Window::refresh() {
@@ -266,7 +299,11 @@ void Window::refresh() {
         refreshPlay(*view);
     if (current == Place::part)
         part.refresh();
+    refreshInput();
     refreshLog(*view);
+    refreshResult(*view);
+    landing.showPlanned(view->setup->planned.bpm);
+    nameKeys();
     refreshTrouble(*view);
     refreshMessages(*view);
     setup.panel().showLeftOpen(view->setup->leftOpen);
@@ -289,8 +326,10 @@ void Window::refreshPlay(const SessionView& view) {
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
         smooth.forget();
-    const InputSeen input = owner.inputHeard() ? InputSeen::something : InputSeen::nothing;
-    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input, firstRun(view)),
+    const InputSeen input = owner.inputHeard()                       ? InputSeen::something
+                            : preferences.heardBy == HeardBy::nothing ? InputSeen::unknown
+                                                                      : InputSeen::nothing;
+    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input),
               {preferences.reducedMotion, pitchNames()});
 }
 
@@ -320,6 +359,37 @@ void Window::refreshLog(const SessionView& view) {
         }
 }
 
+/// A take that was finished since the window opened shows its result, once nothing is played any more.
+void Window::refreshResult(const SessionView& view) {
+    if (!overview || overview->takes.empty())
+        return;
+    const TakeSummary& newest = overview->takes.back();
+    if (newest.header.id != resultSeen) {
+        resultSeen = newest.header.id;
+        resultDue = newest.endedUtc >= openedUtc && preferences.openResult;
+    }
+    if (!resultDue || view.playing || view.inTake)
+        return;
+    resultDue = false;
+    if (current != Place::rung)
+        return;
+    landing.showNewest();
+    goTo(Place::landing);
+}
+
+/// Looks are costly beside a frame: ten a second are enough for the eye.
+void Window::refreshInput() {
+    constexpr double betweenLooks = 0.1;
+    const double now = steadySeconds();
+    if (now - inputLookedAt < betweenLooks)
+        return;
+    inputLookedAt = now;
+    if (current == Place::first)
+        first.refresh();
+    else
+        level.show(owner.hearInput(false).peak);
+}
+
 void Window::refreshMessages(const SessionView& view) {
     std::vector<std::string> all;
     if (view.logTrouble)
@@ -341,8 +411,7 @@ void Window::refreshMessages(const SessionView& view) {
     juce::String newest = ownMessage;
     if (newest.isEmpty() && !view.messages.empty())
         newest = toText((view.messages.back().trouble ? words::trouble : "") + view.messages.back().text);
-    lastMessage.setText(newest, juce::dontSendNotification);
-    lastMessage.setTooltip(newest);
+    lastMessage.show(newest);
 }
 
 void Window::learn() {

@@ -3,6 +3,8 @@
 #include "Plugin/Processor.h"
 #include "Screen/Card.h"
 #include "Screen/ExportView.h"
+#include "Screen/FirstPlace.h"
+#include "Screen/FootLine.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
 #include "Screen/PartPlace.h"
@@ -26,7 +28,7 @@ class Window final : public juce::AudioProcessorEditor,
                      public juce::FileDragAndDropTarget,
                      private juce::Timer {
 public:
-    enum class Place { rung, landing, stair, setUp, part };
+    enum class Place { rung, landing, stair, setUp, part, first };
 
     explicit Window(Processor& plugin);
     ~Window() override;
@@ -48,12 +50,16 @@ public:
     void filesDropped(const juce::StringArray& files, int x, int y) override;
     [[nodiscard]] PartPlace& partPlace() { return part; }
     [[nodiscard]] SetupPlace& setupPlace() { return setup; }
+    [[nodiscard]] FirstPlace& firstPlace() { return first; }
 
 private:
     void timerCallback() override { refresh(); }
     void buildBar();
     void buildSetup();
     void buildPart();
+    void buildFirst();
+    void leaveFirst();
+    void again();
     [[nodiscard]] Result<juce::File> midiFor(DawMidi what, const juce::File& folder) const;
     bool placeKey(juce::juce_wchar letter);
     bool historyKey(const juce::KeyPress& key);
@@ -66,6 +72,8 @@ private:
 
     void refreshPlay(const SessionView& view);
     void refreshLog(const SessionView& view);
+    void refreshResult(const SessionView& view);
+    void refreshInput();
     void refreshMessages(const SessionView& view);
     void refreshSound();
     void refreshWork();
@@ -103,7 +111,8 @@ private:
     void apply(const Preferences& preferences);
     void nameKeys();
     [[nodiscard]] juce::Component& placeComponent();
-    [[nodiscard]] bool firstRun(const SessionView& view) const;
+    /// What the player wants of the window, kept.
+    void prefer(const Preferences& wanted);
 
     Processor& owner;
     Preferences preferences;
@@ -118,6 +127,10 @@ private:
     SessionConfig shownConfig;
     std::shared_ptr<const Reviewed> reviewed; ///< what the overview was made from
     std::shared_ptr<const Overview> overview;
+    const juce::int64 openedUtc = juce::Time::currentTimeMillis();
+    std::string resultSeen; ///< take whose result has been opened, or that was there before
+    bool resultDue = false;
+    double inputLookedAt = 0.0; ///< seconds
     std::uint32_t pressesSeen = 0;
     std::deque<SessionMessage> ownMessages; ///< what the window itself said, the newest last
     juce::String ownMessage;                ///< in the foot until the next change
@@ -126,16 +139,18 @@ private:
 
     juce::TextButton rungButton, landingButton, stairButton, partButton, setupButton, exportButton,
         messagesButton;
-    juce::ToggleButton runClock;
-    juce::TextButton takeButton, repeatButton;
+    juce::TextButton runClock, takeButton, repeatButton;
     juce::ButtonParameterAttachment clockAttachment;
-    juce::Label lastMessage;
+    juce::Label whoPlays;
+    LevelMeter level;
+    FootLine lastMessage;
     WorkStrip work;
     RungPlace rung;
     LandingPlace landing;
     StairPlace stair;
     PartPlace part;
     SetupPlace setup;
+    FirstPlace first;
     TextColumn messages;
     Card card;
     bool messagesShown = false;

@@ -12,6 +12,8 @@ void Window::adopt(const SessionConfig& config) {
     shownConfig = config;
     showNames();
     setup.panel().show(config);
+    first.show(config);
+    whoPlays.setText(toText(words::whoPlays(config.player, config.instrument.name)), juce::dontSendNotification);
     part.playFor(config.player, config.instrument);
 }
 
@@ -77,6 +79,13 @@ void Window::takeDrill(SessionConfig config) {
     content.words = toText(words::drillBefore(before.drill.name, bpmBefore));
     content.action = words::undoHere;
     showCard(content, [this] { goBack(false); });
+}
+
+/// Back to the drill; where no host leads, our own clock starts and a take with it.
+void Window::again() {
+    goTo(Place::rung);
+    if (!isHosted(owner) && !owner.parameterSet().runOwnClock->get())
+        owner.pressStart();
 }
 
 void Window::loadNext(const PracticeSession& next) {

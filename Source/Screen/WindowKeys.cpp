@@ -87,6 +87,10 @@ bool Window::placeKey(juce::juce_wchar letter) {
     case 'm':
         messagesButton.triggerClick();
         return true;
+    case 'd':
+        if (current == Place::landing)
+            landing.showDetails(!landing.detailsShown());
+        return current == Place::landing;
     case 'b':
         goTo(Place::stair);
         stair.showSides(!stair.sidesShown());

@@ -8,14 +8,12 @@
 
 namespace valveladder {
 
-Notice noticeFor(const SessionView& view, InputSeen input, bool isFirstRun) {
+Notice noticeFor(const SessionView& view, InputSeen input) {
     using enum Notice::Kind;
     if (view.logTrouble)
         return {logTrouble, true, words::logTroubleTitle, words::logTroubleWords(view)};
     if (!view.mismatch.empty())
         return {wrongTempo, true, words::wrongTempoTitle, view.mismatch + ". " + words::wrongTempoRemedy};
-    if (isFirstRun)
-        return {firstRun, false, words::firstRunTitle, words::firstRunWords};
     if (view.clock == Clock::none)
         return {noClock, false, words::noClockTitle, words::noClockWords};
     if (view.clock == Clock::host && !view.playing)
@@ -41,8 +39,7 @@ std::optional<PlayModel::Heard> heardIn(const SessionView& view, const Score& sc
 
 } // namespace
 
-PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input,
-                    bool firstRun) {
+PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input) {
     const Score& score = view.setup->score();
     PlayModel model;
     model.setup = view.setup;
@@ -51,7 +48,7 @@ PlayModel playModel(const SessionView& view, const ClockReading& clock, bool rep
     model.clock = words::clockLine(view);
     model.take = words::takeState(view);
     model.inTake = view.inTake;
-    model.notice = noticeFor(view, input, firstRun);
+    model.notice = noticeFor(view, input);
     if (clock.playing) {
         GuideSettings guide;
         guide.startPpq = clock.startPpq;

@@ -24,8 +24,7 @@ struct Notice {
         wrongTempo,
         noClock,
         noInput,
-        hostStands,
-        firstRun
+        hostStands
     } kind = Kind::none;
     bool trouble = false;
     std::string title;
@@ -34,10 +33,10 @@ struct Notice {
     bool operator==(const Notice&) const = default;
 };
 
-/// What is known of the player's input.
+/// What is known of the player's input; unknown also where none is wanted.
 enum class InputSeen { unknown, nothing, something };
 
-[[nodiscard]] Notice noticeFor(const SessionView& view, InputSeen input, bool firstRun);
+[[nodiscard]] Notice noticeFor(const SessionView& view, InputSeen input);
 
 /// What the place "while playing" shows.
 struct PlayModel {
@@ -63,6 +62,6 @@ struct PlayModel {
 };
 
 [[nodiscard]] PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat,
-                                  InputSeen input, bool firstRun);
+                                  InputSeen input);
 
 } // namespace valveladder

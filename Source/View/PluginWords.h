@@ -49,6 +49,13 @@ inline constexpr const char* toneLevelParameter = "Guide tone level";
 inline constexpr const char* backingLevelParameter = "Backing level";
 inline constexpr const char* partLevelUnit = "dB"; ///< below the loudest that the part gets
 
+// The Standalone.
+inline constexpr const char* programName = "Valve Ladder";
+inline constexpr const char* soundDevice = "sound device";
+inline constexpr const char* noSuchDevice = "it is no longer there";
+inline constexpr const char* noSoundBy = "no sound device can be opened by it";
+inline constexpr const char* chooseAnother = "choose another one";
+
 // What a host shows of the plugin.
 inline constexpr const char* inputBus = "Player";
 inline constexpr const char* outputBus = "Through";

@@ -13,6 +13,7 @@ namespace valveladder {
 namespace {
 
 constexpr int spellings = 4;
+constexpr int heardWays = 3;
 
 } // namespace
 
@@ -40,10 +41,13 @@ Preferences readPreferences(const std::filesystem::path& path) {
     flag("soundingNames", preferences.soundingNames);
     flag("ownTransportKeys", preferences.ownTransportKeys);
     flag("welcomed", preferences.welcomed);
+    flag("openResult", preferences.openResult);
+    flag("loudspeaker", preferences.loudspeaker);
     preferences.scalePercent =
         number("scalePercent", Preferences::smallestScale, Preferences::largestScale, 100);
     if (const int chosen = number("spelling", -1, spellings - 1, -1); chosen >= 0)
         preferences.spelling = static_cast<Spelling>(chosen);
+    preferences.heardBy = static_cast<HeardBy>(number("heardBy", 0, heardWays - 1, 0));
     return preferences;
 }
 
@@ -55,7 +59,10 @@ Result<Done> writePreferences(const std::filesystem::path& path, const Preferenc
         {"spelling", preferences.spelling ? static_cast<int>(*preferences.spelling) : -1},
         {"soundingNames", preferences.soundingNames},
         {"ownTransportKeys", preferences.ownTransportKeys},
-        {"welcomed", preferences.welcomed}};
+        {"welcomed", preferences.welcomed},
+        {"openResult", preferences.openResult},
+        {"heardBy", static_cast<int>(preferences.heardBy)},
+        {"loudspeaker", preferences.loudspeaker}};
     std::error_code ignored;
     std::filesystem::create_directories(path.parent_path(), ignored);
     const std::string text = json.dump(2) + "\n";

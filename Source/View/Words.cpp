@@ -321,4 +321,97 @@ TakeLine takeLine(const TakeSummary& take) {
     return line;
 }
 
+std::string whoPlays(const std::string& player, const std::string& instrument) {
+    return player + ", " + instrument;
+}
+
+std::string rungOf(int rung, int rungs) {
+    return fmt::format("rung {} of {}", rung + 1, rungs);
+}
+
+std::string tempoAgainstPlan(double realBpm, double plannedBpm) {
+    if (realBpm <= 0.0 || std::abs(realBpm - plannedBpm) < 0.05)
+        return realBpm > 0.0 ? "bpm, as planned" : "bpm planned";
+    return fmt::format("bpm, planned {}", tempoText(plannedBpm));
+}
+
+std::string midiListened(const std::string& device) {
+    return device + ": on";
+}
+
+std::string iHear(double midi, const Instrument& instrument, std::optional<Spelling> spelling) {
+    const auto sounding = static_cast<MidiNote>(std::lround(midi));
+    const MidiNote written = instrument.written(sounding);
+    std::string text = "I hear " + pitchName(written, pitchNames(spelling, false, instrument).spelling);
+    if (written != sounding)
+        text += fmt::format(" (sounds {})",
+                            pitchName(sounding, pitchNames(spelling, true, instrument).spelling));
+    return text;
+}
+
+std::string noteResult(const NoteModel& note, const PitchNames& names) {
+    const std::string pitch = pitchName(names.sounding ? note.sounding : note.written, names.spelling);
+    const NoteSign sign = signOf(note);
+    std::string what = signMeaning(sign.kind);
+    if (sign.kind == NoteSign::Kind::late || sign.kind == NoteSign::Kind::early)
+        what = fmt::format("{:.0f} ms {}", std::abs(*note.deviationMs),
+                           sign.kind == NoteSign::Kind::late ? "late" : "early");
+    return fmt::format("{}, {}: {}", pitch, note.combination, what);
+}
+
+std::string slowestChangeWords(double ms) {
+    return fmt::format("slowest change, {:.0f} ms", ms);
+}
+
+const char* signMeaning(NoteSign::Kind kind) {
+    switch (kind) {
+    case NoteSign::Kind::right:
+        return "right";
+    case NoteSign::Kind::early:
+    case NoteSign::Kind::late:
+        return "+31: late, -31: early, ms";
+    case NoteSign::Kind::wrong:
+        return "wrong note";
+    case NoteSign::Kind::missed:
+        return "missed";
+    case NoteSign::Kind::split:
+        return "split";
+    }
+    return "";
+}
+
+std::string milliseconds(double ms) {
+    return fmt::format("{:.0f} ms", ms);
+}
+
+std::string practiseThis(const PracticeSession& next) {
+    const auto minutes = std::max(1L, std::lround(next.minutes));
+    return fmt::format("Practise this, {} {}", minutes, minutes == 1 ? "minute" : "minutes");
+}
+
+std::string practiceAdvice(const PracticeSession& next) {
+    std::string text = nextHeading(next) + ".";
+    for (const SessionItem& item : next.items)
+        if (item.round == 1 && item.thing == 1)
+            text += " First " + item.what + ", " + item.why + ".";
+    return text + " Rest your hand in between.";
+}
+
+std::string againAt(double bpm) {
+    return fmt::format("Again at {} bpm", tempoText(bpm));
+}
+
+std::string nextTempo(double bpm) {
+    return fmt::format("Next tempo, {} bpm", tempoText(bpm));
+}
+
+std::string allRight(int notes) {
+    return fmt::format("All {} notes right.", notes);
+}
+
+std::string mostFaults(int faults, const std::string& segment, const std::string& rung) {
+    return faults == 1 ? fmt::format("One note went wrong, in {}, {}.", segment, rung)
+                       : fmt::format("{} notes went wrong, most of them in {}, {}.", faults, segment, rung);
+}
+
 } // namespace valveladder::words

@@ -8,6 +8,7 @@
 #include "Score/Score.h"
 #include "Session/SessionView.h"
 #include "View/PluginWords.h"
+#include "View/ResultModel.h"
 #include "View/TakeModel.h"
 
 #include <array>
@@ -20,12 +21,12 @@
 namespace valveladder::words {
 
 // Places and their keys.
-inline constexpr const char* rungPlace = "Rung";
-inline constexpr const char* landingPlace = "Landing";
-inline constexpr const char* stairPlace = "Stair";
-inline constexpr const char* rungPlaceSaid = "Rung: while playing";
-inline constexpr const char* landingPlaceSaid = "Landing: after a take";
-inline constexpr const char* stairPlaceSaid = "Stair: over weeks";
+inline constexpr const char* rungPlace = "Play";
+inline constexpr const char* landingPlace = "Take";
+inline constexpr const char* stairPlace = "Weeks";
+inline constexpr const char* rungPlaceSaid = "Play: while playing";
+inline constexpr const char* landingPlaceSaid = "Take: its result";
+inline constexpr const char* stairPlaceSaid = "Weeks: how it went over the days";
 inline constexpr const char* setUp = "Set-up";
 inline constexpr const char* exportView = "Export";
 
@@ -36,6 +37,7 @@ inline constexpr const char* plannedWord = "planned";
 inline constexpr const char* realWord = "now";
 inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
+inline constexpr const char* runClockHelp = "Starts and stops our own clock, for when the host's is not used";
 inline constexpr const char* takeWord = "Take";
 inline constexpr const char* breathe = "Breathe";
 inline constexpr const char* countIn = "Count-in";
@@ -46,10 +48,6 @@ inline constexpr const char* logTroubleTitle = "The log cannot be written";
 inline constexpr const char* wrongTempoTitle = "Another tempo than planned";
 inline constexpr const char* wrongTempoRemedy =
     "Set the host to the planned tempo, or let our own clock lead; what you really play is what is kept.";
-inline constexpr const char* firstRunTitle = "Welcome to the ladder";
-inline constexpr const char* firstRunWords =
-    "Choose your instrument and a comfortable tempo in Set-up (S), then start the host, or our own clock "
-    "(Space), and play along. All else has a good default.";
 inline constexpr const char* noClockTitle = "No clock yet";
 inline constexpr const char* noClockWords =
     "The host gives no position. Start it, or let our own clock lead: Space.";
@@ -60,7 +58,79 @@ inline constexpr const char* noInputWords =
     "No note and no sound has come in yet. Check the input of this track, and in Set-up the player's channel "
     "and the sound threshold.";
 
+/// "rung 2 of 7".
+[[nodiscard]] std::string rungOf(int rung, int rungs);
+/// "bpm, as planned", "bpm, planned 68".
+[[nodiscard]] std::string tempoAgainstPlan(double realBpm, double plannedBpm);
+inline constexpr const char* moreInMessages = "There is a message: M shows it whole.";
+
+// The first opening.
+inline constexpr const char* firstPlaceSaid = "First steps";
+inline constexpr const char* firstLine = "Find the finger that trips you, and train it.";
+inline constexpr std::array<const char*, 3> stepTitles{"Your instrument", "How are you heard?",
+                                                       "A tempo that is very comfortable, bpm"};
+inline constexpr std::array<const char*, 4> facetFields{"Family", "Pitch", "Valves", "Clef"};
+inline constexpr const char* heardByField = "Heard by";
+inline constexpr const char* heardByHelp = "How your notes come in; it can be changed in the set-up";
+inline constexpr const char* byMicrophone = "Microphone";
+inline constexpr const char* byMidi = "MIDI";
+inline constexpr const char* notHeard = "Not at all";
+inline constexpr const char* playANote = "Play a note";
+inline constexpr const char* listenByField = "You listen by";
+inline constexpr const char* listenByHelp =
+    "By loudspeaker the click is kept low, since the microphone hears it as well";
+inline constexpr const char* headphones = "Headphones";
+inline constexpr const char* loudspeaker = "Loudspeaker";
+inline constexpr const char* midiInputField = "MIDI from";
+inline constexpr const char* midiInputHelp = "Listens to this device, or no longer";
+inline constexpr const char* noMidiInput = "No MIDI device is connected.";
+[[nodiscard]] std::string midiListened(const std::string& device); ///< "Keyboard: on"
+inline constexpr const char* soundSystemField = "Sound by";
+inline constexpr const char* outputField = "Sound out";
+inline constexpr const char* inputField = "Microphone";
+inline constexpr const char* noDevice = "none";
+inline constexpr const char* deviceHelp = "The device of this computer that is used";
+inline constexpr const char* slower = "1 bpm slower";
+inline constexpr const char* quicker = "1 bpm quicker";
+inline constexpr const char* tapHelp = "Press it in time, four times or more";
+inline constexpr const char* startWord = "Start";
+inline constexpr const char* startKey = "Start";
+inline constexpr const char* startHelp = "Starts the click with a count-in, and a take with it";
+inline constexpr const char* goOn = "Go on";
+inline constexpr const char* goOnKey = "Go on";
+inline constexpr const char* goOnHelp = "To the drill; the host's transport starts it";
+inline constexpr const char* whatHappensTitle = "What happens then";
+inline constexpr const char* whatHappens =
+    "You play a rung four times, one breath each: even, long-short, short-long, relaxed. It listens, and says "
+    "which note came late and which finger brought it. Tomorrow it is one or two bpm quicker.";
+/// "I hear A3", by the written name of the instrument.
+[[nodiscard]] std::string iHear(double midi, const Instrument& instrument, std::optional<Spelling> spelling);
+inline constexpr const char* levelTitle = "Level of the input";
+inline constexpr const char* levelSilent = "silent";
+inline constexpr const char* levelHeard = "something is heard";
+inline constexpr const char* levelHot = "too loud for the input";
+
 // After a take.
+inline constexpr const char* resultStaffTitle = "The segment with what happened to each note";
+/// "F#3, 1-2-3: 31 ms late".
+[[nodiscard]] std::string noteResult(const NoteModel& note, const PitchNames& names);
+[[nodiscard]] std::string slowestChangeWords(double ms); ///< "slowest change, 142 ms"
+[[nodiscard]] const char* signMeaning(NoteSign::Kind kind);
+[[nodiscard]] std::string milliseconds(double ms); ///< "82 ms"
+inline constexpr const char* details = "Details";
+inline constexpr const char* detailsKey = "Details  D";
+inline constexpr const char* detailsHelp = "Intervals, counts and graphs, earlier takes (D)";
+/// "Practise this, 4 minutes".
+[[nodiscard]] std::string practiseThis(const PracticeSession& next);
+inline constexpr const char* practiseHelp = "Loads cells with your slowest changes, and a rung to put them back";
+[[nodiscard]] std::string practiceAdvice(const PracticeSession& next);
+[[nodiscard]] std::string againAt(double bpm);   ///< "Again at 76 bpm"
+[[nodiscard]] std::string nextTempo(double bpm); ///< "Next tempo, 78 bpm"
+inline constexpr const char* againHelp = "The same drill again, at the tempo that the plan has next";
+inline constexpr const char* nothingPlayed = "Nothing of this take was measured.";
+[[nodiscard]] std::string allRight(int notes);
+/// "3 notes went wrong, most of them in Long-short, F#3-C4".
+[[nodiscard]] std::string mostFaults(int faults, const std::string& segment, const std::string& rung);
 inline constexpr const char* ladderTitle = "Ladder of the take";
 inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segments";
 inline constexpr const char* deviationTitle = "Early and late, ms";
@@ -71,12 +141,10 @@ inline constexpr const char* notByMidi = "Not in MIDI: play into a microphone.";
 inline constexpr const char* notMeasured = "Not measured here.";
 inline constexpr const char* takesTitle = "Takes";
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
-inline constexpr const char* loadNextSaid = "Load what comes next";
 inline constexpr const char* noNext = "The ladder again, at the planned tempo.";
 inline constexpr const char* unreadableTake = "This take cannot be shown";
 inline constexpr const char* findingsTitle = "What was found";
 inline constexpr const char* nextTitle = "Next";
-inline constexpr const char* loadNext = "Load it";
 inline constexpr const char* noTakesTitle = "No take yet";
 inline constexpr const char* noTakesWords =
     "Play one, and its ladder stands here: every note, every change of valves.";
@@ -156,8 +224,8 @@ inline constexpr const char* reading = "Reading the log...";
 [[nodiscard]] std::string goOnAs(const std::string& player); ///< "Go on as Ann"
 
 // Parts.
-inline constexpr const char* partPlace = "Part";
-inline constexpr const char* partPlaceSaid = "Part: your music, its awkward spots";
+inline constexpr const char* partPlace = "Piece";
+inline constexpr const char* partPlaceSaid = "Piece: your music, its awkward spots";
 inline constexpr const char* partPlaceTitle = "Your music";
 inline constexpr const char* noPartTitle = "No part is open";
 inline constexpr const char* noPart =
@@ -312,6 +380,7 @@ inline constexpr const char* tryAgain = "try again in a moment";
 
 // Parts that screen readers name.
 inline constexpr const char* windowTitle = "Valve Ladder";
+[[nodiscard]] std::string whoPlays(const std::string& player, const std::string& instrument);
 inline constexpr const char* staffTitle = "Staff and valve strip";
 inline constexpr const char* nowNextTitle = "Combination now and next";
 inline constexpr const char* headerTitle = "Place, take and tempo";
@@ -337,6 +406,8 @@ inline constexpr const char* darkTheme = "Dark";
 inline constexpr const char* lightTheme = "Light";
 inline constexpr const char* scaleField = "Size";
 inline constexpr const char* motionField = "Reduce motion";
+inline constexpr const char* openResultField = "Result after a take";
+inline constexpr const char* opensByItself = "opens by itself";
 inline constexpr const char* keysField = "Space, R, Ctrl+Z";
 inline constexpr const char* hostsKeys = "are the host's";
 inline constexpr const char* ourKeys = "work here";
@@ -367,7 +438,14 @@ inline constexpr const char* noMessages = "Nothing to say.";
 inline constexpr const char* mind = "Mind: ";
 inline constexpr const char* trouble = "Trouble: ";
 inline constexpr const char* runClockKey = "Own clock  Space";
-inline constexpr const char* takeKey = "Take  T";
+inline constexpr const char* startSpace = "Start  Space";
+inline constexpr const char* stopSpace = "Stop  Space";
+inline constexpr const char* stopClock = "Stop";
+inline constexpr const char* markWord = "Mark";
+inline constexpr const char* takeKey = "Mark  T";
+inline constexpr const char* markHelp = "Begins or ends a take by hand, where takes go by hand (T)";
+inline constexpr const char* messagesHelp = "Everything that was said, the newest first (M)";
+inline constexpr const char* exportHelp = "Keeps what is shown as a picture, PNG or SVG (E)";
 inline constexpr const char* repeatKey = "Repeat  R";
 inline constexpr const char* repeatWord = "Repeat";
 inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";

@@ -84,7 +84,7 @@ void everywhere(Check check) {
         Window window(plugin);
         openPart(window, VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
         for (const auto place : {Window::Place::rung, Window::Place::landing, Window::Place::stair,
-                                 Window::Place::setUp, Window::Place::part})
+                                 Window::Place::setUp, Window::Place::part, Window::Place::first})
             for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1600, 1000}}) {
                 window.setSize(width, height);
                 window.goTo(place);
@@ -105,8 +105,15 @@ TEST(ScreenContrast, ThemesTextKeepsFourAndAHalfToOneOnEverySurface) {
         EXPECT_GE(contrast(theme->onAccent, theme->accent), leastContrast);
         EXPECT_GE(contrast(theme->panel, theme->quiet), leastContrast); // figures in discs of the next note
         // Shapes that carry meaning: 3:1 (WCAG 2.2, 1.4.11).
-        for (const juce::Colour shape : {theme->accent, theme->alarm, theme->ink})
-            EXPECT_GE(contrast(shape, theme->ground), 3.0);
+        for (const juce::Colour shape : {theme->accent, theme->good, theme->alarm})
+            for (const juce::Colour surface : {theme->ground, theme->panel, theme->raised})
+                EXPECT_GE(contrast(shape, surface), 3.0);
+        // On the sheet.
+        for (const juce::Colour ink :
+             {theme->ink, theme->quietInk, theme->accentInk, theme->goodInk, theme->alarmInk})
+            EXPECT_GE(contrast(ink, theme->paper), leastContrast);
+        EXPECT_GE(contrast(theme->onGood, theme->good), leastContrast);
+        EXPECT_GE(contrast(theme->onAlarm, theme->alarm), leastContrast);
     }
 }
 
@@ -193,6 +200,8 @@ TEST(ScreenNames, EveryControlAndPictureHasAnAccessibleName) {
                                  dynamic_cast<NowNext*>(&component) != nullptr ||
                                  dynamic_cast<PlayHeader*>(&component) != nullptr ||
                                  dynamic_cast<LadderView*>(&component) != nullptr ||
+                                 dynamic_cast<ResultStaff*>(&component) != nullptr ||
+                                 dynamic_cast<FingerCaps*>(&component) != nullptr ||
                                  dynamic_cast<NoteGraph*>(&component) != nullptr ||
                                  dynamic_cast<TempoStair*>(&component) != nullptr ||
                                  dynamic_cast<HandView*>(&component) != nullptr ||

@@ -25,7 +25,7 @@ struct Stage {
         ClockReading clock;
         clock.playing = true;
         clock.ppq = 4.7;
-        place.show(playModel(view, clock, true, InputSeen::something, false), {});
+        place.show(playModel(view, clock, true, InputSeen::something), {});
     }
     ~Stage() { parent.setLookAndFeel(nullptr); }
 };

@@ -83,13 +83,13 @@ TEST(History, UndoAndRedoWalkBothWaysAndANewChangeForgetsWhatWasTakenBack) {
 TEST(Notice, TheGravestIsSaidAlone) {
     SessionView view = runningView("trumpet-b-flat");
     using enum Notice::Kind;
-    EXPECT_EQ(noticeFor(view, InputSeen::something, false).kind, none);
-    EXPECT_EQ(noticeFor(view, InputSeen::nothing, false).kind, noInput);
-    EXPECT_EQ(noticeFor(view, InputSeen::nothing, true).kind, firstRun);
+    EXPECT_EQ(noticeFor(view, InputSeen::something).kind, none);
+    EXPECT_EQ(noticeFor(view, InputSeen::nothing).kind, noInput);
+    EXPECT_EQ(noticeFor(view, InputSeen::unknown).kind, none);
     view.mismatch = "The host is at 72, this take is planned at 66";
-    EXPECT_EQ(noticeFor(view, InputSeen::nothing, true).kind, wrongTempo);
+    EXPECT_EQ(noticeFor(view, InputSeen::nothing).kind, wrongTempo);
     view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
-    const Notice worst = noticeFor(view, InputSeen::nothing, true);
+    const Notice worst = noticeFor(view, InputSeen::nothing);
     EXPECT_EQ(worst.kind, logTrouble);
     EXPECT_TRUE(worst.trouble);
     EXPECT_NE(worst.words.find("none is lost"), std::string::npos);
@@ -98,10 +98,10 @@ TEST(Notice, TheGravestIsSaidAlone) {
 TEST(Notice, AStandingHostAndNoClockAreToldApart) {
     SessionView view = runningView("trumpet-b-flat");
     view.clock = Clock::none;
-    EXPECT_EQ(noticeFor(view, InputSeen::unknown, false).kind, Notice::Kind::noClock);
+    EXPECT_EQ(noticeFor(view, InputSeen::unknown).kind, Notice::Kind::noClock);
     view.clock = Clock::host;
     view.playing = false;
-    EXPECT_EQ(noticeFor(view, InputSeen::unknown, false).kind, Notice::Kind::hostStands);
+    EXPECT_EQ(noticeFor(view, InputSeen::unknown).kind, Notice::Kind::hostStands);
 }
 
 TEST(PlayModel, CountsInAndCountsDownToTheEntry) {
@@ -110,7 +110,7 @@ TEST(PlayModel, CountsInAndCountsDownToTheEntry) {
         ClockReading clock;
         clock.playing = true;
         clock.ppq = quarters;
-        return playModel(view, clock, true, InputSeen::something, false);
+        return playModel(view, clock, true, InputSeen::something);
     };
     EXPECT_EQ(at(0.1).countIn, 1);
     EXPECT_EQ(at(0.1).beatsToEntry, 4);

@@ -93,7 +93,7 @@ TEST(RungName, NamesPitchesAsWantedAndLeavesTheRest) {
 
 TEST(PlayModel, ShowsWhereThePlayerIsHeardAndWhetherThePitchFits) {
     SessionView view = pictures::runningView("trumpet-b-flat");
-    const auto heard = [&] { return playModel(view, {}, true, InputSeen::something, false).heard; };
+    const auto heard = [&] { return playModel(view, {}, true, InputSeen::something).heard; };
     EXPECT_FALSE(heard());
     LiveView live;
     live.index = 2;

@@ -55,7 +55,7 @@ ClockReading clockAt(const SessionView& view, std::size_t note, double share) {
 }
 
 PlayModel playing(const SessionView& view, std::size_t note, double share = 0.4) {
-    return playModel(view, clockAt(view, note, share), true, InputSeen::something, false);
+    return playModel(view, clockAt(view, note, share), true, InputSeen::something);
 }
 
 } // namespace
@@ -102,7 +102,7 @@ TEST(ScreenPictures, RungInTheRestBeforeASegment) {
 TEST(ScreenPictures, RungStates) {
     const SessionView fine = runningView("trumpet-b-flat");
     const auto state = [&](const std::string& name, const std::function<void(SessionView&)>& change,
-                           InputSeen input, bool firstRun) {
+                           InputSeen input) {
         SessionView view = fine;
         view.inTake = false;
         change(view);
@@ -110,7 +110,7 @@ TEST(ScreenPictures, RungStates) {
         place.setSize(large.width, large.height);
         ClockReading clock = clockAt(view, 1, 0.2);
         clock.playing = view.playing;
-        place.show(playModel(view, clock, true, input, firstRun), {});
+        place.show(playModel(view, clock, true, input), {});
         shoot(place, "rung-" + name, false);
     };
     const auto standing = [](SessionView& view) {
@@ -118,8 +118,7 @@ TEST(ScreenPictures, RungStates) {
         view.playing = false;
         view.bpm = 0.0;
     };
-    state("first-run", standing, InputSeen::nothing, true);
-    state("host-stands", standing, InputSeen::something, false);
+    state("host-stands", standing, InputSeen::something);
     state(
         "no-clock",
         [](SessionView& view) {
@@ -127,9 +126,9 @@ TEST(ScreenPictures, RungStates) {
             view.playing = false;
             view.bpm = 0.0;
         },
-        InputSeen::something, false);
+        InputSeen::something);
     state(
-        "no-input", [](SessionView&) {}, InputSeen::nothing, false);
+        "no-input", [](SessionView&) {}, InputSeen::nothing);
     state(
         "wrong-tempo",
         [](SessionView& view) {
@@ -137,14 +136,14 @@ TEST(ScreenPictures, RungStates) {
             view.bpm = 72;
             view.mismatch = "The host is at 72, this take is planned at 66";
         },
-        InputSeen::something, false);
+        InputSeen::something);
     state(
         "log-trouble",
         [](SessionView& view) {
             view.logTrouble = Problem{"the disk is full", "log.sqlite", "free some room"};
             view.waitingTakes = 2;
         },
-        InputSeen::something, false);
+        InputSeen::something);
 }
 
 TEST(ScreenPictures, LandingAfterATake) {
@@ -154,6 +153,8 @@ TEST(ScreenPictures, LandingAfterATake) {
     place.show(invented.overview());
     place.showTake(std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake())));
     shoot(place, "landing", true);
+    place.showDetails(true);
+    shoot(place, "landing-details", true);
 }
 
 TEST(ScreenPictures, LandingAndStairWithoutTakes) {

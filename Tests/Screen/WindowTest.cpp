@@ -48,6 +48,8 @@ struct Stage {
 };
 
 bool takeIsShown(Window& window) {
+    if (find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) != nullptr)
+        return true;
     return find<NoteGraph>(window, [](const NoteGraph& graph) {
                return graph.shows() == NoteMeasure::deviation &&
                       (graph.said().contains(" early") || graph.said().contains(" late"));
@@ -56,9 +58,7 @@ bool takeIsShown(Window& window) {
 
 /// The last of the cautions that open a sitting has come from the worker.
 bool cautionIsShown(Window& window) {
-    return find<juce::Label>(window, [](const juce::Label& label) {
-               return label.getTitle() == words::messages && label.getText().contains("loud");
-           }) != nullptr;
+    return find<FootLine>(window, [](const FootLine& line) { return line.said().contains("loud"); }) != nullptr;
 }
 
 /// Nothing that shows is left to be stopped.
@@ -138,6 +138,8 @@ TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
         window.goTo(Window::Place::landing);
         ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         shoot(window, "landing", dark, true);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+        shoot(window, "details", dark, true);
         window.goTo(Window::Place::stair);
         shoot(window, "stair", dark, true);
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
@@ -169,14 +171,14 @@ TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
     }
 }
 
-TEST(ScreenNext, LoadItTakesTheDrillAndItsTempo) {
+TEST(ScreenNext, PractiseThisTakesTheDrillAndItsTempo) {
     Stage stage;
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
     juce::TextButton* load = nullptr;
     ASSERT_TRUE(pump(window, [&] {
         load = find<juce::TextButton>(window, [](const juce::TextButton& button) {
-            return button.getButtonText() == words::loadNext && button.isEnabled();
+            return button.getButtonText().startsWith("Practise this") && button.isEnabled();
         });
         return load != nullptr;
     }));
@@ -222,8 +224,13 @@ TEST(ScreenValues, EveryPictureSaysWhatItShows) {
     window.goTo(Window::Place::landing);
     ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
     EXPECT_TRUE(saidBy(words::ladderTitle).contains("right"));
-    const auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
+    auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
     ASSERT_NE(landing, nullptr);
+    const auto* staff = find<ResultStaff>(window, [](const ResultStaff&) { return true; });
+    ASSERT_NE(staff, nullptr);
+    EXPECT_GT(staff->said().length(), 5);
+    EXPECT_GE(juce::StringArray::fromTokens(staff->getDescription(), ".", "").size(), staff->notesShown());
+    landing->showDetails(true);
     for (const char* part : {"bpm, ", " right"})
         EXPECT_TRUE(landing->getDescription().contains(part)) << landing->getDescription();
     EXPECT_TRUE(saidBy(words::changeoverTitle).isNotEmpty());

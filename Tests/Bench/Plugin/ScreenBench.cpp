@@ -41,7 +41,7 @@ struct Stage {
         ClockReading clock;
         clock.playing = true;
         clock.ppq = quarters;
-        place.show(playModel(view, clock, true, InputSeen::something, false), {});
+        place.show(playModel(view, clock, true, InputSeen::something), {});
     }
 };
 

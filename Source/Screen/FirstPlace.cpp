@@ -1,0 +1,379 @@
+#include "Screen/FirstPlace.h"
+
+#include "Screen/Look.h"
+#include "Screen/SegmentStaff.h"
+#include "Screen/Type.h"
+#include "Screen/Wrap.h"
+#include "Tempo/TempoMap.h"
+#include "View/Words.h"
+
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+constexpr int headingHeight = 40;
+constexpr int rowGap = 6;
+constexpr int labelWidth = 112;
+constexpr int titleHeight = 76;
+constexpr int sideWidth = 400;
+constexpr int startHeight = 120;
+constexpr int numberWidth = 104;
+constexpr double quietClickDb = -24.0; ///< by loudspeaker: low enough to lie under a horn; our choice
+constexpr double usualClickDb = OwnSoundSettings::usualDb;
+
+/// Everything but the pitches stays when another instrument is chosen.
+SessionConfig playedOn(const Instrument& instrument, SessionConfig config) {
+    const Drill fresh = defaultDrill(instrument);
+    config.instrument = instrument;
+    config.drill.pattern = fresh.pattern;
+    config.drill.fingering = fresh.fingering;
+    return config;
+}
+
+std::vector<juce::String> textsOf(const std::vector<std::string>& all) {
+    std::vector<juce::String> texts;
+    for (const std::string& each : all)
+        texts.push_back(toText(each));
+    return texts;
+}
+
+} // namespace
+
+FirstPlace::FirstPlace(Processor& plugin, bool hosted)
+    : owner(plugin), inHost(hosted), hearing(words::heardByField), listening(words::listenByField),
+      midi(words::midiInputField) {
+    setTitle(words::firstPlaceSaid);
+    setFocusContainerType(FocusContainerType::focusContainer);
+    setOpaque(true);
+    scroll.setViewedComponent(&steps, false);
+    scroll.setScrollBarsShown(true, false);
+    scroll.setWantsKeyboardFocus(false);
+    addAndMakeVisible(scroll);
+    buildInstrument();
+    buildHearing();
+    buildTempo();
+    start.setButtonText(inHost ? words::goOnKey : words::startKey);
+    start.setTitle(inHost ? words::goOn : words::startWord);
+    start.setTooltip(inHost ? words::goOnHelp : words::startHelp);
+    start.setToggleable(true);
+    start.setToggleState(true, juce::dontSendNotification);
+    start.setWantsKeyboardFocus(true);
+    start.onClick = [this] {
+        if (onStart)
+            onStart();
+    };
+    addAndMakeVisible(start);
+}
+
+void FirstPlace::buildInstrument() {
+    for (std::size_t facet = 0; facet < facetCount; ++facet) {
+        facets[facet] = std::make_unique<Chips>(words::facetFields[facet]);
+        facets[facet]->onChoice = [this, facet](int index) { instrumentNarrowed(facet, index); };
+        steps.addAndMakeVisible(*facets[facet]);
+    }
+}
+
+void FirstPlace::buildHearing() {
+    hearing.onChoice = [this](int index) { heardBy(index); };
+    listening.onChoice = [this](int index) {
+        Preferences wanted = preferences;
+        wanted.loudspeaker = index == 1;
+        *owner.parameterSet().clickLevel = static_cast<float>(wanted.loudspeaker ? quietClickDb : usualClickDb);
+        if (onPreferences)
+            onPreferences(wanted);
+    };
+    midi.onChoice = [this](int index) {
+        if (devices() == nullptr || index >= static_cast<int>(midiShown.size()))
+            return;
+        devices()->listenToMidi(index, !midiShown[static_cast<std::size_t>(index)].on);
+        fillDevices();
+    };
+    const std::initializer_list<std::tuple<ChoiceBox*, juce::Label*, const char*>> boxes{
+        {&system, &systemLabel, words::soundSystemField},
+        {&output, &outputLabel, words::outputField},
+        {&input, &inputLabel, words::inputField}};
+    for (const auto& [box, label, text] : boxes) {
+        box->setTitle(text);
+        box->setTooltip(words::deviceHelp);
+        box->setWantsKeyboardFocus(true);
+        box->setTextWhenNothingSelected(words::noDevice);
+        label->setText(text, juce::dontSendNotification);
+        label->setAccessible(false);
+        label->setBorderSize({});
+        steps.addChildComponent(box);
+        steps.addChildComponent(label);
+    }
+    system.onChange = [this] { deviceChosen(devices()->chooseSystem(system.getSelectedItemIndex())); };
+    output.onChange = [this] { deviceChosen(devices()->chooseOutput(output.getSelectedItemIndex())); };
+    input.onChange = [this] { deviceChosen(devices()->chooseInput(input.getSelectedItemIndex())); };
+    for (juce::Component* each : std::initializer_list<juce::Component*>{&hearing, &listening, &level, &midi})
+        steps.addChildComponent(each);
+}
+
+void FirstPlace::buildTempo() {
+    slower.setButtonText(juce::String::fromUTF8("\xe2\x88\x92"));
+    slower.setTitle(words::slower);
+    quicker.setButtonText("+");
+    quicker.setTitle(words::quicker);
+    tap.setButtonText(words::tapButton);
+    tap.setTitle(words::tapField);
+    tap.setTooltip(words::tapHelp);
+    slower.setTooltip(words::slower);
+    quicker.setTooltip(words::quicker);
+    slower.onClick = [this] { setTempo(config.rules.startBpm - 1.0); };
+    quicker.onClick = [this] { setTempo(config.rules.startBpm + 1.0); };
+    tap.onClick = [this] {
+        if (const auto bpm = tapTempo.tap(juce::Time::getMillisecondCounterHiRes() / 1000.0))
+            setTempo(std::round(*bpm));
+    };
+    for (juce::TextButton* button : {&slower, &quicker, &tap}) {
+        button->setWantsKeyboardFocus(true);
+        steps.addAndMakeVisible(button);
+    }
+}
+
+void FirstPlace::setTempo(double bpm) {
+    SessionConfig wanted = config;
+    wanted.rules.startBpm = juce::jlimit(minBpm, maxBpm, bpm);
+    wanted.rules.ceilingBpm = std::max(wanted.rules.ceilingBpm, wanted.rules.startBpm);
+    if (onChange)
+        onChange(wanted);
+}
+
+void FirstPlace::instrumentNarrowed(std::size_t facet, int index) {
+    const InstrumentFacets chosen = facetsOf(config.instrument);
+    const auto choices = facetChoices(chosen, facet);
+    if (index < 0 || index >= static_cast<int>(choices.size()) || !onChange)
+        return;
+    onChange(playedOn(narrowed(chosen, facet, choices[static_cast<std::size_t>(index)]), config));
+}
+
+void FirstPlace::heardBy(int index) {
+    Preferences wanted = preferences;
+    wanted.heardBy = static_cast<HeardBy>(index);
+    if (onPreferences)
+        onPreferences(wanted);
+}
+
+void FirstPlace::deviceChosen(const Result<Done>& done) {
+    if (!done && onProblem)
+        onProblem(done.problem());
+    fillDevices();
+}
+
+void FirstPlace::fillDevices() {
+    if (devices() == nullptr)
+        return;
+    const auto fill = [](juce::ComboBox& box, const SoundDevices::Choice& choice) {
+        bool same = box.getNumItems() == static_cast<int>(choice.names.size());
+        for (int i = 0; same && i < box.getNumItems(); ++i)
+            same = box.getItemText(i) == toText(choice.names[static_cast<std::size_t>(i)]);
+        if (!same) {
+            box.clear(juce::dontSendNotification);
+            int id = 1;
+            for (const std::string& name : choice.names)
+                box.addItem(toText(name.empty() ? "-" : name), id++);
+        }
+        box.setSelectedItemIndex(choice.chosen, juce::dontSendNotification);
+    };
+    fill(system, devices()->systems());
+    fill(output, devices()->outputs());
+    fill(input, devices()->inputs());
+    auto inputs = devices()->midiInputs();
+    if (inputs == midiShown)
+        return;
+    midiShown = std::move(inputs);
+    std::vector<juce::String> names;
+    for (const auto& each : midiShown)
+        names.push_back(toText(each.on ? words::midiListened(each.name) : each.name));
+    midi.offer(names, -1, words::midiInputHelp);
+    resized();
+}
+
+void FirstPlace::show(const SessionConfig& wanted) {
+    config = wanted;
+    const InstrumentFacets chosen = facetsOf(config.instrument);
+    for (std::size_t facet = 0; facet < facetCount; ++facet) {
+        const auto choices = facetChoices(chosen, facet);
+        const auto at = std::find(choices.begin(), choices.end(), chosen[facet]);
+        facets[facet]->offer(textsOf(choices), static_cast<int>(at - choices.begin()),
+                             words::facetFields[facet]);
+        facets[facet]->setVisible(choices.size() > 1);
+    }
+    resized();
+    repaint();
+}
+
+void FirstPlace::show(const Preferences& wanted) {
+    preferences = wanted;
+    hearing.offer({words::byMicrophone, words::byMidi, words::notHeard}, static_cast<int>(preferences.heardBy),
+                  words::heardByHelp);
+    listening.offer({words::headphones, words::loudspeaker}, preferences.loudspeaker ? 1 : 0,
+                    words::listenByHelp);
+    fillDevices();
+    resized();
+    repaint();
+}
+
+void FirstPlace::refresh() {
+    fillDevices();
+    const InputEar::Heard now = owner.hearInput(true);
+    level.show(now.peak);
+    juce::String text = words::playANote;
+    if (!byMicrophone())
+        text = {};
+    else if (now.midi)
+        text = toText(words::iHear(*now.midi, config.instrument, preferences.spelling));
+    if (text == heardNow)
+        return;
+    heardNow = text;
+    steps.repaint();
+}
+
+void FirstPlace::paint(juce::Graphics& g) {
+    const Theme& theme = Look::themeOf(*this);
+    g.fillAll(theme.ground);
+    auto title = getLocalBounds().reduced(2 * grid::margin, 0).removeFromTop(titleHeight).toFloat();
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::figure));
+    g.drawText(words::windowTitle, title.removeFromTop(52.0F), juce::Justification::centredLeft, false);
+    g.setColour(theme.quiet);
+    g.setFont(plainFont(grid::lead));
+    g.drawText(words::firstLine, title, juce::Justification::topLeft, false);
+    paintSheet(g);
+}
+
+void FirstPlace::paintSteps(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    for (std::size_t i = 0; i < headingY.size(); ++i) {
+        const auto font = boldFont(grid::title);
+        g.setFont(font);
+        g.setColour(theme.accentText);
+        g.drawText(juce::String(static_cast<int>(i) + 1), 0, headingY[i], 28, headingHeight - 6,
+                   juce::Justification::centredLeft, false);
+        g.setColour(theme.text);
+        g.drawText(words::stepTitles[i], 28, headingY[i], steps.getWidth() - 28, headingHeight - 6,
+                   juce::Justification::centredLeft, false);
+    }
+    g.setFont(plainFont(grid::body));
+    g.setColour(theme.quiet);
+    for (std::size_t facet = 0; facet < facetCount; ++facet)
+        if (facets[facet]->isVisible())
+            g.drawText(words::facetFields[facet], 28, facetY[facet], labelWidth - 8, grid::control,
+                       juce::Justification::centredLeft, false);
+    if (listening.isVisible())
+        g.drawText(words::listenByField, 28, listening.getY(), labelWidth - 8, grid::control,
+                   juce::Justification::centredLeft, false);
+    if (midi.isVisible())
+        g.drawText(midiShown.empty() ? words::noMidiInput : words::midiInputField, 28, midi.getY(),
+                   midiShown.empty() ? steps.getWidth() - 28 : labelWidth - 8, grid::control,
+                   juce::Justification::centredLeft, false);
+    g.setColour(theme.text);
+    g.setFont(boldFont(grid::lead));
+    g.drawText(heardNow, heardArea, juce::Justification::centredLeft, false);
+    g.setFont(boldFont(grid::figure));
+    g.drawText(toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred, false);
+}
+
+/// What will happen, with the drill's first breath as it will stand there.
+void FirstPlace::paintSheet(juce::Graphics& g) const {
+    if (sheet.isEmpty())
+        return;
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(theme.paper);
+    g.fillRoundedRectangle(sheet.toFloat(), grid::corner);
+    auto area = sheet.toFloat().reduced(20.0F, 14.0F);
+    g.setColour(theme.ink);
+    area = drawWrapped(g, words::whatHappensTitle, boldFont(grid::lead), area).withTrimmedTop(4.0F);
+    g.setColour(theme.quietInk);
+    const auto font = plainFont(grid::body);
+    if (heightOf(words::whatHappens, font, area.getWidth()) < area.getHeight())
+        area = drawWrapped(g, words::whatHappens, font, area);
+    const auto view = owner.session().view();
+    if (view == nullptr || area.getHeight() < 90.0F)
+        return;
+    const auto staff = segmentStaff(view->setup->score(), view->setup->config.instrument,
+                                    view->setup->config.drill,
+                                    pitchNames(preferences.spelling, false, view->setup->config.instrument).spelling, 0, 0,
+                                    area, 11.0F);
+    if (staff)
+        paintEngraving(g, staff->music, staff->place, theme.ink, theme.staffLine);
+}
+
+int FirstPlace::layOutSteps(int width) {
+    int y = 0;
+    const int left = 28 + labelWidth;
+    const auto chips = [&](Chips& row) {
+        const int height = row.heightFor(width - left);
+        row.setBounds(left, y, width - left, height);
+        y += height + rowGap;
+    };
+    const auto heading = [&](std::size_t step) {
+        headingY[step] = y;
+        y += headingHeight;
+    };
+    heading(0);
+    for (std::size_t facet = 0; facet < facetCount; ++facet) {
+        facetY[facet] = y;
+        if (facets[facet]->isVisible())
+            chips(*facets[facet]);
+    }
+    y += rowGap;
+    heading(1);
+    hearing.setBounds(28, y, juce::jmin(width - 28, 380), grid::control);
+    level.setBounds(28 + 380, y + 8, juce::jlimit(0, 160, width - 28 - 380 - 8), 24);
+    heardArea = {28 + 380 + 172, y, width - 28 - 380 - 172, grid::control};
+    if (heardArea.getWidth() < 170) {
+        heardArea = {28, y + grid::control, width - 28, grid::control};
+        y += heardArea.getHeight() * (byMicrophone() ? 1 : 0);
+    }
+    y += grid::control + rowGap;
+    const bool own = devices() != nullptr;
+    if (listening.isVisible())
+        chips(listening);
+    if (midi.isVisible())
+        chips(midi);
+    if (own) {
+        const int third = (width - 28 - 2 * grid::unit) / 3;
+        int x = 28;
+        for (const auto& [box, label] : std::initializer_list<std::pair<ChoiceBox*, juce::Label*>>{
+                 {&system, &systemLabel}, {&output, &outputLabel}, {&input, &inputLabel}}) {
+            label->setBounds(x + 8, y, third - 8, 20);
+            box->setBounds(x, y + 20, third, grid::control);
+            x += third + grid::unit;
+        }
+        y += 20 + grid::control + rowGap;
+    }
+    y += rowGap;
+    heading(2);
+    slower.setBounds(28, y, 48, grid::control);
+    tempoArea = {28 + 48, y, numberWidth, grid::control};
+    quicker.setBounds(28 + 48 + numberWidth, y, 48, grid::control);
+    tap.setBounds(28 + 48 + numberWidth + 48 + grid::gutter, y, 96, grid::control);
+    return y + grid::control + grid::unit;
+}
+
+void FirstPlace::resized() {
+    const bool own = devices() != nullptr;
+    hearing.setVisible(true);
+    level.setVisible(byMicrophone());
+    listening.setVisible(own);
+    midi.setVisible(own && preferences.heardBy == HeardBy::midi);
+    for (juce::Component* each : std::initializer_list<juce::Component*>{&system, &output, &input, &systemLabel,
+                                                                         &outputLabel, &inputLabel})
+        each->setVisible(own);
+    auto area = getLocalBounds().reduced(2 * grid::margin, 0).withTrimmedTop(titleHeight).withTrimmedBottom(grid::unit);
+    auto side = area.removeFromRight(juce::jlimit(220, sideWidth, getWidth() * 30 / 100));
+    area.removeFromRight(grid::margin);
+    scroll.setBounds(area);
+    const int width = area.getWidth() - scroll.getScrollBarThickness();
+    steps.setSize(width, layOutSteps(width));
+    start.setBounds(side.removeFromBottom(startHeight).reduced(0, 4));
+    side.removeFromBottom(grid::gutter);
+    sheet = side.withHeight(juce::jmin(side.getHeight(), 360));
+    steps.repaint();
+}
+
+} // namespace valveladder

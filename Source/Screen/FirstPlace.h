@@ -1,0 +1,84 @@
+#pragma once
+
+#include "Plugin/Processor.h"
+#include "Screen/ChoiceBox.h"
+#include "Screen/Chips.h"
+#include "Screen/LevelMeter.h"
+#include "View/InstrumentChoice.h"
+#include "View/Preferences.h"
+#include "Ladder/RungName.h"
+#include "View/TapTempo.h"
+
+#include <array>
+#include <functional>
+
+namespace valveladder {
+
+/// The first opening: instrument, how one is heard, a comfortable tempo, and Start. In the Standalone its
+/// sound devices are chosen here as well.
+class FirstPlace final : public juce::Component {
+public:
+    explicit FirstPlace(Processor& plugin, bool hosted);
+
+    void show(const SessionConfig& config);
+    void show(const Preferences& preferences);
+    /// Looks at devices and input; to be called about ten times a second while it is seen.
+    void refresh();
+
+    std::function<void(SessionConfig)> onChange;
+    std::function<void(const Preferences&)> onPreferences;
+    std::function<void(const Problem&)> onProblem;
+    std::function<void()> onStart;
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    /// The steps, scrolled where the window is too low for all of them.
+    class Steps final : public juce::Component {
+    public:
+        explicit Steps(FirstPlace& of) : place(of) {}
+        void paint(juce::Graphics& g) override { place.paintSteps(g); }
+
+    private:
+        FirstPlace& place;
+    };
+
+    void buildInstrument();
+    void buildHearing();
+    void buildTempo();
+    void instrumentNarrowed(std::size_t facet, int index);
+    void fillDevices();
+    void deviceChosen(const Result<Done>& done);
+    void heardBy(int index);
+    void setTempo(double bpm);
+    [[nodiscard]] bool byMicrophone() const { return preferences.heardBy == HeardBy::microphone; }
+    [[nodiscard]] SoundDevices* devices() const { return owner.soundDevices(); }
+    int layOutSteps(int width);
+    void paintSteps(juce::Graphics& g) const;
+    void paintSheet(juce::Graphics& g) const;
+
+    Processor& owner;
+    const bool inHost;
+    SessionConfig config;
+    Preferences preferences;
+    juce::String heardNow;
+    TapTempo tapTempo;
+
+    juce::Viewport scroll;
+    Steps steps{*this};
+    std::array<std::unique_ptr<Chips>, facetCount> facets;
+    Chips hearing, listening;
+    LevelMeter level;
+    ChoiceBox system, output, input;
+    juce::Label systemLabel, outputLabel, inputLabel;
+    std::vector<SoundDevices::MidiInput> midiShown;
+    Chips midi;
+    juce::TextButton slower, quicker, tap, start;
+    juce::Rectangle<int> sheet;
+    std::array<int, 3> headingY{};
+    juce::Rectangle<int> heardArea, tempoArea;
+    std::array<int, facetCount> facetY{};
+};
+
+} // namespace valveladder

@@ -1,0 +1,61 @@
+#pragma once
+
+#include "Ladder/RungName.h"
+#include "Screen/SaidComponent.h"
+#include "Screen/SegmentStaff.h"
+#include "View/LogReader.h"
+#include "View/ResultModel.h"
+
+#include <functional>
+
+namespace valveladder {
+
+/// A segment of a take on the sheet: every note coloured and signed by what happened to it, its fingering
+/// under it, the slowest change marked.
+class ResultStaff final : public SaidComponent {
+public:
+    ResultStaff();
+
+    void show(std::shared_ptr<const LoadedTake> shownTake, const CellPlace& shownCell);
+    void setNames(const PitchNames& wanted);
+    /// Marks the note that is being played; -1 = none.
+    void showSounding(int noteIndex);
+    /// A note was clicked, or chosen by the arrow keys and Return.
+    std::function<void(int noteIndex)> onNote;
+    /// Notes whose signs stand on the sheet, for whoever asks what it shows.
+    [[nodiscard]] int notesShown() const { return static_cast<int>(notes.size()); }
+    [[nodiscard]] int chosenNote() const;
+
+    void paint(juce::Graphics& g) override;
+    void resized() override { layOutStaff(); }
+    bool keyPressed(const juce::KeyPress& key) override;
+    void mouseDown(const juce::MouseEvent& event) override;
+    void focusGained(FocusChangeType) override { repaint(); }
+    void focusLost(FocusChangeType) override { repaint(); }
+    void lookAndFeelChanged() override { repaint(); }
+
+private:
+    struct Shown {
+        NoteModel note;
+        NoteSign sign;
+        float x = 0.0F; ///< of its head's middle
+    };
+    void layOutStaff();
+    void say();
+    [[nodiscard]] float room() const; ///< px from head to head
+    void paintSign(juce::Graphics& g, const Shown& shown, float y) const;
+    void paintFingering(juce::Graphics& g, const Shown& shown, float y) const;
+    void paintSlowest(juce::Graphics& g, float y) const;
+    void paintFoot(juce::Graphics& g) const;
+
+    std::shared_ptr<const LoadedTake> take;
+    CellPlace cell;
+    PitchNames names;
+    std::optional<SegmentStaff> staff;
+    std::vector<Shown> notes;
+    std::optional<int> slowest; ///< index of the note that the slowest change leads into
+    int chosen = 0;             ///< into notes
+    int sounding = -1;
+};
+
+} // namespace valveladder

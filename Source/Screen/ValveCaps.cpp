@@ -1,0 +1,52 @@
+#include "Screen/ValveCaps.h"
+
+#include "Screen/Type.h"
+#include "View/Words.h"
+
+namespace valveladder {
+
+namespace {
+
+constexpr float downBy = 0.26F;      ///< of the valve's height
+constexpr float slimness = 0.62F;    ///< width over height
+constexpr float gapShare = 0.28F;    ///< of a valve's width
+constexpr float numberHeight = 0.4F; ///< of a valve's width
+
+} // namespace
+
+juce::String valveNumber(const Instrument& instrument, int valve) {
+    return valve == 4 && instrument.thumbValve ? juce::String(words::thumbSign) : juce::String(valve);
+}
+
+void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::String& number, bool down,
+                const ValveLook& look) {
+    const float round = slot.getWidth() / 2;
+    const auto cap = down ? slot.withTrimmedTop(slot.getHeight() * downBy) : slot;
+    if (down) {
+        g.setColour(look.fill);
+        g.fillRoundedRectangle(cap, round);
+    } else {
+        g.setColour(look.outline);
+        g.drawRoundedRectangle(cap.reduced(1.5F), round - 1.5F, 3.0F);
+    }
+    g.setColour(down ? look.onFill : look.number);
+    g.setFont(boldFont(slot.getWidth() * numberHeight));
+    g.drawText(number, cap, juce::Justification::centred, false);
+}
+
+void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrument& instrument,
+                 Combination combination, const ValveLook& look) {
+    const auto count = static_cast<float>(instrument.valves);
+    const float widest = area.getWidth() / (count + gapShare * (count - 1.0F));
+    const float width = std::min(widest, area.getHeight() * slimness);
+    const float gap = width * gapShare;
+    const float height = std::min(area.getHeight(), width / slimness);
+    float x = area.getRight() - width * count - gap * (count - 1.0F);
+    for (int valve = 1; valve <= instrument.valves; ++valve) {
+        paintValve(g, {x, area.getCentreY() - height / 2, width, height}, valveNumber(instrument, valve),
+                   combination.has(valve), look);
+        x += width + gap;
+    }
+}
+
+} // namespace valveladder

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "Screen/Theme.h"
+#include "Valves/Combination.h"
+#include "Valves/Instrument.h"
+
+namespace valveladder {
+
+/// How a valve is drawn: an upright capsule, lower and filled when it is down.
+struct ValveLook {
+    juce::Colour fill;    ///< when down
+    juce::Colour onFill;  ///< its number then
+    juce::Colour outline; ///< when up
+    juce::Colour number;  ///< when up
+};
+
+/// `slot` is what the valve takes when it is up.
+void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::String& number, bool down,
+                const ValveLook& look);
+
+/// All valves of an instrument side by side in `area`, those of `combination` down.
+void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrument& instrument,
+                 Combination combination, const ValveLook& look);
+
+/// "1" to "4"; the thumb's valve by its sign.
+[[nodiscard]] juce::String valveNumber(const Instrument& instrument, int valve);
+
+} // namespace valveladder

@@ -1,0 +1,109 @@
+#include "View/ResultModel.h"
+
+#include "View/Words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+bool inCell(const NoteModel& note, const CellPlace& cell) {
+    return note.rung == cell.rung && note.segment == cell.segment;
+}
+
+/// Mean distance of a cell's notes from their places, ms.
+double outOfTime(const TakeModel& take, const CellPlace& cell) {
+    double sum = 0.0;
+    int count = 0;
+    for (const NoteModel& note : take.notes)
+        if (inCell(note, cell) && note.deviationMs) {
+            sum += std::abs(*note.deviationMs);
+            ++count;
+        }
+    return count == 0 ? 0.0 : sum / count;
+}
+
+ResultWords ofTheTake(const TakeModel& take) {
+    const auto faults = std::count_if(take.notes.begin(), take.notes.end(),
+                                      [](const NoteModel& note) { return note.outcome != Outcome::right; });
+    ResultWords words;
+    words.behind = take.heading + ". " + take.detail;
+    if (take.notes.empty()) {
+        words.sentence = words::nothingPlayed;
+    } else if (faults == 0) {
+        words.sentence = words::allRight(static_cast<int>(take.notes.size()));
+    } else {
+        const CellPlace worst = worstCell(take);
+        words.sentence = words::mostFaults(static_cast<int>(faults),
+                                           take.segmentNames[static_cast<std::size_t>(worst.segment)],
+                                           take.rungs[static_cast<std::size_t>(worst.rung)].label);
+    }
+    return words;
+}
+
+} // namespace
+
+NoteSign signOf(const NoteModel& note) {
+    using Kind = NoteSign::Kind;
+    if (note.outcome == Outcome::missed)
+        return {Kind::missed, ""};
+    if (note.outcome == Outcome::wrong)
+        return {Kind::wrong, ""};
+    if (note.split)
+        return {Kind::split, ""};
+    if (note.deviationMs && std::abs(*note.deviationMs) >= notableMs)
+        return {*note.deviationMs > 0.0 ? Kind::late : Kind::early, fmt::format("{:+.0f}", *note.deviationMs)};
+    return {};
+}
+
+CellPlace worstCell(const TakeModel& take) {
+    std::optional<CellPlace> worst;
+    int mostFaults = 0;
+    double furthest = 0.0;
+    for (int rung = 0; rung < static_cast<int>(take.rungs.size()); ++rung) {
+        const auto& cells = take.rungs[static_cast<std::size_t>(rung)].cells;
+        for (int segment = 0; segment < static_cast<int>(cells.size()); ++segment) {
+            const CellModel& cell = cells[static_cast<std::size_t>(segment)];
+            if (!cell.played)
+                continue;
+            const CellPlace place{rung, segment};
+            const double out = outOfTime(take, place);
+            if (!worst || cell.faults > mostFaults || (cell.faults == mostFaults && out > furthest)) {
+                worst = place;
+                mostFaults = cell.faults;
+                furthest = out;
+            }
+        }
+    }
+    return worst.value_or(CellPlace{});
+}
+
+std::optional<int> slowestChange(const TakeModel& take, const CellPlace& cell) {
+    std::optional<int> slowest;
+    double most = 0.0;
+    for (const NoteModel& note : take.notes)
+        if (inCell(note, cell) && note.changeoverMs && *note.changeoverMs > most) {
+            most = *note.changeoverMs;
+            slowest = note.index;
+        }
+    return slowest;
+}
+
+ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& claims) {
+    if (claims.empty())
+        return ofTheTake(take);
+    ResultWords words;
+    const std::string& claim = claims.front();
+    const auto end = claim.find(". ");
+    words.sentence = claim.substr(0, end == std::string::npos ? end : end + 1);
+    if (end != std::string::npos)
+        words.behind = claim.substr(end + 2) + " ";
+    words.behind += take.heading + ": " + take.detail + ".";
+    return words;
+}
+
+} // namespace valveladder

@@ -1,0 +1,45 @@
+#pragma once
+
+#include "View/TakeModel.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// What happened to a note, to stand under it: a kind with its sign, never its colour alone.
+struct NoteSign {
+    enum class Kind { right, early, late, wrong, missed, split } kind = Kind::right;
+    std::string text; ///< "+31", "-28"; empty where the sign says all
+};
+
+/// A right note that is further than this from its place is told with its figure, ms; our choice, no source.
+inline constexpr double notableMs = 30.0;
+
+[[nodiscard]] NoteSign signOf(const NoteModel& note);
+
+/// A segment of a rung.
+struct CellPlace {
+    int rung = 0;
+    int segment = 0;
+    bool operator==(const CellPlace&) const = default;
+};
+
+/// Where the most went wrong: the cell with most faults, of equals the one furthest out of time; the first
+/// played one where nothing did.
+[[nodiscard]] CellPlace worstCell(const TakeModel& take);
+
+/// The note that the slowest change of a cell leads into, where changeovers were measured.
+[[nodiscard]] std::optional<int> slowestChange(const TakeModel& take, const CellPlace& cell);
+
+/// One sentence that matters most, and what stands behind it.
+struct ResultWords {
+    std::string sentence;
+    std::string behind;
+};
+
+/// `claims`: what was found over all takes, the surest first. Without any, the take speaks for itself.
+[[nodiscard]] ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& claims);
+
+} // namespace valveladder
