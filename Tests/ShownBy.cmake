@@ -49,6 +49,7 @@ set(shownBy
     window-keyboard "^WindowKeyboard"
     window-hosts "^WindowHosts"
     window-problems "^WindowProblems"
+    window-fits "^WindowFits"
     link-restart "^LinkRestart"
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"

@@ -166,7 +166,8 @@ int schemaVersionOf(SQLite::Database& database) {
 }
 
 Problem anotherPrograms(const char* where) {
-    return {"the file is the database of another program", where, "Move it to another folder, and a log is begun in its place"};
+    return {"the file is the database of another program", where,
+            "Move it to another folder, and a log is begun in its place"};
 }
 
 void refuseForeign(SQLite::Database& database, const char* where) {

@@ -1,4 +1,5 @@
-// The Standalone: a window of our own around the plugin's, with the sound devices that the window chooses from.
+// The Standalone: a window of our own around the plugin's, with the sound devices that the window chooses
+// from.
 
 #include "Plugin/Processor.h"
 #include "Plugin/SoundDevices.h"
@@ -53,8 +54,7 @@ public:
     std::vector<MidiInput> midiInputs() const override {
         std::vector<MidiInput> all;
         for (const auto& device : juce::MidiInput::getAvailableDevices())
-            all.push_back(
-                {device.name.toStdString(), manager.isMidiInputDeviceEnabled(device.identifier)});
+            all.push_back({device.name.toStdString(), manager.isMidiInputDeviceEnabled(device.identifier)});
         return all;
     }
 
@@ -86,8 +86,7 @@ public:
 
     std::string name() const override {
         const auto* device = manager.getCurrentAudioDevice();
-        return device == nullptr ? ""
-                                 : (device->getTypeName() + ": " + device->getName()).toStdString();
+        return device == nullptr ? "" : (device->getTypeName() + ": " + device->getName()).toStdString();
     }
 
 private:
@@ -129,7 +128,8 @@ private:
 class Frame final : public juce::DocumentWindow {
 public:
     explicit Frame(juce::PropertySet* settings)
-        : DocumentWindow(words::programName, juce::Colours::black, minimiseButton | maximiseButton | closeButton),
+        : DocumentWindow(words::programName, juce::Colours::black,
+                         minimiseButton | maximiseButton | closeButton),
           holder(settings, false) {
         holder.getMuteInputValue().setValue(false); // nothing of the input goes to the output
         processor().useSoundDevices(&devices);
@@ -168,9 +168,15 @@ public:
         settings.setStorageParameters(options);
     }
 
-    const juce::String getApplicationName() override { return words::programName; }
-    const juce::String getApplicationVersion() override { return JucePlugin_VersionString; }
-    bool moreThanOneInstanceAllowed() override { return true; }
+    const juce::String getApplicationName() override {
+        return words::programName;
+    }
+    const juce::String getApplicationVersion() override {
+        return JucePlugin_VersionString;
+    }
+    bool moreThanOneInstanceAllowed() override {
+        return true;
+    }
 
     void initialise(const juce::String&) override {
         frame = std::make_unique<Frame>(settings.getUserSettings());

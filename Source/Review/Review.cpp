@@ -175,6 +175,10 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     count(known, review);
     review.listed = std::move(known.listed);
     review.paces = pacesIn(known.takes);
+    auto everybody = log.players();
+    if (!everybody)
+        return everybody.problem();
+    review.players = std::move(everybody.value());
     if (review.listed.empty()) {
         auto others = playersOf(log);
         if (!others)

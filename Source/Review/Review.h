@@ -60,6 +60,7 @@ struct Review {
     std::optional<Comparison> newestTwo; ///< the newest take of a drill, beside the one before
     std::vector<CareText> care;          ///< to be shown between takes
     std::vector<std::string> remarks;    ///< takes left out, and why
+    std::vector<std::string> players;    ///< everybody in the log
     std::vector<OtherPlayer> others;     ///< where the player has no take: who has, the newest first
 };
 

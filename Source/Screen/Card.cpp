@@ -4,8 +4,8 @@
 #include "Screen/Look.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
-#include "View/Words.h"
 #include "Screen/Wrap.h"
+#include "View/Words.h"
 
 namespace valveladder {
 
@@ -102,8 +102,8 @@ void Card::paint(juce::Graphics& g) {
     g.fillRoundedRectangle(whole, grid::corner);
     g.setColour(shown.trouble ? theme.alarm : theme.accent);
     g.drawRoundedRectangle(whole.reduced(1.0F), grid::corner, 2.0F);
-    paintSign(g, shown.trouble ? Sign::warning : Sign::hint,
-              {inset, inset, 24.0F, 24.0F}, shown.trouble ? theme.alarm : theme.accent);
+    paintSign(g, shown.trouble ? Sign::warning : Sign::hint, {inset, inset, 24.0F, 24.0F},
+              shown.trouble ? theme.alarm : theme.accent);
     auto area = textArea(getWidth());
     g.setColour(theme.text);
     area = drawWrapped(g, shown.title, boldFont(grid::lead), area);

@@ -3,6 +3,7 @@
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/ValveCaps.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -24,8 +25,9 @@ void FingerCaps::show(const StairModel& model) {
     for (int finger = 1; finger <= model.fingersOnHand; ++finger) {
         const WhiskerModel* shown = nullptr;
         for (const WhiskerModel& whisker : model.fingers)
-            if (whisker.finger == finger && (shown == nullptr || whisker.claimed > shown->claimed ||
-                                             (whisker.claimed == shown->claimed && whisker.ms.value > shown->ms.value)))
+            if (whisker.finger == finger &&
+                (shown == nullptr || whisker.claimed > shown->claimed ||
+                 (whisker.claimed == shown->claimed && whisker.ms.value > shown->ms.value)))
                 shown = &whisker;
         Finger cap;
         cap.number = finger == 4 && model.thumbValve ? juce::String(words::thumbSign) : juce::String(finger);
@@ -61,7 +63,7 @@ void FingerCaps::paint(juce::Graphics& g) {
                    {theme.alarm, theme.onAlarm, theme.line, theme.quiet});
         g.setColour(finger.slow ? theme.text : theme.quiet);
         g.setFont(finger.slow ? boldFont(grid::body) : plainFont(grid::body));
-        g.drawText(finger.ms, figure, juce::Justification::centred, false);
+        drawLine(g, finger.ms, figure, juce::Justification::centred);
     }
 }
 

@@ -80,7 +80,8 @@ void FirstPlace::buildHearing() {
     listening.onChoice = [this](int index) {
         Preferences wanted = preferences;
         wanted.loudspeaker = index == 1;
-        *owner.parameterSet().clickLevel = static_cast<float>(wanted.loudspeaker ? quietClickDb : usualClickDb);
+        *owner.parameterSet().clickLevel =
+            static_cast<float>(wanted.loudspeaker ? quietClickDb : usualClickDb);
         if (onPreferences)
             onPreferences(wanted);
     };
@@ -208,8 +209,8 @@ void FirstPlace::show(const SessionConfig& wanted) {
 
 void FirstPlace::show(const Preferences& wanted) {
     preferences = wanted;
-    hearing.offer({words::byMicrophone, words::byMidi, words::notHeard}, static_cast<int>(preferences.heardBy),
-                  words::heardByHelp);
+    hearing.offer({words::byMicrophone, words::byMidi, words::notHeard},
+                  static_cast<int>(preferences.heardBy), words::heardByHelp);
     listening.offer({words::headphones, words::loudspeaker}, preferences.loudspeaker ? 1 : 0,
                     words::listenByHelp);
     fillDevices();
@@ -238,10 +239,10 @@ void FirstPlace::paint(juce::Graphics& g) {
     auto title = getLocalBounds().reduced(2 * grid::margin, 0).removeFromTop(titleHeight).toFloat();
     g.setColour(theme.text);
     g.setFont(boldFont(grid::figure));
-    g.drawText(words::windowTitle, title.removeFromTop(52.0F), juce::Justification::centredLeft, false);
+    drawLine(g, words::windowTitle, title.removeFromTop(52.0F), juce::Justification::centredLeft);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    g.drawText(words::firstLine, title, juce::Justification::topLeft, false);
+    drawLine(g, words::firstLine, title, juce::Justification::topLeft);
     paintSheet(g);
 }
 
@@ -251,30 +252,37 @@ void FirstPlace::paintSteps(juce::Graphics& g) const {
         const auto font = boldFont(grid::title);
         g.setFont(font);
         g.setColour(theme.accentText);
-        g.drawText(juce::String(static_cast<int>(i) + 1), 0, headingY[i], 28, headingHeight - 6,
-                   juce::Justification::centredLeft, false);
+        drawLine(g, juce::String(static_cast<int>(i) + 1),
+                 juce::Rectangle<int>(0, headingY[i], 28, headingHeight - 6).toFloat(),
+                 juce::Justification::centredLeft);
         g.setColour(theme.text);
-        g.drawText(words::stepTitles[i], 28, headingY[i], steps.getWidth() - 28, headingHeight - 6,
-                   juce::Justification::centredLeft, false);
+        drawLine(g, words::stepTitles[i],
+                 juce::Rectangle<int>(28, headingY[i], steps.getWidth() - 28, headingHeight - 6).toFloat(),
+                 juce::Justification::centredLeft);
     }
     g.setFont(plainFont(grid::body));
     g.setColour(theme.quiet);
     for (std::size_t facet = 0; facet < facetCount; ++facet)
         if (facets[facet]->isVisible())
-            g.drawText(words::facetFields[facet], 28, facetY[facet], labelWidth - 8, grid::control,
-                       juce::Justification::centredLeft, false);
+            drawLine(g, words::facetFields[facet],
+                     juce::Rectangle<int>(28, facetY[facet], labelWidth - 8, grid::control).toFloat(),
+                     juce::Justification::centredLeft);
     if (listening.isVisible())
-        g.drawText(words::listenByField, 28, listening.getY(), labelWidth - 8, grid::control,
-                   juce::Justification::centredLeft, false);
+        drawLine(g, words::listenByField,
+                 juce::Rectangle<int>(28, listening.getY(), labelWidth - 8, grid::control).toFloat(),
+                 juce::Justification::centredLeft);
     if (midi.isVisible())
-        g.drawText(midiShown.empty() ? words::noMidiInput : words::midiInputField, 28, midi.getY(),
-                   midiShown.empty() ? steps.getWidth() - 28 : labelWidth - 8, grid::control,
-                   juce::Justification::centredLeft, false);
+        drawLine(g, midiShown.empty() ? words::noMidiInput : words::midiInputField,
+                 juce::Rectangle<int>(28, midi.getY(),
+                                      midiShown.empty() ? steps.getWidth() - 28 : labelWidth - 8,
+                                      grid::control)
+                     .toFloat(),
+                 juce::Justification::centredLeft);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::lead));
-    g.drawText(heardNow, heardArea, juce::Justification::centredLeft, false);
+    drawLine(g, heardNow, heardArea, juce::Justification::centredLeft);
     g.setFont(boldFont(grid::figure));
-    g.drawText(toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred, false);
+    drawLine(g, toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred);
 }
 
 /// What will happen, with the drill's first breath as it will stand there.
@@ -294,10 +302,9 @@ void FirstPlace::paintSheet(juce::Graphics& g) const {
     const auto view = owner.session().view();
     if (view == nullptr || area.getHeight() < 90.0F)
         return;
-    const auto staff = segmentStaff(view->setup->score(), view->setup->config.instrument,
-                                    view->setup->config.drill,
-                                    pitchNames(preferences.spelling, false, view->setup->config.instrument).spelling, 0, 0,
-                                    area, 11.0F);
+    const auto staff = segmentStaff(
+        view->setup->score(), view->setup->config.instrument, view->setup->config.drill,
+        pitchNames(preferences.spelling, false, view->setup->config.instrument).spelling, 0, 0, area, 11.0F);
     if (staff)
         paintEngraving(g, staff->music, staff->place, theme.ink, theme.staffLine);
 }
@@ -361,10 +368,13 @@ void FirstPlace::resized() {
     level.setVisible(byMicrophone());
     listening.setVisible(own);
     midi.setVisible(own && preferences.heardBy == HeardBy::midi);
-    for (juce::Component* each : std::initializer_list<juce::Component*>{&system, &output, &input, &systemLabel,
-                                                                         &outputLabel, &inputLabel})
+    for (juce::Component* each : std::initializer_list<juce::Component*>{
+             &system, &output, &input, &systemLabel, &outputLabel, &inputLabel})
         each->setVisible(own);
-    auto area = getLocalBounds().reduced(2 * grid::margin, 0).withTrimmedTop(titleHeight).withTrimmedBottom(grid::unit);
+    auto area = getLocalBounds()
+                    .reduced(2 * grid::margin, 0)
+                    .withTrimmedTop(titleHeight)
+                    .withTrimmedBottom(grid::unit);
     auto side = area.removeFromRight(juce::jlimit(220, sideWidth, getWidth() * 30 / 100));
     area.removeFromRight(grid::margin);
     scroll.setBounds(area);

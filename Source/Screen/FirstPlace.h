@@ -1,12 +1,12 @@
 #pragma once
 
+#include "Ladder/RungName.h"
 #include "Plugin/Processor.h"
-#include "Screen/ChoiceBox.h"
 #include "Screen/Chips.h"
+#include "Screen/ChoiceBox.h"
 #include "Screen/LevelMeter.h"
 #include "View/InstrumentChoice.h"
 #include "View/Preferences.h"
-#include "Ladder/RungName.h"
 #include "View/TapTempo.h"
 
 #include <array>

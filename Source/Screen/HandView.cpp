@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -75,8 +76,7 @@ void HandView::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
-    g.drawFittedText(words::handTitle, getLocalBounds().withHeight(20), juce::Justification::centredLeft, 1,
-                     0.8F);
+    drawLine(g, words::handTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
     paintHand(g);
     paintScale(g);
     for (const WhiskerModel& whisker : whiskers)
@@ -107,9 +107,9 @@ void HandView::paintHand(juce::Graphics& g) const {
         const bool used = finger <= (thumb ? 3 : fingers);
         g.setColour(used ? theme.text : theme.quiet);
         if (used)
-            g.drawText(juce::String(finger),
-                       fingerArea(finger).withY(area.getBottom() + 8.0F).withHeight(palmHeight - 10.0F),
-                       juce::Justification::centred, false);
+            drawLine(g, juce::String(finger),
+                     fingerArea(finger).withY(area.getBottom() + 8.0F).withHeight(palmHeight - 10.0F),
+                     juce::Justification::centred);
     }
 }
 
@@ -122,9 +122,9 @@ void HandView::paintScale(juce::Graphics& g) const {
         g.fillRect(area.getX(), y, fingerArea(4).getRight() - area.getX(), 1.0F);
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::caption));
-        g.drawText(juce::String(juce::roundToInt(ms)),
-                   juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
-                   juce::Justification::centredRight, false);
+        drawLine(g, juce::String(juce::roundToInt(ms)),
+                 juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
+                 juce::Justification::centredRight);
     }
     const float y = static_cast<float>(getHeight()) - legendHeight;
     g.setFont(plainFont(grid::caption));
@@ -132,10 +132,10 @@ void HandView::paintScale(juce::Graphics& g) const {
     g.fillEllipse(area.getX() + 2.0F, y + 6.0F, 10.0F, 10.0F);
     g.drawEllipse(area.getX() + 99.0F, y + 7.0F, 8.0F, 8.0F, 2.0F);
     g.setColour(theme.quiet);
-    g.drawText(words::pressing, juce::Rectangle<float>(area.getX() + 18.0F, y, 76.0F, legendHeight),
-               juce::Justification::centredLeft, false);
-    g.drawText(words::releasing, juce::Rectangle<float>(area.getX() + 114.0F, y, 90.0F, legendHeight),
-               juce::Justification::centredLeft, false);
+    drawLine(g, words::pressing, juce::Rectangle<float>(area.getX() + 18.0F, y, 76.0F, legendHeight),
+             juce::Justification::centredLeft);
+    drawLine(g, words::releasing, juce::Rectangle<float>(area.getX() + 114.0F, y, 90.0F, legendHeight),
+             juce::Justification::centredLeft);
 }
 
 void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) const {
@@ -164,9 +164,9 @@ void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) cons
     }
     g.setColour(theme.text);
     g.setFont(whisker.claimed ? boldFont(grid::caption) : plainFont(grid::caption));
-    g.drawText(juce::String(juce::roundToInt(whisker.ms.value)),
-               juce::Rectangle<float>(x - 22.0F, std::min(top, dot.getY()) - 18.0F, 44.0F, 16.0F),
-               juce::Justification::centred, false);
+    drawLine(g, juce::String(juce::roundToInt(whisker.ms.value)),
+             juce::Rectangle<float>(x - 22.0F, std::min(top, dot.getY()) - 18.0F, 44.0F, 16.0F),
+             juce::Justification::centred);
 }
 
 ChangesView::ChangesView() {
@@ -184,8 +184,7 @@ void ChangesView::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
-    g.drawFittedText(words::changesTitle, getLocalBounds().withHeight(20), juce::Justification::centredLeft,
-                     1, 0.8F);
+    drawLine(g, words::changesTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
     auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight);
     const float height =
         std::min(30.0F, area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size())));
@@ -200,10 +199,9 @@ void ChangesView::paintRow(juce::Graphics& g, const WhiskerModel& whisker, juce:
     const float mid = std::round(row.getCentreY());
     g.setColour(theme.text);
     g.setFont(whisker.claimed ? boldFont(grid::body) : plainFont(grid::body));
-    g.drawFittedText(toText(whisker.name), row.removeFromLeft(104.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.7F);
-    g.drawText(juce::String(juce::roundToInt(whisker.ms.value)), row.removeFromRight(40.0F),
-               juce::Justification::centredRight, false);
+    drawLine(g, toText(whisker.name), row.removeFromLeft(104.0F), juce::Justification::centredLeft);
+    drawLine(g, juce::String(juce::roundToInt(whisker.ms.value)), row.removeFromRight(40.0F),
+             juce::Justification::centredRight);
     row.reduce(8.0F, 0.0F);
     g.setColour(theme.line);
     g.fillRect(row.getX(), mid, row.getWidth(), 1.0F);

@@ -4,6 +4,7 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -40,7 +41,8 @@ void LadderView::show(const TakeModel& model) {
 }
 
 void LadderView::show(const Score& score, const CellPlace& now) {
-    const bool same = playing && segmentNames == score.segmentNames && rungs.size() == score.rungLabels.size() &&
+    const bool same = playing && segmentNames == score.segmentNames &&
+                      rungs.size() == score.rungLabels.size() &&
                       std::equal(rungs.begin(), rungs.end(), score.rungLabels.begin(),
                                  [](const RungModel& a, const std::string& b) { return a.label == b; });
     if (same && now == cell)
@@ -107,7 +109,8 @@ juce::Rectangle<float> LadderView::cellArea(const CellPlace& place) const {
 }
 
 std::optional<CellPlace> LadderView::cellAt(juce::Point<float> point) const {
-    for (int r = lowestShown(); r < std::min(static_cast<int>(rungs.size()), lowestShown() + rungsShown()); ++r)
+    for (int r = lowestShown(); r < std::min(static_cast<int>(rungs.size()), lowestShown() + rungsShown());
+         ++r)
         for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s)
             if (cellArea({r, s}).expanded(cellGap / 2).contains(point))
                 return CellPlace{r, s};
@@ -225,12 +228,12 @@ void LadderView::paintPlayed(juce::Graphics& g, const CellModel& model, juce::Re
     if (faulty) {
         g.setColour(theme.onAlarm);
         g.setFont(boldFont(grid::caption));
-        g.drawText(model.faults > 99 ? juce::String("99") : juce::String(model.faults), area.expanded(3.0F, 0.0F),
-                   juce::Justification::centred, false);
+        drawLine(g, model.faults > 99 ? juce::String("99") : juce::String(model.faults),
+                 area.expanded(3.0F, 0.0F), juce::Justification::centred);
         return;
     }
-    paintSign(g, model.clean ? Sign::tick : Sign::open,
-              area.withSizeKeepingCentre(signSize, signSize), model.clean ? theme.onGood : theme.onAccent);
+    paintSign(g, model.clean ? Sign::tick : Sign::open, area.withSizeKeepingCentre(signSize, signSize),
+              model.clean ? theme.onGood : theme.onAccent);
 }
 
 } // namespace valveladder

@@ -8,8 +8,8 @@
 
 namespace valveladder {
 
-/// The ladder at the left edge: rungs from below, a cell for each segment. After a take each cell tells how it
-/// went; while playing, where one is. Arrow keys walk over the cells of a take.
+/// The ladder at the left edge: rungs from below, a cell for each segment. After a take each cell tells how
+/// it went; while playing, where one is. Arrow keys walk over the cells of a take.
 class LadderView final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     LadderView();

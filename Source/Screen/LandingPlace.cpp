@@ -61,8 +61,8 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             onOther(shownOverview->others.front());
     };
     for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&ladder, &staff, &fingers, &practise, &again, &details, &graphs,
-                                                 &takes, &strip, &found, &next, &card})
+         std::initializer_list<juce::Component*>{&ladder, &staff, &fingers, &practise, &again, &details,
+                                                 &graphs, &takes, &strip, &found, &next, &card})
         addChildComponent(part);
     show(nullptr);
 }
@@ -174,9 +174,8 @@ void LandingPlace::say() {
             sentence = words::unreadableTake;
             behind = toText(shownTake->trouble->text());
         } else {
-            const ResultWords result =
-                resultWords(shownTake->model,
-                            shownOverview ? shownOverview->stair.claims : std::vector<std::string>{});
+            const ResultWords result = resultWords(
+                shownTake->model, shownOverview ? shownOverview->stair.claims : std::vector<std::string>{});
             sentence = toText(result.sentence);
             behind = toText(result.behind);
         }
@@ -218,7 +217,8 @@ void LandingPlace::layOutCard() {
 
 void LandingPlace::resized() {
     layOutCard();
-    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
+    auto area =
+        getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
     auto side = area.removeFromLeft(LadderView::width);
     area.removeFromLeft(grid::margin);
     const auto width = static_cast<float>(area.getWidth());

@@ -1,6 +1,7 @@
 #include "Screen/Look.h"
 
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -137,7 +138,7 @@ void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, boo
     g.setColour(button.isEnabled() ? there : used->quiet);
     const bool large = button.getHeight() > 2 * grid::control;
     g.setFont(large ? boldFont(grid::figure) : on ? boldFont(grid::body) : plainFont(grid::body));
-    g.drawText(button.getButtonText(), button.getLocalBounds().reduced(4, 2), juce::Justification::centred, false);
+    drawLine(g, button.getButtonText(), button.getLocalBounds().reduced(4, 2), juce::Justification::centred);
 }
 
 void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool highlighted, bool) {
@@ -153,8 +154,7 @@ void Look::drawToggleButton(juce::Graphics& g, juce::ToggleButton& button, bool 
         drawTick(g, box, used->onAccent);
     g.setColour(used->text);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(button.getButtonText(), area.withTrimmedLeft(size + 12.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.8F);
+    drawLine(g, button.getButtonText(), area.withTrimmedLeft(size + 12.0F), juce::Justification::centredLeft);
     if (button.hasKeyboardFocus(true))
         drawFocus(g, area, *used);
 }

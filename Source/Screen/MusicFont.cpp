@@ -1,6 +1,7 @@
 #include "Screen/MusicFont.h"
 
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 
 #include <map>
 #include <vector>
@@ -97,8 +98,8 @@ void drawPitchText(juce::Graphics& g, const juce::String& text, juce::Rectangle<
             g.fillPath(glyphPath(run.glyph), juce::AffineTransform::scale(space).translated(
                                                  x + space * 0.1F, middle - space * 0.35F));
         else
-            g.drawText(run.text, juce::Rectangle<float>(x, area.getY(), run.width + 4.0F, area.getHeight()),
-                       juce::Justification::centredLeft, false);
+            drawLine(g, run.text, juce::Rectangle<float>(x, area.getY(), run.width + 4.0F, area.getHeight()),
+                     juce::Justification::centredLeft);
         x += run.width;
     }
 }

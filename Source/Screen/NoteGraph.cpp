@@ -4,6 +4,7 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -123,8 +124,8 @@ float NoteGraph::titleWidth() const {
 void NoteGraph::paint(juce::Graphics& g) {
     g.setColour(Look::themeOf(*this).text);
     g.setFont(boldFont(grid::body));
-    g.drawText(titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
-               juce::Justification::centredLeft, false);
+    drawLine(g, titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
+             juce::Justification::centredLeft);
     if (measured()) {
         paintAxis(g);
         paintValues(g);
@@ -141,9 +142,9 @@ void NoteGraph::paintNotMeasured(juce::Graphics& g) const {
     const int left = juce::roundToInt(titleWidth()) + grid::gutter;
     g.setColour(Look::themeOf(*this).quiet);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(model.notMeasured),
-                     getLocalBounds().withHeight(static_cast<int>(captionHeight)).withTrimmedLeft(left),
-                     juce::Justification::centredLeft, 1, 0.8F);
+    drawLine(g, toText(model.notMeasured),
+             getLocalBounds().withHeight(static_cast<int>(captionHeight)).withTrimmedLeft(left),
+             juce::Justification::centredLeft);
 }
 
 /// The ring of every control, around what is under the title or, where that is a line of words, beside it.
@@ -183,9 +184,9 @@ void NoteGraph::paintAxis(juce::Graphics& g) const {
         g.fillRect(area.getX(), y, area.getWidth(), 1.0F);
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::caption));
-        g.drawText(toText(words::axisValue(value, !fromZero)),
-                   juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
-                   juce::Justification::centredRight, false);
+        drawLine(g, toText(words::axisValue(value, !fromZero)),
+                 juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
+                 juce::Justification::centredRight);
     }
     paintMarked(g);
     paintChosen(g);
@@ -286,8 +287,8 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
             continue;
         g.setColour(theme.text);
         g.setFont(plainFont(slot >= 30.0F ? grid::caption : 11.0F));
-        g.drawText(toText(model.points[i].combination), box.translated(0.0F, 17.0F),
-                   juce::Justification::centred, false);
+        drawLine(g, toText(model.points[i].combination), box.translated(0.0F, 17.0F),
+                 juce::Justification::centred);
     }
 }
 

@@ -4,6 +4,7 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Type.h"
 #include "Screen/ValveCaps.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <array>
@@ -61,8 +62,8 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     area.reduce(0.0F, static_cast<float>(grid::unit));
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    g.drawText(isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F),
-               juce::Justification::topLeft);
+    drawLine(g, isNow ? words::nowWord : words::nextWord, area.withHeight(24.0F),
+             juce::Justification::topLeft);
     const auto& notes = picture.setup->score().notes;
     if (note >= notes.size())
         return;
@@ -82,8 +83,8 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     g.setColour(isNow ? theme.text : theme.quiet);
     const float height = std::min(area.getHeight() * 0.98F, area.getWidth() / widestName());
     g.setFont(boldFont(height));
-    g.drawText(toText(picture.setup->config.instrument.combinationName(shown.combination)), area,
-               juce::Justification::centredLeft, false);
+    drawLine(g, toText(picture.setup->config.instrument.combinationName(shown.combination)), area,
+             juce::Justification::centredLeft);
 }
 
 /// Of the drill's combinations, for letters of height 1: all are written in one size.
@@ -107,14 +108,14 @@ void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
     const bool counting = picture.countIn > 0;
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    g.drawText(counting ? words::countIn : words::breathe, area.withHeight(24.0F),
-               juce::Justification::topLeft);
+    drawLine(g, counting ? words::countIn : words::breathe, area.withHeight(24.0F),
+             juce::Justification::topLeft);
     area.removeFromTop(24.0F);
     g.setColour(theme.text);
     const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * 0.3F);
     g.setFont(boldFont(height));
-    g.drawText(juce::String(counting ? picture.countIn : picture.beats),
-               area.withWidth(area.getWidth() * 0.4F), juce::Justification::centredLeft, false);
+    drawLine(g, juce::String(counting ? picture.countIn : picture.beats),
+             area.withWidth(area.getWidth() * 0.4F), juce::Justification::centredLeft);
     auto side = area.withTrimmedLeft(area.getWidth() * 0.4F);
     if (!counting) {
         g.setColour(theme.accent);
@@ -124,7 +125,7 @@ void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
     }
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
-    g.drawText(toText(words::beatsToEntry(picture.beats)), side, juce::Justification::centredLeft, false);
+    drawLine(g, toText(words::beatsToEntry(picture.beats)), side, juce::Justification::centredLeft);
 }
 
 } // namespace valveladder

@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <array>
@@ -37,8 +38,8 @@ template <typename Texts>
 void paintColumns(juce::Graphics& g, juce::Rectangle<float> area, const Texts& texts) {
     const float whole = area.getWidth();
     for (std::size_t i = 0; i < columns.size(); ++i)
-        g.drawFittedText(toText(texts[i]), area.removeFromLeft(whole * columns[i]).toNearestInt(),
-                         juce::Justification::centredLeft, 1, 0.8F);
+        drawLine(g, toText(texts[i]), area.removeFromLeft(whole * columns[i]),
+                 juce::Justification::centredLeft);
 }
 
 } // namespace

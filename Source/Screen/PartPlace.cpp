@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -264,10 +265,11 @@ void PartPlace::paint(juce::Graphics& g) {
     g.fillAll(theme.ground);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    g.drawText(words::dawHeading, dawHeading, juce::Justification::centredLeft, false);
+    drawLine(g, words::dawHeading, dawHeading, juce::Justification::centredLeft);
     g.setColour(theme.text);
-    g.setFont(boldFont(grid::title));
-    g.drawFittedText(title(), heading.withHeight(34), juce::Justification::centredLeft, 1, 0.7F);
+    g.setFont(
+        boldFontFitting(title(), static_cast<float>(heading.getWidth()), grid::title + 4.0F, grid::caption));
+    drawLine(g, title(), heading.withHeight(34), juce::Justification::centredLeft);
 }
 
 void PartPlace::resized() {

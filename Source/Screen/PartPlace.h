@@ -1,10 +1,10 @@
 #pragma once
 
+#include "Screen/Card.h"
 #include "Screen/ChoiceBox.h"
 #include "Screen/Form.h"
 #include "Screen/PartList.h"
 #include "Screen/PartStaff.h"
-#include "Screen/Card.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/TextColumn.h"
 #include "View/PartMidi.h"
@@ -78,7 +78,7 @@ private:
     void dragMidi(DawMidi what);
     void tell(const Result<Done>& result) const;
     [[nodiscard]] std::vector<std::string> remarks() const;
-    [[nodiscard]] juce::String title() const; ///< of the piece
+    [[nodiscard]] juce::String title() const;               ///< of the piece
     [[nodiscard]] std::optional<CardContent> state() const; ///< why no spots are shown
     void showState();
     void layOutCard();

@@ -4,6 +4,7 @@
 #include "Screen/EngravingPainter.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -85,7 +86,7 @@ void PartStaff::paint(juce::Graphics& g) {
     if (refusal.isNotEmpty()) {
         g.setColour(theme.ink);
         g.setFont(plainFont(grid::body));
-        g.drawFittedText(refusal, getLocalBounds().reduced(grid::unit), juce::Justification::centredLeft, 4);
+        drawWrapped(g, refusal, plainFont(grid::body), getLocalBounds().toFloat().reduced(grid::corner));
         return;
     }
     for (const PlacedSystem& system : page.systems)
@@ -108,8 +109,8 @@ void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const
         const float left = place.x(system.music.xAt(static_cast<double>(hold.from)) - bravura::headWidth / 2);
         const float right = place.x(system.music.xAt(static_cast<double>(hold.to)) - bravura::headWidth / 2);
         const float top = place.y(system.stripTop + laneHeight * (hold.valve - 1) + 0.2);
-        const juce::Rectangle<float> bar(
-            left, top, right - left, place.y(system.stripTop + laneHeight * hold.valve) - top - 1.0F);
+        const juce::Rectangle<float> bar(left, top, right - left,
+                                         place.y(system.stripTop + laneHeight * hold.valve) - top - 1.0F);
         g.setColour(theme.accent);
         g.fillRect(bar);
         g.setColour(theme.accentInk);
@@ -126,10 +127,9 @@ void PartStaff::paintText(juce::Graphics& g, const SheetText& text) const {
     const float width = 30.0F * space;
     const float x = static_cast<float>(text.x) * space - (text.align == TextAlign::centre ? width / 2 : 0.0F);
     const float baseline = static_cast<float>(text.y) * space;
-    g.drawText(toText(text.text), juce::Rectangle<float>(x, baseline - height, width, height * 1.3F),
-               text.align == TextAlign::centre ? juce::Justification::centred
-                                               : juce::Justification::centredLeft,
-               false);
+    drawLine(g, toText(text.text), juce::Rectangle<float>(x, baseline - height, width, height * 1.3F),
+             text.align == TextAlign::centre ? juce::Justification::centred
+                                             : juce::Justification::centredLeft);
 }
 
 } // namespace valveladder

@@ -83,7 +83,7 @@ void PlayHeader::paintPlace(juce::Graphics& g, juce::Rectangle<float> area) cons
     g.setColour(theme.text);
     const juce::String text = toText(picture.segmentName);
     g.setFont(boldFontFitting(text, name.getWidth(), grid::figure, smallestName));
-    g.drawText(text, name, juce::Justification::centredLeft, false);
+    drawLine(g, text, name, juce::Justification::centredLeft);
     if (picture.segment < 0)
         return;
     auto row = area.removeFromTop(30.0F);
@@ -113,12 +113,13 @@ void PlayHeader::paintTempo(juce::Graphics& g, juce::Rectangle<float> area) cons
     g.setFont(boldFont(grid::large));
     auto figure = area.removeFromTop(56.0F);
     if (picture.tempoDiffers)
-        paintSign(g, Sign::warning, figure.removeFromLeft(26.0F).withSizeKeepingCentre(22.0F, 22.0F), theme.alarm);
+        paintSign(g, Sign::warning, figure.removeFromLeft(26.0F).withSizeKeepingCentre(22.0F, 22.0F),
+                  theme.alarm);
     g.setColour(theme.text);
-    g.drawText(toText(picture.tempo), figure, juce::Justification::centredRight, false);
+    drawLine(g, toText(picture.tempo), figure, juce::Justification::centredRight);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::body));
-    g.drawText(toText(picture.tempoWords), area.removeFromTop(26.0F), juce::Justification::centredRight, false);
+    drawLine(g, toText(picture.tempoWords), area.removeFromTop(26.0F), juce::Justification::centredRight);
 }
 
 void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) const {
@@ -133,7 +134,8 @@ void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) cons
     g.setColour(theme.text);
     const juce::String take = toText(picture.take);
     const auto font = picture.inTake ? boldFont(grid::title) : plainFont(grid::lead);
-    auto rest = drawWrapped(g, take, font, line.withTop(area.getY() + 14.0F).withHeight(80.0F).withTrimmedLeft(4.0F));
+    auto rest =
+        drawWrapped(g, take, font, line.withTop(area.getY() + 14.0F).withHeight(80.0F).withTrimmedLeft(4.0F));
     g.setColour(theme.quiet);
     drawWrapped(g, toText(picture.clock), plainFont(grid::body), rest);
 }

@@ -4,6 +4,7 @@
 #include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -160,8 +161,8 @@ void ResultStaff::paint(juce::Graphics& g) {
     const float foot = staff->foot;
     for (std::size_t i = 0; i < notes.size(); ++i) {
         const Shown& shown = notes[i];
-        const bool here = shown.note.index == sounding ||
-                          (hasKeyboardFocus(false) && static_cast<int>(i) == chosen);
+        const bool here =
+            shown.note.index == sounding || (hasKeyboardFocus(false) && static_cast<int>(i) == chosen);
         if (!here)
             continue;
         const float half = std::min(22.0F, room() / 2);
@@ -199,7 +200,7 @@ void ResultStaff::paintSign(juce::Graphics& g, const Shown& shown, float y) cons
     }
     g.setColour(pill ? theme.paper : theme.alarmInk);
     g.setFont(font);
-    g.drawText(text, row, juce::Justification::centred, false);
+    drawLine(g, text, row, juce::Justification::centred);
 }
 
 /// Side by side where that fits, else one under another.
@@ -212,8 +213,8 @@ void ResultStaff::paintFingering(juce::Graphics& g, const Shown& shown, float y)
     const juce::String text = toText(shown.note.combination);
     const bool fits = textWidth(font, text) + 4.0F <= room();
     const juce::String shorter = fits ? text : text.removeCharacters("-");
-    g.drawText(shorter, juce::Rectangle<float>(shown.x - 40.0F, y, 80.0F, fingeringRow),
-               juce::Justification::centred, false);
+    drawLine(g, shorter, juce::Rectangle<float>(shown.x - 40.0F, y, 80.0F, fingeringRow),
+             juce::Justification::centred);
 }
 
 /// A bracket from the note before to the note that the slowest change leads into.
@@ -237,10 +238,10 @@ void ResultStaff::paintSlowest(juce::Graphics& g, float y) const {
         const auto font = boldFont(grid::caption);
         g.setFont(font);
         const float wide = textWidth(font, text) + 4.0F;
-        const float x = juce::jlimit(edge, static_cast<float>(getWidth()) - edge - wide,
-                                     (left + right) / 2 - wide / 2);
-        g.drawText(text, juce::Rectangle<float>(x, y + 6.0F, wide, slowestRow - 6.0F),
-                   juce::Justification::centred, false);
+        const float x =
+            juce::jlimit(edge, static_cast<float>(getWidth()) - edge - wide, (left + right) / 2 - wide / 2);
+        drawLine(g, text, juce::Rectangle<float>(x, y + 6.0F, wide, slowestRow - 6.0F),
+                 juce::Justification::centred);
         return;
     }
 }
@@ -258,7 +259,7 @@ void ResultStaff::paintFoot(juce::Graphics& g) const {
         const float wide = textWidth(font, text) + 2.0F;
         g.setColour(theme.quietInk);
         g.setFont(font);
-        g.drawText(text, row.removeFromRight(wide), juce::Justification::centredLeft, false);
+        drawLine(g, text, row.removeFromRight(wide), juce::Justification::centredLeft);
         if (*kind == Kind::late)
             row.removeFromRight(16.0F);
         else

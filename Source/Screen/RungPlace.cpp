@@ -30,7 +30,8 @@ void RungPlace::paint(juce::Graphics& g) {
 }
 
 void RungPlace::resized() {
-    auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
+    auto area =
+        getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
     auto side = area.removeFromLeft(LadderView::width);
     area.removeFromLeft(grid::margin);
     header.setBounds(area.removeFromTop(PlayHeader::height));

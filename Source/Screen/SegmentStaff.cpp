@@ -44,12 +44,12 @@ std::optional<SegmentStaff> segmentStaff(const Score& score, const Instrument& i
     const double top = std::min(0.0, measured.top) - 0.5;
     const double bottom = std::max(4.0, measured.bottom) + 0.5;
     SegmentStaff staff;
-    staff.place.space = std::max(
-        smallestSpace, std::min({largestSpace, room.getWidth() / static_cast<float>(wanted),
-                                 room.getHeight() / static_cast<float>(bottom - top)}));
+    staff.place.space =
+        std::max(smallestSpace, std::min({largestSpace, room.getWidth() / static_cast<float>(wanted),
+                                          room.getHeight() / static_cast<float>(bottom - top)}));
     const auto space = static_cast<double>(staff.place.space);
-    staff.music = engrave(score, instrument, layout.value(), *page, static_cast<double>(room.getWidth()) / space,
-                          squeezedRest(score, *page));
+    staff.music = engrave(score, instrument, layout.value(), *page,
+                          static_cast<double>(room.getWidth()) / space, squeezedRest(score, *page));
     const float used = static_cast<float>((bottom - top) * space);
     staff.place.left = room.getX();
     staff.place.top = std::round(room.getY() + std::max(0.0F, (room.getHeight() - used) / 2) -

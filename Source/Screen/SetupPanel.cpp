@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "Tempo/TempoMap.h"
 #include "View/Words.h"
 
@@ -11,7 +12,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr int headingHeight = 34;
+constexpr int headingHeight = grid::control + 6;
 constexpr int tellsHeight = 4 * grid::margin;
 
 template <std::size_t N>
@@ -29,8 +30,55 @@ SetupPanel::SetupPanel(Parameters& parameters) {
     addSwitches(parameters);
     for (const auto& [form, heading] : parts()) {
         form->setTitle(heading);
-        addAndMakeVisible(form);
+        addChildComponent(form);
     }
+    for (std::size_t i = 0; i < folds.size(); ++i) {
+        folds[i].setTooltip(words::foldHelp);
+        folds[i].setWantsKeyboardFocus(true);
+        folds[i].onClick = [this, i] { unfold(i, !open[i]); };
+        addAndMakeVisible(folds[i]);
+    }
+    unfoldAll(false);
+}
+
+void SetupPanel::unfold(std::size_t part, bool wanted) {
+    open[part] = wanted;
+    showOpen();
+}
+
+void SetupPanel::unfoldAll(bool wanted) {
+    open.fill(wanted);
+    open[0] = true; // what matters
+    showOpen();
+}
+
+void SetupPanel::showOpen() {
+    std::size_t i = 0;
+    for (const auto& [form, heading] : parts()) {
+        form->setVisible(open[i]);
+        folds[i].setVisible(i > 0);
+        folds[i].setButtonText(juce::String(heading) + (open[i] ? words::unfolded : words::folded));
+        folds[i].setTitle(heading);
+        ++i;
+    }
+    tells.setVisible(open[1]);
+    resized();
+    if (onHeight)
+        onHeight();
+}
+
+void SetupPanel::showPlayers(const std::vector<std::string>& names) {
+    juce::StringArray all;
+    for (const std::string& name : names)
+        all.add(toText(name));
+    juce::StringArray before;
+    for (int i = 0; i < players.getNumItems(); ++i)
+        before.add(players.getItemText(i));
+    if (all != before) {
+        players.clear(juce::dontSendNotification);
+        players.addItemList(all, 1);
+    }
+    players.setSelectedItemIndex(all.indexOf(toText(current.player)), juce::dontSendNotification);
 }
 
 std::array<std::pair<Form*, const char*>, 4> SetupPanel::parts() {
@@ -46,9 +94,10 @@ void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts)
 }
 
 void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low,
-                           double high, double step) {
+                           double high, double step, const char* unit) {
+    slider.setTextValueSuffix(unit);
     slider.setSliderStyle(juce::Slider::IncDecButtons);
-    slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
+    slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 96, grid::control);
     slider.setScrollWheelEnabled(false); // the wheel scrolls the set-up
     slider.setRange(low, high, step);
     slider.onValueChange = [this] { changed(); };
@@ -69,11 +118,19 @@ void SetupPanel::addBasics(Parameters& parameters) {
         editor->onFocusLost = [this] { changed(); };
     }
     basics.add(words::playerField, player);
+    players.setTextWhenNothingSelected(words::noDevice);
+    players.onChange = [this] {
+        SessionConfig config = current;
+        config.player = players.getText().toStdString();
+        if (!showing && !config.player.empty() && onChange)
+            onChange(config);
+    };
+    basics.add(words::fromLogField, players);
     for (const Instrument& each : catalogue())
         instrument.addItem(toText(each.name), instrument.getNumItems() + 1);
     instrument.onChange = [this] { instrumentChosen(); };
     basics.add(words::instrumentField, instrument);
-    addNumber(basics, words::startField, startBpm, minBpm, maxBpm, 1);
+    addNumber(basics, words::startField, startBpm, minBpm, maxBpm, 1, words::bpmUnit);
     tap.setButtonText(words::tapButton);
     tap.onClick = [this] { tapped(); };
     basics.add(words::tapField, tap);
@@ -101,9 +158,9 @@ void SetupPanel::addDrill() {
     segments.setTooltip(words::segmentsHelp);
     addChoices(ratio, listOf(words::ratios));
     drillForm.add(words::ratioField, ratio);
-    addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1);
-    addNumber(drillForm, words::restField, rest, 0, 32, 0.5);
-    addNumber(drillForm, words::countInField, countIn, 0, 8, 1);
+    addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1, words::timesUnit);
+    addNumber(drillForm, words::restField, rest, 0, 32, 0.5, words::beatsUnit);
+    addNumber(drillForm, words::countInField, countIn, 0, 8, 1, words::barsUnit);
     addChoices(fingering, listOf(words::fingerings));
     drillForm.add(words::fingeringField, fingering);
     addChoices(mixing, listOf(words::mixings));
@@ -128,10 +185,10 @@ void SetupPanel::showLeftOpen(const std::vector<std::string>& left) {
 }
 
 void SetupPanel::addRules() {
-    addNumber(rulesForm, words::stepPerDayField, stepPerDay, 0, 3, 0.5);
-    addNumber(rulesForm, words::stepPerTakeField, stepPerTake, 0, 3, 0.5);
-    addNumber(rulesForm, words::ceilingField, ceiling, minBpm, maxBpm, 1);
-    addNumber(rulesForm, words::roundTripField, roundTrip, 0, 1000, 0.1);
+    addNumber(rulesForm, words::stepPerDayField, stepPerDay, 0, 3, 0.5, words::bpmUnit);
+    addNumber(rulesForm, words::stepPerTakeField, stepPerTake, 0, 3, 0.5, words::bpmUnit);
+    addNumber(rulesForm, words::ceilingField, ceiling, minBpm, maxBpm, 1, words::bpmUnit);
+    addNumber(rulesForm, words::roundTripField, roundTrip, 0, 1000, 0.1, words::msUnit);
     rulesForm.add(words::measureField, measure);
     measure.setButtonText(words::measureButton);
     measure.setTooltip(words::measureHelp);
@@ -140,7 +197,8 @@ void SetupPanel::addRules() {
             onMeasure();
     };
     rulesForm.add(words::keepSoundField, keepSound);
-    addNumber(rulesForm, words::soundLimitField, soundLimit, KeepSound::minLimitMb, 1'000'000, 10);
+    addNumber(rulesForm, words::soundLimitField, soundLimit, KeepSound::minLimitMb, 1'000'000, 10,
+              words::megabytesUnit);
     rulesForm.add(words::dropOldestField, dropOldest);
     keepSound.setButtonText(words::onWord);
     dropOldest.setButtonText(words::agreedWord);
@@ -209,10 +267,12 @@ void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, Form& form) {
 
 void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form) {
     auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
-    slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 64, grid::control);
+    slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 96, grid::control);
     slider->setScrollWheelEnabled(false);
     Switch entry;
     entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
+    if (parameter.getLabel().isNotEmpty())
+        slider->setTextValueSuffix(" " + parameter.getLabel());
     form.add(parameter.getName(40), *slider);
     entry.control = std::move(slider);
     switches.push_back(std::move(entry));
@@ -244,28 +304,34 @@ void SetupPanel::addSwitches(Parameters& parameters) {
 
 int SetupPanel::heightFor(int width) const {
     int height = 0;
-    for (const Form* form : {&basics, &drillForm, &rulesForm, &switchForm})
-        height += headingHeight + form->heightFor(width) + grid::gutter;
-    return height + tellsHeight;
+    const std::array<const Form*, 4> forms{&basics, &drillForm, &rulesForm, &switchForm};
+    for (std::size_t i = 0; i < forms.size(); ++i)
+        height += headingHeight + (open[i] ? forms[i]->heightFor(width) : 0) + grid::gutter;
+    return height + (open[1] ? tellsHeight : 0);
 }
 
 void SetupPanel::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    for (const auto& [form, heading] : parts())
-        g.drawText(heading, form->getX(), form->getY() - headingHeight, getWidth(), headingHeight - 6,
-                   juce::Justification::centredLeft, false);
+    drawLine(g, words::basicsHeading, getLocalBounds().withHeight(headingHeight - 6),
+             juce::Justification::centredLeft);
 }
 
 void SetupPanel::resized() {
     auto area = getLocalBounds();
+    std::size_t i = 0;
     for (const auto& [form, heading] : parts()) {
-        area.removeFromTop(headingHeight);
-        form->setBounds(area.removeFromTop(form->heightFor(getWidth())));
-        if (form == &drillForm)
-            tells.setBounds(area.removeFromTop(tellsHeight));
+        auto line = area.removeFromTop(headingHeight);
+        const int wide = static_cast<int>(textWidth(boldFont(grid::body), folds[i].getButtonText())) + 40;
+        folds[i].setBounds(line.removeFromLeft(juce::jmin(wide, line.getWidth())).withHeight(grid::control));
+        if (open[i]) {
+            form->setBounds(area.removeFromTop(form->heightFor(getWidth())));
+            if (form == &drillForm)
+                tells.setBounds(area.removeFromTop(tellsHeight));
+        }
         area.removeFromTop(grid::gutter);
+        ++i;
     }
 }
 

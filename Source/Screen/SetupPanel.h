@@ -48,6 +48,12 @@ public:
     void lookAndFeelChanged() override { repaint(); }
     /// Height of everything at a width; the rest is scrolled.
     [[nodiscard]] int heightFor(int width) const;
+    /// Players of the log, to choose among.
+    void showPlayers(const std::vector<std::string>& names);
+    /// What matters is open; the other parts are folded under their headings until they are wanted.
+    void unfoldAll(bool wanted);
+    /// Its height has changed.
+    std::function<void()> onHeight;
     /// While the player is asked to press a key or pedal: the one pressed last (count 0 = none yet).
     void heard(bool isController, int number);
     [[nodiscard]] bool learning() const;
@@ -56,6 +62,8 @@ public:
 private:
     /// The parts of the set-up with their headings, from above.
     [[nodiscard]] std::array<std::pair<Form*, const char*>, 4> parts();
+    void unfold(std::size_t part, bool wanted);
+    void showOpen();
     void addBasics(Parameters& parameters);
     void addDrill();
     void addRules();
@@ -67,7 +75,7 @@ private:
     void addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form);
     void addChoices(juce::ComboBox& box, const juce::StringArray& texts);
     void addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low, double high,
-                   double step);
+                   double step, const char* unit);
     void fillPitches();
     void instrumentChosen();
     void drillFileWanted(bool save);
@@ -79,7 +87,10 @@ private:
     std::vector<Segment> ownSegments;
     bool showing = false;
 
+    std::array<juce::TextButton, 4> folds; ///< the first part has none
+    std::array<bool, 4> open{true, false, false, false};
     juce::TextEditor player;
+    ChoiceBox players;
     ChoiceBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
     juce::TextEditor segments;
     juce::Slider repeats, countIn, rest, startBpm, stepPerDay, stepPerTake, ceiling, roundTrip;

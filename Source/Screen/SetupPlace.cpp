@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <array>
@@ -24,6 +25,7 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     scroll.setScrollBarThickness(12);
     scroll.setWantsKeyboardFocus(false);
     addAndMakeVisible(scroll);
+    fields.onHeight = [this] { resized(); };
     undo.setButtonText(words::undo);
     redo.setButtonText(words::redo);
     undo.setTitle(words::undo);
@@ -154,8 +156,11 @@ void SetupPlace::paint(juce::Graphics& g) {
     const std::initializer_list<std::pair<const Form*, const char*>> parts{{&shelf, words::keptHeading},
                                                                            {&display, words::displayHeading}};
     for (const auto& [form, heading] : parts)
-        g.drawText(heading, form->getX(), form->getY() - headingHeight, form->getWidth(), headingHeight - 6,
-                   juce::Justification::centredLeft, false);
+        drawLine(g, heading,
+                 juce::Rectangle<int>(form->getX(), form->getY() - headingHeight, form->getWidth(),
+                                      headingHeight - 6)
+                     .toFloat(),
+                 juce::Justification::centredLeft);
 }
 
 void SetupPlace::resized() {

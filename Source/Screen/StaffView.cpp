@@ -3,6 +3,7 @@
 #include "Engraving/Spacing.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -246,8 +247,8 @@ void StaffView::paintStill(juce::Graphics& g) const {
     if (pages.empty()) {
         g.setColour(theme.ink);
         g.setFont(plainFont(grid::lead));
-        g.drawFittedText(toText(refusal), getLocalBounds().reduced(grid::margin),
-                         juce::Justification::centred, 4);
+        drawWrapped(g, toText(refusal), plainFont(grid::lead),
+                    getLocalBounds().toFloat().reduced(grid::margin));
         return;
     }
     paintEngraving(g, engraving, staffPlace, theme.ink, theme.staffLine);
@@ -266,9 +267,8 @@ void StaffView::paintStrip(juce::Graphics& g) const {
         g.setColour(theme.quietInk);
         g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
         const bool thumb = valve == 4 && instrument.thumbValve;
-        g.drawText(thumb ? juce::String(words::thumbSign) : juce::String(valve),
-                   row.withRight(left - 2 * staffPlace.space),
-                   juce::Justification::centredRight, false);
+        drawLine(g, thumb ? juce::String(words::thumbSign) : juce::String(valve),
+                 row.withRight(left - 2 * staffPlace.space), juce::Justification::centredRight);
     }
     for (const EngravedHead& head : engraving.heads) {
         g.setColour(theme.faintInk);

@@ -21,9 +21,8 @@ StairPlace::StairPlace() : plan(words::planTitle) {
     sidesButton.setTitle(words::sidesView);
     weeksButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
     sidesButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&weeksButton, &sidesButton, &stair,
-                                                                         &hand, &changes, &plan, &sideView,
-                                                                         &card})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &weeksButton, &sidesButton, &stair, &hand, &changes, &plan, &sideView, &card})
         addChildComponent(part);
     card.onAction = [this] {
         if (shown && !shown->others.empty() && onOther)

@@ -13,7 +13,7 @@ namespace valveladder {
 
 /// Draws into SVG 1.1 instead of pixels: shapes as paths, letters as their outlines, pictures as embedded
 /// PNG. Clips are kept as clip paths.
-class SvgContext final : public juce::LowLevelGraphicsContext {
+class SvgContext : public juce::LowLevelGraphicsContext {
 public:
     SvgContext(int width, int height);
 
@@ -65,6 +65,9 @@ public:
     void drawGlyph(int glyph, const juce::AffineTransform& transform) override;
 #endif
 
+protected:
+    [[nodiscard]] juce::Rectangle<float> onPage(juce::Rectangle<float> area) const;
+
 private:
     struct State {
         juce::AffineTransform transform;
@@ -77,7 +80,6 @@ private:
 
     void put(const juce::Path& path); ///< of the page
     void fillGlyph(const juce::Path& outline, const juce::AffineTransform& transform);
-    [[nodiscard]] juce::Rectangle<float> onPage(juce::Rectangle<float> area) const;
     [[nodiscard]] juce::String fillText() const;
 
     int width, height;

@@ -3,6 +3,7 @@
 #include "Screen/Look.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/LocalTime.h"
 #include "View/Words.h"
 
@@ -77,8 +78,7 @@ void TakeList::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    g.drawText(words::takesTitle, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft,
-               false);
+    drawLine(g, words::takesTitle, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft);
 }
 
 void TakeList::paintOverChildren(juce::Graphics& g) {
@@ -120,15 +120,15 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
     const juce::String tempo = toText(words::playedOfPlanned(*take));
-    g.drawText(tempo, upper.removeFromLeft(upper.getWidth() - timeWidth), juce::Justification::centredLeft,
-               true);
+    drawLine(g, tempo, upper.removeFromLeft(upper.getWidth() - timeWidth), juce::Justification::centredLeft);
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.quiet);
-    g.drawText(toText(words::timeOf(take->header.startedUtc)), upper.withTrimmedRight(8.0F),
-               juce::Justification::centredRight, false);
+    drawLine(g, toText(words::timeOf(take->header.startedUtc)), upper.withTrimmedRight(8.0F),
+             juce::Justification::centredRight);
     const juce::String lower =
         take->playerNote.empty() ? toText(line.notes + "  " + line.faults) : toText(take->playerNote);
-    g.drawFittedText(lower, area.toNearestInt(), juce::Justification::centredLeft, 1, 0.8F);
+    const auto lines = wrapped(lower, plainFont(grid::caption), area.getWidth() - 24.0F);
+    drawLine(g, lines.front() + (lines.size() > 1 ? " ..." : ""), area, juce::Justification::centredLeft);
 }
 
 void TakeList::selectedRowsChanged(int row) {

@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -79,9 +80,8 @@ void TempoStair::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
-    g.drawText(juce::String(words::tempoTitle) + ", " + words::bpmWord,
-               getLocalBounds().withHeight(static_cast<int>(headHeight)), juce::Justification::topLeft,
-               false);
+    drawLine(g, juce::String(words::tempoTitle) + ", " + words::bpmWord,
+             getLocalBounds().withHeight(static_cast<int>(headHeight)), juce::Justification::topLeft);
     if (days.empty())
         return;
     paintAxes(g);
@@ -100,9 +100,9 @@ void TempoStair::paintAxes(juce::Graphics& g) const {
         g.fillRect(area.getX(), y, area.getWidth(), 1.0F);
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::caption));
-        g.drawText(juce::String(juce::roundToInt(bpm)),
-                   juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
-                   juce::Justification::centredRight, false);
+        drawLine(g, juce::String(juce::roundToInt(bpm)),
+                 juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
+                 juce::Justification::centredRight);
     }
 }
 
@@ -163,7 +163,7 @@ void TempoStair::paintDays(juce::Graphics& g) const {
         g.setColour(theme.text);
         g.setFont(boldFont(grid::caption));
         if (side >= 16.0F)
-            g.drawText(juce::String(day.takes), box, juce::Justification::centred, false);
+            drawLine(g, juce::String(day.takes), box, juce::Justification::centred);
     }
     g.setColour(theme.line);
     for (const std::int64_t day : missed)
@@ -175,8 +175,8 @@ void TempoStair::paintDays(juce::Graphics& g) const {
         const float x = xOf(day.day);
         if (x - 26.0F < lastRight)
             continue;
-        g.drawText(dayLabel(day.day), juce::Rectangle<float>(x - 30.0F, top + 26.0F, 60.0F, 18.0F),
-                   juce::Justification::centred, false);
+        drawLine(g, dayLabel(day.day), juce::Rectangle<float>(x - 30.0F, top + 26.0F, 60.0F, 18.0F),
+                 juce::Justification::centred);
         lastRight = x + 40.0F;
     }
 }
@@ -190,8 +190,8 @@ void TempoStair::paintLegend(juce::Graphics& g) const {
         x -= width;
         g.setColour(theme.quiet);
         g.setFont(font);
-        g.drawText(text, juce::Rectangle<float>(x, 0.0F, width + 2.0F, 18.0F),
-                   juce::Justification::centredLeft, false);
+        drawLine(g, text, juce::Rectangle<float>(x, 0.0F, width + 2.0F, 18.0F),
+                 juce::Justification::centredLeft);
         x -= 18.0F;
         g.setColour(kind == 1 ? theme.accent : kind == 2 ? theme.text : theme.quiet);
         if (kind == 0)

@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 
 namespace valveladder {
 
@@ -49,7 +50,7 @@ void TextColumn::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    g.drawText(title, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft, false);
+    drawLine(g, title, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft);
 }
 
 void TextColumn::resized() {

@@ -13,8 +13,8 @@ inline const juce::Colour vermilion{0xFFD55E00};
 } // namespace okabeIto
 
 /// A lit sheet in a dark room: what is read to be played lies on `paper`, in ink; all else stands back in the
-/// room. Colours by what they are for. Words are always in `text`, `quiet` or `accentText` in the room, and in
-/// an ink on paper, which keep a contrast of 4.5:1 and more (WCAG 2.2, 1.4.3); the hues mark shapes, and
+/// room. Colours by what they are for. Words are always in `text`, `quiet` or `accentText` in the room, and
+/// in an ink on paper, which keep a contrast of 4.5:1 and more (WCAG 2.2, 1.4.3); the hues mark shapes, and
 /// never alone.
 struct Theme {
     bool isDark = true;
@@ -51,8 +51,8 @@ namespace grid {
 inline constexpr int unit = 8;
 inline constexpr int margin = 24;
 inline constexpr int gutter = 16;
-inline constexpr int control = 40; ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
-inline constexpr float corner = 12.0F; ///< of sheets and cards
+inline constexpr int control = 40;      ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
+inline constexpr float corner = 12.0F;  ///< of sheets and cards
 inline constexpr float caption = 14.0F; ///< nothing is smaller
 inline constexpr float body = 16.0F;
 inline constexpr float lead = 18.0F;

@@ -11,8 +11,10 @@ namespace valveladder {
 [[nodiscard]] juce::Font boldFont(float height);
 [[nodiscard]] juce::Typeface::Ptr musicTypeface();
 
-/// The largest of bold letters from `largest` down to `smallest`, px, in which a line is no wider than `width`.
-[[nodiscard]] juce::Font boldFontFitting(const juce::String& text, float width, float largest, float smallest);
+/// The largest of bold letters from `largest` down to `smallest`, px, in which a line is no wider than
+/// `width`.
+[[nodiscard]] juce::Font boldFontFitting(const juce::String& text, float width, float largest,
+                                         float smallest);
 
 /// Width of a line of text, pixels.
 [[nodiscard]] inline float textWidth(const juce::Font& font, const juce::String& text) {

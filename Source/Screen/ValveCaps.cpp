@@ -1,6 +1,7 @@
 #include "Screen/ValveCaps.h"
 
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -31,7 +32,7 @@ void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::Stri
     }
     g.setColour(down ? look.onFill : look.number);
     g.setFont(boldFont(slot.getWidth() * numberHeight));
-    g.drawText(number, cap, juce::Justification::centred, false);
+    drawLine(g, number, cap, juce::Justification::centred);
 }
 
 void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrument& instrument,

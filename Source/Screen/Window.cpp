@@ -10,8 +10,6 @@ namespace valveladder {
 namespace {
 
 constexpr int playingHz = 60;
-constexpr int minWidth = 900;
-constexpr int minHeight = 600;
 constexpr int barHeight = 64;
 constexpr int footHeight = 60;
 constexpr int leastMessageWidth = 220;
@@ -45,8 +43,8 @@ Window::Window(Processor& plugin)
     landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
     landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
     landing.onAgain = [this] { again(); };
-    for (juce::Component* each :
-         std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &first, &messages, &card})
+    for (juce::Component* each : std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part,
+                                                                         &setup, &first, &messages, &card})
         addChildComponent(each);
     landing.onOther = stair.onOther = [this](const OtherPlayer& other) { goOnAs(other); };
     card.onClose = [this] { putCardAway(); };
@@ -61,8 +59,9 @@ Window::Window(Processor& plugin)
     setWantsKeyboardFocus(true);
     addMouseListener(this, true);
     setResizable(true, true);
-    setResizeLimits(minWidth, minHeight, 4000, 3000);
-    setSize(1280, 800);
+    setResizeLimits(WindowSize::leastWidth, WindowSize::leastHeight, 4000, 3000);
+    const WindowSize size = roomFor(preferences.scalePercent);
+    setSize(size.width, size.height);
     apply(preferences);
     goTo(preferences.welcomed ? Place::rung : Place::first);
     startTimerHz(playingHz);
@@ -114,9 +113,9 @@ void Window::buildBar() {
     repeatButton.onClick = [this] { repeatRung(); };
     whoPlays.setJustificationType(juce::Justification::centredRight);
     whoPlays.setMinimumHorizontalScale(1.0F);
-    for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &exportButton, &runClock, &takeButton, &repeatButton, &messagesButton, &whoPlays, &level,
-             &lastMessage})
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&exportButton, &runClock, &takeButton, &repeatButton,
+                                                 &messagesButton, &whoPlays, &level, &lastMessage})
         addAndMakeVisible(each);
 }
 
@@ -138,6 +137,14 @@ void Window::buildSetup() {
     setup.onFromFile = [this] { setupFile(false); };
     setup.showShelf(shelf.names());
     setup.showUndo(false, false);
+}
+
+/// What the display that the window is on has room for; without a display the usual size.
+WindowSize Window::roomFor(int percent) const {
+    const auto* display = juce::Desktop::getInstance().getDisplays().getDisplayForRect(getScreenBounds());
+    if (display == nullptr)
+        return {WindowSize::usualWidth, WindowSize::usualHeight, percent};
+    return windowSizeFor(display->userArea.getWidth(), display->userArea.getHeight(), percent);
 }
 
 void Window::buildFirst() {
@@ -168,7 +175,10 @@ void Window::apply(const Preferences& wanted) {
     preferences = wanted;
     look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
     sendLookAndFeelChange();
-    setScaleFactor(static_cast<float>(wanted.scalePercent) / 100.0F);
+    const WindowSize size = roomFor(wanted.scalePercent);
+    setScaleFactor(static_cast<float>(size.scalePercent) / 100.0F);
+    if (getWidth() > size.mostWidth || getHeight() > size.mostHeight)
+        setSize(std::min(getWidth(), size.mostWidth), std::min(getHeight(), size.mostHeight));
     showNames();
     setup.panel().setSpelling(wanted.spelling);
     setup.showPreferences(wanted);
@@ -255,7 +265,8 @@ void Window::resized() {
     area.removeFromTop(1);
     messages.setVisible(messagesShown);
     if (messagesShown) {
-        messages.setBounds(area.removeFromRight(juce::jlimit(280, 380, area.getWidth() / 3)).reduced(grid::gutter, grid::unit));
+        messages.setBounds(area.removeFromRight(juce::jlimit(280, 380, area.getWidth() / 3))
+                               .reduced(grid::gutter, grid::unit));
     }
     placeComponent().setBounds(area);
     layOutCard();
@@ -283,7 +294,8 @@ void Window::layOutFoot(juce::Rectangle<int> foot) {
     place(messagesButton, 132, false);
     foot.reduce(grid::unit, 0);
     if (level.isVisible())
-        level.setBounds(foot.removeFromLeft(juce::jlimit(60, 120, foot.getWidth() / 5)).withSizeKeepingCentre(juce::jlimit(60, 120, foot.getWidth() / 4), 18));
+        level.setBounds(foot.removeFromLeft(juce::jlimit(60, 120, foot.getWidth() / 5))
+                            .withSizeKeepingCentre(juce::jlimit(60, 120, foot.getWidth() / 4), 18));
     foot.removeFromLeft(grid::unit);
     if (work.isVisible())
         work.setBounds(foot.removeFromRight(juce::jmin(workWidth, foot.getWidth() - leastMessageWidth / 2))
@@ -326,7 +338,7 @@ void Window::refreshPlay(const SessionView& view) {
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
         smooth.forget();
-    const InputSeen input = owner.inputHeard()                       ? InputSeen::something
+    const InputSeen input = owner.inputHeard()                        ? InputSeen::something
                             : preferences.heardBy == HeardBy::nothing ? InputSeen::unknown
                                                                       : InputSeen::nothing;
     rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input),
@@ -344,6 +356,7 @@ void Window::refreshLog(const SessionView& view) {
         return;
     landing.show(overview);
     stair.show(overview);
+    setup.panel().showPlayers(overview->players);
     if (const std::string id = landing.chosenTake(); !id.empty()) {
         if (auto loaded = reader.take(id))
             landing.showTake(std::move(loaded));

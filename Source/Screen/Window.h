@@ -12,6 +12,7 @@
 #include "Screen/SetupPlace.h"
 #include "Screen/StairPlace.h"
 #include "Screen/TakePlayer.h"
+#include "Screen/WindowSize.h"
 #include "Screen/WorkStrip.h"
 #include "View/History.h"
 #include "View/Shelf.h"
@@ -113,6 +114,7 @@ private:
     [[nodiscard]] juce::Component& placeComponent();
     /// What the player wants of the window, kept.
     void prefer(const Preferences& wanted);
+    [[nodiscard]] WindowSize roomFor(int percent) const;
 
     Processor& owner;
     Preferences preferences;

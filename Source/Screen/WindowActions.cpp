@@ -13,7 +13,8 @@ void Window::adopt(const SessionConfig& config) {
     showNames();
     setup.panel().show(config);
     first.show(config);
-    whoPlays.setText(toText(words::whoPlays(config.player, config.instrument.name)), juce::dontSendNotification);
+    whoPlays.setText(toText(words::whoPlays(config.player, config.instrument.name)),
+                     juce::dontSendNotification);
     part.playFor(config.player, config.instrument);
 }
 

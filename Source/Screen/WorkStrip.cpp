@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -71,8 +72,8 @@ void WorkStrip::Bar::paint(juce::Graphics& g) {
     area = area.withSizeKeepingCentre(area.getWidth(), 30.0F);
     g.setColour(theme.text);
     g.setFont(plainFont(grid::body));
-    g.drawFittedText(toText(words::workState(what, share)), area.removeFromTop(22.0F).toNearestInt(),
-                     juce::Justification::centredLeft, 1, 0.8F);
+    drawLine(g, toText(words::workState(what, share)), area.removeFromTop(22.0F),
+             juce::Justification::centredLeft);
     const auto track = area.removeFromTop(barHeight);
     g.setColour(theme.raised);
     g.fillRect(track);

@@ -76,6 +76,23 @@ std::vector<juce::String> wrapped(const juce::String& text, const juce::Font& fo
     return all;
 }
 
+void drawLine(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area,
+              juce::Justification justification) {
+    const juce::Font font = g.getCurrentFont();
+    const float width = textWidth(font, text);
+    float x = area.getX();
+    if (justification.testFlags(juce::Justification::horizontallyCentred))
+        x = area.getCentreX() - width / 2;
+    else if (justification.testFlags(juce::Justification::right))
+        x = area.getRight() - width;
+    float y = area.getCentreY() - font.getHeight() / 2;
+    if (justification.testFlags(juce::Justification::top))
+        y = area.getY();
+    juce::GlyphArrangement line;
+    line.addLineOfText(font, text, x, y + font.getAscent());
+    line.draw(g);
+}
+
 juce::Rectangle<float> drawWrapped(juce::Graphics& g, const juce::String& text, const juce::Font& font,
                                    juce::Rectangle<float> area) {
     if (text.isEmpty())
@@ -83,16 +100,14 @@ juce::Rectangle<float> drawWrapped(juce::Graphics& g, const juce::String& text, 
     const float height = lineHeight(font);
     g.setFont(font);
     for (const juce::String& line : wrapped(text, font, area.getWidth())) {
-        g.drawText(line, area.withHeight(height).withWidth(area.getWidth() + 2.0F),
-                   juce::Justification::centredLeft, false);
+        drawLine(g, line, area.withHeight(height), juce::Justification::centredLeft);
         area.removeFromTop(height);
     }
     return area;
 }
 
 float heightOf(const juce::String& text, const juce::Font& font, float width) {
-    return text.isEmpty() ? 0.0F
-                          : lineHeight(font) * static_cast<float>(wrapped(text, font, width).size());
+    return text.isEmpty() ? 0.0F : lineHeight(font) * static_cast<float>(wrapped(text, font, width).size());
 }
 
 } // namespace valveladder

@@ -16,6 +16,15 @@ namespace valveladder {
     return font.getHeight() * 1.15F;
 }
 
+/// One line, whole whatever the room: nothing is left away, squeezed or ended with dots, so that what does
+/// not fit is seen to stand out of it.
+void drawLine(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area,
+              juce::Justification justification);
+inline void drawLine(juce::Graphics& g, const juce::String& text, juce::Rectangle<int> area,
+                     juce::Justification justification) {
+    drawLine(g, text, area.toFloat(), justification);
+}
+
 /// Draws the whole text from the top of `area` on, whatever its height; returns what is left under it.
 juce::Rectangle<float> drawWrapped(juce::Graphics& g, const juce::String& text, const juce::Font& font,
                                    juce::Rectangle<float> area);

@@ -10,7 +10,7 @@ namespace {
 constexpr double lowestMidi = 28.0; ///< under the lowest note of a tuba's drill
 constexpr double highestMidi = 84.0;
 constexpr double levelSeconds = 0.1;
-constexpr double leastPeak = 0.003; ///< about -50 dBFS: below it a room's own noise is not called a note
+constexpr double leastPeak = 0.003;   ///< about -50 dBFS: below it a room's own noise is not called a note
 constexpr float leastStrength = 0.8F; ///< of the normalised autocorrelation; our choice, no source
 
 } // namespace

@@ -12,6 +12,7 @@ Overview overviewOf(const Result<Review>& result, const Instrument& instrument) 
     overview.player = review.player;
     overview.instrument = instrument.name;
     overview.others = review.others;
+    overview.players = review.players;
     for (const DatedTake& dated : review.listed)
         overview.takes.push_back(dated.take);
     overview.sides = sideChoices(review.listed);

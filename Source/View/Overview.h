@@ -16,9 +16,10 @@ struct Overview {
     std::vector<SideChoice> sides;  ///< to be laid side by side
     StairModel stair;
     std::optional<PracticeSession> next;
-    std::vector<OtherPlayer> others; ///< who has takes in the log, where the player has none
-    std::string player, instrument;  ///< that was asked for, by name
-    std::optional<Problem> trouble;  ///< why something is missing
+    std::vector<OtherPlayer> others;  ///< who has takes in the log, where the player has none
+    std::vector<std::string> players; ///< everybody in the log
+    std::string player, instrument;   ///< that was asked for, by name
+    std::optional<Problem> trouble;   ///< why something is missing
 };
 
 [[nodiscard]] Overview overviewOf(const Result<Review>& review, const Instrument& instrument);

@@ -18,14 +18,7 @@ struct ClockReading {
 
 /// Something that stands in the way, or a word to begin with: one at a time, the gravest first.
 struct Notice {
-    enum class Kind {
-        none,
-        logTrouble,
-        wrongTempo,
-        noClock,
-        noInput,
-        hostStands
-    } kind = Kind::none;
+    enum class Kind { none, logTrouble, wrongTempo, noClock, noInput, hostStands } kind = Kind::none;
     bool trouble = false;
     std::string title;
     std::string words;

@@ -17,10 +17,10 @@ struct Preferences {
     int scalePercent = 100; ///< 100..300
     bool reducedMotion = false;
     std::optional<Spelling> spelling{}; ///< absent = as the instrument's notes are spelled
-    bool soundingNames = false;       ///< names of sounding instead of written pitch
-    bool ownTransportKeys = false;    ///< in a host: its transport's keys work in our window
-    bool welcomed = false;         ///< the first steps have been gone
-    bool openResult = true;        ///< after a take its result opens by itself
+    bool soundingNames = false;         ///< names of sounding instead of written pitch
+    bool ownTransportKeys = false;      ///< in a host: its transport's keys work in our window
+    bool welcomed = false;              ///< the first steps have been gone
+    bool openResult = true;             ///< after a take its result opens by itself
     HeardBy heardBy = HeardBy::microphone;
     bool loudspeaker = false; ///< the Standalone is heard by loudspeaker: its click is kept low
 

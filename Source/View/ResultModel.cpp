@@ -56,7 +56,8 @@ NoteSign signOf(const NoteModel& note) {
     if (note.split)
         return {Kind::split, ""};
     if (note.deviationMs && std::abs(*note.deviationMs) >= notableMs)
-        return {*note.deviationMs > 0.0 ? Kind::late : Kind::early, fmt::format("{:+.0f}", *note.deviationMs)};
+        return {*note.deviationMs > 0.0 ? Kind::late : Kind::early,
+                fmt::format("{:+.0f}", *note.deviationMs)};
     return {};
 }
 

@@ -36,8 +36,7 @@ struct NoteMeans {
 LoadedTakes comparable(const LoadedTakes& takes) {
     LoadedTakes kept;
     for (const auto& take : takes)
-        if (!take->trouble &&
-            (kept.empty() || sameTask(kept.front()->logged.score, take->logged.score)))
+        if (!take->trouble && (kept.empty() || sameTask(kept.front()->logged.score, take->logged.score)))
             kept.push_back(take);
     return kept;
 }

@@ -83,7 +83,7 @@ std::string faultsOf(const TakeSummary& take) {
     add(take.missed, "missed");
     add(take.extra, "extra");
     add(take.breaths, take.breaths == 1 ? "breath" : "breaths");
-    return text.empty() ? "none" : text;
+    return text;
 }
 
 std::string verdictOf(const TakeSummary& take) {
@@ -103,9 +103,10 @@ std::string costsFrom(int known, int logged, const std::string& player) {
         return fmt::format("costs go by {}'s own changeovers, known for {} {}", player, known,
                            known == 1 ? "change of valves" : "changes of valves");
     if (logged > 0)
-        return fmt::format("costs go by fingers moved: of the {} changes logged of {} on this instrument, none "
-                           "has been measured five times by sound or sensor",
-                           logged, player);
+        return fmt::format(
+            "costs go by fingers moved: of the {} changes logged of {} on this instrument, none "
+            "has been measured five times by sound or sensor",
+            logged, player);
     return fmt::format("costs go by fingers moved: no change of {} is logged yet on this instrument", player);
 }
 
@@ -115,9 +116,10 @@ std::string unmarkedBelow(double leastCost) {
 }
 
 std::string noSpots(double leastCost) {
-    return fmt::format("No change of valves in it takes {:.0f} % of the time there is for it, so none is marked. "
-                       "Choose another part or voice at the left, or open another part.",
-                       100.0 * leastCost);
+    return fmt::format(
+        "No change of valves in it takes {:.0f} % of the time there is for it, so none is marked. "
+        "Choose another part or voice at the left, or open another part.",
+        100.0 * leastCost);
 }
 
 std::string noTakeOf(const std::string& player, const std::string& instrument) {
@@ -344,8 +346,8 @@ std::string iHear(double midi, const Instrument& instrument, std::optional<Spell
     const MidiNote written = instrument.written(sounding);
     std::string text = "I hear " + pitchName(written, pitchNames(spelling, false, instrument).spelling);
     if (written != sounding)
-        text += fmt::format(" (sounds {})",
-                            pitchName(sounding, pitchNames(spelling, true, instrument).spelling));
+        text +=
+            fmt::format(" (sounds {})", pitchName(sounding, pitchNames(spelling, true, instrument).spelling));
     return text;
 }
 

@@ -101,7 +101,8 @@ inline constexpr const char* goOnKey = "Go on";
 inline constexpr const char* goOnHelp = "To the drill; the host's transport starts it";
 inline constexpr const char* whatHappensTitle = "What happens then";
 inline constexpr const char* whatHappens =
-    "You play a rung four times, one breath each: even, long-short, short-long, relaxed. It listens, and says "
+    "You play a rung four times, one breath each: even, long-short, short-long, relaxed. It listens, and "
+    "says "
     "which note came late and which finger brought it. Tomorrow it is one or two bpm quicker.";
 /// "I hear A3", by the written name of the instrument.
 [[nodiscard]] std::string iHear(double midi, const Instrument& instrument, std::optional<Spelling> spelling);
@@ -122,7 +123,8 @@ inline constexpr const char* detailsKey = "Details  D";
 inline constexpr const char* detailsHelp = "Intervals, counts and graphs, earlier takes (D)";
 /// "Practise this, 4 minutes".
 [[nodiscard]] std::string practiseThis(const PracticeSession& next);
-inline constexpr const char* practiseHelp = "Loads cells with your slowest changes, and a rung to put them back";
+inline constexpr const char* practiseHelp =
+    "Loads cells with your slowest changes, and a rung to put them back";
 [[nodiscard]] std::string practiceAdvice(const PracticeSession& next);
 [[nodiscard]] std::string againAt(double bpm);   ///< "Again at 76 bpm"
 [[nodiscard]] std::string nextTempo(double bpm); ///< "Next tempo, 78 bpm"
@@ -192,8 +194,8 @@ inline constexpr const char* exportStopped = "The export was stopped; nothing wa
 
 // Over weeks.
 inline constexpr const char* tempoTitle = "Tempo over days";
-inline constexpr const char* handTitle = "Fingers: changeover when pressing and releasing, ms";
-inline constexpr const char* changesTitle = "Changes, the slowest first, ms";
+inline constexpr const char* handTitle = "Fingers, ms a change";
+inline constexpr const char* changesTitle = "Slowest changes, ms";
 inline constexpr const char* planTitle = "Plan and reality";
 inline constexpr const char* weeksView = "Weeks";
 inline constexpr const char* sidesView = "Side by side";
@@ -280,11 +282,11 @@ inline constexpr const char* dawHelp = "drag it onto a track, or press to keep i
 // Set-up.
 inline constexpr const char* basicsHeading = "To begin with";
 inline constexpr const char* drillHeading = "The drill";
-inline constexpr const char* rulesHeading = "Tempo, marks, sound's way";
-inline constexpr const char* switchesHeading = "Clock, guide, listening";
+inline constexpr const char* rulesHeading = "Tempo plan, kept sound, pedals";
+inline constexpr const char* switchesHeading = "Click, sounds, MIDI and clock";
 inline constexpr const char* playerField = "Player";
-inline constexpr const char* instrumentField = "Instrument and clef";
-inline constexpr const char* startField = "Comfortable tempo (bpm)";
+inline constexpr const char* instrumentField = "Instrument";
+inline constexpr const char* startField = "Comfortable tempo";
 inline constexpr const char* tapField = "Or tap it";
 inline constexpr const char* tapButton = "Tap";
 inline constexpr const char* openButton = "Open...";
@@ -294,7 +296,7 @@ inline constexpr const char* segmentsHelp =
 inline constexpr const char* startPedal = "Start or stop by";
 inline constexpr const char* markPedal = "Mark takes by";
 inline constexpr const char* repeatPedal = "Repeat the rung by";
-inline constexpr const char* noPedal = "none: learn one";
+inline constexpr const char* noPedal = "none yet";
 inline constexpr const char* learnNow = "Press it now";
 inline constexpr const char* learnHelp =
     "Press this, then the key, pedal or controller of your MIDI device that is to do it";
@@ -316,8 +318,8 @@ inline constexpr std::array<const char*, 6> noteValues{
 inline constexpr const char* segmentsField = "Segments";
 inline constexpr const char* ratioField = "Long : short";
 inline constexpr std::array<const char*, 4> ratios{"3 : 1", "2 : 1", "5 : 1", "3 : 2"};
-inline constexpr const char* restField = "Rest (beats)";
-inline constexpr const char* countInField = "Count-in (bars)";
+inline constexpr const char* restField = "Rest";
+inline constexpr const char* countInField = "Count-in";
 inline constexpr const char* fingeringField = "Fingerings";
 inline constexpr std::array<const char*, 5> fingerings{"Usual", "Fourth valve", "1-3", "Mixed", "Both sides"};
 inline constexpr const char* mixingField = "Mixed";
@@ -331,16 +333,28 @@ inline constexpr const char* saveDrillTitle = "Keep the drill as";
 // Set-up: tempo, marks, sound.
 inline constexpr const char* stepPerDayField = "Step a day";
 inline constexpr const char* stepPerTakeField = "Step a take";
-inline constexpr const char* ceilingField = "Ceiling (bpm)";
-inline constexpr const char* roundTripField = "Round trip (ms)";
+inline constexpr const char* ceilingField = "Ceiling";
+inline constexpr const char* roundTripField = "Round trip";
 inline constexpr const char* measureField = "Round trip by clicks";
 inline constexpr const char* measureButton = "Measure...";
 inline constexpr const char* measureHelp =
     "Six short clicks: take headphones off, and hold one to the microphone";
 inline constexpr const char* keepSoundField = "Keep takes' sound";
-inline constexpr const char* soundLimitField = "Kept sound (MB)";
+inline constexpr const char* soundLimitField = "Kept sound up to";
 inline constexpr const char* dropOldestField = "Oldest makes room";
-inline constexpr const char* agreedWord = "agreed";
+inline constexpr const char* agreedWord = "yes, delete it";
+inline constexpr const char* bpmUnit = " bpm";
+inline constexpr const char* msUnit = " ms";
+inline constexpr const char* megabytesUnit = " MB";
+inline constexpr const char* beatsUnit = " beats";
+inline constexpr const char* barsUnit = " bars";
+inline constexpr const char* timesUnit = " times";
+inline constexpr const char* folded = "  +";
+inline constexpr const char* unfolded = "  -";
+inline constexpr const char* foldHelp = "Shows or folds this part of the set-up";
+inline constexpr const char* fromLogField = "Players in the log";
+inline constexpr const char* firstStepsField = "First steps";
+inline constexpr const char* firstStepsButton = "Show them";
 
 // Files that cannot be read or written.
 inline constexpr const char* drillNotWritten = "the drill could not be written";

@@ -134,8 +134,8 @@ TEST(FingeringPath, KeepsTheUsualFingeringsWhereThereIsTime) {
 // more than pays for the alternate. Bars 2 and 3 end in 1-3 to open, 0.030 s in 1/12 s, 0.36 each; bar 5 in
 // 2-3 to open, 0.36. Bar 1 goes 2 to 1 and back in quarters, 0.045 s in 1/3 s, 0.135 each; before it open to
 // 2, 0.020 s in 1/3 s, 0.06, as from 2 to 2-3 into bar 2. Open to 2-3 into bar 3 has a second, 0.03; open to
-// 3 into bar 5 four quarters, 0.020 s in 4/3 s, 0.015: below a fifth of the time there is, all of these are no
-// spots.
+// 3 into bar 5 four quarters, 0.020 s in 4/3 s, 0.015: below a fifth of the time there is, all of these are
+// no spots.
 TEST(OwnStudy, SpotsAreThoseWorkedOutByHand) {
     const Part part = studyOfOurOwn();
     const Marking marking = markPart(part, trumpet());

@@ -66,8 +66,8 @@ void expectWhole(const Desk& desk, const juce::String& with, const juce::String&
     for (const char* never : {"VALVE_LADDER", "--", "XML: ", "errno"})
         EXPECT_FALSE(all.contains(never)) << all;
     EXPECT_GE(card->getHeight(), card->heightFor(card->getWidth())) << all;
-    EXPECT_TRUE(desk.window->getLocalBounds().contains(
-        desk.window->getLocalArea(card, card->getLocalBounds())))
+    EXPECT_TRUE(
+        desk.window->getLocalBounds().contains(desk.window->getLocalArea(card, card->getLocalBounds())))
         << all;
     desk.window->refresh();
     pictures::save(pictures::render(*desk.window, 1.0F),
@@ -171,7 +171,8 @@ TEST(WindowProblems, ALogOfOthersAloneSaysSoAndGoesOnAsThem) {
     EXPECT_EQ(plugin.config().player, InventedLog::player);
     EXPECT_EQ(plugin.config().instrument.id, invented.instrument().id);
     EXPECT_TRUE(pump(window, [&] {
-        return find<TakeList>(window, [](const TakeList& list) { return list.chosen() != nullptr; }) != nullptr;
+        return find<TakeList>(window, [](const TakeList& list) { return list.chosen() != nullptr; }) !=
+               nullptr;
     }));
 }
 
@@ -193,8 +194,8 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
         return desk.plugin->session().view()->setup->config.drill == desk.plugin->config().drill;
     }));
     for (const char* field : {words::footField, words::firstTopField, words::lastTopField}) {
-        const auto* box =
-            find<juce::ComboBox>(*desk.window, [&](const juce::ComboBox& each) { return each.getTitle() == field; });
+        const auto* box = find<juce::ComboBox>(
+            *desk.window, [&](const juce::ComboBox& each) { return each.getTitle() == field; });
         ASSERT_NE(box, nullptr) << field;
         EXPECT_TRUE(box->getText().isNotEmpty()) << field << " is blank";
     }
@@ -205,7 +206,8 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
 
 TEST(WindowProblems, WordsBreakWithinTheWidthAndNoneIsLost) {
     const juce::Font font = plainFont(16.0F);
-    const juce::String text = "The log is damaged: /home/somebody/with a long/" + juce::String::repeatedString("x", 200) +
+    const juce::String text = "The log is damaged: /home/somebody/with a long/" +
+                              juce::String::repeatedString("x", 200) +
                               "/log.sqlite. Move the file to another folder.";
     for (const float width : {60.0F, 200.0F, 333.0F, 2000.0F}) {
         juce::String all;

@@ -58,7 +58,8 @@ bool takeIsShown(Window& window) {
 
 /// The last of the cautions that open a sitting has come from the worker.
 bool cautionIsShown(Window& window) {
-    return find<FootLine>(window, [](const FootLine& line) { return line.said().contains("loud"); }) != nullptr;
+    return find<FootLine>(window, [](const FootLine& line) { return line.said().contains("loud"); }) !=
+           nullptr;
 }
 
 /// Nothing that shows is left to be stopped.
@@ -120,6 +121,7 @@ void shootPart(Window& window, bool dark) {
 void shootSetup(Window& window, bool dark) {
     window.goTo(Window::Place::setUp);
     shoot(window, "set-up", dark, true);
+    window.setupPlace().panel().unfoldAll(true);
     auto* scroll = find<juce::Viewport>(window, [](const juce::Viewport& each) {
         return dynamic_cast<SetupPanel*>(each.getViewedComponent()) != nullptr;
     });

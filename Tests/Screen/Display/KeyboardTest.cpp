@@ -13,9 +13,9 @@ namespace {
 
 using display::Shown;
 
-constexpr std::array<Window::Place, 5> places{Window::Place::rung, Window::Place::landing,
+constexpr std::array<Window::Place, 6> places{Window::Place::rung,  Window::Place::landing,
                                               Window::Place::stair, Window::Place::part,
-                                              Window::Place::setUp};
+                                              Window::Place::setUp, Window::Place::first};
 
 /// Nothing at the point takes the keyboard by itself.
 bool isEmptySpace(Window& window, juce::Point<int> point) {
@@ -145,6 +145,7 @@ TEST(WindowKeyboard, UndoThatDisablesItselfLeavesTheKeysToTheWindow) {
 TEST(WindowKeyboard, ArrowsInABoxChangeNothingByThemselves) {
     Shown stage;
     stage.window().goTo(Window::Place::setUp);
+    stage.window().setupPlace().panel().unfoldAll(true);
     stage.pump();
     const SessionConfig before = stage.plugin().config();
     const auto parameters = stage.plugin().parameterSet().values();
@@ -178,6 +179,7 @@ TEST(WindowKeyboard, EveryStopIsSeenAndHasARing) {
     }));
     for (const auto place : places) {
         stage.window().goTo(place);
+        stage.window().setupPlace().panel().unfoldAll(true);
         stage.window().grabKeyboardFocus();
         stage.pump();
         std::set<juce::Component*> stops;

@@ -1,0 +1,28 @@
+#include "Screen/WindowSize.h"
+
+#include <algorithm>
+
+namespace valveladder {
+
+namespace {
+
+constexpr int step = 25;     ///< per cent
+constexpr int titleBar = 40; ///< px that the system's frame takes of a display's height
+
+} // namespace
+
+WindowSize windowSizeFor(int displayWidth, int displayHeight, int wantedPercent) {
+    const int height = displayHeight - titleBar;
+    WindowSize size;
+    size.scalePercent = wantedPercent;
+    while (size.scalePercent > 100 && (WindowSize::leastWidth * size.scalePercent > displayWidth * 100 ||
+                                       WindowSize::leastHeight * size.scalePercent > height * 100))
+        size.scalePercent = std::max(100, size.scalePercent - step);
+    size.mostWidth = std::max(WindowSize::leastWidth, displayWidth * 100 / size.scalePercent);
+    size.mostHeight = std::max(WindowSize::leastHeight, height * 100 / size.scalePercent);
+    size.width = std::min(WindowSize::usualWidth, size.mostWidth);
+    size.height = std::min(WindowSize::usualHeight, size.mostHeight);
+    return size;
+}
+
+} // namespace valveladder

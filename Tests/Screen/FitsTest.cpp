@@ -1,0 +1,244 @@
+// Every text of the window is there whole: each glyph that is drawn lies inside what it is drawn in and over
+// no other text, and every line is as long as its words. Lines are drawn whole (Screen/Wrap.h), so that one
+// that does not fit stands out of its place, and is found here; those that JUCE draws itself are measured.
+
+#include "Screen/Find.h"
+#include "Screen/InventedLog.h"
+#include "Screen/Snapshot.h"
+#include "Screen/SvgContext.h"
+#include "Screen/WindowSize.h"
+#include "Screen/Wrap.h"
+#include "View/Words.h"
+
+#include <gtest/gtest.h>
+
+namespace valveladder {
+
+namespace {
+
+using pictures::InventedLog;
+
+/// Letters as they are drawn: where, within which clip.
+class TextWatch final : public SvgContext {
+public:
+    TextWatch(int wide, int high) : SvgContext(wide, high), page(0, 0, wide, high) {}
+
+    void drawGlyph(int glyph, const juce::AffineTransform& transform) override {
+        juce::Path outline;
+        const juce::Font& font = getFont();
+        squeezed = squeezed || font.getHorizontalScale() < 0.999F;
+        font.getTypefacePtr()->getOutlineForGlyph(glyph, outline);
+        outline.applyTransform(
+            juce::AffineTransform::scale(font.getHeight() * font.getHorizontalScale(), font.getHeight())
+                .followedBy(transform));
+        const auto ink = onPage(outline.getBounds());
+        const auto clip = getClipBounds().toFloat();
+        if (!ink.isEmpty() && !onPage(clip.expanded(1.5F)).contains(ink))
+            outside.push_back(ink);
+        if (!ink.isEmpty())
+            letters.push_back(ink);
+        SvgContext::drawGlyph(glyph, transform);
+    }
+
+    /// Letters that lie over one another by more than their edges.
+    [[nodiscard]] std::vector<juce::Rectangle<float>> overlaps() const {
+        std::vector<juce::Rectangle<float>> found;
+        for (std::size_t i = 0; i < letters.size(); ++i)
+            for (std::size_t j = i + 1; j < letters.size(); ++j) {
+                const auto both = letters[i].getIntersection(letters[j]);
+                if (both.getWidth() > 2.0F && both.getHeight() > 2.0F)
+                    found.push_back(both);
+            }
+        return found;
+    }
+
+    juce::Rectangle<int> page;
+    std::vector<juce::Rectangle<float>> outside, letters;
+    bool squeezed = false;
+};
+
+std::string at(const std::vector<juce::Rectangle<float>>& places) {
+    std::string text;
+    for (std::size_t i = 0; i < std::min<std::size_t>(places.size(), 6); ++i)
+        text += places[i].toString().toStdString() + "; ";
+    return text;
+}
+
+bool shows(const juce::Component& component, const juce::Component& window) {
+    for (const auto* up = &component; up != nullptr && up != &window; up = up->getParentComponent())
+        if (!up->isVisible())
+            return false;
+    return true;
+}
+
+/// What JUCE draws of its own controls is cut or squeezed where it is longer than its room.
+void measure(juce::Component& component, const juce::Component& window, const std::string& where) {
+    if (!shows(component, window))
+        return;
+    const auto fits = [&](const juce::String& text, float width, float room) {
+        EXPECT_LE(width, room + 1.0F) << where << ": \"" << text << "\"";
+    };
+    if (const auto* label = dynamic_cast<const juce::Label*>(&component)) {
+        if (label->getText().isNotEmpty()) {
+            const auto room = label->getBorderSize().subtractedFrom(label->getLocalBounds());
+            const juce::Font font = const_cast<juce::Label*>(label)->getLookAndFeel().getLabelFont(
+                *const_cast<juce::Label*>(label));
+            const float high = heightOf(label->getText(), font, static_cast<float>(room.getWidth()));
+            EXPECT_LE(high, std::max(static_cast<float>(room.getHeight()), lineHeight(font)) + 1.0F)
+                << where << ": \"" << label->getText() << "\" in " << room.toString();
+        }
+    } else if (auto* button = dynamic_cast<juce::TextButton*>(&component)) {
+        fits(
+            button->getButtonText(),
+            textWidth(button->getToggleState() ? boldFont(16.0F) : plainFont(16.0F), button->getButtonText()),
+            static_cast<float>(button->getWidth()) - 8.0F);
+    } else if (auto* toggle = dynamic_cast<juce::ToggleButton*>(&component)) {
+        fits(toggle->getButtonText(), textWidth(plainFont(16.0F), toggle->getButtonText()),
+             static_cast<float>(toggle->getWidth()) - 30.0F);
+    } else if (const auto* card = dynamic_cast<const Card*>(&component)) {
+        EXPECT_GE(card->getHeight(), card->heightFor(card->getWidth())) << where;
+    }
+    for (juce::Component* child : component.getChildren())
+        measure(*child, window, where);
+}
+
+void check(Window& window, const std::string& where) {
+    window.refresh();
+    measure(window, window, where);
+    TextWatch watch(window.getWidth(), window.getHeight());
+    juce::Graphics g(watch);
+    window.paintEntireComponent(g, true);
+    EXPECT_FALSE(watch.squeezed) << where << ": letters are squeezed";
+    EXPECT_TRUE(watch.outside.empty()) << where << ": text stands out of its place: " << at(watch.outside);
+    const auto over = watch.overlaps();
+    EXPECT_TRUE(over.empty()) << where << ": texts lie over one another: " << at(over);
+    EXPECT_GT(watch.letters.size(), 20U) << where;
+}
+
+struct Case {
+    int width, height, percent;
+};
+/// The smallest window, a small display's, the usual one, and a 4K display at 100 to 300 %.
+constexpr std::array<Case, 6> cases{{{900, 600, 100},
+                                     {1366, 728, 100},
+                                     {1280, 800, 150},
+                                     {1920, 1040, 200},
+                                     {1280, 720, 300},
+                                     {3840, 2120, 100}}};
+
+constexpr std::array<std::pair<Window::Place, const char*>, 6> places{{{Window::Place::first, "first steps"},
+                                                                       {Window::Place::rung, "play"},
+                                                                       {Window::Place::landing, "take"},
+                                                                       {Window::Place::stair, "weeks"},
+                                                                       {Window::Place::part, "piece"},
+                                                                       {Window::Place::setUp, "set-up"}}};
+
+struct Stage {
+    InventedLog invented;
+    Processor plugin;
+
+    explicit Stage(const Preferences& preferences) {
+        EXPECT_TRUE(writePreferences(preferencesPath(), preferences));
+        SessionConfig config;
+        config.player = InventedLog::player;
+        config.instrument = invented.instrument();
+        config.drill = defaultDrill(config.instrument);
+        config.invented = true;
+        EXPECT_TRUE(plugin.setConfig(config));
+    }
+};
+
+const Instrument& longestNamed() {
+    return *std::max_element(
+        catalogue().begin(), catalogue().end(),
+        [](const Instrument& a, const Instrument& b) { return a.name.size() < b.name.size(); });
+}
+
+} // namespace
+
+TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
+        Window window(stage.plugin);
+        window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+        ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+        window.goTo(Window::Place::landing);
+        ASSERT_TRUE(pump(window, [&] {
+            return find<ResultStaff>(
+                       window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) != nullptr;
+        }));
+        for (const Case& each : cases)
+            for (const auto& [place, name] : places) {
+                window.setSize(each.width, each.height);
+                window.goTo(place);
+                const std::string where = std::string(name) + " at " + std::to_string(each.width) + "x" +
+                                          std::to_string(each.height) + (dark ? ", dark" : ", light");
+                check(window, where);
+                if (dark == (each.width == 1280))
+                    pictures::save(pictures::render(window, static_cast<float>(each.percent) / 100.0F),
+                                   "fits-" + std::string(name).substr(0, 5) + "-" +
+                                       std::to_string(each.width));
+            }
+        window.setSize(900, 600);
+        window.goTo(Window::Place::landing);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+        check(window, "details");
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
+        check(window, "details with messages");
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
+        check(window, "side by side with messages");
+    }
+}
+
+TEST(WindowFits, TheLongestNames) {
+    const host::TempLog log;
+    EXPECT_TRUE(writePreferences(preferencesPath(), {.spelling = Spelling::fixedDo, .welcomed = true}));
+    Processor plugin;
+    SessionConfig config;
+    config.player = "Maximiliane-Alexandra von und zu Beispielhausen";
+    config.instrument = longestNamed();
+    config.drill = defaultDrill(config.instrument);
+    ASSERT_TRUE(plugin.setConfig(config));
+    Window window(plugin);
+    for (const auto& [place, name] : places)
+        for (const Case& each : {cases[0], cases[2]}) {
+            window.setSize(each.width, each.height);
+            window.goTo(place);
+            check(window, std::string(name) + " with the longest names at " + std::to_string(each.width));
+        }
+}
+
+TEST(WindowFits, EveryDrillWhilePlaying) {
+    for (const Instrument& instrument : catalogue()) {
+        const SessionView view = pictures::runningView(instrument.id);
+        RungPlace place;
+        Look look;
+        place.setLookAndFeel(&look);
+        place.setSize(900, 484);
+        ClockReading clock;
+        clock.playing = true;
+        clock.ppq = 7.3;
+        place.show(playModel(view, clock, true, InputSeen::nothing), {false, {Spelling::fixedDo, true}});
+        TextWatch watch(900, 484);
+        juce::Graphics g(watch);
+        place.paintEntireComponent(g, true);
+        EXPECT_TRUE(watch.outside.empty()) << instrument.id << at(watch.outside);
+        EXPECT_TRUE(watch.overlaps().empty()) << instrument.id << at(watch.overlaps());
+        place.setLookAndFeel(nullptr);
+    }
+}
+
+TEST(WindowFits, TheWindowStaysOnItsDisplay) {
+    for (const auto& [wide, high] : {std::pair{1366, 768}, std::pair{1920, 1080}, std::pair{3840, 2160}})
+        for (const int percent : {100, 125, 150, 200, 250, 300}) {
+            const WindowSize size = windowSizeFor(wide, high, percent);
+            EXPECT_LE(size.width * size.scalePercent, wide * 100) << wide << " at " << percent;
+            EXPECT_LE(size.height * size.scalePercent, high * 100) << wide << " at " << percent;
+            EXPECT_GE(size.width, WindowSize::leastWidth);
+            EXPECT_GE(size.height, WindowSize::leastHeight);
+            EXPECT_LE(size.scalePercent, percent);
+        }
+    EXPECT_EQ(windowSizeFor(3840, 2160, 300).scalePercent, 300);
+}
+
+} // namespace valveladder
