@@ -12,6 +12,7 @@ namespace {
 constexpr double jumpGap = 0.6; ///< from what stands under it to segno, coda and words
 constexpr double jumpRoom = 2.2;
 constexpr double jumpScale = 0.7;
+constexpr double jumpGlyphGap = 0.6; ///< from the bar line
 constexpr double jumpGlyphRoom = 3.0;
 constexpr double endingHeight = 2.4; ///< from what stands under it to an ending's bracket
 constexpr double endingHook = 1.9;
@@ -35,7 +36,7 @@ private:
         bool any = false;
         for (const PlacedBar& bar : music.bars) {
             const BarSigns& signs = signsOf(bar.bar);
-            double x = bar.left;
+            double x = bar.left + jumpGlyphGap;
             const auto mark = [&](bool wanted, Glyph glyph) {
                 if (!wanted)
                     return;

@@ -186,9 +186,10 @@ MeterMap::Place SparsePosition::placeBar(const Work& work) const noexcept {
     return settleByFrame(work, counted);
 }
 
-/// Whether the bars since the last report can have been of its meter, by the time that has passed.
+/// Whether the bars since the last report can have been of its meter, by the time that has passed. The one
+/// that it spoke of was.
 MeterMap::Place SparsePosition::settleByTime(const Work& work, MeterMap::Place counted) const noexcept {
-    if (!work.held)
+    if (!work.held || *work.told.bar < *anchor->bar + 2)
         return counted;
     const double start = *work.held - work.inBar;
     const double onGrid = std::round(start / barGridQuarters) * barGridQuarters;

@@ -313,7 +313,7 @@ TEST(ConsoleAttack, PartIsPrintedOnceHoweverOftenItIsRepeated) {
                 "\"><note><rest/><duration>8</duration></note>";
     const auto pages = [&](const std::string& barline, std::vector<std::string> how) {
         sandbox.write("part.musicxml", shortScore(bars + barline));
-        how.insert(how.begin(), {"--json", "mark", "part.musicxml", "-o", "part.svg"});
+        how.insert(how.begin(), {"--json", "mark", "part.musicxml", "--spots", "0", "-o", "part.svg"});
         const Ran run = sandbox.run(how);
         EXPECT_EQ(run.exitCode, 0) << run.err;
         return Json::parse(run.out)["files"].size();
