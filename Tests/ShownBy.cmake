@@ -13,6 +13,7 @@ set(shownBy
     heard-changeovers "^SoundChangeover"
     heard-fingers-apart "^SoundFingersApart|^FingersApart|^MidiSensors"
     heard-shapes "^SoundShapes"
+    heard-unplaced "^SoundUnplaced"
     heard-restart "^SoundRestarts|^Restarts"
     heard-crack "^SoundCracks"
     heard-pitch "^SoundPitch"

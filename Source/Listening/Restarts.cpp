@@ -16,8 +16,18 @@ constexpr double leastPauseSeconds = 0.2;
 constexpr int leastTryNotes = 2;
 /// One in so many notes of a try may be another: it is often why the player stopped.
 constexpr int notesAMistake = 3;
-/// So many note values before the next segment's own time a beginning is still this segment's.
+/// So many note values, and seconds at least, before the next segment's own time (the player's lateness
+/// reckoned in) a beginning is still this segment's.
 constexpr double marginNoteValues = 1.0;
+constexpr double leastMarginSeconds = 0.2;
+/// Without a pause a segment is begun anew if so many notes of its beginning come, and more than before.
+constexpr int notesWithoutPause = 4;
+/// Notes left out, or played besides, that the place in a segment may be off by.
+constexpr int notesAbout = 3;
+/// A segment is first begun within so many note values, and seconds at least, of its own time or of that with
+/// the lateness of the segment before.
+constexpr double beginNoteValues = 2.5;
+constexpr double leastBeginSeconds = 0.35;
 
 /// One segment's expected notes.
 struct Segment {
@@ -49,17 +59,21 @@ public:
     std::vector<EarlierTry> run() {
         std::vector<EarlierTry> tries;
         int from = 0;
+        double lateBefore = 0.0;
         for (std::size_t s = 0; s < segments.size(); ++s) {
-            std::optional<int> begins = beginningOf(s, from);
+            std::optional<int> begins = beginningOf(s, from, lateBefore);
+            const double late = begins ? onset(*begins) - segments[s].begin : 0.0;
             while (begins) {
-                const auto again = begunAgain(s, *begins);
+                const auto again = begunAgain(s, *begins, late);
                 if (!again)
                     break;
                 tries.push_back({segments[s].span, *begins, *again - *begins, onset(*begins), onset(*again)});
                 begins = again;
             }
-            if (begins)
-                from = *begins + 1;
+            if (!begins)
+                continue;
+            from = *begins + 1;
+            lateBefore = onset(*begins) - segments[s].begin;
         }
         return tries;
     }
@@ -102,6 +116,15 @@ private:
         return count > 0;
     }
 
+    /// Whether the notes at j are asked for about the k-th, as where a pattern is played again in one segment.
+    [[nodiscard]] bool comesHere(int j, const Segment& segment, int k) const {
+        for (int at = std::max(1, k - notesAbout); at <= std::min(segment.count - leastTryNotes, k + notesAbout);
+             ++at)
+            if (goesOn(j, segment, at))
+                return true;
+        return false;
+    }
+
     /// Whether what comes at j follows a pause that the score does not ask for after the k-th note.
     [[nodiscard]] bool afterPause(int j, const Segment& segment, int k) const {
         const double asked = k > 0 ? note(segment, k).seconds - note(segment, k - 1).seconds : 0.0;
@@ -109,37 +132,54 @@ private:
         return pause > std::max(leastPauseSeconds, pauseNoteValues * note(segment, 0).noteValueSeconds);
     }
 
-    /// Where the segment is begun for the first time: nearest to its own time, not before `from`.
-    [[nodiscard]] std::optional<int> beginningOf(std::size_t s, int from) const {
+    /// Where the segment is begun for the first time, not before `from`.
+    [[nodiscard]] std::optional<int> beginningOf(std::size_t s, int from, double lateBefore) const {
         const Segment& segment = segments[s];
-        const double until = nextBegin(s);
-        for (int j = from; j < static_cast<int>(heard.size()) && onset(j) < until; ++j) {
-            const bool early = onset(j) < segment.begin - note(segment, 0).noteValueSeconds;
-            if (!early && goesOn(j, segment, 0))
+        const double slack =
+            std::max(leastBeginSeconds, beginNoteValues * note(segment, 0).noteValueSeconds);
+        const double last = segment.begin + std::max(0.0, lateBefore) + slack;
+        for (int j = from; j < static_cast<int>(heard.size()) && onset(j) <= last; ++j) {
+            const double late = onset(j) - segment.begin;
+            const bool inTime = std::min(std::abs(late), std::abs(late - lateBefore)) <= slack;
+            if (inTime && goesOn(j, segment, 0))
                 return j;
         }
         return std::nullopt;
     }
 
-    /// Before the next segment's own time, with some margin.
-    [[nodiscard]] double nextBegin(std::size_t s) const {
-        return s + 1 < segments.size()
-                   ? segments[s + 1].begin - marginNoteValues * note(segments[s + 1], 0).noteValueSeconds
-                   : 1e18;
+    [[nodiscard]] double margin(const Segment& segment) const {
+        return std::max(leastMarginSeconds, marginNoteValues * note(segment, 0).noteValueSeconds);
+    }
+
+    /// Before the next segment's own time, for a player who is so late, with some margin.
+    [[nodiscard]] double nextBegin(std::size_t s, double late) const {
+        return s + 1 < segments.size() ? segments[s + 1].begin + late - margin(segments[s + 1]) : 1e18;
+    }
+
+    /// How many notes from j on are the segment's from its beginning.
+    [[nodiscard]] int runFrom(int j, const Segment& segment) const {
+        int run = 0;
+        while (run < segment.count && j + run < static_cast<int>(heard.size()) && is(j + run, segment, run))
+            ++run;
+        return run;
     }
 
     /// Where the segment that was begun at j is begun again, if it is.
-    [[nodiscard]] std::optional<int> begunAgain(std::size_t s, int j) const {
+    [[nodiscard]] std::optional<int> begunAgain(std::size_t s, int j, double late) const {
         const Segment& segment = segments[s];
-        const double until = nextBegin(s);
+        const double until = nextBegin(s, late);
         for (int k = 1; k <= segment.count; ++k) {
             const int again = j + k;
             if (again + 1 >= static_cast<int>(heard.size()) || onset(again) >= until)
                 return std::nullopt;
             const Progress done = progress(j, segment, k);
-            const bool broken = done.reached < segment.count && afterPause(again, segment, done.reached);
+            const bool broken =
+                done.reached < segment.count &&
+                (afterPause(again, segment, done.reached) ||
+                 runFrom(again, segment) >= std::max(notesWithoutPause, done.reached + 1));
             // Else it is a breath.
-            const bool anew = goesOn(again, segment, 0) && !goesOn(again, segment, done.reached);
+            const bool anew = goesOn(again, segment, 0) && !afterPause(again + 1, segment, 1) &&
+                              !comesHere(again, segment, done.reached);
             const bool ofThis = done.reached >= leastTryNotes && done.mistakes <= k / notesAMistake;
             if (broken && anew && ofThis)
                 return again;

@@ -25,7 +25,7 @@ constexpr double speakGapSeconds = 0.03;
 /// the note before. Common practice, no source.
 constexpr double crackSeconds = 0.12;
 constexpr double crackShare = 0.5;
-constexpr int highestPartial = 16;
+constexpr int partialsAway = 2;
 /// Lips bend a partial by no more than this.
 constexpr double partialSemitones = 0.7;
 
@@ -159,10 +159,14 @@ private:
                isPartial(scoreNote(note), extra.pitch - options.semitoneShift);
     }
 
+    /// Whether the pitch is a partial next to the note's own, of the same valves.
     [[nodiscard]] bool isPartial(const ScoreNote& note, MidiNote pitch) const {
         const double lowest = score.fundamentals[note.combination.bits()];
-        for (int partial = 1; lowest > 0.0 && partial <= highestPartial; ++partial)
-            if (std::abs(lowest + 12.0 * std::log2(partial) - pitch) < partialSemitones)
+        if (lowest <= 0.0)
+            return false;
+        const int own = static_cast<int>(std::lround(std::exp2((note.sounding - lowest) / 12.0)));
+        for (int partial = std::max(1, own - partialsAway); partial <= own + partialsAway; ++partial)
+            if (partial != own && std::abs(lowest + 12.0 * std::log2(partial) - pitch) < partialSemitones)
                 return true;
         return false;
     }

@@ -1,12 +1,13 @@
 #include "Listening/SoundListener.h"
 
+#include "Base/Units.h"
 #include "Listening/Measures.h"
-#include "Listening/TempoFinder.h"
 #include "Listening/Tuning.h"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 #include <string>
 
 namespace valveladder {
@@ -46,6 +47,18 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
             reading.beginning.onset -= seconds;
     }
     return moved;
+}
+
+/// Why a take has no place in the drill, with the readings that were weighed.
+std::string notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs) {
+    if (readings.empty())
+        return "Neither tempo nor start could be found: the sound does not follow the drill";
+    std::string text = "Where in the drill this take lies cannot be told for sure. It could be ";
+    for (std::size_t i = 0; i < readings.size(); ++i)
+        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)", i > 0 ? " or " : "",
+                            60.0 / readings[i].secondsPerQuarter,
+                            readings[i].startSeconds - roundTripMs / msPerSecond, readings[i].agreeing);
+    return text + ". Give the tempo or the start";
 }
 
 } // namespace
@@ -102,20 +115,27 @@ LiveView SoundListener::now() const {
     return {follower.index(), heardNow.midi, heardNow.confidence, heardNow.seconds};
 }
 
+KnownPlace SoundListener::knownPlace() const {
+    KnownPlace known;
+    if (settings.tempo)
+        known.secondsPerQuarter = 60.0 / settings.tempo->bpmAt(0.0);
+    if (settings.startSeconds)
+        known.startSeconds = *settings.startSeconds + settings.roundTripMs / msPerSecond;
+    return known;
+}
+
 double SoundListener::chooseTuning(std::span<const HeardNote> notes) {
     double best = 0.0;
-    double least = 1e18;
+    double least = std::numeric_limits<double>::infinity();
     for (const double candidate : tuningCandidates(tuningFraction(notes))) {
         double cost = 0.0;
         if (settings.tempo && settings.startSeconds)
-            cost = matchCost(shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0), score,
-                             *settings.tempo, settings.span, candidate);
+            cost = matchCost(shifted(notes, *knownPlace().startSeconds), score, *settings.tempo,
+                             settings.span, candidate);
         else {
-            std::optional<double> known;
-            if (settings.tempo)
-                known = 60.0 / settings.tempo->bpmAt(0.0);
-            const auto place = findPlace(notes, score, candidate, known);
-            cost = place ? -place->votes : 0.0;
+            const PlaceSearch search = findPlace(notes, score, candidate, knownPlace());
+            cost = search.readings.empty() ? std::numeric_limits<double>::max()
+                                           : search.readings.front().cost;
         }
         if (cost < least) {
             least = cost;
@@ -125,20 +145,17 @@ double SoundListener::chooseTuning(std::span<const HeardNote> notes) {
     return best;
 }
 
-bool SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
+std::optional<std::string> SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
     if (settings.tempo && settings.startSeconds)
-        return true;
-    std::optional<double> known;
-    if (settings.tempo)
-        known = 60.0 / settings.tempo->bpmAt(0.0);
-    const auto place = findPlace(notes, score, tuning, known);
-    if (!place)
-        return false;
+        return std::nullopt;
+    const PlaceSearch search = findPlace(notes, score, tuning, knownPlace());
+    if (!search.place)
+        return notPlaced(search.readings, settings.roundTripMs);
     if (!settings.tempo)
-        settings.tempo = TempoMap(60.0 / place->secondsPerQuarter);
+        settings.tempo = TempoMap(60.0 / search.place->secondsPerQuarter);
     if (!settings.startSeconds)
-        settings.startSeconds = place->startSeconds - settings.roundTripMs / 1000.0;
-    return true;
+        settings.startSeconds = search.place->startSeconds - settings.roundTripMs / msPerSecond;
+    return std::nullopt;
 }
 
 void SoundListener::settle(TempoMap played, double startSeconds, TakeSpan span) {
@@ -161,8 +178,8 @@ Performance SoundListener::finish() {
     if (notes.empty())
         return withoutMatch("No notes were heard in the sound");
     const double tuning = chooseTuning(notes);
-    if (!findTime(notes, tuning))
-        return withoutMatch("Neither tempo nor start could be found: the sound does not follow the drill");
+    if (const auto why = findTime(notes, tuning))
+        return withoutMatch(why->c_str());
     const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
     auto [performance, noiseMs] = matchSound(moved, score, *settings.tempo, settings.span, tuning);
     fillMeasures(performance, score, *settings.tempo, noiseMs);

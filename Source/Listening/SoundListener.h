@@ -5,11 +5,13 @@
 #include "Listening/ScoreFollower.h"
 #include "Listening/SoundHearing.h"
 #include "Listening/SoundMatch.h"
+#include "Listening/TempoFinder.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -61,7 +63,9 @@ public:
     [[nodiscard]] const std::optional<TempoMap>& tempo() const { return settings.tempo; }
 
 private:
-    [[nodiscard]] bool findTime(std::span<const HeardNote> notes, double tuning);
+    [[nodiscard]] KnownPlace knownPlace() const;
+    /// Why there is none, in words.
+    [[nodiscard]] std::optional<std::string> findTime(std::span<const HeardNote> notes, double tuning);
     [[nodiscard]] double chooseTuning(std::span<const HeardNote> notes);
     [[nodiscard]] Performance withoutMatch(const char* why) const;
     void addRemarks(Performance& performance) const;

@@ -162,7 +162,9 @@ TEST(Restarts, SayWhereAndLeaveTheSpreadOfTheLastTry) {
 
 // A pattern played twice in one segment, with a breath between, is no restart.
 TEST(Restarts, APatternThatIsAskedForTwiceIsNone) {
-    const Score score = test::ladder(72.0, test::oneSegment({.name = "even"}, 2));
+    Segment even;
+    even.name = "even";
+    const Score score = test::ladder(72.0, test::oneSegment(even, 2));
     std::mt19937 random(5);
     std::vector<PlayedNote> notes = test::play(score, {}, random);
     for (std::size_t i = 7; i < notes.size(); ++i) {

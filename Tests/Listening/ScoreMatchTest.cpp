@@ -94,8 +94,10 @@ TEST(ScoreMatch, RestartInSoundCostsAsInMidi) {
                 const auto played = withRestart(score, {span, notes, pause});
                 const auto midi = byMidi(score, played);
                 expectAlike(midi, bySound(score, played));
-                EXPECT_EQ(midi.extras.size(), static_cast<std::size_t>(notes));
+                EXPECT_TRUE(midi.extras.empty());
                 EXPECT_EQ(midi.count(Outcome::right), static_cast<int>(score.notes.size()));
+                ASSERT_FALSE(midi.segments.empty());
+                EXPECT_EQ(midi.segments.at(static_cast<std::size_t>(span)).earlierTries, 1);
             }
 }
 

@@ -40,7 +40,7 @@ public:
             return std::nullopt;
         unsigned early = 0;
         while (early == 0 || early == moved)
-            early = random() & moved;
+            early = static_cast<unsigned>(random()) & moved;
         const Combination between(static_cast<std::uint8_t>(change.from.bits() ^ early));
         const double lips[] = {from, to, 0.5 * (from + to)};
         TrueStop stop;
