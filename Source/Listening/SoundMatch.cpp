@@ -166,7 +166,8 @@ void absorbTransients(std::vector<HeardNote>& notes) {
         const bool glides = scrap.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
         if (!restrike && !glides) {
             scrap.passing = true;
-            next.ifPassed = together;
+            if (!next.ifPassed) // the sound itself tells better
+                next.ifPassed = together;
             ++i;
             continue;
         }
