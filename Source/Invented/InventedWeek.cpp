@@ -176,7 +176,7 @@ Result<std::vector<float>> InventedWeek::shortSound(double sampleRate) {
         return score.problem();
     InventedPlayer player(seed);
     DemoForm form;
-    form.wrongNotes = 1;
+    form.missedNotes = 1;
     return inventedSound(player.play(score.value(), shortBpm, form), shortBpm, sampleRate);
 }
 

@@ -56,13 +56,13 @@ TEST(ToolExamples, TheShortTakeIsHeard) {
         sandbox.run({"--json", "assess", "one-rung.flac", "-d", "one-rung.json", "--picture", "take.svg"});
     ASSERT_EQ(run.exitCode, 0) << run.err;
     int right = 0;
-    int wrong = 0;
+    int missed = 0;
     for (const Json& note : Json::parse(run.out).at("take").at("performance").at("notes")) {
         right += note.at("outcome") == "right" ? 1 : 0;
-        wrong += note.at("outcome") == "wrong" ? 1 : 0;
+        missed += note.at("outcome") == "missed" ? 1 : 0;
     }
     EXPECT_EQ(right, 12);
-    EXPECT_EQ(wrong, 1);
+    EXPECT_EQ(missed, 1);
     EXPECT_FALSE(sandbox.read("take.svg").empty());
 }
 

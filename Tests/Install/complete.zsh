@@ -22,7 +22,7 @@ offered_at() { # WORD...
     found=()
     eval "${body%_valve-ladder \"\$@\"}"
     _valve-ladder
-    print -- "${(o)found}"
+    print -- ${(o)found[@]}
 }
 if (( $# > 1 )); then
     line=("${(@s: :)2}")
