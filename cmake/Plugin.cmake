@@ -77,8 +77,8 @@ juce_add_plugin(ValveLadder
     MICROPHONE_PERMISSION_TEXT "Valve Ladder listens to your practice; the sound stays on this computer."
     COPY_PLUGIN_AFTER_BUILD FALSE)
 # The definition as well, since the 7.0.5 package overrides the argument.
-target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}"
-                                              JUCE_USE_CUSTOM_PLUGIN_STANDALONE_APP=1) # Plugin/StandaloneApp.cpp
+target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")
+target_compile_definitions(ValveLadder_Standalone PRIVATE JUCE_USE_CUSTOM_PLUGIN_STANDALONE_APP=1) # Plugin/StandaloneApp.cpp
 target_sources(ValveLadder PRIVATE ${pluginEntry})
 # The Standalone offers JACK beside ALSA. A switch of one file: no class looks otherwise for it.
 if(CMAKE_SYSTEM_NAME STREQUAL "Linux")

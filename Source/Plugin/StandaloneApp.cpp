@@ -59,7 +59,7 @@ public:
     }
 
     Result<Done> chooseSystem(int index) override {
-        const auto all = types();
+        const auto& all = types();
         if (index < 0 || index >= all.size())
             return Problem{words::noSuchDevice, words::soundDevice, words::chooseAnother};
         const juce::String before = manager.getCurrentAudioDeviceType();

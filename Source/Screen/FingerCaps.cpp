@@ -11,7 +11,7 @@ namespace valveladder {
 namespace {
 
 constexpr float figureHeight = 26.0F;
-constexpr float slotShare = 0.75F; ///< a finger's width over its height, with the gap
+constexpr float slotShare = 0.5F; ///< a finger's width over its height, with the gap
 
 } // namespace
 
@@ -45,7 +45,7 @@ void FingerCaps::show(const StairModel& model) {
 }
 
 int FingerCaps::widthFor(int height) const {
-    const float slot = juce::jmax(64.0F, (static_cast<float>(height) - figureHeight) * slotShare);
+    const float slot = juce::jlimit(64.0F, 80.0F, (static_cast<float>(height) - figureHeight) * slotShare);
     return static_cast<int>(slot * static_cast<float>(fingers.size()));
 }
 
@@ -58,7 +58,7 @@ void FingerCaps::paint(juce::Graphics& g) {
     for (const Finger& finger : fingers) {
         auto column = area.removeFromLeft(slot).reduced(4.0F, 0.0F);
         const auto figure = column.removeFromBottom(figureHeight);
-        const float width = std::min(column.getWidth(), column.getHeight() * 0.6F);
+        const float width = std::min(column.getWidth(), column.getHeight() * 0.46F);
         paintValve(g, column.withSizeKeepingCentre(width, column.getHeight()), finger.number, finger.slow,
                    {theme.alarm, theme.onAlarm, theme.line, theme.quiet});
         g.setColour(finger.slow ? theme.text : theme.quiet);

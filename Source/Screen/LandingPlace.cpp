@@ -13,8 +13,12 @@ namespace {
 
 constexpr int highestFoot = 172;
 constexpr int lowestFoot = 128;
-constexpr int bigButton = 56;
+constexpr int bigButton = 48;
 constexpr float sentenceGap = 4.0F;
+
+int widthOf(const juce::TextButton& button) {
+    return static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::gutter;
+}
 
 juce::Font sentenceFont(int width) {
     return boldFont(width < 900 ? grid::title + 4.0F : grid::figure - 4.0F);
@@ -206,8 +210,10 @@ void LandingPlace::paint(juce::Graphics& g) {
     auto area = drawWrapped(g, sentence, sentenceFont(getWidth()), heading.toFloat());
     g.setColour(theme.quiet);
     drawWrapped(g, behind, plainFont(grid::body), area.withTrimmedTop(sentenceGap));
-    if (!detailsShown())
-        drawWrapped(g, advice, plainFont(grid::body), adviceArea.toFloat());
+    const auto font = plainFont(grid::body);
+    if (!detailsShown() && heightOf(advice, font, static_cast<float>(adviceArea.getWidth())) <=
+                               static_cast<float>(adviceArea.getHeight()))
+        drawWrapped(g, advice, font, adviceArea.toFloat());
 }
 
 void LandingPlace::layOutCard() {
@@ -247,22 +253,25 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
     } else {
         fingers.setBounds({});
     }
-    auto row = foot.removeFromTop(juce::jmin(bigButton, foot.getHeight() / 2 - 10));
-    const auto place = [&row](juce::TextButton& button) {
-        if (!button.isVisible())
-            return;
-        const int wide =
-            static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::margin;
-        button.setBounds(row.removeFromLeft(wide));
-        row.removeFromLeft(grid::unit);
-    };
-    place(practise);
-    place(again);
-    if (row.getWidth() < 120)
-        row = foot.removeFromTop(grid::control + grid::unit).withTrimmedTop(grid::unit);
-    place(details);
-    foot.removeFromTop(grid::unit);
-    adviceArea = foot;
+    const std::initializer_list<std::pair<juce::TextButton*, int>> buttons{
+        {&practise, bigButton}, {&again, bigButton}, {&details, grid::control}};
+    int x = foot.getX();
+    int y = foot.getY();
+    int line = 0; // height of the buttons beside each other
+    for (const auto& [button, high] : buttons) {
+        if (!button->isVisible())
+            continue;
+        const int wide = widthOf(*button);
+        if (x > foot.getX() && x + wide > foot.getRight()) {
+            x = foot.getX();
+            y += line + grid::unit;
+            line = 0;
+        }
+        button->setBounds(x, y, wide, high);
+        x += wide + grid::unit;
+        line = juce::jmax(line, high);
+    }
+    adviceArea = foot.withTop(y + line + grid::unit);
 }
 
 void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
@@ -272,9 +281,7 @@ void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
     for (juce::TextButton* button : {&practise, &again, &details}) {
         if (!button->isVisible())
             continue;
-        const int wide =
-            static_cast<int>(textWidth(boldFont(grid::body), button->getButtonText())) + 2 * grid::margin;
-        button->setBounds(row.removeFromLeft(wide));
+        button->setBounds(row.removeFromLeft(widthOf(*button)));
         row.removeFromLeft(grid::unit);
     }
     area.removeFromBottom(grid::unit);

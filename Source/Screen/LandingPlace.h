@@ -25,6 +25,7 @@ public:
     /// The tempo that the plan has next, bpm.
     void showPlanned(double bpm);
     void showNewest() { takes.chooseNewest(); }
+    void choose(const std::string& takeId) { takes.choose(takeId); }
     void showDetails(bool wanted);
     [[nodiscard]] bool detailsShown() const { return details.getToggleState(); }
     void setNames(const PitchNames& names);

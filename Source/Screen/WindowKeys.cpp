@@ -85,7 +85,7 @@ bool Window::placeKey(juce::juce_wchar letter) {
         exportButton.triggerClick();
         return true;
     case 'm':
-        messagesButton.triggerClick();
+        messagesButton.onClick();
         return true;
     case 'd':
         if (current == Place::landing)

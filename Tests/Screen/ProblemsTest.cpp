@@ -44,11 +44,15 @@ struct Desk {
         });
     }
     [[nodiscard]] juce::String messages() const {
-        if (find<TextColumn>(*window, [](const TextColumn&) { return true; }) == nullptr)
+        const auto shown = [this] {
+            return find<juce::TextEditor>(
+                *window, [](const juce::TextEditor& each) { return each.getTitle() == words::messages; });
+        };
+        if (shown() == nullptr) {
             EXPECT_TRUE(window->keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
+        }
         window->refresh();
-        const auto* text = find<juce::TextEditor>(
-            *window, [](const juce::TextEditor& each) { return each.getTitle() == words::messages; });
+        const auto* text = shown();
         return text == nullptr ? juce::String() : text->getText();
     }
 };

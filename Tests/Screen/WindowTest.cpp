@@ -9,6 +9,7 @@
 
 #include <chrono>
 #include <gtest/gtest.h>
+#include <set>
 
 namespace valveladder {
 
@@ -90,6 +91,13 @@ struct Size {
     const char* name;
 };
 
+/// Pictures that the README shows.
+bool inReadme(const std::string& name) {
+    static const std::set<std::string> shown{"first",       "rung",  "landing", "failed",
+                                             "stair-light", "sides", "part"};
+    return shown.contains(name);
+}
+
 void shoot(Window& window, const std::string& name, bool dark, bool compared) {
     for (const Size& size : {Size{1280, 800, "large"}, Size{900, 600, "small"}}) {
         window.setSize(size.width, size.height);
@@ -102,8 +110,10 @@ void shoot(Window& window, const std::string& name, bool dark, bool compared) {
                 continue;
             if (compared && size.width == 900)
                 pictures::compareWithReference(image, full);
-            if (size.width != 900 && dark)
-                pictures::writeForReadme(image, name);
+            if (size.width == 900)
+                continue;
+            if (const std::string readme = name + (dark ? "" : "-light"); inReadme(readme))
+                pictures::writeForReadme(image, readme);
         }
     }
 }
@@ -116,6 +126,22 @@ void shootPart(Window& window, bool dark) {
     };
     ASSERT_TRUE(pump(window, opened));
     shoot(window, "part", dark, true);
+}
+
+/// The newest take that did not pass.
+void shootFailed(Window& window, const InventedLog& invented, bool dark) {
+    auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
+    ASSERT_NE(landing, nullptr);
+    const auto takes = invented.log().takes({}).value();
+    const auto failed =
+        std::find_if(takes.rbegin(), takes.rend(), [](const TakeSummary& take) { return !take.passed; });
+    ASSERT_NE(failed, takes.rend());
+    landing->choose(failed->header.id);
+    ASSERT_TRUE(pump(window, [&] {
+        const auto shown = landing->take();
+        return shown && shown->record.header.id == failed->header.id;
+    }));
+    shoot(window, "failed", dark, true);
 }
 
 void shootSetup(Window& window, bool dark) {
@@ -142,6 +168,8 @@ TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
         shoot(window, "landing", dark, true);
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
         shoot(window, "details", dark, true);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+        shootFailed(window, stage.invented, dark);
         window.goTo(Window::Place::stair);
         shoot(window, "stair", dark, true);
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
@@ -149,6 +177,16 @@ TEST(ScreenPictures, WholeWindowInEveryPlaceWithBarAndFoot) {
         shoot(window, "sides", dark, true);
         shootPart(window, dark);
         shootSetup(window, dark);
+    }
+}
+
+TEST(ScreenPictures, WholeWindowWithTheFirstSteps) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark});
+        Window window(stage.plugin);
+        ASSERT_EQ(window.place(), Window::Place::first);
+        ASSERT_TRUE(comesToRest(window));
+        shoot(window, "first", dark, true);
     }
 }
 
