@@ -21,7 +21,7 @@ int widthOf(const juce::TextButton& button) {
 }
 
 juce::Font sentenceFont(int width) {
-    return boldFont(width < 900 ? grid::title + 4.0F : grid::figure - 4.0F);
+    return boldFont(width < 1100 ? grid::title + 4.0F : grid::figure - 4.0F);
 }
 
 } // namespace
@@ -277,22 +277,34 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
 void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
     auto right = area.removeFromRight(juce::jlimit(220, 320, getWidth() * 25 / 100));
     area.removeFromRight(grid::margin);
-    auto row = area.removeFromBottom(grid::control);
+    int wide = -grid::unit;
+    for (const juce::TextButton* button : {&practise, &again, &details})
+        wide += button->isVisible() ? widthOf(*button) + grid::unit : 0;
+    const bool oneLine = wide <= area.getWidth();
+    auto row = area.removeFromBottom(oneLine ? grid::control : 2 * grid::control + grid::unit);
+    auto lower = row.removeFromBottom(grid::control);
+    if (oneLine)
+        row = lower;
     for (juce::TextButton* button : {&practise, &again, &details}) {
+        auto& line = button == &details && !oneLine ? lower : row;
         if (!button->isVisible())
             continue;
-        button->setBounds(row.removeFromLeft(widthOf(*button)));
-        row.removeFromLeft(grid::unit);
+        button->setBounds(line.removeFromLeft(widthOf(*button)).withHeight(grid::control));
+        line.removeFromLeft(grid::unit);
     }
     area.removeFromBottom(grid::unit);
     graphs.setBounds(area);
     strip.setBounds(right.removeFromBottom(PlayStrip::height));
     right.removeFromBottom(grid::unit);
-    takes.setBounds(right.removeFromTop(right.getHeight() * 36 / 100));
+    constexpr int roomForNext = 240; // else Next is on its button alone
+    next.setVisible(right.getHeight() >= roomForNext);
+    takes.setBounds(right.removeFromTop(right.getHeight() * 40 / 100));
     right.removeFromTop(grid::gutter);
-    found.setBounds(right.removeFromTop(right.getHeight() * 52 / 100));
-    right.removeFromTop(grid::gutter);
-    next.setBounds(right);
+    if (next.isVisible()) {
+        next.setBounds(right.removeFromBottom(right.getHeight() / 2 - grid::unit));
+        right.removeFromBottom(grid::unit);
+    }
+    found.setBounds(right);
 }
 
 } // namespace valveladder

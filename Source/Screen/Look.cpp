@@ -179,6 +179,8 @@ void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int
 void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label) {
     label.setBounds(10, 1, box.getWidth() - 38, box.getHeight() - 2);
     label.setFont(getComboBoxFont(box));
+    label.setMinimumHorizontalScale(1.0F);
+    label.setBorderSize({0, 2, 0, 2});
     label.setColour(juce::Label::textColourId, box.isEnabled() ? used->text : used->quiet);
 }
 
@@ -186,8 +188,14 @@ juce::Font Look::getComboBoxFont(juce::ComboBox&) {
     return plainFont(grid::body);
 }
 
-juce::Font Look::getLabelFont(juce::Label&) {
-    return plainFont(grid::body);
+/// What is chosen in a box may take two lines of smaller letters.
+juce::Font Look::getLabelFont(juce::Label& label) {
+    const auto body = plainFont(grid::body);
+    const bool inBox = dynamic_cast<const juce::ComboBox*>(label.getParentComponent()) != nullptr;
+    const auto room = label.getBorderSize().subtractedFrom(label.getLocalBounds());
+    return inBox && textWidth(body, label.getText()) > static_cast<float>(room.getWidth())
+               ? plainFont(grid::caption)
+               : body;
 }
 
 juce::Font Look::getPopupMenuFont() {

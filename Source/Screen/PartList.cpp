@@ -17,7 +17,7 @@ constexpr int headingHeight = 30;
 constexpr int inset = 12;
 
 /// Shares of the width.
-constexpr std::array<float, 6> columns{0.20F, 0.26F, 0.12F, 0.16F, 0.14F, 0.12F};
+constexpr std::array<float, 6> columns{0.16F, 0.25F, 0.11F, 0.16F, 0.20F, 0.12F};
 constexpr std::array<const char*, 6> headings{words::spotBars,  words::spotChange, words::spotTimes,
                                               words::spotSpeed, words::spotLimit,  words::spotCost};
 

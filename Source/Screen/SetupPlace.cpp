@@ -38,8 +38,13 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     addDisplay(hosted);
     shelf.setTitle(words::keptHeading);
     display.setTitle(words::displayHeading);
-    addAndMakeVisible(shelf);
-    addAndMakeVisible(display);
+    sideForms.addAndMakeVisible(display);
+    sideForms.addAndMakeVisible(shelf);
+    sideScroll.setViewedComponent(&sideForms, false);
+    sideScroll.setScrollBarsShown(true, false);
+    sideScroll.setScrollBarThickness(12);
+    sideScroll.setWantsKeyboardFocus(false);
+    addAndMakeVisible(sideScroll);
 }
 
 void SetupPlace::addShelf() {
@@ -69,14 +74,19 @@ void SetupPlace::addShelf() {
 
 void SetupPlace::showFocused() {
     const auto* focused = getCurrentlyFocusedComponent();
-    if (focused == nullptr || !fields.isParentOf(focused))
+    if (focused == nullptr)
         return;
-    const auto area = fields.getLocalArea(focused, focused->getLocalBounds()).expanded(0, grid::gutter);
-    const auto view = scroll.getViewArea();
-    if (area.getY() < view.getY())
-        scroll.setViewPosition(0, area.getY());
-    else if (area.getBottom() > view.getBottom())
-        scroll.setViewPosition(0, area.getBottom() - view.getHeight());
+    for (juce::Viewport* viewport : {&scroll, &sideScroll}) {
+        juce::Component& shownIn = *viewport->getViewedComponent();
+        if (!shownIn.isParentOf(focused))
+            continue;
+        const auto area = shownIn.getLocalArea(focused, focused->getLocalBounds()).expanded(0, grid::gutter);
+        const auto view = viewport->getViewArea();
+        if (area.getY() < view.getY())
+            viewport->setViewPosition(0, area.getY());
+        else if (area.getBottom() > view.getBottom())
+            viewport->setViewPosition(0, area.getBottom() - view.getHeight());
+    }
 }
 
 void SetupPlace::addDisplay(bool hosted) {
@@ -149,9 +159,11 @@ void SetupPlace::showShelf(const std::vector<std::string>& shelfNames) {
 }
 
 void SetupPlace::paint(juce::Graphics& g) {
-    const Theme& colours = Look::themeOf(*this);
-    g.fillAll(colours.ground);
-    g.setColour(colours.quiet);
+    g.fillAll(Look::themeOf(*this).ground);
+}
+
+void SetupPlace::paintHeadings(juce::Graphics& g) const {
+    g.setColour(Look::themeOf(*this).quiet);
     g.setFont(boldFont(grid::body));
     const std::initializer_list<std::pair<const Form*, const char*>> parts{{&shelf, words::keptHeading},
                                                                            {&display, words::displayHeading}};
@@ -174,12 +186,17 @@ void SetupPlace::resized() {
     undo.setBounds(row.removeFromLeft(row.getWidth() / 2 - grid::unit / 2));
     row.removeFromLeft(grid::unit);
     redo.setBounds(row);
-    const int formWidth = side.getWidth() + grid::margin; // a form keeps a margin at its right
+    side.removeFromTop(grid::unit);
+    sideScroll.setBounds(side);
+    const int sideWidth = side.getWidth() - sideScroll.getScrollBarThickness();
+    const int formWidth = sideWidth + grid::gutter; // a form keeps a margin at its right
+    int y = 0;
     for (Form* form : {&display, &shelf}) {
-        side.removeFromTop(headingHeight);
-        form->setBounds(side.removeFromTop(form->heightFor(formWidth)).withWidth(formWidth));
-        side.removeFromTop(grid::unit);
+        y += headingHeight;
+        form->setBounds(0, y, formWidth, form->heightFor(formWidth));
+        y = form->getBottom() + grid::unit;
     }
+    sideForms.setSize(sideWidth, y);
 }
 
 } // namespace valveladder

@@ -33,9 +33,20 @@ private:
     /// Scrolls to the field that has the keyboard.
     void showFocused();
     void preferenceChanged();
+    void paintHeadings(juce::Graphics& g) const;
 
     SetupPanel fields;
-    juce::Viewport scroll;
+    juce::Viewport scroll, sideScroll;
+    /// Display and kept set-ups under their headings.
+    class Side final : public juce::Component {
+    public:
+        explicit Side(const SetupPlace& of) : place(of) {}
+        void paint(juce::Graphics& g) override { place.paintHeadings(g); }
+
+    private:
+        const SetupPlace& place;
+    };
+    Side sideForms{*this};
     juce::TextButton undo, redo;
     Form shelf{260}, display{260};
     ChoiceBox kept, theme, scale, names, pitch, keys;

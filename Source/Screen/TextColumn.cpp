@@ -5,11 +5,14 @@
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 
+#include <cmath>
+
 namespace valveladder {
 
 namespace {
 
 constexpr int headingHeight = 30;
+constexpr float lineSpacing = 1.2F;
 
 } // namespace
 
@@ -18,7 +21,7 @@ TextColumn::TextColumn(const juce::String& heading) : title(heading) {
     text.setReadOnly(true);
     text.setCaretVisible(false);
     text.setScrollbarsShown(true);
-    text.setLineSpacing(1.2F);
+    text.setLineSpacing(lineSpacing);
     text.setTitle(heading);
     text.setBorder({});
     text.setIndents(0, 0);
@@ -54,7 +57,11 @@ void TextColumn::paint(juce::Graphics& g) {
 }
 
 void TextColumn::resized() {
-    text.setBounds(getLocalBounds().withTrimmedTop(headingHeight));
+    // Whole lines only.
+    const float line = plainFont(grid::body).getHeight() * lineSpacing;
+    auto area = getLocalBounds().withTrimmedTop(headingHeight);
+    const int lines = static_cast<int>(static_cast<float>(area.getHeight()) / line);
+    text.setBounds(area.withHeight(static_cast<int>(std::ceil(static_cast<float>(lines) * line))));
     lookAndFeelChanged();
 }
 

@@ -261,6 +261,7 @@ void Window::resized() {
     bar.removeFromRight(grid::unit);
     setupButton.setBounds(bar.removeFromRight(104));
     whoPlays.setBounds(bar.withTrimmedRight(grid::unit));
+    nameWhoPlays();
     layOutFoot(area.removeFromBottom(footHeight).withTrimmedTop(1).reduced(grid::margin, 0));
     area.removeFromTop(1);
     messages.setVisible(messagesShown);
@@ -270,6 +271,18 @@ void Window::resized() {
     }
     placeComponent().setBounds(area);
     layOutCard();
+}
+
+/// Player and instrument, or the player alone, or nobody: what there is room for.
+void Window::nameWhoPlays() {
+    const auto room = static_cast<float>(whoPlays.getWidth()) - 12.0F;
+    const juce::String name = toText(shownConfig.player);
+    const juce::String all = toText(words::whoPlays(shownConfig.player, shownConfig.instrument.name));
+    const auto fits = [room](const juce::String& text) {
+        return textWidth(plainFont(grid::body), text) <= room;
+    };
+    whoPlays.setText(fits(all) ? all : fits(name) ? name : juce::String(), juce::dontSendNotification);
+    whoPlays.setTooltip(all);
 }
 
 void Window::layOutCard() {

@@ -81,6 +81,7 @@ private:
     void buildWork();
     void buildSound();
     void layOutFoot(juce::Rectangle<int> foot);
+    void nameWhoPlays();
     [[nodiscard]] PlayStrip* soundStrip();
     [[nodiscard]] PitchNames pitchNames() const;
     void showNames();

@@ -13,8 +13,7 @@ void Window::adopt(const SessionConfig& config) {
     showNames();
     setup.panel().show(config);
     first.show(config);
-    whoPlays.setText(toText(words::whoPlays(config.player, config.instrument.name)),
-                     juce::dontSendNotification);
+    nameWhoPlays();
     part.playFor(config.player, config.instrument);
 }
 
