@@ -12,8 +12,8 @@ namespace valveladder {
 
 namespace {
 
-/// Notes in a row that must have the score's pitches.
-constexpr int runNotes = 5;
+/// Notes in a row that must have the score's pitches; shorter runs are tried where longer ones place nothing.
+constexpr int runLengths[] = {5, 4, 3};
 constexpr double minSecondsPerQuarter = 0.15; ///< 400 quarters a minute
 constexpr double maxSecondsPerQuarter = 6.0;  ///< 10
 /// Of a run's notes, root mean square over its line, in quarters: more is another rhythm. An even run lies an
@@ -27,7 +27,7 @@ constexpr double fitReaches[] = {8.0, 24.0, 72.0, 1e9};
 /// Proposals that are matched in full.
 constexpr std::size_t fullyMatched = 8;
 /// Two readings that put the notes no further apart than this, in quarters, are one.
-constexpr double sameQuarters = 0.3;
+constexpr double sameQuarters = 1.0;
 /// A reading is sure if no more than this share of the notes it covers fails to match, and the next one costs
 /// as much more: notes, and a share of them. Set on simulated takes, seeds below 1,000,000.
 constexpr double mostCostShare = 0.4;
@@ -43,7 +43,7 @@ double quarters(Tick tick) {
 /// A straight line from quarters to seconds.
 struct Place {
     double start = 0.0;
-    double rate = 0.5; ///< seconds a quarter
+    double rate = 0.5;   ///< seconds a quarter
     double anchor = 0.0; ///< quarters, where it was proposed
     int agreeing = 0;
 };
@@ -86,8 +86,8 @@ double unrest(std::span<const Pair> pairs, const Place& place) {
 
 class Search {
 public:
-    Search(std::span<const HeardNote> heard, const Score& s, double semitones, const KnownPlace& k)
-        : notes(heard.first(std::min<std::size_t>(heard.size(), maxNotesForTempo))), score(s),
+    Search(std::span<const HeardNote> heard, const Score& s, double semitones, const KnownPlace& k, int run)
+        : runNotes(run), notes(heard.first(std::min<std::size_t>(heard.size(), maxNotesForTempo))), score(s),
           tuning(semitones), known(k) {}
 
     PlaceSearch run() {
@@ -135,9 +135,8 @@ private:
 
     /// Whether a place with which more than one run agrees puts heard note h on note s already.
     [[nodiscard]] bool puts(const Place& place, std::size_t h, std::size_t s) const {
-        return place.agreeing > 2 * runNotes &&
-               std::abs((notes[h].onset - place.start) / place.rate - quarters(score.notes[s].onset)) <
-                   agreeQuarters;
+        return place.agreeing > 2 * runNotes && std::abs((notes[h].onset - place.start) / place.rate -
+                                                         quarters(score.notes[s].onset)) < agreeQuarters;
     }
 
     [[nodiscard]] std::optional<Place> proposalOf(std::size_t h, std::size_t s) const {
@@ -171,8 +170,8 @@ private:
             const double quarter = (notes[h].onset - place.start) / place.rate;
             if (std::abs(quarter - place.anchor) > reach)
                 continue;
-            const auto from = std::ranges::lower_bound(
-                score.notes, quarter - slack, {}, [](const ScoreNote& n) { return quarters(n.onset); });
+            const auto from = std::ranges::lower_bound(score.notes, quarter - slack, {},
+                                                       [](const ScoreNote& n) { return quarters(n.onset); });
             for (auto s = static_cast<std::size_t>(from - score.notes.begin());
                  s < score.notes.size() && quarters(score.notes[s].onset) <= quarter + slack; ++s)
                 if (samePitch(h, s)) {
@@ -207,6 +206,7 @@ private:
                (readings.size() < 2 || readings[1].cost - readings[0].cost >= lead);
     }
 
+    int runNotes;
     std::span<const HeardNote> notes;
     const Score& score;
     double tuning;
@@ -217,7 +217,13 @@ private:
 
 PlaceSearch findPlace(std::span<const HeardNote> notes, const Score& score, double tuningSemitones,
                       const KnownPlace& known) {
-    return notes.empty() ? PlaceSearch{} : Search(notes, score, tuningSemitones, known).run();
+    PlaceSearch found;
+    for (const int run : runLengths) {
+        if (found.place || notes.empty())
+            break;
+        found = Search(notes, score, tuningSemitones, known, run).run();
+    }
+    return found;
 }
 
 } // namespace valveladder
