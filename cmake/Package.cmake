@@ -3,11 +3,11 @@ set(CPACK_PACKAGE_NAME valve-ladder)
 set(CPACK_PACKAGE_VENDOR "The Valve Ladder project")
 set(CPACK_PACKAGE_VERSION ${PROJECT_VERSION})
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "chromatic practice for players of valved brass")
-set(CPACK_PACKAGE_DESCRIPTION "Leads a daily chromatic drill beside a DAW session, listens by MIDI or microphone, says
-which note was right, wrong, missed, early or late, keeps every take in a log and
-steps the tempo by a little each day, so that the change of valves that used to
-stumble is one you no longer think of. A plugin (VST3, LV2), a program of its own
-and a console tool.")
+set(CPACK_PACKAGE_DESCRIPTION "Leads a daily chromatic drill beside a DAW session, listens by MIDI or
+microphone, says which note was right, wrong, missed, early or late, keeps
+every take in a log and steps the tempo by a little each day, so that the
+change of valves that used to stumble is one you no longer think of. A plugin
+(VST3, LV2), a program of its own and a console tool.")
 set(CPACK_RESOURCE_FILE_LICENSE ${CMAKE_SOURCE_DIR}/LICENSE)
 set(CPACK_PACKAGE_INSTALL_DIRECTORY "Valve Ladder")
 set(CPACK_STRIP_FILES ON)

@@ -15,6 +15,8 @@ file(WRITE ${doc}/changelog.Debian "${CPACK_PACKAGE_NAME} (${CPACK_PACKAGE_VERSI
  -- ${CPACK_DEBIAN_PACKAGE_MAINTAINER}  ${day}
 ")
 execute_process(COMMAND gzip -9n ${doc}/changelog.Debian COMMAND_ERROR_IS_FATAL ANY)
+file(RENAME ${doc}/CHANGELOG.md ${doc}/changelog)
+execute_process(COMMAND gzip -9n ${doc}/changelog COMMAND_ERROR_IS_FATAL ANY)
 file(MAKE_DIRECTORY ${usr}/share/zsh/vendor-completions)
 file(RENAME ${usr}/share/zsh/site-functions/_valve-ladder ${usr}/share/zsh/vendor-completions/_valve-ladder)
 file(REMOVE ${usr}/share/zsh/site-functions)
