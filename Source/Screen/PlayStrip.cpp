@@ -28,7 +28,7 @@ PlayStrip::PlayStrip() {
     play.setWantsKeyboardFocus(true);
     play.onClick = [this] { toggle(); };
     state.setJustificationType(juce::Justification::topLeft);
-    state.setMinimumHorizontalScale(0.8F);
+    state.setMinimumHorizontalScale(1.0F);
     state.setBorderSize({});
     for (juce::Component* part : std::initializer_list<juce::Component*>{&play, &speed, &state})
         addAndMakeVisible(part);

@@ -21,7 +21,7 @@ public:
     void toggle();
 
     void resized() override;
-    static constexpr int height = 84;
+    static constexpr int height = 92;
 
 private:
     juce::TextButton play;

@@ -351,11 +351,14 @@ void Window::refreshPlay(const SessionView& view) {
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
         smooth.forget();
-    const InputSeen input = owner.inputHeard()                        ? InputSeen::something
-                            : preferences.heardBy == HeardBy::nothing ? InputSeen::unknown
-                                                                      : InputSeen::nothing;
-    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), input),
+    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), inputSeen()),
               {preferences.reducedMotion, pitchNames()});
+}
+
+InputSeen Window::inputSeen() const {
+    if (owner.inputHeard())
+        return InputSeen::something;
+    return preferences.heardBy == HeardBy::nothing ? InputSeen::unknown : InputSeen::nothing;
 }
 
 void Window::refreshLog(const SessionView& view) {
@@ -420,6 +423,8 @@ void Window::refreshMessages(const SessionView& view) {
     std::vector<std::string> all;
     if (view.logTrouble)
         all.push_back(words::trouble + words::logTroubleWords(view));
+    else if (const Notice notice = noticeFor(view, inputSeen()); notice.kind != Notice::Kind::none)
+        all.push_back((notice.trouble ? words::trouble : "") + notice.title + ". " + notice.words);
     for (const ScoreWarning& warning : view.setup->warnings)
         all.push_back(words::mind + warning.text);
     for (const std::string& open : view.setup->leftOpen)

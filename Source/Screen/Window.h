@@ -75,6 +75,7 @@ private:
     void refreshLog(const SessionView& view);
     void refreshResult(const SessionView& view);
     void refreshInput();
+    [[nodiscard]] InputSeen inputSeen() const;
     void refreshMessages(const SessionView& view);
     void refreshSound();
     void refreshWork();
