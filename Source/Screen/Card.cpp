@@ -49,6 +49,7 @@ Card::Card() {
         if (onAction)
             onAction();
     };
+    action.setTitle(words::newsTitle); // until it has words of its own
     for (juce::TextButton* button : {&action, &close})
         addChildComponent(button);
 }
@@ -59,6 +60,8 @@ void Card::show(const CardContent& wanted) {
     shown = wanted;
     action.setButtonText(shown.action);
     action.setTooltip(shown.action);
+    if (shown.action.isNotEmpty())
+        action.setTitle(shown.action);
     action.setVisible(shown.action.isNotEmpty());
     close.setVisible(shown.closes);
     setTitle(shown.trouble ? words::troubleTitle : words::newsTitle);

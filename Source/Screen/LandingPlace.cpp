@@ -43,6 +43,7 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     details.setTooltip(words::detailsHelp);
     details.setToggleable(true);
     details.onClick = [this] { showDetails(!detailsShown()); };
+    practise.setTitle(words::practiseHelp); // until there is something to name it by
     practise.setToggleable(true);
     practise.setToggleState(true, juce::dontSendNotification); // the one in brass
     takes.onNoteWanted = [this](const TakeSummary& take) {
