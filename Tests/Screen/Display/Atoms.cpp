@@ -5,6 +5,8 @@
 
 #include <X11/Xlib.h>
 
+#include <initializer_list>
+
 namespace {
 
 const Display* const namesKnown = [] {
