@@ -1,4 +1,4 @@
-# Packages of what `cmake --install` lays out, by CPack: `cpack -G DEB` (Debian 12), `cpack -G TGZ` (an archive).
+# Packages of what `cmake --install` lays out, by CPack: `cpack -G DEB` (Debian 12).
 set(CPACK_PACKAGE_NAME valve-ladder)
 set(CPACK_PACKAGE_VENDOR "The Valve Ladder project")
 set(CPACK_PACKAGE_VERSION ${PROJECT_VERSION})

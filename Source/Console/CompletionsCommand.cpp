@@ -24,7 +24,7 @@ void addCompletions(CLI::App& app, Tool& tool) {
         ->option_text("")
         ->required();
     sub->footer("Example:\n"
-                "  valve-ladder completions fish > ~/.config/fish/completions/valve-ladder.fish");
+                "  valve-ladder completions fish > valve-ladder.fish");
     // They tell of every command, so they are made once all are there.
     sub->callback([&app, &tool, write] {
         tool.job = [&app, &tool, write]() -> Result<Done> {

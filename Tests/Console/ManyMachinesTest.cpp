@@ -27,18 +27,19 @@ constexpr double rate = 22050.0;
 constexpr int shards = 4;
 constexpr std::int64_t takesOfAPlayer = 5;
 
-/// A drill of a few seconds, so that many takes of it can be heard.
+/// One rung once: a few seconds, so that many takes of it can be heard.
 void writeDrill(const Sandbox& sandbox) {
     ASSERT_EQ(sandbox
-                  .run({"drill", "make", "--cells", "C4 D4 E4 F4", "--segments", "1", "--repeats", "1", "-o",
-                        "drill.json"})
+                  .run({"drill", "make", "--foot", "F#3", "--top", "C4", "--last-top", "C4", "--segments",
+                        "1", "--repeats", "1", "-o", "drill.json"})
                   .exitCode,
               0);
 }
 
 Drill drillOf() {
     Drill drill = defaultDrill(catalogue().front());
-    drill.pattern = CellPattern{{DrillCell{60, 62, 64, 65}}};
+    auto& ladder = std::get<LadderPattern>(drill.pattern);
+    ladder.firstTop = ladder.lastTop = 60;
     drill.segments.resize(1);
     drill.repeats = 1;
     return drill;

@@ -57,7 +57,8 @@ TEST(ToolExamples, TheShortTakeIsHeard) {
     ASSERT_EQ(run.exitCode, 0) << run.err;
     int right = 0;
     int missed = 0;
-    for (const Json& note : Json::parse(run.out).at("take").at("performance").at("notes")) {
+    const Json take = Json::parse(run.out).at("take");
+    for (const Json& note : take.at("performance").at("notes")) {
         right += note.at("outcome") == "right" ? 1 : 0;
         missed += note.at("outcome") == "missed" ? 1 : 0;
     }

@@ -4,7 +4,7 @@
 source $argv[1]
 if test (count $argv) -gt 1
     complete -C $argv[2] | string replace -r '\t.*' '' | sort | string join ' '
-    exit
+    exit 0 # string joins nothing with 1
 end
 while read -l command
     set -l line (string trim -- "valve-ladder $command")
