@@ -205,7 +205,9 @@ void PartPlace::fillParts() {
     int id = 1;
     for (const PartInfo& info : shown->file->parts()) {
         const std::string name = info.name.empty() ? words::unnamedPart + std::to_string(id) : info.name;
-        parts.addItem(toText(name + words::voiceNotes + std::to_string(notesIn(info)) + ")"), id);
+        const bool several = shown->file->parts().size() > 1; // to choose among by how much they hold
+        parts.addItem(toText(several ? name + words::voiceNotes + std::to_string(notesIn(info)) + ")" : name),
+                      id);
         ++id;
     }
     parts.setSelectedId(shown->part + 1, juce::dontSendNotification);

@@ -13,6 +13,7 @@ constexpr int playingHz = 60;
 constexpr int barHeight = 64;
 constexpr int footHeight = 60;
 constexpr int leastMessageWidth = 220;
+constexpr int leastWidthForBoth = 1280; ///< of a place and Messages side by side
 constexpr int workWidth = 300;
 
 double steadySeconds() {
@@ -264,11 +265,16 @@ void Window::resized() {
     nameWhoPlays();
     layOutFoot(area.removeFromBottom(footHeight).withTrimmedTop(1).reduced(grid::margin, 0));
     area.removeFromTop(1);
+    // Beside the place where there is room for both, else in its stead.
+    const bool besides = getWidth() >= leastWidthForBoth;
     messages.setVisible(messagesShown);
+    placeComponent().setVisible(!messagesShown || besides);
     if (messagesShown) {
-        messages.setBounds(area.removeFromRight(juce::jlimit(280, 380, area.getWidth() / 3))
-                               .reduced(grid::gutter, grid::unit));
+        const int width = besides ? juce::jmin(380, area.getWidth() / 3) : area.getWidth();
+        messages.setBounds(area.removeFromRight(width).reduced(grid::gutter, grid::unit));
     }
+    if (area.isEmpty())
+        area = getLocalBounds().withTrimmedTop(barHeight).withTrimmedBottom(footHeight);
     placeComponent().setBounds(area);
     layOutCard();
 }
@@ -425,6 +431,8 @@ void Window::refreshMessages(const SessionView& view) {
         all.push_back(words::trouble + words::logTroubleWords(view));
     else if (const Notice notice = noticeFor(view, inputSeen()); notice.kind != Notice::Kind::none)
         all.push_back((notice.trouble ? words::trouble : "") + notice.title + ". " + notice.words);
+    if (part.part() != nullptr && part.part()->problem)
+        all.push_back(words::trouble + part.part()->problem->text());
     for (const ScoreWarning& warning : view.setup->warnings)
         all.push_back(words::mind + warning.text);
     for (const std::string& open : view.setup->leftOpen)

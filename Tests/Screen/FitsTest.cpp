@@ -35,8 +35,8 @@ public:
         const auto clip = getClipBounds().toFloat();
         if (!ink.isEmpty() && !onPage(clip.expanded(1.5F)).contains(ink))
             outside.push_back(ink);
-        if (!ink.isEmpty())
-            letters.push_back(ink);
+        if (const auto seen = ink.getIntersection(onPage(clip)); !seen.isEmpty())
+            letters.push_back(seen);
         SvgContext::drawGlyph(glyph, transform);
     }
 
