@@ -177,7 +177,7 @@ void SetupPlace::paintHeadings(juce::Graphics& g) const {
 
 void SetupPlace::resized() {
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
-    auto side = area.removeFromRight(juce::jlimit(280, 340, getWidth() * 30 / 100));
+    auto side = area.removeFromRight(juce::jlimit(316, 340, getWidth() * 30 / 100));
     area.removeFromRight(grid::margin);
     scroll.setBounds(area);
     const int width = area.getWidth() - scroll.getScrollBarThickness();

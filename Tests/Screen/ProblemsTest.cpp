@@ -194,6 +194,7 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
     EXPECT_TRUE(card->content().words.contains(toText(before.drill.name)));
     EXPECT_EQ(card->content().action, juce::String(words::undoHere));
     desk.window->goTo(Window::Place::setUp);
+    desk.window->setupPlace().panel().unfoldAll(true);
     ASSERT_TRUE(pump(*desk.window, [&] {
         return desk.plugin->session().view()->setup->config.drill == desk.plugin->config().drill;
     }));
