@@ -7,7 +7,7 @@ namespace valveladder {
 namespace {
 
 constexpr int step = 25;     ///< per cent
-constexpr int titleBar = 40; ///< px that the system's frame takes of a display's height
+constexpr int titleBar = 64; ///< px that frame and panels may take of a display's height beside us
 
 } // namespace
 

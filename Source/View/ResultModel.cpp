@@ -27,6 +27,14 @@ double outOfTime(const TakeModel& take, const CellPlace& cell) {
     return count == 0 ? 0.0 : sum / count;
 }
 
+int faultsInCells(const TakeModel& take) {
+    int faults = 0;
+    for (const RungModel& rung : take.rungs)
+        for (const CellModel& cell : rung.cells)
+            faults += cell.played ? cell.faults : 0;
+    return faults;
+}
+
 ResultWords ofTheTake(const TakeModel& take) {
     const auto faults = std::count_if(take.notes.begin(), take.notes.end(),
                                       [](const NoteModel& note) { return note.outcome != Outcome::right; });
@@ -34,6 +42,10 @@ ResultWords ofTheTake(const TakeModel& take) {
     words.behind = take.heading + ". " + take.detail;
     if (take.notes.empty()) {
         words.sentence = words::nothingPlayed;
+    } else if (faults == 0 && faultsInCells(take) > 0) {
+        words.sentence =
+            take.detail.substr(0, take.detail.find(';')) + "."; // right, but with notes or breaths
+        words.behind = take.heading + ".";                      // that nobody asked for
     } else if (faults == 0) {
         words.sentence = words::allRight(static_cast<int>(take.notes.size()));
     } else {

@@ -57,8 +57,20 @@ sleep 1
 "$standalone" > "$folder/said" 2>&1 &
 running=$!
 until_holds 60 xdotool search --onlyvisible --name '^Valve Ladder$' || fail "the window did not open"
-window=$(xdotool search --onlyvisible --name '^Valve Ladder$' | tail -1)
+# Of the windows of that name the largest: toolkits keep small ones beside it.
+largest() {
+    local best=0 id
+    for id in $(xdotool search --onlyvisible --name '^Valve Ladder$'); do
+        eval "$(xdotool getwindowgeometry --shell "$id")"
+        ((WIDTH * HEIGHT > best)) && best=$((WIDTH * HEIGHT)) && echo "$id"
+    done | tail -1
+}
+sleep 2
+window=$(largest)
 eval "$(xdotool getwindowgeometry --shell "$window")" # X Y WIDTH HEIGHT
+# A frame's width and title are counted twice in X and Y of a window that the manager has put into one.
+X=$((X - 1)) Y=$((Y - 23))
+echo "the window: $WIDTH by $HEIGHT at $X, $Y"
 ((WIDTH <= ${size%x*} && HEIGHT <= ${size#*x})) || fail "the window, $WIDTH by $HEIGHT, is larger than its display"
 ((X >= 0 && Y >= 0 && X + WIDTH <= ${size%x*} && Y + HEIGHT <= ${size#*x})) ||
     fail "the window at $X, $Y reaches beyond its display"
