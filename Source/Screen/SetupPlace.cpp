@@ -72,23 +72,6 @@ void SetupPlace::addShelf() {
     shelf.add(words::openSaid, fromFile);
 }
 
-void SetupPlace::showFocused() {
-    const auto* focused = getCurrentlyFocusedComponent();
-    if (focused == nullptr)
-        return;
-    for (juce::Viewport* viewport : {&scroll, &sideScroll}) {
-        juce::Component& shownIn = *viewport->getViewedComponent();
-        if (!shownIn.isParentOf(focused))
-            continue;
-        const auto area = shownIn.getLocalArea(focused, focused->getLocalBounds()).expanded(0, grid::gutter);
-        const auto view = viewport->getViewArea();
-        if (area.getY() < view.getY())
-            viewport->setViewPosition(0, area.getY());
-        else if (area.getBottom() > view.getBottom())
-            viewport->setViewPosition(0, area.getBottom() - view.getHeight());
-    }
-}
-
 void SetupPlace::addDisplay(bool hosted) {
     theme.addItemList({words::darkTheme, words::lightTheme}, 1);
     for (const int percent : scales)

@@ -25,13 +25,10 @@ public:
     void paint(juce::Graphics& g) override;
     void resized() override;
     void lookAndFeelChanged() override { repaint(); }
-    void focusOfChildComponentChanged(FocusChangeType) override { showFocused(); }
 
 private:
     void addShelf();
     void addDisplay(bool hosted);
-    /// Scrolls to the field that has the keyboard.
-    void showFocused();
     void preferenceChanged();
     void paintHeadings(juce::Graphics& g) const;
 

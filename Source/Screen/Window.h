@@ -70,6 +70,8 @@ private:
     [[nodiscard]] static bool isHosted(const Processor& plugin);
     [[nodiscard]] bool keysAreTheHosts() const;
     void keepKeyboard();
+    /// What takes the keyboard is scrolled into sight, once.
+    void followKeyboard();
 
     void refreshPlay(const SessionView& view);
     void refreshLog(const SessionView& view);
@@ -160,6 +162,7 @@ private:
     bool messagesShown = false;
     Place current = Place::rung;
     juce::TooltipWindow tooltips{this};
+    juce::Component::SafePointer<juce::Component> followed; ///< had the keyboard in the frame before
     std::unique_ptr<juce::AlertWindow> noteWindow;
     std::unique_ptr<juce::FileChooser> chooser;
 };

@@ -37,12 +37,32 @@ void Window::mouseDown(const juce::MouseEvent& event) {
 /// The keyboard is the window's own wherever nothing in it has it: when it opens, and when what had it is
 /// disabled or hidden. It is never taken from another window.
 void Window::keepKeyboard() {
+    followKeyboard();
     const auto* focused = getCurrentlyFocusedComponent();
     if ((focused != nullptr && !focused->isParentOf(this)) || !isShowing() ||
         getCurrentlyModalComponent() != nullptr)
         return;
     if (const auto* peer = getPeer(); peer != nullptr && peer->isFocused())
         grabKeyboardFocus();
+}
+
+void Window::followKeyboard() {
+    auto* focused = getCurrentlyFocusedComponent();
+    if (focused == followed.getComponent())
+        return;
+    followed = focused;
+    if (focused == nullptr || !isParentOf(focused))
+        return;
+    auto* viewport = focused->findParentComponentOfClass<juce::Viewport>();
+    if (viewport == nullptr || viewport->getHeight() <= focused->getHeight())
+        return; // a list scrolls by itself
+    const auto* content = viewport->getViewedComponent();
+    const auto area = content->getLocalArea(focused, focused->getLocalBounds()).expanded(0, grid::gutter);
+    const auto view = viewport->getViewArea();
+    if (area.getY() < view.getY())
+        viewport->setViewPosition(0, area.getY());
+    else if (area.getBottom() > view.getBottom())
+        viewport->setViewPosition(0, area.getBottom() - view.getHeight());
 }
 
 bool Window::isHosted(const Processor& plugin) {
