@@ -355,8 +355,6 @@ void PhraseAnalyser::joinScoops(const Sound& sound, std::vector<Tone>& tones) co
             ++i;
             continue;
         }
-        const double sharp = midiOf(rate / piece.period) - midiOf(rate / next.period);
-        tones[i + 1].spokeSharp = std::abs(sharp) > std::abs(piece.spokeSharp) ? sharp : piece.spokeSharp;
         tones[i + 1].from = piece.from;
         tones[i + 1].settled = next.from;
         tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
@@ -618,8 +616,6 @@ HeardNote::Beginning PhraseAnalyser::beginningOf(const Sound& sound, const Tone&
     beginning.start = tone.start;
     if (tone.changeover.has_value())
         beginning.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
-    if (tone.settled > tone.onset && tone.spokeSharp != 0.0)
-        beginning.spoke = HeardNote::Spoke{tone.spokeSharp, seconds(tone.settled - tone.onset)};
     return beginning;
 }
 

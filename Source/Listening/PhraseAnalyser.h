@@ -57,7 +57,6 @@ private:
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
         double settled = 0.0;             ///< where it is on its pitch, if it spoke off it; else `from`
-        double spokeSharp = 0.0;          ///< by how many semitones, the farthest
         bool blurred = false;             ///< begins under the sound of the note before
         std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples

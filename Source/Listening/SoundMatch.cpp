@@ -9,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -17,9 +16,6 @@ namespace {
 
 /// Softer than the median note by this is another sound in the room.
 constexpr double strangerShare = 0.1; ///< -20 dB
-/// And softer by this may be one: it counts only where the score asks for it. A second player 20 dB softer on
-/// average plays notes up to 8 dB louder than that.
-constexpr double doubtfulShare = 0.25; ///< -12 dB
 constexpr double leastStrength = 0.35;
 constexpr double leastSeconds = 0.025;
 /// Log odds from which on a second stroke on one pitch counts, where the score asks for none; where it
@@ -45,8 +41,6 @@ constexpr double leastAskedShare = 0.35;
 constexpr double rivalShare = 1.2;
 /// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
 constexpr double anotherPitchSemitones = 0.5;
-/// From so many notes on that speak off their pitch it is told.
-constexpr std::size_t scoopsTold = 3;
 
 bool repeatsPitches(const Score& score) {
     for (std::size_t i = 1; i < score.notes.size(); ++i)
@@ -85,7 +79,6 @@ void begin(HeardNote& note, const HeardNote::Beginning& beginning) {
     note.onset = beginning.onset;
     note.start = beginning.start;
     note.changeoverMs = beginning.changeoverMs;
-    note.spoke = beginning.spoke;
 }
 
 /// One note after all: pitch and level are those of the part that was settled for longer.
@@ -352,21 +345,6 @@ public:
         }
     }
 
-    void tellScoops() {
-        std::vector<double> cents;
-        std::vector<double> ms;
-        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
-            if (const HeardNote* h = heardFor(i);
-                h != nullptr && h->spoke && note(i).outcome == Outcome::right) {
-                cents.push_back(100.0 * std::abs(h->spoke->semitones));
-                ms.push_back(h->spoke->seconds * msPerSecond);
-            }
-        if (cents.size() >= scoopsTold)
-            match.performance.remarks.push_back(fmt::format(
-                "{} notes spoke off their pitch at first: by {:.0f} cents for {:.0f} ms in the median",
-                cents.size(), median(cents), median(ms)));
-    }
-
     [[nodiscard]] std::vector<double> onsetNoiseMs() const {
         std::vector<double> noise(score.notes.size(), 0.0);
         for (std::size_t i = 0; i < match.heardFor.size(); ++i)
@@ -407,13 +385,10 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     std::vector<double> levels;
     for (const HeardNote& note : notes)
         levels.push_back(note.level);
-    const double usual = median(levels);
-    const double soft = strangerShare * usual;
+    const double soft = strangerShare * median(levels);
     std::erase_if(notes, [&](const HeardNote& note) {
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
-    for (HeardNote& note : notes)
-        note.passing = note.passing || note.level < doubtfulShare * usual;
     joinBlurs(notes);
     absorbTransients(notes);
     weighStrokes(notes);
@@ -445,7 +420,6 @@ SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, co
     measures.addPitches();
     measures.addLoudness();
     measures.addFingers();
-    measures.tellScoops();
     auto noise = measures.onsetNoiseMs();
     return {std::move(match.performance), std::move(noise)};
 }
