@@ -1,12 +1,9 @@
 #include "Listening/PhraseAnalyser.h"
 
-#include "Listening/Attack.h"
-#include "Listening/AttackConstants.h"
 #include "Listening/CycleLikeness.h"
 #include "Listening/Estimates.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
-#include "Listening/Scoop.h"
 #include "Listening/Vibrato.h"
 #include "Valves/Pitch.h"
 
@@ -21,14 +18,19 @@ namespace {
 
 /// Sound looked at before and after the contour's edges.
 constexpr double marginSeconds = 0.12;
-/// A note may sound for so long before it has a pitch: longest of the real notes of the tuning part, 0.13 s,
-/// moved down.
-constexpr double slowSeconds = 0.2;
 /// Level windows: one period, but no less than this.
 constexpr double minLevelWindowSeconds = 0.005;
+/// A note's level is the greatest within this time of its start.
+constexpr double levelSeconds = 0.15;
 constexpr double halfLevel = 0.5;
+/// A note dies away further between the quietest place and the next one's onset: by half its energy. Set on
+/// the tuning takes.
+constexpr double leftAtOnset = 0.7;
 /// For a note's end its level is the greatest within this time before it dies away, echoes included.
 constexpr double endLevelSeconds = 0.25;
+/// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
+/// so that the figure depends least on how they go on.
+constexpr double onsetLevel = 0.316;
 /// Notes whose contours touch within this are one breath of sound, to be parted by fit.
 constexpr double touchSeconds = 0.045;
 /// Longest change of pitch that counts as one.
@@ -66,6 +68,8 @@ constexpr double strangeDip = 0.55;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
+/// Sound before a stroke that is at least so loud beside it is a stroke as well. Set on the tuning takes.
+constexpr double firstStrokeShare = 0.4;
 /// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
 /// takes for as many; and where one stroke sounds under the next, the onset is known to this share of a
 /// period. Both set on the tuning takes.
@@ -128,8 +132,8 @@ double PhraseAnalyser::windowOf(const Tone& tone) const {
     return std::max(tone.period, minLevelWindowSeconds * rate);
 }
 
-/// The frame at which the contour passes from one stretch to the next: where it splits best into frames
-/// nearer to the one and nearer to the other pitch.
+/// The frame at which the contour passes from one stretch to the next: where it splits best into frames nearer
+/// to the one and nearer to the other pitch.
 int passingFrame(std::span<const ContourFrame> steady, const Stretch& before, const Stretch& after) {
     const double border = 0.5 * (before.midi + after.midi);
     const int from = (before.first + before.last) / 2;
@@ -149,11 +153,10 @@ int passingFrame(std::span<const ContourFrame> steady, const Stretch& before, co
     return best;
 }
 
-std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
-                                                             std::span<const Stretch> stretches,
-                                                             std::span<const ContourFrame> steady,
-                                                             std::span<const float> swing,
-                                                             PhrasePlace place) const {
+std::vector<PhraseAnalyser::Tone>
+PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretches,
+                           std::span<const ContourFrame> steady, std::span<const float> swing,
+                           PhrasePlace place) const {
     std::vector<Tone> tones;
     for (std::size_t i = 0; i < stretches.size(); ++i) {
         const Stretch& s = stretches[i];
@@ -165,17 +168,15 @@ std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
         tone.drift = s.drift / place.hop;
         tone.midi = s.midi;
         for (int f = s.first; f < s.last; ++f)
-            tone.swing =
-                std::max(tone.swing, static_cast<double>(std::abs(swing[static_cast<std::size_t>(f)])));
+            tone.swing = std::max(tone.swing, static_cast<double>(std::abs(swing[static_cast<std::size_t>(f)])));
         const double guess = rate / frequencyHz(s.midi);
         const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
         const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
         tone.period =
             medianPeriod(sound.samples, tone.from + edge, tone.to - edge, guess, window).value_or(guess);
-        tone.level =
-            sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + attack::levelSeconds * rate),
-                                  windowOf(tone), 0.25 * windowOf(tone));
-        tone.onset = tone.reached = tone.settled = tone.from;
+        tone.level = sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + levelSeconds * rate),
+                                           windowOf(tone), 0.25 * windowOf(tone));
+        tone.onset = tone.reached = tone.from;
         if (i > 0)
             tone.reached = base + (passingFrame(steady, stretches[i - 1], s) - 0.5) * place.hop;
         tone.offset = tone.to;
@@ -186,10 +187,26 @@ std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
 }
 
 void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) const {
-    const Attack found =
-        valveladder::findAttack(sound.envelope, {quiet, tone.from, tone.to, windowOf(tone), rate});
-    tone.onset = found.onset;
-    tone.level = found.level;
+    const double window = windowOf(tone);
+    const double first = std::min(tone.from, quiet);
+    const double left = sound.envelope.rms(quiet, window);
+    const auto riseWithin = [&](double last) {
+        const double level = sound.envelope.maxRms(first, last, window, 0.25 * window);
+        double loud = first;
+        while (loud < last && sound.envelope.rms(loud, window) < 0.9 * level)
+            loud += 0.125 * window;
+        // What still sounds of the note before adds its energy.
+        const double threshold = std::min(std::hypot(onsetLevel * level, leftAtOnset * left), 0.9 * level);
+        const double onset =
+            riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, threshold);
+        return std::pair(onset, level);
+    };
+    std::tie(tone.onset, tone.level) = riseWithin(std::min(tone.to, tone.from + levelSeconds * rate));
+    // A first stroke that was soft and short: the rise found is the second one's.
+    if (tone.onset > tone.from + leastStrokeSeconds * rate)
+        if (const auto [onset, level] = riseWithin(tone.onset - 0.5 * window);
+            level > firstStrokeShare * tone.level)
+            tone.onset = onset;
     tone.start = HeardNote::Start::attack;
 }
 
@@ -328,36 +345,6 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
             }
         }
         ++i;
-    }
-}
-
-void PhraseAnalyser::joinScoops(const Sound& sound, std::vector<Tone>& tones) const {
-    const auto lowest = [&](double from, double to, const Tone& tone) {
-        return quietest(sound, from, to, windowOf(tone)).level;
-    };
-    for (std::size_t i = 0; i + 1 < tones.size();) {
-        const Tone& piece = tones[i];
-        const Tone& next = tones[i + 1];
-        Scoop scoop;
-        scoop.seconds = seconds(next.from - piece.from);
-        scoop.semitones = std::abs(midiOf(rate / piece.period) - midiOf(rate / next.period));
-        scoop.gapSeconds = seconds(next.from - piece.to);
-        scoop.settledSeconds = seconds(next.to - next.from);
-        scoop.levelOverNext = piece.level / std::max(silence, next.level);
-        scoop.dip = lowest(piece.from, next.from, piece) /
-                    std::max(silence, lowest(next.from, std::min(next.to, next.from + windowOf(next)), next));
-        if (i > 0) {
-            const Tone& before = tones[i - 1];
-            const double between = lowest(0.5 * (before.from + before.to), piece.from, piece);
-            scoop.silenceBefore = between / std::max(silence, std::min(before.level, piece.level));
-        }
-        if (!scoop.isOneNote()) {
-            ++i;
-            continue;
-        }
-        tones[i + 1].from = piece.from;
-        tones[i + 1].settled = next.from;
-        tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
 
@@ -560,12 +547,8 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
         std::max(tone.steadyFrom, tone.blurred ? tone.onset + blurSeconds * rate
                                                : tone.onset + 0.5 * tone.changeover.value_or(0.0));
     const double leaving = std::min(tone.steadyTo, tone.offset - 0.5 * changeoverAfter);
-    auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
-                                 leastStrokeSeconds * rate, tone.swing * log2SharePerSemitone);
-    std::erase_if(strokes, [&](const Restrike& stroke) {
-        return tone.start == HeardNote::Start::attack &&
-               speaksStill(seconds(stroke.dip - tone.onset), stroke.dipDb, stroke.swell);
-    });
+    const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
+                                       leastStrokeSeconds * rate, tone.swing * log2SharePerSemitone);
     Tone piece = tone;
     HeardNote::Again again;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
@@ -600,10 +583,7 @@ void PhraseAnalyser::findEdges(const Sound& sound, std::vector<Tone>& tones) con
         if (i > 0)
             findTransition(sound, transitions[i - 1], bent, tones[i - 1], tones[i]);
         else
-            findAttack(sound, tones[i],
-                       quietest(sound, std::max(sound.earliest, tones[i].from - slowSeconds * rate),
-                                tones[i].from, windowOf(tones[i]))
-                           .place);
+            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
     }
     Tone& final = tones.back();
     const double middle = 0.5 * (final.from + final.to);
@@ -638,7 +618,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
     const std::vector<Stretch> stretches = segmentContour(steady);
     if (stretches.empty())
         return {};
-    const auto margin = static_cast<std::int64_t>(slowSeconds * rate);
+    const auto margin = static_cast<std::int64_t>(marginSeconds * rate);
     const auto length = static_cast<std::int64_t>(frames.size()) * place.hop;
     const std::int64_t first = std::max(ring.begin(), place.firstCentre - margin);
     const std::int64_t last = std::min(ring.end(), place.firstCentre + length + margin);
@@ -658,7 +638,6 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
             slow, [&](const SlowChange& s) { return tone.number > s.before && tone.number < s.after; });
     });
     dropPassedThrough(sound, settled);
-    joinScoops(sound, settled);
     findEdges(sound, tones);
     if (settled.size() < tones.size())
         findEdges(sound, settled);
@@ -675,8 +654,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
             notes[k].passing = passing;
             notes[k].onlyHalfWay = halfWay;
         }
-        const std::size_t expected = next > 0 ? settled[next - 1].number + 1 : 0;
-        if (!passing && expected < i)
+        if (!passing && next > 0 && settled[next - 1].number + 1 < i)
             notes[fresh].ifPassed = beginningOf(sound, settled[next]);
         for (const SlowChange& s : slow)
             if (s.after == i)

@@ -48,15 +48,14 @@ private:
         double period = 0.0;
         double level = 0.0;
         double strength = 0.0;
-        double drift = 0.0;   ///< semitones a sample, by the contour, in its middle half
-        double midi = 0.0;    ///< by the contour, vibrato taken off
-        double swing = 0.0;   ///< of its vibrato, semitones either way
+        double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
+        double midi = 0.0;  ///< by the contour, vibrato taken off
+        double swing = 0.0; ///< of its vibrato, semitones either way
         double reached = 0.0; ///< where the contour, vibrato taken off, passes from the tone before to it
-        double onset = 0.0;   ///< refined
-        double noise = 0.0;   ///< standard deviation of the onset
+        double onset = 0.0; ///< refined
+        double noise = 0.0; ///< standard deviation of the onset
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
-        double settled = 0.0;             ///< where it is on its pitch, if it spoke off it; else `from`
         bool blurred = false;             ///< begins under the sound of the note before
         std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples
@@ -114,8 +113,6 @@ private:
                                                        std::size_t before, std::size_t after) const;
     /// Takes out tones that might only be passed through by one glide from the tone before to the tone after.
     void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
-    /// Joins tones that are only how the next one speaks with it (Scoop.h).
-    void joinScoops(const Sound& sound, std::vector<Tone>& tones) const;
     /// Finds how each tone began and ended.
     void findEdges(const Sound& sound, std::vector<Tone>& tones) const;
     [[nodiscard]] HeardNote::Beginning beginningOf(const Sound& sound, const Tone& tone) const;

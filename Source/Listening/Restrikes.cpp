@@ -66,7 +66,6 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     Restrike found;
     found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
-    found.swell = (after + 1e-9) / (before + 1e-9);
     found.likenessLost = std::max(0.0, lost);
     found.weight =
         found.dipDb / dipDbForOne + std::min(found.likenessLost / breakForOne, found.dipDb / dipDbForBreak);

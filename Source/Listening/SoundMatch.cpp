@@ -166,8 +166,7 @@ void absorbTransients(std::vector<HeardNote>& notes) {
         const bool glides = scrap.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
         if (!restrike && !glides) {
             scrap.passing = true;
-            if (!next.ifPassed) // the sound itself tells better
-                next.ifPassed = together;
+            next.ifPassed = together;
             ++i;
             continue;
         }

@@ -132,10 +132,7 @@ std::vector<Window> windowsOf(std::span<const ContourFrame> frames) {
             window.before = stillness(window.points, {});
         if (window.before < still) {
             const Found found = searched(window.points);
-            const double turnsSeen = found.swing.hz * PitchContour::frameSeconds * stride *
-                                     static_cast<double>(window.points.size());
-            if (turnsSeen >= leastTurns && found.height >= leastHeight &&
-                found.height >= window.before + leastGain)
+            if (found.height >= leastHeight && found.height >= window.before + leastGain)
                 window.swing = found.swing;
         }
         windows.push_back(std::move(window));
@@ -143,8 +140,8 @@ std::vector<Window> windowsOf(std::span<const ContourFrame> frames) {
     return windows;
 }
 
-/// A window that cannot tell by itself, as where a note speaks off its pitch: the swing beside it goes on if
-/// that makes it stiller.
+/// A window that cannot tell by itself, as where a note speaks off its pitch: the swing beside it goes on if that
+/// makes it stiller.
 void goOn(Window& window, const Window& beside) {
     if (!window.swing && beside.swing && window.before < still &&
         stillness(window.points, *beside.swing) >= window.before + leastGainGoingOn)

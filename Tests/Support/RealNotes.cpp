@@ -1,7 +1,6 @@
 #include "Support/RealNotes.h"
 
 #include "Files/SoundFile.h"
-#include "Listening/CycleLikeness.h"
 #include "Listening/Envelope.h"
 #include "Support/SoundRoom.h"
 
@@ -20,13 +19,7 @@ namespace fs = std::filesystem;
 
 constexpr double rate = 44100.0;
 constexpr double fadeSeconds = 0.03;
-/// A note speaks until it repeats so well with its own pitch, strayed by half a semitone at most.
-constexpr double settledLikeness = 0.55;
-constexpr double offPitchShare = 0.03;
-constexpr double longestSpeaking = 0.3;
-/// It is laid only where it speaks within this share of its length: sooner than it speaks nobody could end
-/// it.
-constexpr double speakingShare = 0.5;
+constexpr double leastLength = 0.05;
 /// A note is moved by no more than this: moving stretches its attack.
 constexpr int nearSemitones = 3;
 /// From the foot of a run to its top, semitones.
@@ -49,32 +42,6 @@ double hzOf(double midi) {
     return 440.0 * std::exp2((midi - 69.0) / 12.0);
 }
 
-/// How well it repeats about `seconds`, two periods of the named pitch compared.
-double repeats(const RealNote& note, double seconds, double octaves = 0.0) {
-    const double period = note.rate / hzOf(note.midi);
-    return cycleLikeness(note.samples, seconds * note.rate, period * std::exp2(-octaves), 2.0 * period,
-                         offPitchShare);
-}
-
-/// One file is named an octave below what it sounds.
-void nameByOctaveHeard(RealNote& note) {
-    constexpr double steadyFrom = 0.3;
-    double higher = 0.0;
-    constexpr int places = 10;
-    for (int i = 0; i < places; ++i)
-        higher += repeats(note, steadyFrom + 0.03 * i, 1.0) / places;
-    if (higher > 0.9)
-        note.midi += 12;
-}
-
-double speakingTime(const RealNote& note) {
-    double last = 0.0;
-    for (double t = 0.0; t < longestSpeaking; t += 0.005)
-        if (repeats(note, t) < settledLikeness)
-            last = t;
-    return last;
-}
-
 RealNote readNote(const fs::path& path) {
     RealNote note;
     note.midi = midiOfName(path.stem().string());
@@ -91,8 +58,6 @@ RealNote readNote(const fs::path& path) {
     while (first < envelope.size() && envelope.rms(first, window) < heard)
         first += 1.0;
     note.samples.erase(note.samples.begin(), note.samples.begin() + static_cast<std::ptrdiff_t>(first));
-    nameByOctaveHeard(note);
-    note.speaks = speakingTime(note);
     return note;
 }
 
@@ -129,65 +94,24 @@ std::vector<const RealNote*> notesOf(RealKind kind, Part part) {
 
 std::vector<const RealNote*> near(const std::vector<const RealNote*>& notes, int midi) {
     std::vector<const RealNote*> some;
-    std::ranges::copy_if(notes, std::back_inserter(some),
-                         [&](const RealNote* note) { return std::abs(note->midi - midi) <= nearSemitones; });
+    std::ranges::copy_if(notes, std::back_inserter(some), [&](const RealNote* note) {
+        return std::abs(note->midi - midi) <= nearSemitones;
+    });
     return some;
 }
 
-double speaksAt(const RealNote& note, int midi) {
-    return note.speaks * std::exp2((note.midi - midi) / 12.0);
-}
-
-/// One of those near that speak in time, or the one that speaks first.
-const RealNote& chosen(std::vector<const RealNote*> some, int midi, double length, std::mt19937& random) {
-    const auto speaks = [&](const RealNote* note) { return speaksAt(*note, midi); };
-    const RealNote* first = *std::ranges::min_element(some, {}, speaks);
-    std::erase_if(some, [&](const RealNote* note) { return speaks(note) > speakingShare * length; });
-    return some.empty() ? *first : *some[random() % some.size()];
-}
-
-/// A run's pitch to start from, and the shortest note that can be laid at each of its pitches, seconds.
-struct Foot {
-    int midi;
-    double shortest;
-};
-
-std::vector<Foot> feetOf(const std::vector<const RealNote*>& notes) {
-    std::vector<Foot> feet;
+/// Pitches from which a run finds a note near each of its pitches.
+std::vector<int> feetOf(const std::vector<const RealNote*>& notes) {
+    std::vector<int> feet;
     for (int foot = notes.front()->midi - nearSemitones; foot + runSpan <= notes.back()->midi + nearSemitones;
          ++foot) {
-        double shortest = 0.0;
         bool whole = true;
-        for (int midi = foot; midi <= foot + runSpan && whole; ++midi) {
-            const auto some = near(notes, midi);
-            whole = !some.empty();
-            double soonest = longestSpeaking;
-            for (const RealNote* note : some)
-                soonest = std::min(soonest, speaksAt(*note, midi));
-            shortest = std::max(shortest, soonest / speakingShare);
-        }
+        for (int midi = foot; midi <= foot + runSpan; ++midi)
+            whole = whole && !near(notes, midi).empty();
         if (whole)
-            feet.push_back({foot, shortest});
+            feet.push_back(foot);
     }
     return feet;
-}
-
-/// A foot on which even eighths speak; where there is none, the one on which they nearly do.
-Foot chosenFoot(std::vector<Foot> feet, double eighth, std::mt19937& random) {
-    const Foot easiest = *std::ranges::min_element(feet, {}, &Foot::shortest);
-    std::erase_if(feet, [&](const Foot& foot) { return foot.shortest > eighth; });
-    return feet.empty() ? easiest : feet[random() % feet.size()];
-}
-
-/// Six of those whose shortest note can still speak.
-std::vector<std::vector<int>> rhythmsFor(double shortest, double eighth) {
-    std::vector<std::vector<int>> some{{1}};
-    for (const std::vector<int>& rhythm : {std::vector{3, 1}, {1, 3}, {2, 1}, {1, 2}})
-        if (2.0 * eighth / (rhythm[0] + rhythm[1]) >= shortest)
-            some.push_back(rhythm);
-    for (std::size_t i = 0; some.size() < 6; ++i)
-        some.push_back(some[i]);
-    return some;
 }
 
 /// The first second and a half of a note at another pitch.
@@ -203,8 +127,8 @@ const std::vector<float>& transposed(RealKind kind, const RealNote& note, int mi
 std::vector<float> cut(const std::vector<float>& sound, double seconds) {
     const auto length = static_cast<std::size_t>(seconds * rate);
     const auto fade = static_cast<std::size_t>(fadeSeconds * rate);
-    std::vector<float> piece(
-        sound.begin(), sound.begin() + static_cast<std::ptrdiff_t>(std::min(sound.size(), length + fade)));
+    std::vector<float> piece(sound.begin(), sound.begin() + static_cast<std::ptrdiff_t>(
+                                                                std::min(sound.size(), length + fade)));
     for (std::size_t i = length; i < piece.size(); ++i) {
         const double share = static_cast<double>(i - length) / static_cast<double>(fade);
         piece[i] *= static_cast<float>(0.5 + 0.5 * std::cos(std::numbers::pi * share));
@@ -251,29 +175,32 @@ std::vector<RealRecipe> realRecipes(Part part, int size) {
     return all;
 }
 
+std::vector<int> dbgSample;//DBG
 RenderedTake renderReal(const RealRecipe& recipe) {
     std::mt19937 random(recipe.seed);
     const auto notes = notesOf(recipe.kind, recipe.part);
-    PlanStyle style;
-    style.articulation = Articulation::detached;
-    const double eighth = 30.0 / recipe.bpm * style.gateShare;
-    const Foot foot = chosenFoot(feetOf(notes), eighth, random);
+    const auto feet = feetOf(notes);
     RunShape shape;
     shape.top = shape.foot + runSpan;
-    shape.transposition = foot.midi - shape.foot;
-    shape.rhythms = rhythmsFor(foot.shortest, eighth);
+    shape.transposition = feet[random() % feet.size()] - shape.foot;
+    shape.rhythms = {{1}, {3, 1}, {1, 3}, {1}, {2, 1}, {1, 2}};
     shape.slurred = false;
+    PlanStyle style;
+    style.articulation = Articulation::detached;
     RenderedTake rendered{chromaticRun(shape, recipe.bpm), {}};
     for (ScoreNote& note : rendered.score.notes)
         note.gate = static_cast<int>(style.gateShare * note.length);
+    dbgSample.clear();//DBG
     const PlanFaults faults{6.0, 0, 0, 0, 0};
     SoundTake& take = rendered.take;
     take.truth = planTake(rendered.score, recipe.bpm, style, faults, recipe.seed);
     take.rate = rate;
     take.samples.assign(static_cast<std::size_t>(take.truth.length * rate), 0.0F);
     for (TrueNote& note : take.truth.notes) {
-        const double length = note.offset - note.onset;
-        const RealNote& played = chosen(near(notes, note.midi), note.midi, length, random);
+        const double length = std::max(leastLength, note.offset - note.onset);
+        const auto choice = near(notes, note.midi);
+        const RealNote& played = *choice[random() % choice.size()];
+        dbgSample.push_back(played.midi);//DBG
         const auto& whole = transposed(recipe.kind, played, note.midi);
         const std::vector<float> sound = cut(whole, length);
         const auto from = static_cast<std::size_t>(note.onset * rate);

@@ -12,18 +12,16 @@ namespace valveladder::testing {
 
 /// Recorded notes of real players, by npm (tonejs-instrument-*-mp3 1.1.2, MIT), installed by the build target
 /// outside_readers: trumpet, trombone, horn and tuba, one file a pitch, each as it was played, soft and loud,
-/// with its own attack. Every second one, from the lowest, is the tuning part's, the others are for the
-/// report.
+/// with its own attack. Every second one, from the lowest, is the tuning part's, the others are for the report.
 enum class RealKind { trumpet, trombone, horn, tuba };
 inline constexpr RealKind realKinds[] = {RealKind::trumpet, RealKind::trombone, RealKind::horn,
                                          RealKind::tuba};
 [[nodiscard]] const char* nameOf(RealKind kind);
 
 struct RealNote {
-    int midi = 60; ///< sounding
+    int midi = 60; ///< sounding, as named
     double rate = 44100.0;
     std::vector<float> samples; ///< from where it is first heard (-40 dB of its greatest level)
-    double speaks = 0.0;        ///< seconds until it is on its pitch
 };
 
 /// False where the target was not built or a file is missing.
@@ -45,8 +43,7 @@ struct RealRecipe {
 
 /// A tongued chromatic run of 78 notes in six rhythms, laid together from the part's notes, each moved to the
 /// pitch asked for by resampling, by no more than three semitones, with the level it was recorded at and its
-/// attack, cut at its end by a fade of 30 ms; of those near, one that is on its pitch by the half of its
-/// length. The truth of an onset: audibleOnset of the note alone, from where it is first heard.
+/// attack, cut at its end by a fade of 30 ms. The truth of an onset: audibleOnset of the note alone, from where it is first heard.
 [[nodiscard]] RenderedTake renderReal(const RealRecipe& recipe);
 
 } // namespace valveladder::testing
