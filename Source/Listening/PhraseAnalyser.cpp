@@ -4,7 +4,6 @@
 #include "Listening/Estimates.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
-#include "Listening/Vibrato.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -98,12 +97,6 @@ constexpr double unsettledSeconds = 0.02;
 /// it goes on for this share of a period after the first.
 constexpr double pieceMargin = 0.1;
 constexpr double leastPieceShare = 0.5;
-/// A vibrato of fewer semitones leaves the pitch to the sound itself.
-constexpr double leastSwing = 0.1;
-/// A changeover under vibrato counts if contour and fit lie no farther apart.
-constexpr double agreeingSeconds = 0.015;
-/// Of the period, for a semitone: ln 2 / 12.
-constexpr double log2SharePerSemitone = 0.0578;
 constexpr double silence = 1e-6; ///< so that its level has a number
 
 std::span<const float> part(std::span<const float> x, double from, double to) {
@@ -132,43 +125,16 @@ double PhraseAnalyser::windowOf(const Tone& tone) const {
     return std::max(tone.period, minLevelWindowSeconds * rate);
 }
 
-/// The frame at which the contour passes from one stretch to the next: where it splits best into frames nearer
-/// to the one and nearer to the other pitch.
-int passingFrame(std::span<const ContourFrame> steady, const Stretch& before, const Stretch& after) {
-    const double border = 0.5 * (before.midi + after.midi);
-    const int from = (before.first + before.last) / 2;
-    const int to = (after.first + after.last) / 2;
-    int best = after.first;
-    int sum = 0;
-    int least = 0;
-    for (int f = from; f < to; ++f) {
-        const ContourFrame& frame = steady[static_cast<std::size_t>(f)];
-        if (frame.voiced())
-            sum += (static_cast<double>(frame.midi) > border) == (after.midi > border) ? 1 : -1;
-        if (sum < least) {
-            least = sum;
-            best = f + 1;
-        }
-    }
-    return best;
-}
-
 std::vector<PhraseAnalyser::Tone>
-PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretches,
-                           std::span<const ContourFrame> steady, std::span<const float> swing,
-                           PhrasePlace place) const {
+PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretches, PhrasePlace place) const {
     std::vector<Tone> tones;
-    for (std::size_t i = 0; i < stretches.size(); ++i) {
-        const Stretch& s = stretches[i];
+    for (const Stretch& s : stretches) {
         Tone tone;
         const auto base = static_cast<double>(place.firstCentre - sound.first);
         tone.from = base + (s.first - 0.5) * place.hop;
         tone.to = base + (s.last - 0.5) * place.hop;
         tone.strength = s.strength;
         tone.drift = s.drift / place.hop;
-        tone.midi = s.midi;
-        for (int f = s.first; f < s.last; ++f)
-            tone.swing = std::max(tone.swing, static_cast<double>(std::abs(swing[static_cast<std::size_t>(f)])));
         const double guess = rate / frequencyHz(s.midi);
         const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
         const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
@@ -176,9 +142,7 @@ PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretche
             medianPeriod(sound.samples, tone.from + edge, tone.to - edge, guess, window).value_or(guess);
         tone.level = sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + levelSeconds * rate),
                                            windowOf(tone), 0.25 * windowOf(tone));
-        tone.onset = tone.reached = tone.from;
-        if (i > 0)
-            tone.reached = base + (passingFrame(steady, stretches[i - 1], s) - 0.5) * place.hop;
+        tone.onset = tone.from;
         tone.offset = tone.to;
         tone.number = tones.size();
         tones.push_back(tone);
@@ -444,12 +408,6 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
         const double cents = std::abs(centsBetween(before.period, after.period));
-        if (std::max(before.swing, after.swing) > leastSwing) {
-            // A ramp between two pitches that swing lies anywhere.
-            after.onset = after.reached;
-            if (std::abs(after.onset - transition.glide->centre) > agreeingSeconds * rate)
-                after.changeover.reset();
-        }
         after.noise =
             glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
         before.offset = after.onset;
@@ -494,8 +452,7 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     note.onset = seconds(base + tone.onset);
     note.onsetNoise = seconds(tone.noise);
     note.offset = seconds(base + std::max(tone.onset, tone.offset));
-    // Of a part of a swing the median lies anywhere.
-    note.midi = tone.swing > leastSwing ? tone.midi : midiOf(rate / period);
+    note.midi = midiOf(rate / period);
     note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
     note.strength = tone.strength;
     note.start = tone.start;
@@ -548,7 +505,7 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
                                                : tone.onset + 0.5 * tone.changeover.value_or(0.0));
     const double leaving = std::min(tone.steadyTo, tone.offset - 0.5 * changeoverAfter);
     const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
-                                       leastStrokeSeconds * rate, tone.swing * log2SharePerSemitone);
+                                       leastStrokeSeconds * rate);
     Tone piece = tone;
     HeardNote::Again again;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
@@ -599,23 +556,9 @@ HeardNote::Beginning PhraseAnalyser::beginningOf(const Sound& sound, const Tone&
     return beginning;
 }
 
-namespace {
-
-std::vector<ContourFrame> steadied(std::span<const ContourFrame> frames, std::span<const float> swing) {
-    std::vector<ContourFrame> steady(frames.begin(), frames.end());
-    for (std::size_t i = 0; i < steady.size(); ++i)
-        if (steady[i].voiced())
-            steady[i].midi -= swing[i];
-    return steady;
-}
-
-} // namespace
-
 std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> frames, PhrasePlace place,
                                                std::int64_t earliest) const {
-    const std::vector<float> swing = vibratoOf(frames);
-    const std::vector<ContourFrame> steady = steadied(frames, swing);
-    const std::vector<Stretch> stretches = segmentContour(steady);
+    const std::vector<Stretch> stretches = segmentContour(frames);
     if (stretches.empty())
         return {};
     const auto margin = static_cast<std::int64_t>(marginSeconds * rate);
@@ -626,7 +569,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
         return {};
     const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
     const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
-    std::vector<Tone> tones = roughTones(sound, stretches, steady, swing, place);
+    std::vector<Tone> tones = roughTones(sound, stretches, place);
     const std::vector<SlowChange> slow = findSlowChanges(sound, tones);
     for (const SlowChange& s : slow) {
         tones[s.before].steadyTo = s.left;

@@ -49,9 +49,6 @@ private:
         double level = 0.0;
         double strength = 0.0;
         double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
-        double midi = 0.0;  ///< by the contour, vibrato taken off
-        double swing = 0.0; ///< of its vibrato, semitones either way
-        double reached = 0.0; ///< where the contour, vibrato taken off, passes from the tone before to it
         double onset = 0.0; ///< refined
         double noise = 0.0; ///< standard deviation of the onset
         double offset = 0.0;
@@ -67,8 +64,7 @@ private:
     [[nodiscard]] double seconds(double samples) const { return samples / rate; }
     [[nodiscard]] double windowOf(const Tone& tone) const;
     [[nodiscard]] std::vector<Tone> roughTones(const Sound& sound, std::span<const Stretch> stretches,
-                                               std::span<const ContourFrame> steady,
-                                               std::span<const float> swing, PhrasePlace place) const;
+                                               PhrasePlace place) const;
     struct Dip {
         double place = 0.0;
         double level = 0.0;

@@ -38,11 +38,10 @@ struct Probe {
 };
 
 std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, double from, double to,
-                         double period, double swing) {
+                         double period) {
     std::vector<Probe> probes;
     for (double t = from; t < to; t += period / probesAPeriod)
-        probes.push_back({t, envelope.rms(t, period),
-                          cycleLikeness(x, t + 0.5 * period, period, period, strayShare + swing)});
+        probes.push_back({t, envelope.rms(t, period), cycleLikeness(x, t + 0.5 * period, period, period)});
     return probes;
 }
 
@@ -102,11 +101,11 @@ void findStrokeEdges(Restrike& r, const Envelope& envelope, double from, double 
 } // namespace
 
 std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope, double from,
-                                    double to, double period, double least, double swing) {
+                                    double to, double period, double least) {
     std::vector<Restrike> found;
     if (to - from < leastTone * least)
         return found;
-    const std::vector<Probe> probes = probe(sound, envelope, from, to, period, swing);
+    const std::vector<Probe> probes = probe(sound, envelope, from, to, period);
     const auto side = static_cast<std::size_t>(std::ceil(probesAPeriod * least / period));
     for (std::size_t i = 0; i < probes.size(); ++i) {
         const double place = probes[i].place;

@@ -22,10 +22,8 @@ struct Restrike {
 
 /// Looks for second strokes within [from, to) of `sound`, where one pitch of `period` samples sounds: the
 /// level dips and rises again, and the cycles before and after do not continue each other.
-/// `least`: shortest distance between strokes, samples. `swing`: share of the period by which the pitch swings
-/// about it.
+/// `least`: shortest distance between strokes, samples.
 [[nodiscard]] std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope,
-                                                  double from, double to, double period, double least,
-                                                  double swing = 0.0);
+                                                  double from, double to, double period, double least);
 
 } // namespace valveladder
