@@ -175,9 +175,14 @@ private:
         {
             const std::lock_guard lock(mutex);
             plan = wanted;
+            turnedIn = stretches.size();
         }
         jack_transport_start(client);
-        return until([&] { return rolling.load(); }) && until([&] { return !rolling; }, 300) && passCycles();
+        const auto done = [&] {
+            const std::lock_guard lock(mutex);
+            return !plan;
+        };
+        return until(done, 300) && until([&] { return !rolling; }) && passCycles();
     }
     /// So many that every program has taken part since.
     bool passCycles() {
