@@ -116,10 +116,11 @@ private:
         return count > 0;
     }
 
-    /// Whether the notes at j are asked for about the k-th, as where a pattern is played again in one segment.
+    /// Whether the notes at j are asked for about the k-th, as where a pattern is played again in one
+    /// segment.
     [[nodiscard]] bool comesHere(int j, const Segment& segment, int k) const {
-        for (int at = std::max(1, k - notesAbout); at <= std::min(segment.count - leastTryNotes, k + notesAbout);
-             ++at)
+        for (int at = std::max(1, k - notesAbout);
+             at <= std::min(segment.count - leastTryNotes, k + notesAbout); ++at)
             if (goesOn(j, segment, at))
                 return true;
         return false;
@@ -135,8 +136,7 @@ private:
     /// Where the segment is begun for the first time, not before `from`.
     [[nodiscard]] std::optional<int> beginningOf(std::size_t s, int from, double lateBefore) const {
         const Segment& segment = segments[s];
-        const double slack =
-            std::max(leastBeginSeconds, beginNoteValues * note(segment, 0).noteValueSeconds);
+        const double slack = std::max(leastBeginSeconds, beginNoteValues * note(segment, 0).noteValueSeconds);
         const double last = segment.begin + std::max(0.0, lateBefore) + slack;
         for (int j = from; j < static_cast<int>(heard.size()) && onset(j) <= last; ++j) {
             const double late = onset(j) - segment.begin;
@@ -173,10 +173,9 @@ private:
             if (again + 1 >= static_cast<int>(heard.size()) || onset(again) >= until)
                 return std::nullopt;
             const Progress done = progress(j, segment, k);
-            const bool broken =
-                done.reached < segment.count &&
-                (afterPause(again, segment, done.reached) ||
-                 runFrom(again, segment) >= std::max(notesWithoutPause, done.reached + 1));
+            const bool broken = done.reached < segment.count &&
+                                (afterPause(again, segment, done.reached) ||
+                                 runFrom(again, segment) >= std::max(notesWithoutPause, done.reached + 1));
             // Else it is a breath.
             const bool anew = goesOn(again, segment, 0) && !afterPause(again + 1, segment, 1) &&
                               !comesHere(again, segment, done.reached);

@@ -55,8 +55,8 @@ std::string notPlaced(const std::vector<ScorePlace>& readings, double roundTripM
         return "Neither tempo nor start could be found: the sound does not follow the drill";
     std::string text = "Where in the drill this take lies cannot be told for sure. It could be ";
     for (std::size_t i = 0; i < readings.size(); ++i)
-        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)", i > 0 ? " or " : "",
-                            60.0 / readings[i].secondsPerQuarter,
+        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)",
+                            i > 0 ? " or " : "", 60.0 / readings[i].secondsPerQuarter,
                             readings[i].startSeconds - roundTripMs / msPerSecond, readings[i].agreeing);
     return text + ". Give the tempo or the start";
 }
@@ -134,8 +134,8 @@ double SoundListener::chooseTuning(std::span<const HeardNote> notes) {
                              settings.span, candidate);
         else {
             const PlaceSearch search = findPlace(notes, score, candidate, knownPlace());
-            cost = search.readings.empty() ? std::numeric_limits<double>::max()
-                                           : search.readings.front().cost;
+            cost =
+                search.readings.empty() ? std::numeric_limits<double>::max() : search.readings.front().cost;
         }
         if (cost < least) {
             least = cost;

@@ -1,5 +1,5 @@
-// Notes that sound another partial for 45 to 80 ms before they speak. Rules were set on seeds below 1,000,000.
-// Nothing here is a live player.
+// Notes that sound another partial for 45 to 80 ms before they speak. Rules were set on seeds below
+// 1,000,000. Nothing here is a live player.
 #include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
 #include "Support/HeardStories.h"

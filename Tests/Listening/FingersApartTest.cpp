@@ -1,5 +1,5 @@
-// Fingers that come one after the other, heard on every instrument against plans of known truth. Rules were set
-// on seeds below 1,000,000; what is counted here has others. Nothing here is a live player.
+// Fingers that come one after the other, heard on every instrument against plans of known truth. Rules were
+// set on seeds below 1,000,000; what is counted here has others. Nothing here is a live player.
 #include "Listening/Evaluation.h"
 #include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
@@ -26,9 +26,9 @@ struct Heard {
     int long20 = 0; ///< stops of toldMs or more
     int named = 0;  ///< of these, the right fingers
     int misnamed = 0;
-    int other = 0;         ///< changes without a stop
+    int other = 0; ///< changes without a stop
     int otherMeasured = 0;
-    int falselyNamed = 0;  ///< of these
+    int falselyNamed = 0; ///< of these
     std::vector<double> errorsMs;
     std::vector<double> lateErrorsMs;
     std::vector<double> otherErrorsMs;
@@ -143,8 +143,8 @@ TEST(SoundFingersApart, ANoteOnTheCombinationBetweenIsStillAWrongNote) {
     });
     ASSERT_NE(wanted, plan.notes.end());
     wanted->midi += 1;
-    const Performance heard = listenTo(
-        score, testing::renderBrass(plan, testing::trumpetVoice(), 7100001), bpm);
+    const Performance heard =
+        listenTo(score, testing::renderBrass(plan, testing::trumpetVoice(), 7100001), bpm);
     EXPECT_EQ(heard.notes[static_cast<std::size_t>(wanted->index)].outcome, Outcome::wrong);
     EXPECT_EQ(heard.count(Outcome::wrong), 1);
     for (const ChangeResult& change : heard.changes)

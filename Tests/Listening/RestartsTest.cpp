@@ -1,5 +1,5 @@
-// Segments that are broken off and begun again: told, and the last try counts, by MIDI and by sound. Rules were
-// set on seeds below 1,000,000. Nothing here is a live player.
+// Segments that are broken off and begun again: told, and the last try counts, by MIDI and by sound. Rules
+// were set on seeds below 1,000,000. Nothing here is a live player.
 #include "MidiListenerPlayers.h"
 
 #include "Listening/SoundListener.h"
@@ -48,7 +48,8 @@ struct Recipe {
 std::vector<Recipe> recipes(std::uint32_t firstSeed, int size) {
     std::vector<Recipe> all;
     for (int i = 0; i < size; ++i)
-        for (const char* id : {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass", "tuba-b-flat-4"}) {
+        for (const char* id :
+             {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass", "tuba-b-flat-4"}) {
             const auto seed = firstSeed + static_cast<std::uint32_t>(all.size());
             all.push_back({findInstrument(id), all.size() % 2 == 1, 54.0 + (seed * 17) % 50, seed});
         }
@@ -75,7 +76,8 @@ testing::SoundPlan planOf(const Recipe& recipe, const Score& score, const testin
 Performance byMidi(const Score& score, double bpm, const testing::SoundPlan& plan) {
     MidiTake take;
     for (const testing::TrueNote& note : plan.notes)
-        take.notes.push_back({note.onset - plan.startSeconds, note.offset - plan.startSeconds, note.midi, 80});
+        take.notes.push_back(
+            {note.onset - plan.startSeconds, note.offset - plan.startSeconds, note.midi, 80});
     return listenToMidi(score, TempoMap(bpm), take);
 }
 

@@ -73,17 +73,17 @@ void expectUnbiased(const Errors& errors, const char* name) {
 TEST(SoundShapes, ChangeoversOfEveryBendAgreeWithTheDefinition) {
     std::uint32_t seed = 7600000;
     for (const testing::Bend bend : testing::bends) {
-        const Errors errors = errorsOf(
-            testing::corpusSize(4, 40), seed,
-            [&](const Score& score, const Instrument&, double bpm, std::uint32_t number) {
-                testing::PlanStyle style;
-                style.minChangeoverMs = 20.0;
-                style.maxChangeoverMs = 120.0;
-                auto plan = testing::planTake(score, bpm, style, {8.0, 0, 0, 0, 0}, number);
-                for (testing::TrueNote& note : plan.notes)
-                    note.bend = bend;
-                return plan;
-            });
+        const Errors errors =
+            errorsOf(testing::corpusSize(4, 40), seed,
+                     [&](const Score& score, const Instrument&, double bpm, std::uint32_t number) {
+                         testing::PlanStyle style;
+                         style.minChangeoverMs = 20.0;
+                         style.maxChangeoverMs = 120.0;
+                         auto plan = testing::planTake(score, bpm, style, {8.0, 0, 0, 0, 0}, number);
+                         for (testing::TrueNote& note : plan.notes)
+                             note.bend = bend;
+                         return plan;
+                     });
         expectUnbiased(errors, nameOf(bend));
         seed += 1000;
     }
@@ -113,7 +113,8 @@ TEST(SoundShapes, AreLeftAtATwentiethAndReachedAtTheLast) {
 }
 
 TEST(SoundShapes, APathsTimeIsTheInverseOfItsPhase) {
-    const std::array<PitchPath::Knot, 4> knots{{{100.0, 0.01}, {140.0, 0.013}, {260.0, 0.013}, {300.0, 0.008}}};
+    const std::array<PitchPath::Knot, 4> knots{
+        {{100.0, 0.01}, {140.0, 0.013}, {260.0, 0.013}, {300.0, 0.008}}};
     const PitchPath path(knots);
     EXPECT_DOUBLE_EQ(path.phase(100.0), 0.0);
     EXPECT_NEAR(path.phase(140.0), 0.46, 1e-12);

@@ -1,5 +1,5 @@
-// Takes of which neither tempo nor start is known: put in their place, or said not to be placed. Rules were set
-// on seeds below 1,000,000. Nothing here is a live player.
+// Takes of which neither tempo nor start is known: put in their place, or said not to be placed. Rules were
+// set on seeds below 1,000,000. Nothing here is a live player.
 #include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
 #include "Support/SlowFingers.h"
@@ -27,7 +27,8 @@ struct Take {
 Take takeOf(std::uint32_t seed) {
     std::mt19937 engine(seed);
     const auto random = [&engine] { return static_cast<int>(engine() % 100000U); };
-    const Instrument& instrument = *findInstrument(instruments[static_cast<std::size_t>(random()) % std::size(instruments)]);
+    const Instrument& instrument =
+        *findInstrument(instruments[static_cast<std::size_t>(random()) % std::size(instruments)]);
     Drill drill = defaultDrill(instrument);
     auto& ladder = std::get<LadderPattern>(drill.pattern);
     ladder.lastTop = ladder.firstTop + random() % 3;

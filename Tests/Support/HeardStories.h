@@ -10,8 +10,8 @@ namespace valveladder::testing {
 /// A segment that the player broke off and began again.
 struct TrueRestart {
     int span = 0;
-    int notes = 0;         ///< played before the break-off
-    double seconds = 0.0;  ///< of the sound: where it was begun again
+    int notes = 0;        ///< played before the break-off
+    double seconds = 0.0; ///< of the sound: where it was begun again
 };
 
 /// Breaks off one to three segments of a planned take after two notes or more, with a pause of 0.5 to 1.6 s;

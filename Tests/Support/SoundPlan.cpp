@@ -217,7 +217,9 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
             const double before = plan.notes.empty() ? ioi : note.onset - plan.notes.back().onset;
             const double drawn =
                 style.minChangeoverMs + (style.maxChangeoverMs - style.minChangeoverMs) * uniform(random);
-            note.changeoverMs = std::min(drawn, 600.0 * std::min(before, ioi));
+            // Drawn is the whole bend; a changeover by definition is the middle nine tenths of a straight
+            // one.
+            note.changeoverMs = 0.9 * std::min(drawn, 600.0 * std::min(before, ioi));
         }
         if (choice.split.contains(index))
             note.splitAt = note.onset + std::max(0.4 * (note.offset - note.onset), 0.075);
