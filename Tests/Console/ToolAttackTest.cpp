@@ -249,7 +249,7 @@ TEST(ConsoleAttack, WhatACommandReadsIsNeverWrittenOver) {
     for (const char* command :
          {"mark in.musicxml -o in.musicxml", "mark ./in.musicxml -o in.musicxml",
           "mark in.musicxml -o link.musicxml", "mark link.musicxml -o in.musicxml",
-          "mark in.musicxml -o hard.musicxml", "mark in.musicxml --drill 1 -o in.musicxml",
+          "mark in.musicxml -o hard.musicxml", "mark in.musicxml --tempo 400 --drill 1 -o in.musicxml",
           "guide -d drill.json --bpm 60 -o drill.json", "sheet -d drill.json --bpm 60 -o drill.json",
           "drill make -o log.sqlite", "assess guide.mid --picture guide.mid", "log export -o log.sqlite",
           "compare 1 2 --csv log.sqlite", "guide --bpm 60 -o log.sqlite"})

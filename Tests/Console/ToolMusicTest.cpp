@@ -181,7 +181,7 @@ TEST(ToolMark, FingersAConcertPartByWhatItSounds) {
     EXPECT_EQ(answered(bySound)["notes"][0]["written"], "C5");
     EXPECT_NE(bySound.err.find("--as-written"), std::string::npos);
     EXPECT_EQ(answered(sandbox.run({"mark", "concert.xml", "--as-written", "--json"}))["notes"][0]["written"],
-              "A#4");
+              "Bb4");
 }
 
 TEST(ToolMark, RefusesWhatItCannotReadWithWords) {

@@ -402,9 +402,9 @@ TEST_P(JalvHost, GuideIsTheScoreInEveryPassAndLoop) {
         ASSERT_EQ(heard.size(), 1U);
         ASSERT_NO_FATAL_FAILURE(expectScore(heard.front(), furthest, compared));
     }
-    ASSERT_TRUE(leader->loop(14.0, 15.0, 8)) << "loops of one beat";
+    ASSERT_TRUE(leader->loop(14.0, 15.0, 9)) << "loops of one beat";
     const auto loops = leader->heard();
-    EXPECT_EQ(loops.size(), 8U);
+    EXPECT_GE(loops.size(), 8U); // the stop may come before the last turn is heard
     for (const auto& pass : loops)
         ASSERT_NO_FATAL_FAILURE(expectScore(pass, furthest, compared));
     EXPECT_GE(compared, 8);

@@ -80,7 +80,7 @@ TEST_F(PlayedTempoHost, RampToldByItsFirstTempoLosesNoNote) {
             const double block = 1000.0 * samples / rate;
             const double slope =
                 std::abs(last - 90.0) / 20.0 / 60.0; // share of itself a block of a quarter rises
-            expectScore(*rig, tickMs(60.0) + block * slope * block / 1000.0 * 2.0);
+            expectScore(*rig, 2.0 * tickMs(60.0) + block * slope * block / 1000.0 * 2.0);
         }
 }
 
