@@ -237,7 +237,7 @@ TEST(ConsoleAttack, WhatACommandReadsIsNeverWrittenOver) {
     makeGuide(sandbox);
     keep(sandbox, "Ann", "27");
     keep(sandbox, "Ann", "28");
-    sandbox.write("in.musicxml", shortScore());
+    fs::copy_file(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml", sandbox.file("in.musicxml"));
     ASSERT_EQ(sandbox.run({"drill", "make", "-o", "drill.json"}).exitCode, 0);
     fs::create_symlink("in.musicxml", sandbox.file("link.musicxml"));
     fs::create_hard_link(sandbox.file("in.musicxml"), sandbox.file("hard.musicxml"));
@@ -249,7 +249,7 @@ TEST(ConsoleAttack, WhatACommandReadsIsNeverWrittenOver) {
     for (const char* command :
          {"mark in.musicxml -o in.musicxml", "mark ./in.musicxml -o in.musicxml",
           "mark in.musicxml -o link.musicxml", "mark link.musicxml -o in.musicxml",
-          "mark in.musicxml -o hard.musicxml", "mark in.musicxml --tempo 400 --drill 1 -o in.musicxml",
+          "mark in.musicxml -o hard.musicxml", "mark in.musicxml --log none.sqlite --drill 1 -o in.musicxml",
           "guide -d drill.json --bpm 60 -o drill.json", "sheet -d drill.json --bpm 60 -o drill.json",
           "drill make -o log.sqlite", "assess guide.mid --picture guide.mid", "log export -o log.sqlite",
           "compare 1 2 --csv log.sqlite", "guide --bpm 60 -o log.sqlite"})
