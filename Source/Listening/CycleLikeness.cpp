@@ -25,10 +25,10 @@ double bestLikeness(std::span<const float> sound, std::ptrdiff_t fixed, std::ptr
     return best;
 }
 
-double cycleLikeness(std::span<const float> sound, double place, double period, double window) {
+double cycleLikeness(std::span<const float> sound, double place, double period, double window, double stray) {
     const auto lag = static_cast<std::ptrdiff_t>(std::lround(period));
     const auto later = static_cast<std::ptrdiff_t>(std::lround(place - 0.5 * window));
-    const auto slack = std::max<std::ptrdiff_t>(1, lag / 50);
+    const auto slack = std::max<std::ptrdiff_t>(1, static_cast<std::ptrdiff_t>(stray * period));
     return bestLikeness(sound, later, later - lag, static_cast<std::size_t>(std::lround(window)), slack);
 }
 

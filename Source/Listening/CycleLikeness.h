@@ -10,8 +10,12 @@ namespace valveladder {
 [[nodiscard]] double bestLikeness(std::span<const float> sound, std::ptrdiff_t fixed, std::ptrdiff_t moving,
                                   std::size_t count, std::ptrdiff_t slack);
 
+/// Share of the period by which a held tone strays.
+inline constexpr double strayShare = 0.02;
+
 /// Likeness, -1..1, of the `window` samples centred on `place` with those one `period` earlier: the best over
-/// small changes of the period (2 %), loudness left out. -1 where the sound does not reach.
-[[nodiscard]] double cycleLikeness(std::span<const float> sound, double place, double period, double window);
+/// changes of the period by `stray` of it, loudness left out. -1 where the sound does not reach.
+[[nodiscard]] double cycleLikeness(std::span<const float> sound, double place, double period, double window,
+                                   double stray = strayShare);
 
 } // namespace valveladder

@@ -44,10 +44,18 @@ struct HeardNote {
     /// none.
     std::vector<std::int8_t> shape;
 
+    /// How a note spoke that was off its pitch at first.
+    struct Spoke {
+        double semitones = 0.0; ///< the farthest, positive = sharp
+        double seconds = 0.0;   ///< from its onset to where it is on its pitch
+    };
+    std::optional<Spoke> spoke;
+
     struct Beginning {
         double onset = 0.0;
         Start start = Start::glide;
         std::optional<double> changeoverMs;
+        std::optional<Spoke> spoke = std::nullopt;
     };
     /// Short, and on the way from the note before to the one after: a glide between those two would sound
     /// much the same. Only the score can tell whether it was meant.

@@ -12,10 +12,10 @@ namespace valveladder {
 
 namespace {
 
-/// Between detached notes silence varies with the onsets beside it, so that a breath must stand out by so
-/// many times the spread of the player's own gaps, and where that is great or not known, by this share of
-/// the note. Common practice, no source.
-constexpr double breathSpreads = 4.0;
+/// Between tongued notes silence varies with the onsets beside it, so that a breath must stand out by so many
+/// times the spread of the player's own gaps (set on the tuning part of tongued takes with breaths), at most
+/// by this share of the note (common practice, no source).
+constexpr double breathSpreads = 1.8;
 constexpr double detachedSlackShare = 0.25;
 
 /// Why measures are absent, gathered over the take so that each reason is said once.
@@ -75,65 +75,92 @@ double askedGap(const ScoreNote& before, const ScoreNote& note, const TempoMap& 
     return scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset + before.gate);
 }
 
-/// How a player usually leaves detached notes: silence beyond what the score asks for, seconds.
-struct UsualGap {
-    double extra = 0.0;  ///< median, 0 when the player's gaps are no longer than the score's
-    double spread = 0.0; ///< standard deviation, robust
+/// A silence inside a segment, beyond what the score asks for.
+struct OwnGap {
+    int span;
+    int length;           ///< of the note before, ticks
+    double lengthSeconds; ///< from that note to the one after it, by the score
+    double extra;         ///< seconds
 };
 
-/// Nothing from fewer than minObservations gaps.
-std::optional<UsualGap> usualOf(const std::vector<double>& extras) {
-    if (extras.size() < static_cast<std::size_t>(minObservations))
-        return std::nullopt;
-    return UsualGap{std::max(0.0, median(extras)), scaledMad(extras)};
-}
-
-/// The usual gaps of a segment after notes of each length (ticks), where there are enough of it; under
-/// `anyLength` that of all its detached notes.
-constexpr int anyLength = 0;
-using UsualGaps = std::map<int, std::optional<UsualGap>>;
-
-UsualGaps usualGaps(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
-                    const Score& score, const TempoMap& tempo) {
-    std::map<int, std::vector<double>> extras;
-    for (std::size_t i = 1; i < notes.size(); ++i) {
-        const ScoreNote& before = scoreNote(score, notes[i - 1]);
-        if (!silence[i] || !isDetached(before))
-            continue;
-        const double extra = *silence[i] - askedGap(before, scoreNote(score, notes[i]), tempo);
-        extras[before.length].push_back(extra);
-        extras[anyLength].push_back(extra);
+/// How a player usually parts notes: tongued ones the longer they are the farther, and in each segment in its
+/// own way, whether the score slurs them or not.
+class UsualGaps {
+public:
+    UsualGaps(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
+              const Score& score, const TempoMap& tempo) {
+        for (std::size_t i = 1; i < notes.size(); ++i) {
+            if (!silence[i])
+                continue;
+            const ScoreNote& before = scoreNote(score, notes[i - 1]);
+            const ScoreNote& note = scoreNote(score, notes[i]);
+            gaps.push_back({before.span, before.length,
+                            scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset),
+                            *silence[i] - askedGap(before, note, tempo)});
+        }
+        for (const OwnGap& gap : gaps) {
+            ofSegment[{gap.span, gap.length}].push_back(gap.extra);
+            ofTake[gap.length].push_back(gap.extra);
+            shares.push_back(gap.extra / gap.lengthSeconds);
+        }
+        std::vector<double> left;
+        for (const OwnGap& gap : gaps)
+            if (const auto usual = extraAfter(gap.span, gap.length, gap.lengthSeconds))
+                left.push_back((gap.extra - *usual) / gap.lengthSeconds);
+        if (isEnough(left))
+            spread = scaledMad(left);
     }
-    UsualGaps usual;
-    for (const auto& [length, values] : extras)
-        usual[length] = usualOf(values);
-    return usual;
-}
 
-/// Silence between two notes from which on it is a breath, seconds. `usual`: after notes like the first.
+    /// Silence beyond the score's, seconds, negative where notes are held for longer; nothing from fewer than
+    /// minObservations gaps.
+    [[nodiscard]] std::optional<double> extraAfter(int span, int length, double lengthSeconds) const {
+        if (const auto& values = ofSegment.find({span, length});
+            values != ofSegment.end() && isEnough(values->second))
+            return median(values->second);
+        if (const auto& values = ofTake.find(length); values != ofTake.end() && isEnough(values->second))
+            return median(values->second);
+        if (isEnough(shares))
+            return median(shares) * lengthSeconds;
+        return std::nullopt;
+    }
+
+    /// Standard deviation about it, robust, as a share of the note's length.
+    [[nodiscard]] std::optional<double> spreadShare() const { return spread; }
+
+private:
+    static bool isEnough(const std::vector<double>& values) {
+        return values.size() >= static_cast<std::size_t>(minObservations);
+    }
+
+    std::vector<OwnGap> gaps;
+    std::map<std::pair<int, int>, std::vector<double>> ofSegment; ///< by span and length
+    std::map<int, std::vector<double>> ofTake;                    ///< by length
+    std::vector<double> shares;                                   ///< of the length
+    std::optional<double> spread;
+};
+
+/// Silence between two notes from which on it is a breath, seconds.
 double leastBreath(const ScoreNote& before, const ScoreNote& note, const TempoMap& tempo,
-                   const std::optional<UsualGap>& usual) {
+                   const UsualGaps& gaps) {
     constexpr double least = breathGapMs / msPerSecond;
-    if (!isDetached(before))
-        return least;
     const double length = scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset);
-    const double share = length * detachedSlackShare;
-    const double slack = usual ? std::min(share, breathSpreads * usual->spread) : share;
-    return askedGap(before, note, tempo) + (usual ? usual->extra : 0.0) + std::max(least, slack);
+    const auto usual = gaps.extraAfter(before.span, before.length, length);
+    if (!usual && !isDetached(before))
+        return least;
+    const double share = usual
+                             ? std::min(detachedSlackShare, breathSpreads * gaps.spreadShare().value_or(0.0))
+                             : detachedSlackShare;
+    const double asked = askedGap(before, note, tempo);
+    return std::max(asked, std::max(0.0, asked + usual.value_or(0.0)) + std::max(least, share * length));
 }
 
 void markBreaths(std::span<NoteResult> notes, std::span<const std::optional<double>> silence,
                  const Score& score, const TempoMap& tempo) {
-    UsualGaps usual = usualGaps(notes, silence, score, tempo);
-    for (std::size_t i = 1; i < notes.size(); ++i) {
-        if (!silence[i])
-            continue;
-        const ScoreNote& before = scoreNote(score, notes[i - 1]);
-        const auto& ofLength = usual[before.length];
-        const double least =
-            leastBreath(before, scoreNote(score, notes[i]), tempo, ofLength ? ofLength : usual[anyLength]);
-        notes[i].breathBefore = notes[i].breathBefore || *silence[i] > least;
-    }
+    const UsualGaps gaps(notes, silence, score, tempo);
+    for (std::size_t i = 1; i < notes.size(); ++i)
+        if (silence[i] && *silence[i] > leastBreath(scoreNote(score, notes[i - 1]),
+                                                    scoreNote(score, notes[i]), tempo, gaps))
+            notes[i].breathBefore = true;
 }
 
 void setDeviations(std::span<NoteResult> notes, const Score& score, const TempoMap& tempo) {
@@ -372,12 +399,12 @@ void fillMeasures(Performance& performance, const Score& score, const TempoMap& 
     performance.segments.clear();
     Absences absences;
     const std::span<NoteResult> all(performance.notes);
+    markBreaths(all, silence, score, tempo);
     for (std::size_t begin = 0, end = 0; begin < all.size(); begin = end) {
         const auto span = static_cast<std::size_t>(scoreNote(score, all[begin]).span);
         while (end < all.size() && static_cast<std::size_t>(scoreNote(score, all[end]).span) == span)
             ++end;
         const auto notes = all.subspan(begin, end - begin);
-        markBreaths(notes, std::span(silence).subspan(begin, end - begin), score, tempo);
         performance.segments.push_back(measureSegment(notes, span, extras[span], score, tempo, onsetNoiseMs));
         performance.segments.back().earlierTries = earlierTries[static_cast<int>(span)];
         note(absences, performance.segments.back());

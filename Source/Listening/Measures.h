@@ -29,9 +29,11 @@ inline constexpr int minNotesForLine = 3;
 ///   its onsets exactly is not counted as the player's unevenness.
 /// - ioiSpreadPercent: against the segment's mean note value at the score's tempo.
 /// - longShortRatio: ratioEstimate over the intervals that begin with long and with short notes.
-/// - breath: silence of more than breathGapMs; after detached notes (those that the score lets end before the
-///   next) beyond the score's gap or the player's usual one after notes of that length, and by four times
-///   the spread of those as well, at most a quarter of the note.
+/// - breath: silence of more than breathGapMs beyond the player's usual gap after notes of that length in
+/// that
+///   segment (or in the take, or in proportion to the length, where there are too few), whether the score
+///   slurs them or not, and by 1.8 times the spread of such gaps as well, at most a quarter of the note.
+///   Where there are too few for that, beyond the score's own gap. Never less than the score asks for.
 /// A measure that is absent says why in `remarks`, once for the take.
 /// `onsetNoiseMs`: for each note of the score the standard deviation with which the source knows its onset;
 /// empty = exactly.

@@ -1,9 +1,13 @@
 #include "Listening/PhraseAnalyser.h"
 
+#include "Listening/Attack.h"
+#include "Listening/AttackConstants.h"
 #include "Listening/CycleLikeness.h"
 #include "Listening/Estimates.h"
 #include "Listening/NotePitch.h"
 #include "Listening/Restrikes.h"
+#include "Listening/Scoop.h"
+#include "Listening/Vibrato.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -17,19 +21,14 @@ namespace {
 
 /// Sound looked at before and after the contour's edges.
 constexpr double marginSeconds = 0.12;
+/// A note may sound for so long before it has a pitch: longest of the real notes of the tuning part, 0.13 s,
+/// moved down.
+constexpr double slowSeconds = 0.2;
 /// Level windows: one period, but no less than this.
 constexpr double minLevelWindowSeconds = 0.005;
-/// A note's level is the greatest within this time of its start.
-constexpr double levelSeconds = 0.15;
 constexpr double halfLevel = 0.5;
-/// A note dies away further between the quietest place and the next one's onset: by half its energy. Set on
-/// the tuning takes.
-constexpr double leftAtOnset = 0.7;
 /// For a note's end its level is the greatest within this time before it dies away, echoes included.
 constexpr double endLevelSeconds = 0.25;
-/// A struck note begins where its level first reaches this share (-10 dB): attacks are steepest about here,
-/// so that the figure depends least on how they go on.
-constexpr double onsetLevel = 0.316;
 /// Notes whose contours touch within this are one breath of sound, to be parted by fit.
 constexpr double touchSeconds = 0.045;
 /// Longest change of pitch that counts as one.
@@ -67,8 +66,6 @@ constexpr double strangeDip = 0.55;
 constexpr double dipSearchSeconds = 0.08;
 /// Shortest distance between two strokes on one pitch (halves of 60 ms are to be told), in seconds.
 constexpr double leastStrokeSeconds = 0.05;
-/// Sound before a stroke that is at least so loud beside it is a stroke as well. Set on the tuning takes.
-constexpr double firstStrokeShare = 0.4;
 /// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
 /// takes for as many; and where one stroke sounds under the next, the onset is known to this share of a
 /// period. Both set on the tuning takes.
@@ -97,6 +94,12 @@ constexpr double unsettledSeconds = 0.02;
 /// it goes on for this share of a period after the first.
 constexpr double pieceMargin = 0.1;
 constexpr double leastPieceShare = 0.5;
+/// A vibrato of fewer semitones leaves the pitch to the sound itself.
+constexpr double leastSwing = 0.1;
+/// A changeover under vibrato counts if contour and fit lie no farther apart.
+constexpr double agreeingSeconds = 0.015;
+/// Of the period, for a semitone: ln 2 / 12.
+constexpr double log2SharePerSemitone = 0.0578;
 constexpr double silence = 1e-6; ///< so that its level has a number
 
 std::span<const float> part(std::span<const float> x, double from, double to) {
@@ -125,24 +128,56 @@ double PhraseAnalyser::windowOf(const Tone& tone) const {
     return std::max(tone.period, minLevelWindowSeconds * rate);
 }
 
-std::vector<PhraseAnalyser::Tone>
-PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretches, PhrasePlace place) const {
+/// The frame at which the contour passes from one stretch to the next: where it splits best into frames
+/// nearer to the one and nearer to the other pitch.
+int passingFrame(std::span<const ContourFrame> steady, const Stretch& before, const Stretch& after) {
+    const double border = 0.5 * (before.midi + after.midi);
+    const int from = (before.first + before.last) / 2;
+    const int to = (after.first + after.last) / 2;
+    int best = after.first;
+    int sum = 0;
+    int least = 0;
+    for (int f = from; f < to; ++f) {
+        const ContourFrame& frame = steady[static_cast<std::size_t>(f)];
+        if (frame.voiced())
+            sum += (static_cast<double>(frame.midi) > border) == (after.midi > border) ? 1 : -1;
+        if (sum < least) {
+            least = sum;
+            best = f + 1;
+        }
+    }
+    return best;
+}
+
+std::vector<PhraseAnalyser::Tone> PhraseAnalyser::roughTones(const Sound& sound,
+                                                             std::span<const Stretch> stretches,
+                                                             std::span<const ContourFrame> steady,
+                                                             std::span<const float> swing,
+                                                             PhrasePlace place) const {
     std::vector<Tone> tones;
-    for (const Stretch& s : stretches) {
+    for (std::size_t i = 0; i < stretches.size(); ++i) {
+        const Stretch& s = stretches[i];
         Tone tone;
         const auto base = static_cast<double>(place.firstCentre - sound.first);
         tone.from = base + (s.first - 0.5) * place.hop;
         tone.to = base + (s.last - 0.5) * place.hop;
         tone.strength = s.strength;
         tone.drift = s.drift / place.hop;
+        tone.midi = s.midi;
+        for (int f = s.first; f < s.last; ++f)
+            tone.swing =
+                std::max(tone.swing, static_cast<double>(std::abs(swing[static_cast<std::size_t>(f)])));
         const double guess = rate / frequencyHz(s.midi);
         const double window = std::max(pitchWindowSeconds * rate, pitchWindowPeriods * guess);
         const double edge = std::min(unsettledSeconds * rate, 0.25 * (tone.to - tone.from));
         tone.period =
             medianPeriod(sound.samples, tone.from + edge, tone.to - edge, guess, window).value_or(guess);
-        tone.level = sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + levelSeconds * rate),
-                                           windowOf(tone), 0.25 * windowOf(tone));
-        tone.onset = tone.from;
+        tone.level =
+            sound.envelope.maxRms(tone.from, std::min(tone.to, tone.from + attack::levelSeconds * rate),
+                                  windowOf(tone), 0.25 * windowOf(tone));
+        tone.onset = tone.reached = tone.settled = tone.from;
+        if (i > 0)
+            tone.reached = base + (passingFrame(steady, stretches[i - 1], s) - 0.5) * place.hop;
         tone.offset = tone.to;
         tone.number = tones.size();
         tones.push_back(tone);
@@ -151,26 +186,10 @@ PhraseAnalyser::roughTones(const Sound& sound, std::span<const Stretch> stretche
 }
 
 void PhraseAnalyser::findAttack(const Sound& sound, Tone& tone, double quiet) const {
-    const double window = windowOf(tone);
-    const double first = std::min(tone.from, quiet);
-    const double left = sound.envelope.rms(quiet, window);
-    const auto riseWithin = [&](double last) {
-        const double level = sound.envelope.maxRms(first, last, window, 0.25 * window);
-        double loud = first;
-        while (loud < last && sound.envelope.rms(loud, window) < 0.9 * level)
-            loud += 0.125 * window;
-        // What still sounds of the note before adds its energy.
-        const double threshold = std::min(std::hypot(onsetLevel * level, leftAtOnset * left), 0.9 * level);
-        const double onset =
-            riseBefore(sound.envelope, loud, std::max(0.0, quiet - window), window, threshold);
-        return std::pair(onset, level);
-    };
-    std::tie(tone.onset, tone.level) = riseWithin(std::min(tone.to, tone.from + levelSeconds * rate));
-    // A first stroke that was soft and short: the rise found is the second one's.
-    if (tone.onset > tone.from + leastStrokeSeconds * rate)
-        if (const auto [onset, level] = riseWithin(tone.onset - 0.5 * window);
-            level > firstStrokeShare * tone.level)
-            tone.onset = onset;
+    const Attack found =
+        valveladder::findAttack(sound.envelope, {quiet, tone.from, tone.to, windowOf(tone), rate});
+    tone.onset = found.onset;
+    tone.level = found.level;
     tone.start = HeardNote::Start::attack;
 }
 
@@ -312,6 +331,37 @@ void PhraseAnalyser::dropPassedThrough(const Sound& sound, std::vector<Tone>& to
     }
 }
 
+void PhraseAnalyser::joinScoops(const Sound& sound, std::vector<Tone>& tones) const {
+    const auto lowest = [&](double from, double to, const Tone& tone) {
+        return quietest(sound, from, to, windowOf(tone)).level;
+    };
+    for (std::size_t i = 0; i + 1 < tones.size();) {
+        const Tone& piece = tones[i];
+        const Tone& next = tones[i + 1];
+        Scoop scoop;
+        scoop.seconds = seconds(next.from - piece.from);
+        scoop.semitones = std::abs(midiOf(rate / piece.period) - midiOf(rate / next.period));
+        scoop.gapSeconds = seconds(next.from - piece.to);
+        scoop.settledSeconds = seconds(next.to - next.from);
+        scoop.levelOverNext = piece.level / std::max(silence, next.level);
+        scoop.dip = lowest(0.5 * (piece.from + piece.to), next.from, piece) / std::max(silence, piece.level);
+        if (i > 0) {
+            const Tone& before = tones[i - 1];
+            const double between = lowest(0.5 * (before.from + before.to), piece.from, piece);
+            scoop.silenceBefore = between / std::max(silence, std::min(before.level, piece.level));
+        }
+        if (!scoop.isOneNote()) {
+            ++i;
+            continue;
+        }
+        const double sharp = midiOf(rate / piece.period) - midiOf(rate / next.period);
+        tones[i + 1].spokeSharp = std::abs(sharp) > std::abs(piece.spokeSharp) ? sharp : piece.spokeSharp;
+        tones[i + 1].settled = next.from;
+        tones[i + 1].from = piece.from;
+        tones.erase(tones.begin() + static_cast<std::ptrdiff_t>(i));
+    }
+}
+
 double PhraseAnalyser::lastOfOld(const Sound& sound, const Tone& before, double window, double early,
                                  double late) const {
     const double step = 0.125 * before.period;
@@ -408,6 +458,12 @@ void PhraseAnalyser::findTransition(const Sound& sound, const Transition& transi
         after.changeover = transition.glide->length;
         after.start = HeardNote::Start::glide;
         const double cents = std::abs(centsBetween(before.period, after.period));
+        if (std::max(before.swing, after.swing) > leastSwing) {
+            // A ramp between two pitches that swing lies anywhere.
+            after.onset = after.reached;
+            if (std::abs(after.onset - transition.glide->centre) > agreeingSeconds * rate)
+                after.changeover.reset();
+        }
         after.noise =
             glideNoiseShare * transition.glide->unrest * transition.glide->length / std::max(1.0, cents);
         before.offset = after.onset;
@@ -452,7 +508,8 @@ HeardNote PhraseAnalyser::noteOf(const Sound& sound, const Tone& tone) const {
     note.onset = seconds(base + tone.onset);
     note.onsetNoise = seconds(tone.noise);
     note.offset = seconds(base + std::max(tone.onset, tone.offset));
-    note.midi = midiOf(rate / period);
+    // Of a part of a swing the median lies anywhere.
+    note.midi = tone.swing > leastSwing ? tone.midi : midiOf(rate / period);
     note.level = sound.envelope.rms(0.5 * (from + to), std::max(1.0, to - from));
     note.strength = tone.strength;
     note.start = tone.start;
@@ -504,8 +561,12 @@ void PhraseAnalyser::appendNotes(const Sound& sound, const Tone& tone, double ch
         std::max(tone.steadyFrom, tone.blurred ? tone.onset + blurSeconds * rate
                                                : tone.onset + 0.5 * tone.changeover.value_or(0.0));
     const double leaving = std::min(tone.steadyTo, tone.offset - 0.5 * changeoverAfter);
-    const auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
-                                       leastStrokeSeconds * rate);
+    auto strokes = findRestrikes(sound.samples, sound.envelope, settled, leaving, tone.period,
+                                 leastStrokeSeconds * rate, tone.swing * log2SharePerSemitone);
+    std::erase_if(strokes, [&](const Restrike& stroke) {
+        return tone.start == HeardNote::Start::attack &&
+               speaksStill(seconds(stroke.dip - tone.onset), stroke.dipDb, stroke.swell);
+    });
     Tone piece = tone;
     HeardNote::Again again;
     for (std::size_t i = 0; i <= strokes.size(); ++i) {
@@ -540,7 +601,10 @@ void PhraseAnalyser::findEdges(const Sound& sound, std::vector<Tone>& tones) con
         if (i > 0)
             findTransition(sound, transitions[i - 1], bent, tones[i - 1], tones[i]);
         else
-            findAttack(sound, tones[i], std::max(sound.earliest, tones[i].from - marginSeconds * rate));
+            findAttack(sound, tones[i],
+                       quietest(sound, std::max(sound.earliest, tones[i].from - slowSeconds * rate),
+                                tones[i].from, windowOf(tones[i]))
+                           .place);
     }
     Tone& final = tones.back();
     const double middle = 0.5 * (final.from + final.to);
@@ -553,15 +617,31 @@ HeardNote::Beginning PhraseAnalyser::beginningOf(const Sound& sound, const Tone&
     beginning.start = tone.start;
     if (tone.changeover.has_value())
         beginning.changeoverMs = 1000.0 * seconds(tone.changeover.value_or(0.0));
+    if (tone.settled > tone.onset && tone.spokeSharp != 0.0)
+        beginning.spoke = HeardNote::Spoke{tone.spokeSharp, seconds(tone.settled - tone.onset)};
     return beginning;
 }
 
+namespace {
+
+std::vector<ContourFrame> steadied(std::span<const ContourFrame> frames, std::span<const float> swing) {
+    std::vector<ContourFrame> steady(frames.begin(), frames.end());
+    for (std::size_t i = 0; i < steady.size(); ++i)
+        if (steady[i].voiced())
+            steady[i].midi -= swing[i];
+    return steady;
+}
+
+} // namespace
+
 std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> frames, PhrasePlace place,
                                                std::int64_t earliest) const {
-    const std::vector<Stretch> stretches = segmentContour(frames);
+    const std::vector<float> swing = vibratoOf(frames);
+    const std::vector<ContourFrame> steady = steadied(frames, swing);
+    const std::vector<Stretch> stretches = segmentContour(steady);
     if (stretches.empty())
         return {};
-    const auto margin = static_cast<std::int64_t>(marginSeconds * rate);
+    const auto margin = static_cast<std::int64_t>(slowSeconds * rate);
     const auto length = static_cast<std::int64_t>(frames.size()) * place.hop;
     const std::int64_t first = std::max(ring.begin(), place.firstCentre - margin);
     const std::int64_t last = std::min(ring.end(), place.firstCentre + length + margin);
@@ -569,7 +649,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
         return {};
     const std::span<const float> samples(ring.at(first), static_cast<std::size_t>(last - first));
     const Sound sound{samples, Envelope(samples), first, static_cast<double>(earliest - first)};
-    std::vector<Tone> tones = roughTones(sound, stretches, place);
+    std::vector<Tone> tones = roughTones(sound, stretches, steady, swing, place);
     const std::vector<SlowChange> slow = findSlowChanges(sound, tones);
     for (const SlowChange& s : slow) {
         tones[s.before].steadyTo = s.left;
@@ -581,6 +661,7 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
             slow, [&](const SlowChange& s) { return tone.number > s.before && tone.number < s.after; });
     });
     dropPassedThrough(sound, settled);
+    joinScoops(sound, settled);
     findEdges(sound, tones);
     if (settled.size() < tones.size())
         findEdges(sound, settled);
@@ -597,7 +678,8 @@ std::vector<HeardNote> PhraseAnalyser::analyse(std::span<const ContourFrame> fra
             notes[k].passing = passing;
             notes[k].onlyHalfWay = halfWay;
         }
-        if (!passing && next > 0 && settled[next - 1].number + 1 < i)
+        const std::size_t expected = next > 0 ? settled[next - 1].number + 1 : 0;
+        if (!passing && expected < i)
             notes[fresh].ifPassed = beginningOf(sound, settled[next]);
         for (const SlowChange& s : slow)
             if (s.after == i)

@@ -48,11 +48,16 @@ private:
         double period = 0.0;
         double level = 0.0;
         double strength = 0.0;
-        double drift = 0.0; ///< semitones a sample, by the contour, in its middle half
-        double onset = 0.0; ///< refined
-        double noise = 0.0; ///< standard deviation of the onset
+        double drift = 0.0;   ///< semitones a sample, by the contour, in its middle half
+        double midi = 0.0;    ///< by the contour, vibrato taken off
+        double swing = 0.0;   ///< of its vibrato, semitones either way
+        double reached = 0.0; ///< where the contour, vibrato taken off, passes from the tone before to it
+        double onset = 0.0;   ///< refined
+        double noise = 0.0;   ///< standard deviation of the onset
         double offset = 0.0;
         HeardNote::Start start = HeardNote::Start::attack;
+        double settled = 0.0;             ///< where it is on its pitch, if it spoke off it; else `from`
+        double spokeSharp = 0.0;          ///< by how many semitones, the farthest
         bool blurred = false;             ///< begins under the sound of the note before
         std::size_t number = 0;           ///< in the phrase
         std::optional<double> changeover; ///< samples
@@ -64,7 +69,8 @@ private:
     [[nodiscard]] double seconds(double samples) const { return samples / rate; }
     [[nodiscard]] double windowOf(const Tone& tone) const;
     [[nodiscard]] std::vector<Tone> roughTones(const Sound& sound, std::span<const Stretch> stretches,
-                                               PhrasePlace place) const;
+                                               std::span<const ContourFrame> steady,
+                                               std::span<const float> swing, PhrasePlace place) const;
     struct Dip {
         double place = 0.0;
         double level = 0.0;
@@ -109,6 +115,8 @@ private:
                                                        std::size_t before, std::size_t after) const;
     /// Takes out tones that might only be passed through by one glide from the tone before to the tone after.
     void dropPassedThrough(const Sound& sound, std::vector<Tone>& tones) const;
+    /// Joins tones that are only how the next one speaks with it (Scoop.h).
+    void joinScoops(const Sound& sound, std::vector<Tone>& tones) const;
     /// Finds how each tone began and ended.
     void findEdges(const Sound& sound, std::vector<Tone>& tones) const;
     [[nodiscard]] HeardNote::Beginning beginningOf(const Sound& sound, const Tone& tone) const;

@@ -19,6 +19,11 @@ constexpr double minWindowSeconds = 0.010;
 /// repeats as well is an octave higher.
 constexpr float octaveDiscount = 0.5F;
 constexpr float octaveFloor = 0.6F;
+/// What repeats better at two thirds of a lag has another period, an octave under that: a horn's second
+/// harmonic may be 16 dB over its first. A tone's own period is never beaten so. Set on the tuning part of
+/// the real notes.
+constexpr float thirdsDiscount = 2.0F;
+constexpr double twoThirds = 2.0 / 3.0;
 /// Longer lags pay this much an octave, so that of equal multiples the shortest wins.
 constexpr float lagDiscountPerOctave = 0.02F;
 
@@ -151,7 +156,8 @@ void PitchSalience::discountOctaves(Salience& out) const {
         const float whole = out.strength[i];
         const float octaves = static_cast<float>(std::log2(lag / minLag));
         out.strength[i] = whole - lagDiscountPerOctave * octaves -
-                          octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F));
+                          octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F)) -
+                          thirdsDiscount * std::max(0.0F, correlationAt(twoThirds * lag) - whole);
     }
 }
 

@@ -38,10 +38,11 @@ struct Probe {
 };
 
 std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, double from, double to,
-                         double period) {
+                         double period, double swing) {
     std::vector<Probe> probes;
     for (double t = from; t < to; t += period / probesAPeriod)
-        probes.push_back({t, envelope.rms(t, period), cycleLikeness(x, t + 0.5 * period, period, period)});
+        probes.push_back({t, envelope.rms(t, period),
+                          cycleLikeness(x, t + 0.5 * period, period, period, strayShare + swing)});
     return probes;
 }
 
@@ -65,6 +66,7 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     Restrike found;
     found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
+    found.swell = (after + 1e-9) / (before + 1e-9);
     found.likenessLost = std::max(0.0, lost);
     found.weight =
         found.dipDb / dipDbForOne + std::min(found.likenessLost / breakForOne, found.dipDb / dipDbForBreak);
@@ -101,11 +103,11 @@ void findStrokeEdges(Restrike& r, const Envelope& envelope, double from, double 
 } // namespace
 
 std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope, double from,
-                                    double to, double period, double least) {
+                                    double to, double period, double least, double swing) {
     std::vector<Restrike> found;
     if (to - from < leastTone * least)
         return found;
-    const std::vector<Probe> probes = probe(sound, envelope, from, to, period);
+    const std::vector<Probe> probes = probe(sound, envelope, from, to, period, swing);
     const auto side = static_cast<std::size_t>(std::ceil(probesAPeriod * least / period));
     for (std::size_t i = 0; i < probes.size(); ++i) {
         const double place = probes[i].place;

@@ -15,6 +15,7 @@ struct Restrike {
     double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
     double gapFrom = 0.0;      ///< where the first stroke fell to half of its level
     double dip = 0.0;          ///< where the level is least
+    double swell = 1.0;        ///< greatest level after it, over the greatest before
     /// Likeness of what sounds well before and well after, whatever the lips' phase: near 1 on both sides of
     /// a second stroke on the same pitch, less where the pitch or the tone changed.
     double sameness = 0.0;
@@ -22,8 +23,10 @@ struct Restrike {
 
 /// Looks for second strokes within [from, to) of `sound`, where one pitch of `period` samples sounds: the
 /// level dips and rises again, and the cycles before and after do not continue each other.
-/// `least`: shortest distance between strokes, samples.
+/// `least`: shortest distance between strokes, samples. `swing`: share of the period by which the pitch
+/// swings about it.
 [[nodiscard]] std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope,
-                                                  double from, double to, double period, double least);
+                                                  double from, double to, double period, double least,
+                                                  double swing = 0.0);
 
 } // namespace valveladder

@@ -9,13 +9,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace valveladder {
 
 namespace {
 
-/// Softer than the median note by this is another sound in the room.
+/// A player's usual level: this quantile of all notes heard, since half of them may be another's.
+constexpr double usualQuantile = 0.75;
+/// Softer than that by this is another sound in the room.
 constexpr double strangerShare = 0.1; ///< -20 dB
+/// And softer by this may be one: it counts only where the score asks for it. A second player 20 dB softer on
+/// average plays notes up to 8 dB louder than that.
+constexpr double doubtfulShare = 0.28; ///< -11 dB
 constexpr double leastStrength = 0.35;
 constexpr double leastSeconds = 0.025;
 /// Log odds from which on a second stroke on one pitch counts, where the score asks for none; where it
@@ -32,8 +38,9 @@ constexpr double scrapSemitones = 1.6;
 constexpr double blurSeconds = 0.11;
 constexpr double blurSemitones = 0.25;
 /// For what may only be passed through on the way to another note, to leave it unmatched costs next to
-/// nothing.
+/// nothing; where it was struck, a little more.
 constexpr float passingCost = 0.05F;
+constexpr float struckPassingCost = 0.2F;
 /// And it is a note that the score asks for only if it lasts for this share of the time until the next:
 /// players shorten notes, a glide that lingers is much shorter still. Set on the tuning takes.
 constexpr double leastAskedShare = 0.35;
@@ -41,6 +48,8 @@ constexpr double leastAskedShare = 0.35;
 constexpr double rivalShare = 1.2;
 /// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
 constexpr double anotherPitchSemitones = 0.5;
+/// From so many notes on that speak off their pitch it is told.
+constexpr std::size_t scoopsTold = 3;
 
 bool repeatsPitches(const Score& score) {
     for (std::size_t i = 1; i < score.notes.size(); ++i)
@@ -65,13 +74,22 @@ bool strikesAgain(std::span<const HeardNote> heard, std::size_t j) {
             std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
 }
 
+bool struck(const HeardNote& note) {
+    return note.start == HeardNote::Start::attack;
+}
+
+float extraCostOf(const HeardNote& note) {
+    if (!note.passing)
+        return 1.0F;
+    return struck(note) ? struckPassingCost : passingCost;
+}
+
 std::vector<NoteEvidence> evidenceOf(std::span<const HeardNote> heard, double tuning) {
     std::vector<NoteEvidence> evidence;
     evidence.reserve(heard.size());
     for (std::size_t j = 0; j < heard.size(); ++j)
-        evidence.push_back({heard[j].onset, heard[j].offset, pitchOf(heard[j], tuning),
-                            heard[j].passing ? passingCost : 1.0F, strikesAgain(heard, j),
-                            heard[j].changeoverMs});
+        evidence.push_back({heard[j].onset, heard[j].offset, pitchOf(heard[j], tuning), extraCostOf(heard[j]),
+                            strikesAgain(heard, j), heard[j].changeoverMs});
     return evidence;
 }
 
@@ -79,6 +97,7 @@ void begin(HeardNote& note, const HeardNote::Beginning& beginning) {
     note.onset = beginning.onset;
     note.start = beginning.start;
     note.changeoverMs = beginning.changeoverMs;
+    note.spoke = beginning.spoke;
 }
 
 /// One note after all: pitch and level are those of the part that was settled for longer.
@@ -135,12 +154,16 @@ void joinBlurs(std::vector<HeardNote>& notes) {
     }
 }
 
+bool isShort(const HeardNote& note) {
+    return note.offset - note.onset < scrapSeconds;
+}
+
 /// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
 bool isScrap(std::span<const HeardNote> notes, std::size_t i) {
     const HeardNote& scrap = notes[i];
     const HeardNote& next = notes[i + 1];
     const bool goesOn = scrap.start == HeardNote::Start::restrike && i > 0 && touches(notes[i - 1], scrap);
-    return scrap.offset - scrap.onset < scrapSeconds && !goesOn && touches(scrap, next) &&
+    return isShort(scrap) && !goesOn && touches(scrap, next) &&
            std::abs(next.midi - scrap.midi) < scrapSemitones && next.level > scrap.level &&
            next.offset - next.onset > scrap.offset - scrap.onset;
 }
@@ -166,7 +189,8 @@ void absorbTransients(std::vector<HeardNote>& notes) {
         const bool glides = scrap.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
         if (!restrike && !glides) {
             scrap.passing = true;
-            next.ifPassed = together;
+            if (!next.ifPassed) // the sound itself tells better
+                next.ifPassed = together;
             ++i;
             continue;
         }
@@ -203,10 +227,12 @@ public:
         for (std::size_t i = 0; i < alignment.heardFor.size(); ++i)
             if (const int j = alignment.heardFor[i]; j >= 0) {
                 const auto at = static_cast<std::size_t>(j);
-                if (onsets[at].pitch != expected.notes[i].pitch)
-                    continue;
-                expectedFor[at] = static_cast<int>(i);
-                asked[at] = lastsAsAsked(notes[at], expected, i);
+                const bool right = onsets[at].pitch == expected.notes[i].pitch;
+                if (right)
+                    expectedFor[at] = static_cast<int>(i);
+                // A glide lingers on pitches that nobody struck, and a scrap of tone may have any.
+                const bool played = right || (struck(notes[at]) && !isShort(notes[at]));
+                asked[at] = played && lastsAsAsked(notes[at], expected, i);
             }
     }
 
@@ -344,6 +370,21 @@ public:
         }
     }
 
+    void tellScoops() {
+        std::vector<double> cents;
+        std::vector<double> ms;
+        for (std::size_t i = 0; i < match.heardFor.size(); ++i)
+            if (const HeardNote* h = heardFor(i);
+                h != nullptr && h->spoke && note(i).outcome == Outcome::right) {
+                cents.push_back(100.0 * std::abs(h->spoke->semitones));
+                ms.push_back(h->spoke->seconds * msPerSecond);
+            }
+        if (cents.size() >= scoopsTold)
+            match.performance.remarks.push_back(fmt::format(
+                "{} notes spoke off their pitch at first: by {:.0f} cents for {:.0f} ms in the median",
+                cents.size(), median(cents), median(ms)));
+    }
+
     [[nodiscard]] std::vector<double> onsetNoiseMs() const {
         std::vector<double> noise(score.notes.size(), 0.0);
         for (std::size_t i = 0; i < match.heardFor.size(); ++i)
@@ -384,10 +425,13 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     std::vector<double> levels;
     for (const HeardNote& note : notes)
         levels.push_back(note.level);
-    const double soft = strangerShare * median(levels);
+    const double usual = quantile(std::move(levels), usualQuantile);
+    const double soft = strangerShare * usual;
     std::erase_if(notes, [&](const HeardNote& note) {
         return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
     });
+    for (HeardNote& note : notes)
+        note.passing = note.passing || note.level < doubtfulShare * usual;
     joinBlurs(notes);
     absorbTransients(notes);
     weighStrokes(notes);
@@ -419,6 +463,7 @@ SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, co
     measures.addPitches();
     measures.addLoudness();
     measures.addFingers();
+    measures.tellScoops();
     auto noise = measures.onsetNoiseMs();
     return {std::move(match.performance), std::move(noise)};
 }

@@ -39,6 +39,17 @@ void addAubio(CorpusResult& result, const RenderedTake& rendered, const std::vec
 
 } // namespace
 
+Tally heardTake(const RenderedTake& rendered, double bpm, const std::string& name) {
+    SoundSettings settings;
+    settings.sampleRate = rendered.take.rate;
+    settings.tempo = TempoMap(bpm);
+    settings.startSeconds = rendered.take.truth.startSeconds;
+    SoundListener listener(rendered.score, settings);
+    listener.push(rendered.take.samples);
+    const Performance heard = listener.finish();
+    return tallyTake(rendered.score, bpm, rendered.take, heard, rendered.take.truth.startSeconds, name);
+}
+
 CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
                        const std::function<bool(const TakeRecipe&)>& wanted) {
     CorpusResult result;
@@ -46,15 +57,7 @@ CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
         if (wanted && !wanted(recipe))
             continue;
         const RenderedTake rendered = renderTake(recipe);
-        SoundSettings settings;
-        settings.sampleRate = rendered.take.rate;
-        settings.tempo = TempoMap(recipe.bpm);
-        settings.startSeconds = rendered.take.truth.startSeconds;
-        SoundListener listener(rendered.score, settings);
-        listener.push(rendered.take.samples);
-        const Performance heard = listener.finish();
-        const Tally tally = tallyTake(rendered.score, recipe.bpm, rendered.take, heard,
-                                      rendered.take.truth.startSeconds, recipe.name());
+        const Tally tally = heardTake(rendered, recipe.bpm, recipe.name());
         const std::vector<std::string> groups{nameOf(recipe.kind), nameOf(recipe.articulation),
                                               nameOf(recipe.source)};
         result.all += tally;

@@ -21,6 +21,9 @@ struct CorpusResult {
     std::vector<double> aubioOnsetErrorsMs;
 };
 
+/// Listens to one take, tempo and start known.
+[[nodiscard]] Tally heardTake(const RenderedTake& rendered, double bpm, const std::string& name);
+
 /// Listens to every take of a part that `wanted` accepts, with tempo and start known, and tallies.
 [[nodiscard]] CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio = false,
                                      const std::function<bool(const TakeRecipe&)>& wanted = {});

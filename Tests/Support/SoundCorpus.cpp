@@ -135,9 +135,19 @@ std::vector<TakeRecipe> recipes(Part part, Condition condition, int size) {
     return all;
 }
 
+int transpositionOf(BrassKind kind) {
+    return transpositions[static_cast<std::size_t>(kind)];
+}
+
+SoundTake renderPlan(const TakeRecipe& recipe, const SoundPlan& plan) {
+    return recipe.source == SoundSource::synthesis
+               ? renderBrass(plan, voiceOf(recipe.kind), recipe.seed)
+               : player(recipe.source, recipe.kind).render(plan, tailsOf(recipe.condition));
+}
+
 RenderedTake renderTake(const TakeRecipe& recipe) {
     RunShape shape;
-    shape.transposition = transpositions[static_cast<std::size_t>(recipe.kind)];
+    shape.transposition = transpositionOf(recipe.kind);
     shape.slurred = recipe.articulation != Articulation::detached;
     PlanStyle style;
     style.articulation = recipe.articulation;
@@ -153,10 +163,7 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
         for (ScoreNote& note : rendered.score.notes)
             note.gate = static_cast<int>(style.gateShare * note.length);
     const SoundPlan plan = planTake(rendered.score, recipe.bpm, style, faults, recipe.seed);
-    if (recipe.source == SoundSource::synthesis)
-        rendered.take = renderBrass(plan, voiceOf(recipe.kind), recipe.seed);
-    else
-        rendered.take = player(recipe.source, recipe.kind).render(plan, tailsOf(recipe.condition));
+    rendered.take = renderPlan(recipe, plan);
     if (isFaulty(recipe.condition))
         addSurroundings(rendered.take, recipe);
     return rendered;

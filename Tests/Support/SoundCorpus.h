@@ -45,6 +45,11 @@ struct RenderedTake {
 /// that two instruments sound.
 [[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe);
 
+/// A plan as the recipe's source and instrument sound it, without anything about it.
+[[nodiscard]] SoundTake renderPlan(const TakeRecipe& recipe, const SoundPlan& plan);
+/// Semitones from written to sounding pitch of the instruments in the corpus.
+[[nodiscard]] int transpositionOf(BrassKind kind);
+
 [[nodiscard]] const char* nameOf(BrassKind kind);
 [[nodiscard]] const char* nameOf(SoundSource source);
 

@@ -134,6 +134,13 @@ int wrongPitch(const Score& score, int index, std::mt19937& random) {
     }
 }
 
+double gateOf(const PlanStyle& style, std::mt19937& random) {
+    if (style.gateSpread <= 0.0)
+        return style.gateShare;
+    std::normal_distribution<double> spread(style.gateShare, style.gateSpread);
+    return std::clamp(spread(random), 0.4, 0.97);
+}
+
 /// The part of the changeover into `note`, if it is there, that lies on either side of its onset, seconds.
 double halfChangeover(const TrueNote* note) {
     return note == nullptr ? 0.0 : 0.0005 * note->changeoverMs.value_or(0.0);
@@ -211,7 +218,7 @@ SoundPlan planTake(const Score& score, double bpm, const PlanStyle& style, const
         } else if (!first && style.articulation != Articulation::detached && !plan.notes.empty())
             plan.notes.back().offset = note.onset; // held over a missed note
         const bool tailed = style.articulation == Articulation::detached;
-        note.offset = note.onset + ioi * (tailed ? style.gateShare : 1.0);
+        note.offset = note.onset + ioi * (tailed ? gateOf(style, random) : 1.0);
         if (!note.tongued) {
             // Both notes must settle: a changeover takes no more than 0.6 of the shorter interval beside it.
             const double before = plan.notes.empty() ? ioi : note.onset - plan.notes.back().onset;

@@ -53,6 +53,7 @@ struct PlanStyle {
     double minChangeoverMs = 30.0;
     double maxChangeoverMs = 30.0;
     double gateShare = 0.75; ///< detached notes
+    double gateSpread = 0.0; ///< standard deviation of a note's own share about it
     double startSeconds = 0.3;
 };
 
