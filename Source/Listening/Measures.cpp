@@ -15,7 +15,7 @@ namespace {
 /// Between tongued notes silence varies with the onsets beside it, so that a breath must stand out by so many
 /// times the spread of the player's own gaps (set on the tuning part of tongued takes with breaths), at most
 /// by this share of the note (common practice, no source).
-constexpr double breathSpreads = 1.8;
+constexpr double breathSpreads = 2.2;
 constexpr double detachedSlackShare = 0.25;
 
 /// Why measures are absent, gathered over the take so that each reason is said once.
@@ -103,12 +103,12 @@ public:
             ofTake[gap.length].push_back(gap.extra);
             shares.push_back(gap.extra / gap.lengthSeconds);
         }
-        std::vector<double> left;
         for (const OwnGap& gap : gaps)
-            if (const auto usual = extraAfter(gap.span, gap.length, gap.lengthSeconds))
-                left.push_back((gap.extra - *usual) / gap.lengthSeconds);
-        if (isEnough(left))
-            spread = scaledMad(left);
+            if (const auto usual = extraAfter(gap.span, gap.length, gap.lengthSeconds)) {
+                const double left = (gap.extra - *usual) / gap.lengthSeconds;
+                leftOfSegment[gap.span].push_back(left);
+                leftOfTake.push_back(left);
+            }
     }
 
     /// Silence beyond the score's, seconds, negative where notes are held for longer; nothing from fewer than
@@ -124,8 +124,13 @@ public:
         return std::nullopt;
     }
 
-    /// Standard deviation about it, robust, as a share of the note's length.
-    [[nodiscard]] std::optional<double> spreadShare() const { return spread; }
+    /// Standard deviation about it, robust, as a share of the note's length; 0 where it is not known.
+    [[nodiscard]] double spreadShare(int span) const {
+        if (const auto& left = leftOfSegment.find(span);
+            left != leftOfSegment.end() && isEnough(left->second))
+            return scaledMad(left->second);
+        return isEnough(leftOfTake) ? scaledMad(leftOfTake) : 0.0;
+    }
 
 private:
     static bool isEnough(const std::vector<double>& values) {
@@ -136,7 +141,8 @@ private:
     std::map<std::pair<int, int>, std::vector<double>> ofSegment; ///< by span and length
     std::map<int, std::vector<double>> ofTake;                    ///< by length
     std::vector<double> shares;                                   ///< of the length
-    std::optional<double> spread;
+    std::map<int, std::vector<double>> leftOfSegment;             ///< of the length, by span
+    std::vector<double> leftOfTake;
 };
 
 /// Silence between two notes from which on it is a breath, seconds.
@@ -147,9 +153,8 @@ double leastBreath(const ScoreNote& before, const ScoreNote& note, const TempoMa
     const auto usual = gaps.extraAfter(before.span, before.length, length);
     if (!usual && !isDetached(before))
         return least;
-    const double share = usual
-                             ? std::min(detachedSlackShare, breathSpreads * gaps.spreadShare().value_or(0.0))
-                             : detachedSlackShare;
+    const double share = usual ? std::min(detachedSlackShare, breathSpreads * gaps.spreadShare(before.span))
+                               : detachedSlackShare;
     const double asked = askedGap(before, note, tempo);
     return std::max(asked, std::max(0.0, asked + usual.value_or(0.0)) + std::max(least, share * length));
 }

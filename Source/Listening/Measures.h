@@ -32,7 +32,7 @@ inline constexpr int minNotesForLine = 3;
 /// - breath: silence of more than breathGapMs beyond the player's usual gap after notes of that length in
 /// that
 ///   segment (or in the take, or in proportion to the length, where there are too few), whether the score
-///   slurs them or not, and by 1.8 times the spread of such gaps as well, at most a quarter of the note.
+///   slurs them or not, and by 2.2 times the spread of such gaps as well, at most a quarter of the note.
 ///   Where there are too few for that, beyond the score's own gap. Never less than the score asks for.
 /// A measure that is absent says why in `remarks`, once for the take.
 /// `onsetNoiseMs`: for each note of the score the standard deviation with which the source knows its onset;

@@ -87,10 +87,23 @@ private:
     [[nodiscard]] Transition lookAt(const Sound& sound, const Tone& before, const Tone& after) const;
     /// Whether most changes of a phrase are glides.
     [[nodiscard]] static bool bends(std::span<const Transition> transitions);
+    /// Whether a change may be a glide under which the first tone rings on.
+    [[nodiscard]] static bool mayRing(const Transition& transition);
+    /// Whether most changes of a phrase are such glides.
+    [[nodiscard]] bool ringsOn(const Sound& sound, std::span<const Tone> tones,
+                               std::span<const Transition> transitions) const;
+    /// Fits such glides anew.
+    void fitRinging(const Sound& sound, std::span<const Tone> tones, std::span<Transition> transitions) const;
     void findTransition(const Sound& sound, const Transition& transition, bool bent, Tone& before,
                         Tone& after) const;
     [[nodiscard]] std::optional<Glide> fitGlide(const Sound& sound, const Tone& before,
                                                 const Tone& after) const;
+    /// The same where the first tone rings on under the second, from what was fitted without that. Nothing
+    /// where that does not explain the sound.
+    [[nodiscard]] std::optional<Glide> fitRinging(const Sound& sound, const Tone& before, const Tone& after,
+                                                  Glide plain) const;
+    /// Longest change that may lie between two tones, samples.
+    [[nodiscard]] double longestGlide(const Tone& before, const Tone& after) const;
     /// A piece of sound about a change, with the two settled periods next to it.
     struct ChangePlace {
         double first; ///< the piece's place in the sound, samples, whole

@@ -145,7 +145,7 @@ SoundTake renderPlan(const TakeRecipe& recipe, const SoundPlan& plan) {
                : player(recipe.source, recipe.kind).render(plan, tailsOf(recipe.condition));
 }
 
-RenderedTake renderTake(const TakeRecipe& recipe) {
+RenderedTake renderTake(const TakeRecipe& recipe, bool surroundings) {
     RunShape shape;
     shape.transposition = transpositionOf(recipe.kind);
     shape.slurred = recipe.articulation != Articulation::detached;
@@ -164,7 +164,7 @@ RenderedTake renderTake(const TakeRecipe& recipe) {
             note.gate = static_cast<int>(style.gateShare * note.length);
     const SoundPlan plan = planTake(rendered.score, recipe.bpm, style, faults, recipe.seed);
     rendered.take = renderPlan(recipe, plan);
-    if (isFaulty(recipe.condition))
+    if (surroundings && isFaulty(recipe.condition))
         addSurroundings(rendered.take, recipe);
     return rendered;
 }

@@ -43,7 +43,8 @@ struct RenderedTake {
 /// somebody's held note. Parted takes: the same faulty takes, but for the first of two strokes on one pitch,
 /// which ends in the silence that the plan has between them; a font lets it die away under the second one, so
 /// that two instruments sound.
-[[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe);
+/// `surroundings`: of a faulty take, as said; else it is dry and without noise.
+[[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe, bool surroundings = true);
 
 /// A plan as the recipe's source and instrument sound it, without anything about it.
 [[nodiscard]] SoundTake renderPlan(const TakeRecipe& recipe, const SoundPlan& plan);
