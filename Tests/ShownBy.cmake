@@ -56,6 +56,8 @@ set(shownBy
     window-hosts "^WindowHosts"
     window-problems "^WindowProblems"
     window-fits "^WindowFits"
+    window-look-round "^LookRound"
+    window-first-minute "^FirstSteps"
     link-restart "^LinkRestart"
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"

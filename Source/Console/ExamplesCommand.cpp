@@ -27,7 +27,7 @@ one-rung.flac   a take of it, by an invented sound: a sum of harmonics, no instr
 Result<std::string> reportOf(const LogStore& log) {
     ReviewRequest request;
     request.player = InventedWeek::player;
-    request.instrumentId = "trumpet-b-flat";
+    request.instrumentId = InventedWeek::instrumentId;
     request.invented = true;
     request.now = InventedWeek::nextMorning;
     const auto review = reviewOf(log, request);

@@ -84,7 +84,7 @@ private:
     [[nodiscard]] TakeRecord recordOf(UtcMs started, double bpm) const;
 
     LogStore& log;
-    const Instrument& instrument = *findInstrument("trumpet-b-flat");
+    const Instrument& instrument = *findInstrument(InventedWeek::instrumentId);
     const Drill drill = defaultDrill(instrument);
     InventedPlayer player{seed};
     std::mt19937 fingers{seed + 1};
@@ -161,7 +161,7 @@ Result<Done> InventedWeek::keepIn(LogStore& log) {
 }
 
 Drill InventedWeek::shortDrill() {
-    Drill drill = defaultDrill(*findInstrument("trumpet-b-flat"));
+    Drill drill = defaultDrill(*findInstrument(InventedWeek::instrumentId));
     drill.name = "One rung, invented";
     auto& ladder = std::get<LadderPattern>(drill.pattern);
     ladder.lastTop = ladder.firstTop;
@@ -171,7 +171,7 @@ Drill InventedWeek::shortDrill() {
 }
 
 Result<std::vector<float>> InventedWeek::shortSound(double sampleRate) {
-    const auto score = buildScore(shortDrill(), *findInstrument("trumpet-b-flat"), shortBpm);
+    const auto score = buildScore(shortDrill(), *findInstrument(InventedWeek::instrumentId), shortBpm);
     if (!score)
         return score.problem();
     InventedPlayer player(seed);

@@ -13,6 +13,7 @@ namespace valveladder {
 /// every take is marked as invented.
 struct InventedWeek {
     static constexpr const char* player = "Invented Ina";
+    static constexpr const char* instrumentId = "trumpet-b-flat";
     static constexpr UtcMs firstEvening = 1772471400000; ///< Monday, 2026-03-02 17:10 UTC
     static constexpr UtcMs nextMorning = 1773045000000;  ///< Monday, 2026-03-09 08:30 UTC
 

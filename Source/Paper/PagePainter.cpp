@@ -1,5 +1,6 @@
 #include "Paper/PagePainter.h"
 
+#include "Base/Inks.h"
 #include "Paper/Fonts.h"
 
 #include <cmath>
@@ -12,6 +13,8 @@ constexpr double spacesPerEm = 4.0; // SMuFL 1.4: an em of the font is the heigh
 constexpr double holdInset = 0.16;  // of a lane
 constexpr double hairLine = 0.06;
 constexpr double boxPadding = 0.4;
+constexpr double titleRuleWidth = 7.0, titleRuleDepth = 0.4, titleRuleDrop = 1.0;
+constexpr std::uint32_t black = 0x000000; // of music and words: a mixed ink prints with soft edges
 
 /// Draws in staff spaces from an origin.
 class Painter {
@@ -21,6 +24,11 @@ public:
     void moveTo(double originX, double originY) {
         left = originX;
         top = originY;
+    }
+
+    void setInk(std::uint32_t rgb) const {
+        const auto part = [rgb](unsigned shift) { return ((rgb >> shift) & 0xFFU) / 255.0; };
+        cairo_set_source_rgb(on, part(16), part(8), part(0));
     }
 
     void glyph(const PlacedGlyph& placed) const {
@@ -84,12 +92,21 @@ public:
                                                                          : 0.0);
         cairo_move_to(on, x(from), y(words.y));
         cairo_show_text(on, words.text.c_str());
+        if (words.style == TextStyle::title && !words.text.empty())
+            ruleUnder(from + width / 2, words.y);
         if (words.style == TextStyle::boxed)
             frame(from - boxPadding, words.y - textHeight(words.style) * 0.75 - boxPadding,
                   from + width + boxPadding, words.y + boxPadding);
     }
 
 private:
+    void ruleUnder(double middle, double baseline) const {
+        setInk(inks::brass);
+        box(middle - titleRuleWidth / 2, baseline + titleRuleDrop, middle + titleRuleWidth / 2,
+            baseline + titleRuleDrop + titleRuleDepth);
+        setInk(black);
+    }
+
     void frame(double x1, double y1, double x2, double y2) const {
         cairo_set_line_width(on, bravura::staffLine * unit);
         cairo_rectangle(on, x(x1), y(y1), (x2 - x1) * unit, (y2 - y1) * unit);
@@ -113,12 +130,14 @@ void paintStrip(const Painter& painter, const PlacedSystem& system) {
         painter.text({TextStyle::lane, std::to_string(valve), music.timeLeft - 1.6, foot - 0.05,
                       TextAlign::right, -1});
     }
+    painter.setInk(inks::brass);
     for (const ValveHold& hold : system.holds) {
         const double head = system.stripTop + laneHeight * (hold.valve - 1);
         const double shift = bravura::headWidth / 2; // a hold begins under its note's left edge
         painter.box(music.xAt(static_cast<double>(hold.from)) - shift, head + holdInset,
                     music.xAt(static_cast<double>(hold.to)) - shift, head + laneHeight - holdInset);
     }
+    painter.setInk(black);
 }
 
 void paintSystem(Painter& painter, const PlacedSystem& system) {
@@ -145,7 +164,7 @@ void paintSystem(Painter& painter, const PlacedSystem& system) {
 
 void paintPage(cairo_t* on, const PrintedPage& page, double unit) {
     Painter painter(on, unit);
-    cairo_set_source_rgb(on, 0.0, 0.0, 0.0);
+    painter.setInk(black);
     for (const PlacedSystem& system : page.systems)
         paintSystem(painter, system);
     for (const PlacedGlyph& glyph : page.glyphs)

@@ -1,6 +1,7 @@
 #include "Reports/SideBySideReport.h"
 
 #include "Base/Csv.h"
+#include "Base/Inks.h"
 #include "Reports/SvgPicture.h"
 #include "Valves/Spelling.h"
 
@@ -30,13 +31,12 @@ nlohmann::json differenceJson(const SideDifference& difference) {
     return {{"value", difference.value}};
 }
 
-constexpr std::array colours{palette::blue,   palette::vermilion, palette::green,
-                             palette::purple, palette::orange,    palette::sky};
+constexpr std::array colours{inks::brass, inks::ink, inks::blue, inks::wrong, inks::right, inks::purple};
 constexpr std::size_t shapes = 3;
 constexpr double markRadius = 3.0;
 
 void mark(SvgPicture& picture, std::size_t group, double x, double y, const std::string& told = "") {
-    const char* colour = colours[group % colours.size()];
+    const std::uint32_t colour = colours[group % colours.size()];
     switch (group % shapes) {
     case 0:
         return picture.dot(x, y, colour, told, markRadius);
@@ -200,7 +200,7 @@ std::string sideSvg(const SideBySide& sides, const Score& score, const Instrumen
     };
     SvgPicture picture;
     constexpr double smallText = 10.0;
-    picture.line(left, yOf(0.0), width, yOf(0.0), palette::rule);
+    picture.line(left, yOf(0.0), width, yOf(0.0), inks::rule);
     for (const double value : {bounds.low, 0.0, bounds.high})
         picture.text(4.0, yOf(value) + 3.0, smallText, "start",
                      fmt::format("{:.0f} {}", value, unit(measure)));

@@ -1,5 +1,6 @@
 #include "Reports/TakePicture.h"
 
+#include "Base/Inks.h"
 #include "Reports/SvgPicture.h"
 #include "Valves/Spelling.h"
 
@@ -22,7 +23,7 @@ constexpr double barsHeight = 44.0;
 constexpr double textHeight = 16.0;
 constexpr double cellHead = 20.0;
 constexpr double cellGap = 22.0;
-constexpr double headHeight = 84.0;
+constexpr double headHeight = 94.0;
 constexpr double legendHeight = 74.0;
 constexpr double cellHeight = cellHead + dotsHeight + barsHeight + textHeight + cellGap;
 
@@ -94,7 +95,8 @@ private:
 
     void head(const PictureText& words) {
         canvas.text(12.0, 26.0, 18.0, "start", words.title, SvgPicture::bold);
-        canvas.text(12.0, 48.0, 14.0, "start", words.subtitle);
+        canvas.bar(12.0, 34.0, 48.0, 4.0, inks::brass, "");
+        canvas.text(12.0, 58.0, 14.0, "start", words.subtitle);
         for (int s = 0; s < segments; ++s) {
             const auto i = static_cast<std::size_t>(s);
             canvas.text(labelWidth + s * (cellWidth + cellGap), headHeight - 8.0, 13.0, "start",
@@ -107,9 +109,9 @@ private:
     void cell(const ScoreSpan& span) {
         const Place p = placeOf(span);
         const double right = p.x + cellWidth;
-        canvas.line(p.x, p.zero(), right, p.zero(), palette::ink, 1.5);
-        canvas.line(p.x, p.top, right, p.top, palette::rule, 0.5);
-        canvas.line(p.x, p.barsFoot(), right, p.barsFoot(), palette::rule);
+        canvas.line(p.x, p.zero(), right, p.zero(), inks::ink, 1.5);
+        canvas.line(p.x, p.top, right, p.top, inks::rule, 0.5);
+        canvas.line(p.x, p.barsFoot(), right, p.barsFoot(), inks::rule);
         if (span.segment == 0)
             labels(span, p);
         for (int i = span.firstNote; i < span.firstNote + span.noteCount; ++i) {
@@ -146,22 +148,22 @@ private:
         const std::string name = fmt::format("{} ({})", writtenName(instrument, asked.written),
                                              instrument.combinationName(asked.combination));
         if (note.outcome == Outcome::missed) {
-            canvas.box(x, p.zero(), palette::vermilion, name + ": missed");
+            canvas.box(x, p.zero(), inks::wrong, name + ": missed");
             return;
         }
         const double y = yOf(p, note.deviationMs.value_or(0.0));
         const std::string off =
             note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
         if (note.outcome == Outcome::wrong)
-            canvas.cross(x, y, palette::vermilion,
+            canvas.cross(x, y, inks::wrong,
                          fmt::format("{}: {} heard, {}", name,
                                      writtenName(instrument, instrument.written(note.played)), off));
         else
-            canvas.dot(x, y, palette::blue, name + ": " + off);
+            canvas.dot(x, y, inks::ink, name + ": " + off);
         if (note.split)
-            canvas.ring(x, y, palette::orange, name + ": split");
+            canvas.ring(x, y, inks::brass, name + ": split");
         if (note.breathBefore)
-            canvas.tick(x - step(span) / 2.0, p.top + 10.0, palette::ink, name + ": breath before it");
+            canvas.tick(x - step(span) / 2.0, p.top + 10.0, inks::ink, name + ": breath before it");
     }
 
     void drawExtra(const ExtraNote& extra) {
@@ -169,7 +171,7 @@ private:
             return;
         const ScoreSpan& span = spanOf(extra.nearIndex);
         const double x = std::min(xOf(span, extra.nearIndex) + step(span) / 2.0, placeOf(span).x + cellWidth);
-        canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, palette::orange,
+        canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, inks::brass,
                     writtenName(instrument, instrument.written(extra.played)) + " heard besides");
     }
 
@@ -182,7 +184,7 @@ private:
         const double width = std::min(12.0, 0.5 * step(span));
         // A change lies between two notes.
         const double x = xOf(span, change.toIndex) - step(span) / 2.0 - width / 2.0;
-        canvas.bar(x, p.barsFoot() - height, width, height, palette::green,
+        canvas.bar(x, p.barsFoot() - height, width, height, inks::brass,
                    fmt::format("{} to {}: {:.0f} ms", instrument.combinationName(change.change.from),
                                instrument.combinationName(change.change.to), *change.changeoverMs));
     }
@@ -193,21 +195,21 @@ private:
             canvas.text(x + 14.0, y + 4.0, 12.0, "start", words);
             x += 34.0 + 7.0 * static_cast<double>(words.size());
         };
-        canvas.dot(x, y, palette::blue, "");
+        canvas.dot(x, y, inks::ink, "");
         entry("right: above the line late, below early");
-        canvas.cross(x, y, palette::vermilion, "");
+        canvas.cross(x, y, inks::wrong, "");
         entry("wrong");
-        canvas.box(x, y, palette::vermilion, "");
+        canvas.box(x, y, inks::wrong, "");
         entry("missed");
-        canvas.ring(x, y, palette::orange, "");
+        canvas.ring(x, y, inks::brass, "");
         entry("split");
-        canvas.plus(x, y, palette::orange, "");
+        canvas.plus(x, y, inks::brass, "");
         entry("extra");
-        canvas.tick(x, y, palette::ink, "");
+        canvas.tick(x, y, inks::ink, "");
         entry("breath");
         x = 16.0;
         y += 24.0;
-        canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, palette::green, "");
+        canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, inks::brass, "");
         entry("changeover between two notes; under the bars the valves asked for");
     }
 

@@ -17,8 +17,8 @@ struct PictureText {
 /// A take as a Scalable Vector Graphic (SVG 1.1), whole in itself. Rungs stand stacked from low (at the foot)
 /// to high, segments side by side. In each cell a dot for every note, above the zero line when late, below
 /// when early (onset deviation, ms); under them a bar for each measured changeover (ms), and the combinations
-/// by name. Wrong, missed, split and extra notes and breaths differ by shape as well as by colour. Colours:
-/// Okabe & Ito 2008, "Color Universal Design". Every mark carries its figures as a <title>.
+/// by name. Wrong, missed, split and extra notes and breaths differ by shape as well as by colour
+/// (Base/Inks.h). Every mark carries its figures as a <title>.
 [[nodiscard]] std::string takePicture(const Performance& played, const Score& score,
                                       const Instrument& instrument, const PictureText& text);
 

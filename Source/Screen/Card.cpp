@@ -59,7 +59,7 @@ void Card::show(const CardContent& wanted) {
         return;
     shown = wanted;
     action.setButtonText(shown.action);
-    action.setTooltip(shown.action);
+    action.setTooltip(words::cardActionHelp);
     if (shown.action.isNotEmpty())
         action.setTitle(shown.action);
     action.setVisible(shown.action.isNotEmpty());

@@ -20,6 +20,7 @@ constexpr int titleHeight = 76;
 constexpr int sideWidth = 400;
 constexpr int startHeight = 120;
 constexpr int numberWidth = 104;
+constexpr int heardWidth = 240;        ///< of "I hear sol#3 (sounds fa#3)"
 constexpr double quietClickDb = -24.0; ///< by loudspeaker: low enough to lie under a horn; our choice
 constexpr double usualClickDb = OwnSoundSettings::usualDb;
 
@@ -64,6 +65,15 @@ FirstPlace::FirstPlace(Processor& plugin, bool hosted)
         if (onStart)
             onStart();
     };
+    lookRound.setButtonText(words::lookRoundHere);
+    lookRound.setTitle(words::lookRoundHere);
+    lookRound.setTooltip(words::lookRoundHelp);
+    lookRound.setWantsKeyboardFocus(true);
+    lookRound.onClick = [this] {
+        if (onLookRound)
+            onLookRound();
+    };
+    addAndMakeVisible(lookRound);
     addAndMakeVisible(start);
 }
 
@@ -91,13 +101,13 @@ void FirstPlace::buildHearing() {
         devices()->listenToMidi(index, !midiShown[static_cast<std::size_t>(index)].on);
         fillDevices();
     };
-    const std::initializer_list<std::tuple<ChoiceBox*, juce::Label*, const char*>> boxes{
-        {&system, &systemLabel, words::soundSystemField},
-        {&output, &outputLabel, words::outputField},
-        {&input, &inputLabel, words::inputField}};
-    for (const auto& [box, label, text] : boxes) {
+    const std::initializer_list<std::tuple<ChoiceBox*, juce::Label*, const char*, const char*>> boxes{
+        {&system, &systemLabel, words::soundSystemField, words::soundSystemHelp},
+        {&output, &outputLabel, words::outputField, words::outputHelp},
+        {&input, &inputLabel, words::inputField, words::inputHelp}};
+    for (const auto& [box, label, text, help] : boxes) {
         box->setTitle(text);
-        box->setTooltip(words::deviceHelp);
+        box->setTooltip(help);
         box->setWantsKeyboardFocus(true);
         box->setTextWhenNothingSelected(words::noDevice);
         label->setText(text, juce::dontSendNotification);
@@ -109,7 +119,12 @@ void FirstPlace::buildHearing() {
     system.onChange = [this] { deviceChosen(devices()->chooseSystem(system.getSelectedItemIndex())); };
     output.onChange = [this] { deviceChosen(devices()->chooseOutput(output.getSelectedItemIndex())); };
     input.onChange = [this] { deviceChosen(devices()->chooseInput(input.getSelectedItemIndex())); };
-    for (juce::Component* each : std::initializer_list<juce::Component*>{&hearing, &listening, &level, &midi})
+    heardNow.setTitle(words::heardNowTitle);
+    Look::makeLead(heardNow);
+    heardNow.setMinimumHorizontalScale(1.0F);
+    heardNow.setBorderSize({});
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&hearing, &listening, &level, &heardNow, &midi})
         steps.addChildComponent(each);
 }
 
@@ -121,8 +136,8 @@ void FirstPlace::buildTempo() {
     tap.setButtonText(words::tapButton);
     tap.setTitle(words::tapField);
     tap.setTooltip(words::tapHelp);
-    slower.setTooltip(words::slower);
-    quicker.setTooltip(words::quicker);
+    slower.setTooltip(words::slowerHelp);
+    quicker.setTooltip(words::quickerHelp);
     slower.onClick = [this] { setTempo(config.rules.startBpm - 1.0); };
     quicker.onClick = [this] { setTempo(config.rules.startBpm + 1.0); };
     tap.onClick = [this] {
@@ -200,7 +215,7 @@ void FirstPlace::show(const SessionConfig& wanted) {
         const auto choices = facetChoices(chosen, facet);
         const auto at = std::find(choices.begin(), choices.end(), chosen[facet]);
         facets[facet]->offer(textsOf(choices), static_cast<int>(at - choices.begin()),
-                             words::facetFields[facet]);
+                             words::facetHelps[facet]);
         facets[facet]->setVisible(choices.size() > 1);
     }
     resized();
@@ -227,10 +242,7 @@ void FirstPlace::refresh() {
         text = {};
     else if (now.midi)
         text = toText(words::iHear(*now.midi, config.instrument, preferences.spelling));
-    if (text == heardNow)
-        return;
-    heardNow = text;
-    steps.repaint();
+    heardNow.setText(text, juce::dontSendNotification);
 }
 
 void FirstPlace::paint(juce::Graphics& g) {
@@ -279,8 +291,6 @@ void FirstPlace::paintSteps(juce::Graphics& g) const {
                      .toFloat(),
                  juce::Justification::centredLeft);
     g.setColour(theme.text);
-    g.setFont(boldFont(grid::lead));
-    drawLine(g, heardNow, heardArea, juce::Justification::centredLeft);
     g.setFont(boldFont(grid::figure));
     drawLine(g, toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred);
 }
@@ -331,11 +341,12 @@ int FirstPlace::layOutSteps(int width) {
     heading(1);
     hearing.setBounds(28, y, juce::jmin(width - 28, 380), grid::control);
     level.setBounds(28 + 380, y + 8, juce::jlimit(0, 160, width - 28 - 380 - 8), 24);
-    heardArea = {28 + 380 + 172, y, width - 28 - 380 - 172, grid::control};
-    if (heardArea.getWidth() < 170) {
+    juce::Rectangle<int> heardArea{28 + 380 + 172, y, width - 28 - 380 - 172, grid::control};
+    if (heardArea.getWidth() < heardWidth) {
         heardArea = {28, y + grid::control, width - 28, grid::control};
         y += heardArea.getHeight() * (byMicrophone() ? 1 : 0);
     }
+    heardNow.setBounds(heardArea);
     y += grid::control + rowGap;
     const bool own = devices() != nullptr;
     if (listening.isVisible())
@@ -366,6 +377,7 @@ void FirstPlace::resized() {
     const bool own = devices() != nullptr;
     hearing.setVisible(true);
     level.setVisible(byMicrophone());
+    heardNow.setVisible(byMicrophone());
     listening.setVisible(own);
     midi.setVisible(own && preferences.heardBy == HeardBy::midi);
     for (juce::Component* each : std::initializer_list<juce::Component*>{
@@ -381,6 +393,8 @@ void FirstPlace::resized() {
     const int width = area.getWidth() - scroll.getScrollBarThickness();
     steps.setSize(width, layOutSteps(width));
     start.setBounds(side.removeFromBottom(startHeight).reduced(0, 4));
+    side.removeFromBottom(grid::unit);
+    lookRound.setBounds(side.removeFromBottom(grid::control));
     side.removeFromBottom(grid::gutter);
     sheet = side.withHeight(juce::jmin(side.getHeight(), 360));
     steps.repaint();

@@ -29,6 +29,8 @@ public:
     std::function<void(const Preferences&)> onPreferences;
     std::function<void(const Problem&)> onProblem;
     std::function<void()> onStart;
+    /// An invented player is to be looked at.
+    std::function<void()> onLookRound;
 
     void paint(juce::Graphics& g) override;
     void resized() override;
@@ -62,7 +64,6 @@ private:
     const bool inHost;
     SessionConfig config;
     Preferences preferences;
-    juce::String heardNow;
     TapTempo tapTempo;
 
     juce::Viewport scroll;
@@ -70,14 +71,15 @@ private:
     std::array<std::unique_ptr<Chips>, facetCount> facets;
     Chips hearing, listening;
     LevelMeter level;
+    juce::Label heardNow; ///< "I hear A3"
     ChoiceBox system, output, input;
     juce::Label systemLabel, outputLabel, inputLabel;
     std::vector<SoundDevices::MidiInput> midiShown;
     Chips midi;
-    juce::TextButton slower, quicker, tap, start;
+    juce::TextButton slower, quicker, tap, lookRound, start;
     juce::Rectangle<int> sheet;
     std::array<int, 3> headingY{};
-    juce::Rectangle<int> heardArea, tempoArea;
+    juce::Rectangle<int> tempoArea;
     std::array<int, facetCount> facetY{};
 };
 

@@ -11,15 +11,14 @@ constexpr int rowHeight = grid::control + grid::unit;
 
 } // namespace
 
-void Form::add(const juce::String& label, juce::Component& control) {
+void Form::add(const juce::String& label, const juce::String& help, juce::Component& control) {
     auto text = std::make_unique<juce::Label>(juce::String(), label);
     text->setAccessible(false); // its words are the control's own name
     text->setMinimumHorizontalScale(1.0F);
     control.setTitle(label);
-    if (auto* helped = dynamic_cast<juce::SettableTooltipClient*>(&control);
-        helped != nullptr && helped->getTooltip().isEmpty())
-        helped->setTooltip(label);
-    text->setTooltip(label);
+    if (auto* helped = dynamic_cast<juce::SettableTooltipClient*>(&control))
+        helped->setTooltip(help);
+    text->setTooltip(help);
     control.setWantsKeyboardFocus(true);
     if (auto* editor = dynamic_cast<juce::TextEditor*>(&control)) {
         editor->setFont(plainFont(grid::body));

@@ -13,8 +13,8 @@ public:
     /// `narrowest` is the least width of a column, px; there are as many as fit.
     explicit Form(int narrowest) : narrowestColumn(narrowest) {}
 
-    /// Adds a control that the caller owns.
-    void add(const juce::String& label, juce::Component& control);
+    /// Adds a control that the caller owns. `help` is what it and its label say when they are pointed at.
+    void add(const juce::String& label, const juce::String& help, juce::Component& control);
     void resized() override;
     void paintOverChildren(juce::Graphics& g) override;
     [[nodiscard]] int heightFor(int width) const;

@@ -2,6 +2,7 @@
 
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/ValveCaps.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
@@ -15,12 +16,19 @@ namespace {
 
 constexpr float headHeight = 30.0F;
 constexpr float legendHeight = 22.0F;
-constexpr float axisWidth = 44.0F;
-constexpr float palmHeight = 42.0F;
+constexpr float axisWidth = 40.0F;
+constexpr float handShare = 0.5F;   ///< of the height, beside the scale
+constexpr float widestSlot = 96.0F; ///< from valve to valve
+constexpr float gapUnderHand = 12.0F;
+constexpr float valveShare = 0.46F;  ///< of the hand's height
+constexpr float valveWidth = 0.44F;  ///< of a slot
+constexpr float fingerWidth = 0.34F; ///< of a slot
+constexpr float downBy = 0.26F;      ///< of a valve's height
 constexpr double gridMs = 50.0;
 
-/// Lengths of index, middle, ring and little finger as shares of the longest: of a usual hand, no source.
-constexpr std::array<float, 4> fingerLengths{0.88F, 1.0F, 0.93F, 0.74F};
+/// How high the knuckles of index, middle, ring and little finger stand, as shares of the hand's height from
+/// above: of a usual hand, no source.
+constexpr std::array<float, 4> knuckles{0.24F, 0.15F, 0.19F, 0.31F};
 
 /// The scale's end that holds all intervals, in steps of the grid.
 double reachOver(const std::vector<WhiskerModel>& whiskers) {
@@ -45,26 +53,53 @@ HandView::HandView() {
 
 void HandView::show(const StairModel& model) {
     whiskers = model.fingers;
-    fingers = model.fingersOnHand;
-    thumb = model.thumbValve;
+    columns.clear();
+    const auto slow = [&model](int finger) {
+        return std::any_of(model.fingers.begin(), model.fingers.end(), [finger](const WhiskerModel& each) {
+            return each.finger == finger && each.claimed;
+        });
+    };
+    if (model.thumbValve)
+        columns.push_back({4, words::thumbSign, slow(4)});
+    for (int finger = 1; finger <= (model.thumbValve ? 3 : model.fingersOnHand); ++finger)
+        columns.push_back({finger, juce::String(finger), slow(finger)});
     reach = reachOver(whiskers);
     setSaid(saidOf(whiskers));
     repaint();
 }
 
+int HandView::places() const {
+    const bool littleHasNone = columns.empty() || columns.back().finger == 3;
+    return static_cast<int>(columns.size()) + (littleHasNone ? 1 : 0);
+}
+
+float HandView::slot() const {
+    return std::min(widestSlot,
+                    (static_cast<float>(getWidth()) - axisWidth) / (static_cast<float>(places()) + 0.4F));
+}
+
+float HandView::middleOf(int place) const {
+    return axisWidth + slot() * (static_cast<float>(place) + 0.7F);
+}
+
+juce::Rectangle<float> HandView::figure() const {
+    auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight).withTrimmedBottom(legendHeight);
+    return area.withHeight(area.getHeight() * handShare);
+}
+
+juce::Rectangle<float> HandView::valveAt(int place) const {
+    const auto area = figure();
+    const float height = area.getHeight() * valveShare;
+    const float width = std::min(slot() * valveWidth, height * 0.8F);
+    return {middleOf(place) - width / 2, area.getBottom() - height, width, height};
+}
+
 juce::Rectangle<float> HandView::plot() const {
     return getLocalBounds()
         .toFloat()
-        .withTrimmedTop(headHeight)
+        .withTop(figure().getBottom() + gapUnderHand)
         .withTrimmedLeft(axisWidth)
-        .withTrimmedBottom(palmHeight + legendHeight);
-}
-
-juce::Rectangle<float> HandView::fingerArea(int finger) const {
-    const auto area = plot();
-    const float slot = std::min(96.0F, area.getWidth() / 4.2F);
-    const float left = area.getX() + slot * (static_cast<float>(finger - 1) + 0.1F);
-    return {left, area.getY(), slot, area.getHeight()};
+        .withTrimmedBottom(legendHeight + 6.0F);
 }
 
 float HandView::yOf(double ms) const {
@@ -72,78 +107,145 @@ float HandView::yOf(double ms) const {
     return area.getBottom() - static_cast<float>(ms / reach) * area.getHeight();
 }
 
+bool HandView::slowAt(int place) const {
+    return place < static_cast<int>(columns.size()) && columns[static_cast<std::size_t>(place)].slow;
+}
+
 void HandView::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.text);
     g.setFont(boldFont(grid::body));
     drawLine(g, words::handTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
+    paintValves(g);
     paintHand(g);
     paintScale(g);
+    paintLegend(g);
     for (const WhiskerModel& whisker : whiskers)
         paintWhisker(g, whisker);
 }
 
-void HandView::paintHand(juce::Graphics& g) const {
+/// Each with its number at its foot, where no finger covers it.
+void HandView::paintValves(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    juce::Path hand;
-    const auto area = plot();
-    for (int finger = 1; finger <= 4; ++finger) {
-        const auto slot = fingerArea(finger);
-        const float width = slot.getWidth() * 0.84F;
-        const float length = slot.getHeight() * fingerLengths[static_cast<std::size_t>(finger - 1)];
-        hand.addRoundedRectangle(slot.getCentreX() - width / 2, area.getBottom() - length, width,
-                                 length + palmHeight * 0.6F, width / 2, width / 2, true, true, false, false);
+    for (int place = 0; place < static_cast<int>(columns.size()); ++place) {
+        const auto valve = valveAt(place);
+        paintValve(g, valve, "", slowAt(place), {theme.accent, theme.onAccent, theme.quiet, theme.text});
+        g.setColour(slowAt(place) ? theme.onAccent : theme.text);
+        g.setFont(boldFont(grid::body));
+        drawLine(g, columns[static_cast<std::size_t>(place)].number,
+                 valve.withTop(valve.getBottom() - std::min(valve.getHeight() * 0.62F, 30.0F)),
+                 juce::Justification::centred);
     }
-    const auto first = fingerArea(1);
-    const auto last = fingerArea(4);
-    const float inset = first.getWidth() * 0.08F;
-    hand.addRoundedRectangle(first.getX() + inset, area.getBottom() + 4.0F,
-                             last.getRight() - first.getX() - 2 * inset, palmHeight - 4.0F, 14.0F, 14.0F,
-                             false, false, true, true);
-    g.setColour(theme.raised.withMultipliedAlpha(theme.isDark ? 0.7F : 0.8F));
-    g.fillPath(hand);
-    g.setFont(boldFont(grid::lead));
-    for (int finger = 1; finger <= 4; ++finger) {
-        const bool used = finger <= (thumb ? 3 : fingers);
-        g.setColour(used ? theme.text : theme.quiet);
-        if (used)
-            drawLine(g, juce::String(finger),
-                     fingerArea(finger).withY(area.getBottom() + 8.0F).withHeight(palmHeight - 10.0F),
-                     juce::Justification::centred);
-    }
+}
+
+/// From the front: wrist at the upper right, knuckles in an arch, fingertips on the valves.
+void HandView::paintHand(juce::Graphics& g) const {
+    const auto area = figure();
+    const float unit = slot();
+    const bool thumb = !columns.empty() && columns.front().finger == 4;
+    const int index = thumb ? 1 : 0;
+    const float left = middleOf(index) - unit * 0.3F;
+    const float right = middleOf(index + 3) + unit * 0.34F;
+    const auto at = [&](float share) { return area.getY() + share * area.getHeight(); };
+
+    juce::Path thumbPath; // hooked beside the first valve, or on its own
+    thumbPath.startNewSubPath(left + unit * 0.12F, at(0.3F));
+    const float tipX = thumb ? middleOf(0) : left - unit * 0.26F;
+    const float tipY =
+        thumb ? valveAt(0).getY() + (slowAt(0) ? downBy * valveAt(0).getHeight() : 0.0F) : at(0.74F);
+    thumbPath.quadraticTo(tipX - unit * 0.02F, at(0.36F), tipX, tipY);
+    paintLimb(g, thumbPath, unit * fingerWidth, thumb && slowAt(0));
+
+    juce::Path back;
+    back.startNewSubPath(left, at(0.42F));
+    back.quadraticTo(left - unit * 0.04F, at(0.12F), left + unit * 0.7F, at(0.05F));
+    back.quadraticTo(left + unit * 1.6F, at(-0.02F), right - unit * 0.5F, at(0.0F));
+    back.lineTo(right + unit * 0.3F, at(0.0F));
+    back.quadraticTo(right + unit * 0.12F, at(0.22F), right, at(0.46F));
+    back.quadraticTo((left + right) / 2, at(0.3F), left, at(0.42F));
+    back.closeSubPath();
+    paintLimb(g, back, 0.0F, false);
+    for (const int finger : {3, 0, 2, 1}) // the middle one lies over its neighbours
+        paintFinger(g, index + finger, knuckles[static_cast<std::size_t>(finger)]);
+}
+
+void HandView::paintFinger(juce::Graphics& g, int place, float knuckle) const {
+    const auto area = figure();
+    const auto valve = valveAt(place);
+    const bool onValve = place < static_cast<int>(columns.size());
+    const float down = slowAt(place) ? downBy * valve.getHeight() : 0.0F;
+    const float width = slot() * fingerWidth;
+    const float tip = onValve ? valve.getY() + down : valve.getY() - valve.getHeight() * 0.1F;
+    const float x = middleOf(place);
+    const float from = x + slot() * 0.14F;
+    const float top = area.getY() + knuckle * area.getHeight();
+    juce::Path finger;
+    finger.startNewSubPath(from, top);
+    finger.quadraticTo(x - slot() * 0.08F, top + (tip - top) * 0.3F, x, tip);
+    paintLimb(g, finger, width, slowAt(place));
+    const Theme& theme = Look::themeOf(*this);
+    g.setColour(slowAt(place) ? theme.onAccent.withAlpha(0.45F) : theme.quiet.withAlpha(0.55F));
+    g.fillEllipse(x - width * 0.24F, tip - width * 0.16F, width * 0.48F, width * 0.44F); // the nail
+}
+
+/// A stroke of that width with its outline; width 0: an outline that is filled.
+void HandView::paintLimb(juce::Graphics& g, const juce::Path& limb, float width, bool slow) const {
+    constexpr float edge = 2.0F;
+    const Theme& theme = Look::themeOf(*this);
+    const auto stroke = [&](float thick) {
+        g.strokePath(
+            limb, juce::PathStrokeType(thick, juce::PathStrokeType::curved, juce::PathStrokeType::rounded));
+    };
+    g.setColour(slow ? theme.onAccent : theme.quiet);
+    stroke(width + 2 * edge);
+    g.setColour(slow ? theme.accent : theme.raised);
+    if (width > 0.0F)
+        stroke(width);
+    else
+        g.fillPath(limb);
 }
 
 void HandView::paintScale(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     const auto area = plot();
-    for (double ms = 0.0; ms <= reach + 1.0; ms += gridMs) {
+    const float right = middleOf(static_cast<int>(columns.size()) - 1) + slot() * 0.5F;
+    const double step = area.getHeight() < 90.0F ? 2.0 * gridMs : gridMs;
+    for (double ms = 0.0; ms <= reach + 1.0; ms += step) {
         const float y = std::round(yOf(ms));
-        g.setColour(theme.line.withAlpha(0.7F));
-        g.fillRect(area.getX(), y, fingerArea(4).getRight() - area.getX(), 1.0F);
+        g.setColour(theme.line);
+        g.fillRect(area.getX(), y, right - area.getX(), 1.0F);
         g.setColour(theme.quiet);
         g.setFont(plainFont(grid::caption));
         drawLine(g, juce::String(juce::roundToInt(ms)),
                  juce::Rectangle<float>(0.0F, y - 9.0F, axisWidth - 10.0F, 18.0F),
                  juce::Justification::centredRight);
     }
+}
+
+void HandView::paintLegend(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    const float x = axisWidth;
     const float y = static_cast<float>(getHeight()) - legendHeight;
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.text);
-    g.fillEllipse(area.getX() + 2.0F, y + 6.0F, 10.0F, 10.0F);
-    g.drawEllipse(area.getX() + 99.0F, y + 7.0F, 8.0F, 8.0F, 2.0F);
+    g.fillEllipse(x + 2.0F, y + 6.0F, 10.0F, 10.0F);
+    g.drawEllipse(x + 99.0F, y + 7.0F, 8.0F, 8.0F, 2.0F);
     g.setColour(theme.quiet);
-    drawLine(g, words::pressing, juce::Rectangle<float>(area.getX() + 18.0F, y, 76.0F, legendHeight),
+    drawLine(g, words::pressing, juce::Rectangle<float>(x + 18.0F, y, 76.0F, legendHeight),
              juce::Justification::centredLeft);
-    drawLine(g, words::releasing, juce::Rectangle<float>(area.getX() + 114.0F, y, 90.0F, legendHeight),
+    drawLine(g, words::releasing, juce::Rectangle<float>(x + 114.0F, y, 90.0F, legendHeight),
              juce::Justification::centredLeft);
 }
 
 void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) const {
-    if (thumb && whisker.finger == 4)
-        return; // it is told with the changes: the thumb is not seen from the back
+    const auto column = std::find_if(columns.begin(), columns.end(), [&whisker](const Column& each) {
+        return each.finger == whisker.finger;
+    });
+    if (column == columns.end())
+        return;
     const Theme& theme = Look::themeOf(*this);
-    const auto slot = fingerArea(whisker.finger);
-    const float x = slot.getCentreX() + slot.getWidth() * (whisker.pressing ? -0.17F : 0.17F);
+    const float x =
+        middleOf(static_cast<int>(column - columns.begin())) + slot() * (whisker.pressing ? -0.25F : 0.25F);
     const juce::Colour colour = whisker.claimed ? theme.accent : theme.text;
     g.setColour(colour);
     const float top = yOf(whisker.ms.high);
@@ -155,7 +257,7 @@ void HandView::paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) cons
     }
     const juce::Rectangle<float> dot(x - size / 2, yOf(whisker.ms.value) - size / 2, size, size);
     if (!whisker.pressing) {
-        g.setColour(theme.raised);
+        g.setColour(theme.ground);
         g.fillEllipse(dot);
         g.setColour(colour);
         g.drawEllipse(dot.reduced(1.0F), 2.4F);

@@ -7,9 +7,9 @@
 
 namespace valveladder {
 
-/// A hand, seen from its back, each finger carrying two dots with whiskers: the median changeover of the
-/// changes in which it presses (filled) and in which it releases (open), with the 90 % interval. All fingers
-/// share one scale, from the palm up.
+/// A hand on its valves: a finger whose changes are slow lies lit on a valve that is down. Under each valve
+/// two dots with whiskers: the median changeover of the changes in which the finger presses (filled) and in
+/// which it releases (open), with the 90 % interval, all on one scale.
 class HandView final : public SaidComponent {
 public:
     HandView();
@@ -19,17 +19,31 @@ public:
     void lookAndFeelChanged() override { repaint(); }
 
 private:
-    [[nodiscard]] juce::Rectangle<float> fingerArea(int finger) const;
-    [[nodiscard]] float yOf(double ms) const;
+    /// A valve and the finger on it, from the left.
+    struct Column {
+        int finger = 0; ///< as in the model: 4 is the thumb where it has a valve
+        juce::String number;
+        bool slow = false;
+    };
+    [[nodiscard]] int places() const; ///< valves, and the little finger's where it has none
+    [[nodiscard]] float slot() const;
+    [[nodiscard]] float middleOf(int place) const;
+    [[nodiscard]] juce::Rectangle<float> figure() const;
+    [[nodiscard]] juce::Rectangle<float> valveAt(int place) const; ///< when it is up
     [[nodiscard]] juce::Rectangle<float> plot() const;
+    [[nodiscard]] float yOf(double ms) const;
+    [[nodiscard]] bool slowAt(int place) const;
+    void paintValves(juce::Graphics& g) const;
     void paintHand(juce::Graphics& g) const;
+    void paintFinger(juce::Graphics& g, int place, float knuckle) const;
+    void paintLimb(juce::Graphics& g, const juce::Path& limb, float width, bool slow) const;
     void paintScale(juce::Graphics& g) const;
+    void paintLegend(juce::Graphics& g) const;
     void paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) const;
 
     std::vector<WhiskerModel> whiskers;
-    int fingers = 3;
-    bool thumb = false;
-    double reach = 150.0;
+    std::vector<Column> columns;
+    double reach = 150.0; ///< of the scale, ms
 };
 
 /// Changes as rows, the slowest first: median and interval on one scale.

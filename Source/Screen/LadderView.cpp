@@ -27,11 +27,13 @@ constexpr float signSize = 12.0F;
 LadderView::LadderView() {
     setTitle(words::ladderTitle);
     setHelpText(words::ladderHelp);
+    setTooltip(words::ladderHelp);
     setWantsKeyboardFocus(true);
 }
 
 void LadderView::show(const TakeModel& model) {
     playing = false;
+    setWantsKeyboardFocus(true);
     rungs = model.rungs;
     segmentNames = model.segmentNames;
     transposition = model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
@@ -40,7 +42,15 @@ void LadderView::show(const TakeModel& model) {
     repaint();
 }
 
-void LadderView::show(const Score& score, const CellPlace& now) {
+void LadderView::show(const PlayModel& model) {
+    const Score& score = model.setup->score();
+    if (score.notes.empty())
+        return;
+    const ScoreNote& note = score.notes[std::min(model.note, score.notes.size() - 1)];
+    showDrill(score, {note.rung, note.segment});
+}
+
+void LadderView::showDrill(const Score& score, const CellPlace& now) {
     const bool same = playing && segmentNames == score.segmentNames &&
                       rungs.size() == score.rungLabels.size() &&
                       std::equal(rungs.begin(), rungs.end(), score.rungLabels.begin(),
@@ -130,10 +140,13 @@ void LadderView::choose(const CellPlace& wanted) {
 void LadderView::say() {
     if (rungs.empty())
         return;
-    std::string text = labelOf(cell.rung) + ", " + segmentNames[static_cast<std::size_t>(cell.segment)];
-    if (!playing)
-        text += ": " + cellOf(cell).words;
-    setSaid(toText(text));
+    setSaid(toText(wordsOf(cell)));
+}
+
+std::string LadderView::wordsOf(const CellPlace& place) const {
+    const std::string text =
+        labelOf(place.rung) + ", " + segmentNames[static_cast<std::size_t>(place.segment)];
+    return playing ? text : text + ": " + cellOf(place).words;
 }
 
 bool LadderView::keyPressed(const juce::KeyPress& key) {
@@ -147,26 +160,25 @@ bool LadderView::keyPressed(const juce::KeyPress& key) {
         choose({cell.rung, cell.segment - 1});
     else if (key == juce::KeyPress::rightKey)
         choose({cell.rung, cell.segment + 1});
+    else if (key == juce::KeyPress::returnKey && onTaken)
+        onTaken();
     else
         return false;
     return true;
 }
 
 void LadderView::mouseDown(const juce::MouseEvent& event) {
-    if (const auto found = cellAt(event.position); found && !playing)
-        choose(*found);
+    const auto found = cellAt(event.position);
+    if (!found || playing)
+        return;
+    choose(*found);
+    if (onTaken)
+        onTaken();
 }
 
 void LadderView::mouseMove(const juce::MouseEvent& event) {
     const auto found = cellAt(event.position);
-    if (!found) {
-        setTooltip({});
-        return;
-    }
-    std::string text = labelOf(found->rung) + ", " + segmentNames[static_cast<std::size_t>(found->segment)];
-    if (!playing)
-        text += ": " + cellOf(*found).words;
-    setTooltip(toText(text));
+    setTooltip(found ? toText(wordsOf(*found)) : juce::String(words::ladderHelp));
 }
 
 void LadderView::paint(juce::Graphics& g) {

@@ -2,6 +2,7 @@
 
 #include "Ladder/RungName.h"
 #include "Screen/SaidComponent.h"
+#include "View/PlayModel.h"
 #include "View/ResultModel.h"
 
 #include <functional>
@@ -17,11 +18,14 @@ public:
     /// A take: its cells can be chosen.
     void show(const TakeModel& model);
     /// The drill that is played, and the cell that is on; cells before it have been passed.
-    void show(const Score& score, const CellPlace& now);
+    void show(const PlayModel& model);
     void setNames(const PitchNames& wanted);
     [[nodiscard]] CellPlace chosen() const { return cell; }
     void choose(const CellPlace& wanted);
     std::function<void()> onChoice;
+    /// A cell was clicked, or Return pressed on it: more of it is wanted.
+    std::function<void()> onTaken;
+    [[nodiscard]] bool empty() const { return rungs.empty(); }
 
     static constexpr int width = 104;
 
@@ -46,6 +50,8 @@ private:
     void paintPassed(juce::Graphics& g, const CellPlace& place, juce::Rectangle<float> area) const;
     void paintRails(juce::Graphics& g) const;
     void say();
+    [[nodiscard]] std::string wordsOf(const CellPlace& place) const;
+    void showDrill(const Score& score, const CellPlace& now);
     [[nodiscard]] std::string labelOf(int rungIndex) const;
 
     std::vector<RungModel> rungs;

@@ -43,7 +43,9 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     details.setTooltip(words::detailsHelp);
     details.setToggleable(true);
     details.onClick = [this] { showDetails(!detailsShown()); };
-    practise.setTitle(words::practiseHelp); // until there is something to name it by
+    practise.setTitle(words::practise); // until there is something to name it by
+    practise.setTooltip(words::practiseHelp);
+    again.setTooltip(words::againHelp);
     practise.setToggleable(true);
     practise.setToggleState(true, juce::dontSendNotification); // the one in brass
     takes.onNoteWanted = [this](const TakeSummary& take) {
@@ -67,7 +69,7 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     };
     for (juce::Component* part :
          std::initializer_list<juce::Component*>{&ladder, &staff, &fingers, &practise, &again, &details,
-                                                 &graphs, &takes, &strip, &found, &next, &card})
+                                                 &graphs, &takes, &strip, &found, &next, &invented, &card})
         addChildComponent(part);
     show(nullptr);
 }
@@ -99,6 +101,7 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
     if (const auto why = whyEmpty(overview.get(), words::noTakesTitle, words::noTakesWords)) {
         card.show(*why);
         card.setVisible(true);
+        takes.show({});
     } else {
         card.setVisible(false);
         takes.show(overview->takes);
@@ -146,12 +149,10 @@ void LandingPlace::nameButtons() {
     if (hasNext()) {
         practise.setButtonText(toText(words::practiseThis(*shownOverview->next)));
         practise.setTitle(practise.getButtonText());
-        practise.setTooltip(words::practiseHelp);
     }
     const bool quicker = shownTake && plannedBpm > shownTake->record.playedBpm + 0.05;
     again.setButtonText(toText(quicker ? words::nextTempo(plannedBpm) : words::againAt(plannedBpm)));
     again.setTitle(again.getButtonText());
-    again.setTooltip(words::againHelp);
 }
 
 void LandingPlace::chooseParts() {
@@ -162,6 +163,7 @@ void LandingPlace::chooseParts() {
         part->setVisible(any);
     practise.setVisible(any && hasNext());
     ladder.setVisible(any && readable);
+    invented.setVisible(any && readable && shownTake->record.header.invented);
     staff.setVisible(folded && readable);
     fingers.setVisible(folded && !fingers.empty());
     for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &graphs, &found, &next})
@@ -228,10 +230,15 @@ void LandingPlace::resized() {
         getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
     auto side = area.removeFromLeft(LadderView::width);
     area.removeFromLeft(grid::margin);
-    const auto width = static_cast<float>(area.getWidth());
+    auto head = area;
+    if (invented.isVisible()) {
+        invented.setBounds(head.removeFromRight(invented.width()).withHeight(InventedTag::height));
+        head.removeFromRight(grid::gutter);
+    }
+    const auto width = static_cast<float>(head.getWidth());
     const float high = heightOf(sentence, sentenceFont(getWidth()), width) + sentenceGap +
                        heightOf(behind, plainFont(grid::body), width);
-    heading = area.removeFromTop(static_cast<int>(std::ceil(high)));
+    heading = area.removeFromTop(static_cast<int>(std::ceil(high))).withWidth(head.getWidth());
     area.removeFromTop(grid::unit);
     if (detailsShown())
         layOutDetails(area);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Screen/FingerCaps.h"
+#include "Screen/InventedTag.h"
 #include "Screen/LadderView.h"
 #include "Screen/NoteGraphs.h"
 #include "Screen/PlayStrip.h"
@@ -27,6 +28,8 @@ public:
     void showNewest() { takes.chooseNewest(); }
     void choose(const std::string& takeId) { takes.choose(takeId); }
     void showDetails(bool wanted);
+    /// Another cell of the chosen take.
+    void showCell(const CellPlace& cell) { ladder.choose(cell); }
     [[nodiscard]] bool detailsShown() const { return details.getToggleState(); }
     void setNames(const PitchNames& names);
     /// The note that is being played; -1 = none.
@@ -67,6 +70,7 @@ private:
     LadderView ladder;
     ResultStaff staff;
     FingerCaps fingers;
+    InventedTag invented;
     juce::TextButton practise, again, details;
     TakeList takes;
     NoteGraphs graphs;

@@ -17,6 +17,8 @@ constexpr int hotBars = 1; ///< at the top: nearly full scale
 
 LevelMeter::LevelMeter() {
     setTitle(words::levelTitle);
+    setTooltip(words::levelHelp);
+    setSaid(words::levelSilent);
 }
 
 void LevelMeter::show(double peak) {

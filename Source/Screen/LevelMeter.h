@@ -5,12 +5,13 @@
 namespace valveladder {
 
 /// How loud the input is, as bars from -60 dB to full scale.
-class LevelMeter final : public SaidComponent {
+class LevelMeter final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     LevelMeter();
 
     /// Peak, full scale = 1.
     void show(double peak);
+    [[nodiscard]] int barsLit() const { return lit; } ///< 0..20
     void paint(juce::Graphics& g) override;
     void lookAndFeelChanged() override { repaint(); }
 

@@ -12,6 +12,7 @@ namespace {
 constexpr float largestCorner = 22.0F;
 
 const juce::Identifier tabProperty("tab");
+const juce::Identifier leadProperty("lead");
 
 float cornerOf(juce::Rectangle<float> area) {
     return juce::jmin(largestCorner, area.getHeight() / 2);
@@ -47,6 +48,10 @@ const Theme& Look::themeOf(const juce::Component& component) {
 
 void Look::makeTab(juce::Button& button) {
     button.getProperties().set(tabProperty, true);
+}
+
+void Look::makeLead(juce::Label& label) {
+    label.getProperties().set(leadProperty, true);
 }
 
 void Look::drawFocus(juce::Graphics& g, juce::Rectangle<float> area, const Theme& theme) {
@@ -190,6 +195,8 @@ juce::Font Look::getComboBoxFont(juce::ComboBox&) {
 
 /// What is chosen in a box may take two lines of smaller letters.
 juce::Font Look::getLabelFont(juce::Label& label) {
+    if (label.getProperties().contains(leadProperty))
+        return boldFont(grid::lead);
     const auto body = plainFont(grid::body);
     const bool inBox = dynamic_cast<const juce::ComboBox*>(label.getParentComponent()) != nullptr;
     const auto room = label.getBorderSize().subtractedFrom(label.getLocalBounds());

@@ -12,6 +12,9 @@ public:
     /// A button that is a word in the bar: no capsule, and brass under it where one is.
     static void makeTab(juce::Button& button);
 
+    /// A label in large letters, for what is to be seen at a glance.
+    static void makeLead(juce::Label& label);
+
     /// Components repaint themselves when their parent sends a look-and-feel change.
     void setTheme(const Theme& theme);
     [[nodiscard]] const Theme& theme() const { return *used; }

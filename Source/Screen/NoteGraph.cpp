@@ -41,6 +41,7 @@ NoteGraph::NoteGraph(NoteMeasure shownMeasure) : measure(shownMeasure) {
     model.measure = measure;
     setTitle(titleOf(measure));
     setHelpText(words::graphHelp);
+    setTooltip(words::graphHelp);
     setWantsKeyboardFocus(true);
 }
 

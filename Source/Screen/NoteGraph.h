@@ -13,7 +13,7 @@ namespace valveladder {
 /// One measure over the notes of a rung, all segments side by side, so that several such graphs share their
 /// axis. Two takes may be laid over one another: the first is filled, the second open. Values beyond the axis
 /// stand at its end, pointed.
-class NoteGraph final : public SaidComponent {
+class NoteGraph final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     explicit NoteGraph(NoteMeasure shownMeasure);
 

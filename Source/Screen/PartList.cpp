@@ -1,6 +1,7 @@
 #include "Screen/PartList.h"
 
 #include "Screen/Look.h"
+#include "Screen/SaidComponent.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
@@ -48,6 +49,7 @@ PartList::PartList() {
     list.setRowHeight(rowHeight);
     list.setTitle(words::spotsTitle);
     list.setHelpText(words::spotsHelp);
+    list.setTooltip(words::spotsHelp);
     addAndMakeVisible(list);
 }
 
@@ -88,6 +90,10 @@ int PartList::getNumRows() {
 juce::String PartList::getNameForRow(int row) {
     return row >= 0 && row < getNumRows() ? toText(shown->spots[static_cast<std::size_t>(row)].words)
                                           : juce::String();
+}
+
+juce::String PartList::getTooltipForRow(int row) {
+    return described(getNameForRow(row), words::spotsHelp);
 }
 
 void PartList::paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) {

@@ -32,6 +32,7 @@ private:
     int getNumRows() override;
     void paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) override;
     juce::String getNameForRow(int row) override;
+    juce::String getTooltipForRow(int row) override;
     void selectedRowsChanged(int row) override;
     void returnKeyPressed(int row) override;
     void listBoxItemDoubleClicked(int row, const juce::MouseEvent& event) override;

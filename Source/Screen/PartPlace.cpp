@@ -37,11 +37,15 @@ PartPlace::PartPlace(PartReader& partReader) : reader(partReader), notes(words::
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
     openButton.setButtonText(words::openPart);
+    openButton.setTooltip(words::openPartHelp);
     openButton.onClick = [this] { chooseFile(); };
     drillButton.setButtonText(words::drillFromSpot);
+    drillButton.setTooltip(words::drillFromSpotHelp);
     drillButton.onClick = [this] { drillFromSpot(); };
     xmlButton.setButtonText(words::writeMarkedPart);
+    xmlButton.setTooltip(words::writeMarkedPartHelp);
     midiButton.setButtonText(words::writeMarkedMidi);
+    midiButton.setTooltip(words::writeMarkedMidiHelp);
     xmlButton.onClick = [this] {
         chooseTarget(words::markedPartName, "*.musicxml;*.mxl",
                      [this](const juce::File& file) { tell(writeMarked(file)); });
@@ -54,8 +58,9 @@ PartPlace::PartPlace(PartReader& partReader) : reader(partReader), notes(words::
     list.onTaken = [this] { drillFromSpot(); };
     buildChoices();
     buildMidi();
-    for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &openButton, &choices, &list, &bars, &notes, &drillButton, &xmlButton, &midiButton, &card})
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&ladder, &openButton, &choices, &list, &bars, &notes,
+                                                 &drillButton, &xmlButton, &midiButton, &card})
         addAndMakeVisible(each);
     refresh();
     spotChosen();
@@ -68,11 +73,11 @@ void PartPlace::buildChoices() {
     graces.setToggleState(true, juce::dontSendNotification);
     repeats.setButtonText(words::repeatsPlayed);
     graces.setButtonText(words::gracesKept);
-    choices.add(words::partField, parts);
-    choices.add(words::voiceField, voices);
-    choices.add(words::chordsField, chords);
-    choices.add(words::repeatsField, repeats);
-    choices.add(words::gracesField, graces);
+    choices.add(words::partField, words::partFieldHelp, parts);
+    choices.add(words::voiceField, words::voiceFieldHelp, voices);
+    choices.add(words::chordsField, words::chordsFieldHelp, chords);
+    choices.add(words::repeatsField, words::repeatsFieldHelp, repeats);
+    choices.add(words::gracesField, words::gracesFieldHelp, graces);
     parts.onChange = [this] {
         request.choice.voice.clear();
         choiceChanged();
@@ -85,8 +90,8 @@ void PartPlace::buildMidi() {
     constexpr std::array<const char*, 3> texts{words::dawGuide, words::dawTempoMap, words::dawBacking};
     for (std::size_t i = 0; i < dawButtons.size(); ++i) {
         dawButtons[i].setButtonText(texts[i]);
-        dawButtons[i].setTitle(juce::String(texts[i]) + ": " + words::dawHelp);
-        dawButtons[i].setTooltip(words::dawHelp);
+        dawButtons[i].setTitle(juce::String(words::dawHeading) + ": " + texts[i]);
+        dawButtons[i].setTooltip(words::dawHelps[i]);
         dawButtons[i].onClick = [this, what = dawKinds[i]] { exportMidi(what); };
         dawButtons[i].onDrag = [this, what = dawKinds[i]] { dragMidi(what); };
         addAndMakeVisible(dawButtons[i]);
@@ -198,6 +203,11 @@ void PartPlace::refresh() {
     showState();
 }
 
+void PartPlace::showDrill(const PlayModel& model, const PitchNames& names) {
+    ladder.setNames(names);
+    ladder.show(model);
+}
+
 void PartPlace::fillParts() {
     parts.clear(juce::dontSendNotification);
     if (!shown || !shown->file)
@@ -276,6 +286,8 @@ void PartPlace::paint(juce::Graphics& g) {
 
 void PartPlace::resized() {
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    ladder.setBounds(area.removeFromLeft(LadderView::width).withTrimmedTop(grid::unit));
+    area.removeFromLeft(grid::margin);
     auto side = area.removeFromLeft(juce::jlimit(220, 300, getWidth() * 24 / 100));
     area.removeFromLeft(grid::margin);
     openButton.setBounds(side.removeFromTop(grid::control));

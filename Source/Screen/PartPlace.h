@@ -3,6 +3,7 @@
 #include "Screen/Card.h"
 #include "Screen/ChoiceBox.h"
 #include "Screen/Form.h"
+#include "Screen/LadderView.h"
 #include "Screen/PartList.h"
 #include "Screen/PartStaff.h"
 #include "Screen/SaidComponent.h"
@@ -40,6 +41,8 @@ public:
     void logChanged();
     /// Takes over what the reader has finished.
     void refresh();
+    /// The drill that is practised now, in the ladder at the left.
+    void showDrill(const PlayModel& model, const PitchNames& names);
 
     /// The spot is to become the drill that is practised.
     std::function<void(const Drill&, const TempoRules& from)> onDrill;
@@ -90,6 +93,7 @@ private:
 
     juce::TextButton openButton, drillButton, xmlButton, midiButton;
     std::array<DragButton, 3> dawButtons;
+    LadderView ladder;
     Form choices{200};
     ChoiceBox parts, voices, chords;
     juce::ToggleButton repeats, graces;

@@ -22,6 +22,7 @@ PedalField::PedalField() {
             onLearn();
     };
     forget.setButtonText(words::forgetButton);
+    forget.setTooltip(words::forgetHelp);
     forget.onClick = [this] {
         stopLearning();
         show({});

@@ -19,7 +19,8 @@ PlayStrip::PlayStrip() {
         speed.addItem(juce::String(percent) + " %", percent);
     speed.setSelectedId(speeds.front(), juce::dontSendNotification);
     speed.setTitle(words::playSpeed);
-    speed.setTooltip(words::playSpeed);
+    speed.setTooltip(words::playSpeedHelp);
+    play.setTooltip(words::playKeptHelp);
     speed.setWantsKeyboardFocus(true);
     speed.onChange = [this] {
         if (running && onPlay)

@@ -46,7 +46,8 @@ Sign signOfKind(Kind kind) {
 
 ResultStaff::ResultStaff() {
     setTitle(words::resultStaffTitle);
-    setHelpText(words::graphHelp);
+    setHelpText(words::resultStaffHelp);
+    setTooltip(words::resultStaffHelp);
     setWantsKeyboardFocus(true);
 }
 

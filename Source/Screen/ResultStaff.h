@@ -12,7 +12,7 @@ namespace valveladder {
 
 /// A segment of a take on the sheet: every note coloured and signed by what happened to it, its fingering
 /// under it, the slowest change marked.
-class ResultStaff final : public SaidComponent {
+class ResultStaff final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     ResultStaff();
 

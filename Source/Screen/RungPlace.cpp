@@ -14,11 +14,7 @@ RungPlace::RungPlace() {
 }
 
 void RungPlace::show(const PlayModel& model, const Choices& choices) {
-    const Score& score = model.setup->score();
-    if (!score.notes.empty()) {
-        const ScoreNote& note = score.notes[std::min(model.note, score.notes.size() - 1)];
-        ladder.show(score, {note.rung, note.segment});
-    }
+    ladder.show(model);
     ladder.setNames(choices.names);
     header.show(model, choices.names);
     staff.show(model, choices.jumpy, choices.names);

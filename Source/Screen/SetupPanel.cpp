@@ -28,12 +28,12 @@ SetupPanel::SetupPanel(Parameters& parameters) {
     addDrill();
     addRules();
     addSwitches(parameters);
+    addLookRound();
     for (const auto& [form, heading] : parts()) {
         form->setTitle(heading);
         addChildComponent(form);
     }
     for (std::size_t i = 0; i < folds.size(); ++i) {
-        folds[i].setTooltip(words::foldHelp);
         folds[i].setWantsKeyboardFocus(true);
         folds[i].onClick = [this, i] { unfold(i, !open[i]); };
         addAndMakeVisible(folds[i]);
@@ -59,6 +59,7 @@ void SetupPanel::showOpen() {
         folds[i].setVisible(i > 0);
         folds[i].setButtonText(juce::String(heading) + (open[i] ? words::unfolded : words::folded));
         folds[i].setTitle(heading);
+        folds[i].setTooltip(words::foldHelps[i]);
         ++i;
     }
     tells.setVisible(open[1]);
@@ -81,11 +82,12 @@ void SetupPanel::showPlayers(const std::vector<std::string>& names) {
     players.setSelectedItemIndex(all.indexOf(toText(current.player)), juce::dontSendNotification);
 }
 
-std::array<std::pair<Form*, const char*>, 4> SetupPanel::parts() {
+std::array<std::pair<Form*, const char*>, SetupPanel::partCount> SetupPanel::parts() {
     return {{{&basics, words::basicsHeading},
              {&drillForm, words::drillHeading},
              {&rulesForm, words::rulesHeading},
-             {&switchForm, words::switchesHeading}}};
+             {&switchForm, words::switchesHeading},
+             {&lookForm, words::lookRoundHeading}}};
 }
 
 void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts) {
@@ -93,15 +95,15 @@ void SetupPanel::addChoices(juce::ComboBox& box, const juce::StringArray& texts)
     box.onChange = [this] { changed(); };
 }
 
-void SetupPanel::addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low,
-                           double high, double step, const char* unit) {
-    slider.setTextValueSuffix(unit);
+void SetupPanel::addNumber(Form& form, const juce::String& label, const juce::String& help,
+                           juce::Slider& slider, const Span& span) {
+    slider.setTextValueSuffix(span.unit);
     slider.setSliderStyle(juce::Slider::IncDecButtons);
     slider.setTextBoxStyle(juce::Slider::TextBoxLeft, false, 96, grid::control);
     slider.setScrollWheelEnabled(false); // the wheel scrolls the set-up
-    slider.setRange(low, high, step);
+    slider.setRange(span.low, span.high, span.step);
     slider.onValueChange = [this] { changed(); };
-    form.add(label, slider);
+    form.add(label, help, slider);
 }
 
 /// All that a first-time player must look at.
@@ -117,7 +119,7 @@ void SetupPanel::addBasics(Parameters& parameters) {
         };
         editor->onFocusLost = [this] { changed(); };
     }
-    basics.add(words::playerField, player);
+    basics.add(words::playerField, words::playerHelp, player);
     players.setTextWhenNothingSelected(words::noDevice);
     players.onChange = [this] {
         SessionConfig config = current;
@@ -125,16 +127,17 @@ void SetupPanel::addBasics(Parameters& parameters) {
         if (!showing && !config.player.empty() && onChange)
             onChange(config);
     };
-    basics.add(words::fromLogField, players);
+    basics.add(words::fromLogField, words::fromLogHelp, players);
     for (const Instrument& each : catalogue())
         instrument.addItem(toText(each.name), instrument.getNumItems() + 1);
     instrument.onChange = [this] { instrumentChosen(); };
-    basics.add(words::instrumentField, instrument);
-    addNumber(basics, words::startField, startBpm, minBpm, maxBpm, 1, words::bpmUnit);
+    basics.add(words::instrumentField, words::instrumentHelp, instrument);
+    addNumber(basics, words::startField, words::startTempoHelp, startBpm,
+              {minBpm, maxBpm, 1, words::bpmUnit});
     tap.setButtonText(words::tapButton);
     tap.onClick = [this] { tapped(); };
-    basics.add(words::tapField, tap);
-    addSwitch(*parameters.takeWay, basics);
+    basics.add(words::tapField, words::tapHelp, tap);
+    addSwitch(*parameters.takeWay, words::takeWayHelp, basics);
 }
 
 void SetupPanel::leave() const {
@@ -145,32 +148,32 @@ void SetupPanel::leave() const {
 void SetupPanel::addDrill() {
     for (juce::ComboBox* box : {&foot, &firstTop, &lastTop})
         box->onChange = [this] { changed(); };
-    drillForm.add(words::footField, foot);
-    drillForm.add(words::firstTopField, firstTop);
-    drillForm.add(words::lastTopField, lastTop);
+    drillForm.add(words::footField, words::footHelp, foot);
+    drillForm.add(words::firstTopField, words::firstTopHelp, firstTop);
+    drillForm.add(words::lastTopField, words::lastTopHelp, lastTop);
     addChoices(growth, listOf(words::growths));
-    drillForm.add(words::growthField, growth);
+    drillForm.add(words::growthField, words::growthHelp, growth);
     addChoices(shape, listOf(words::shapes));
-    drillForm.add(words::shapeField, shape);
+    drillForm.add(words::shapeField, words::shapeHelp, shape);
     addChoices(noteValue, listOf(words::noteValues));
-    drillForm.add(words::noteValueField, noteValue);
-    drillForm.add(words::segmentsField, segments);
-    segments.setTooltip(words::segmentsHelp);
+    drillForm.add(words::noteValueField, words::noteValueHelp, noteValue);
+    drillForm.add(words::segmentsField, words::segmentsHelp, segments);
     addChoices(ratio, listOf(words::ratios));
-    drillForm.add(words::ratioField, ratio);
-    addNumber(drillForm, words::repeatsField, repeats, 1, DrillLimits::maxRepeats, 1, words::timesUnit);
-    addNumber(drillForm, words::restField, rest, 0, 32, 0.5, words::beatsUnit);
-    addNumber(drillForm, words::countInField, countIn, 0, 8, 1, words::barsUnit);
+    drillForm.add(words::ratioField, words::ratioHelp, ratio);
+    addNumber(drillForm, words::repeatsField, words::repeatsHelp, repeats,
+              {1, DrillLimits::maxRepeats, 1, words::timesUnit});
+    addNumber(drillForm, words::restField, words::restHelp, rest, {0, 32, 0.5, words::beatsUnit});
+    addNumber(drillForm, words::countInField, words::countInHelp, countIn, {0, 8, 1, words::barsUnit});
     addChoices(fingering, listOf(words::fingerings));
-    drillForm.add(words::fingeringField, fingering);
+    drillForm.add(words::fingeringField, words::fingeringHelp, fingering);
     addChoices(mixing, listOf(words::mixings));
-    drillForm.add(words::mixingField, mixing);
+    drillForm.add(words::mixingField, words::mixingHelp, mixing);
     openDrill.setButtonText(words::openButton);
     saveDrill.setButtonText(words::saveButton);
     openDrill.onClick = [this] { drillFileWanted(false); };
     saveDrill.onClick = [this] { drillFileWanted(true); };
-    drillForm.add(words::openDrillField, openDrill);
-    drillForm.add(words::saveDrillField, saveDrill);
+    drillForm.add(words::openDrillField, words::openDrillHelp, openDrill);
+    drillForm.add(words::saveDrillField, words::saveDrillHelp, saveDrill);
     tells.setTitle(words::tellsTitle);
     tells.setFont(plainFont(grid::body));
     tells.setJustificationType(juce::Justification::topLeft);
@@ -185,21 +188,24 @@ void SetupPanel::showLeftOpen(const std::vector<std::string>& left) {
 }
 
 void SetupPanel::addRules() {
-    addNumber(rulesForm, words::stepPerDayField, stepPerDay, 0, 3, 0.5, words::bpmUnit);
-    addNumber(rulesForm, words::stepPerTakeField, stepPerTake, 0, 3, 0.5, words::bpmUnit);
-    addNumber(rulesForm, words::ceilingField, ceiling, minBpm, maxBpm, 1, words::bpmUnit);
-    addNumber(rulesForm, words::roundTripField, roundTrip, 0, 1000, 0.1, words::msUnit);
-    rulesForm.add(words::measureField, measure);
+    addNumber(rulesForm, words::stepPerDayField, words::stepPerDayHelp, stepPerDay,
+              {0, 3, 0.5, words::bpmUnit});
+    addNumber(rulesForm, words::stepPerTakeField, words::stepPerTakeHelp, stepPerTake,
+              {0, 3, 0.5, words::bpmUnit});
+    addNumber(rulesForm, words::ceilingField, words::ceilingHelp, ceiling,
+              {minBpm, maxBpm, 1, words::bpmUnit});
+    addNumber(rulesForm, words::roundTripField, words::roundTripHelp, roundTrip,
+              {0, 1000, 0.1, words::msUnit});
+    rulesForm.add(words::measureField, words::measureHelp, measure);
     measure.setButtonText(words::measureButton);
-    measure.setTooltip(words::measureHelp);
     measure.onClick = [this] {
         if (onMeasure)
             onMeasure();
     };
-    rulesForm.add(words::keepSoundField, keepSound);
-    addNumber(rulesForm, words::soundLimitField, soundLimit, KeepSound::minLimitMb, 1'000'000, 10,
-              words::megabytesUnit);
-    rulesForm.add(words::dropOldestField, dropOldest);
+    rulesForm.add(words::keepSoundField, words::keepSoundHelp, keepSound);
+    addNumber(rulesForm, words::soundLimitField, words::soundLimitHelp, soundLimit,
+              {KeepSound::minLimitMb, 1'000'000, 10, words::megabytesUnit});
+    rulesForm.add(words::dropOldestField, words::dropOldestHelp, dropOldest);
     keepSound.setButtonText(words::onWord);
     dropOldest.setButtonText(words::agreedWord);
     for (juce::ToggleButton* toggle : {&keepSound, &dropOldest})
@@ -211,7 +217,7 @@ void SetupPanel::addPedals() {
     const std::initializer_list<std::pair<PedalField*, const char*>> pedals{
         {&startPedal, words::startPedal}, {&markPedal, words::markPedal}, {&repeatPedal, words::repeatPedal}};
     for (const auto& [field, label] : pedals) {
-        rulesForm.add(label, *field);
+        rulesForm.add(label, words::learnHelp, *field);
         field->setWantsKeyboardFocus(false); // its buttons take it
         field->setPurpose(label);
         field->onChange = [this] { changed(); };
@@ -221,6 +227,21 @@ void SetupPanel::addPedals() {
                     other->stopLearning();
         };
     }
+}
+
+void SetupPanel::addLookRound() {
+    lookRound.setButtonText(words::lookRoundButton);
+    firstSteps.setButtonText(words::firstStepsButton);
+    lookRound.onClick = [this] {
+        if (onLookRound)
+            onLookRound();
+    };
+    firstSteps.onClick = [this] {
+        if (onFirstSteps)
+            onFirstSteps();
+    };
+    lookForm.add(words::lookRoundField, words::lookRoundHelp, lookRound);
+    lookForm.add(words::firstStepsField, words::firstStepsHelp, firstSteps);
 }
 
 bool SetupPanel::learning() const {
@@ -246,26 +267,27 @@ void SetupPanel::tapped() {
         startBpm.setValue(std::round(*bpm));
 }
 
-void SetupPanel::addSwitch(juce::AudioParameterChoice& parameter, Form& form) {
+void SetupPanel::addSwitch(juce::AudioParameterChoice& parameter, const juce::String& help, Form& form) {
     auto box = std::make_unique<ChoiceBox>();
     box->addItemList(parameter.choices, 1);
     Switch entry;
     entry.choice = std::make_unique<juce::ComboBoxParameterAttachment>(parameter, *box);
-    form.add(parameter.getName(40), *box);
+    form.add(parameter.getName(40), help, *box);
     entry.control = std::move(box);
     switches.push_back(std::move(entry));
 }
 
-void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, Form& form) {
+void SetupPanel::addSwitch(juce::AudioParameterBool& parameter, const juce::String& help, Form& form) {
     auto toggle = std::make_unique<juce::ToggleButton>(words::onWord);
     Switch entry;
     entry.button = std::make_unique<juce::ButtonParameterAttachment>(parameter, *toggle);
-    form.add(parameter.getName(40), *toggle);
+    form.add(parameter.getName(40), help, *toggle);
     entry.control = std::move(toggle);
     switches.push_back(std::move(entry));
 }
 
-void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form) {
+void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, const juce::String& help,
+                                 Form& form) {
     auto slider = std::make_unique<juce::Slider>(juce::Slider::IncDecButtons, juce::Slider::TextBoxLeft);
     slider->setTextBoxStyle(juce::Slider::TextBoxLeft, false, 96, grid::control);
     slider->setScrollWheelEnabled(false);
@@ -273,38 +295,38 @@ void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, Form& fo
     entry.slider = std::make_unique<juce::SliderParameterAttachment>(parameter, *slider);
     if (parameter.getLabel().isNotEmpty())
         slider->setTextValueSuffix(" " + parameter.getLabel());
-    form.add(parameter.getName(40), *slider);
+    form.add(parameter.getName(40), help, *slider);
     entry.control = std::move(slider);
     switches.push_back(std::move(entry));
 }
 
 void SetupPanel::addSwitches(Parameters& parameters) {
-    addSwitch(*parameters.tempoFrom, switchForm);
-    addNumberSwitch(*parameters.ownTempo, switchForm);
-    addNumberSwitch(*parameters.startBar, switchForm);
-    addNumberSwitch(*parameters.listenChannel, switchForm);
-    addNumberSwitch(*parameters.soundThreshold, switchForm);
-    addSwitch(*parameters.click, switchForm);
-    addSwitch(*parameters.ownSound, switchForm);
-    addNumberSwitch(*parameters.clickLevel, switchForm);
-    addSwitch(*parameters.tone, switchForm);
-    addNumberSwitch(*parameters.toneLevel, switchForm);
-    addNumberSwitch(*parameters.backingLevel, switchForm);
-    addSwitch(*parameters.pitch, switchForm);
-    addSwitch(*parameters.guide, switchForm);
-    addSwitch(*parameters.valveLanes, switchForm);
-    addSwitch(*parameters.midiClock, switchForm);
-    addSwitch(*parameters.repeat, switchForm);
-    addSwitch(*parameters.link, switchForm);
+    addSwitch(*parameters.tempoFrom, words::tempoFromHelp, switchForm);
+    addNumberSwitch(*parameters.ownTempo, words::ownTempoHelp, switchForm);
+    addNumberSwitch(*parameters.startBar, words::startBarHelp, switchForm);
+    addNumberSwitch(*parameters.listenChannel, words::listenChannelHelp, switchForm);
+    addNumberSwitch(*parameters.soundThreshold, words::soundThresholdHelp, switchForm);
+    addSwitch(*parameters.click, words::clickParameterHelp, switchForm);
+    addSwitch(*parameters.ownSound, words::ownSoundHelp, switchForm);
+    addNumberSwitch(*parameters.clickLevel, words::clickLevelHelp, switchForm);
+    addSwitch(*parameters.tone, words::toneHelp, switchForm);
+    addNumberSwitch(*parameters.toneLevel, words::toneLevelHelp, switchForm);
+    addNumberSwitch(*parameters.backingLevel, words::backingLevelHelp, switchForm);
+    addSwitch(*parameters.pitch, words::guidePitchHelp, switchForm);
+    addSwitch(*parameters.guide, words::guideHelp, switchForm);
+    addSwitch(*parameters.valveLanes, words::valveLanesHelp, switchForm);
+    addSwitch(*parameters.midiClock, words::midiClockHelp, switchForm);
+    addSwitch(*parameters.repeat, words::repeatDrillHelp, switchForm);
+    addSwitch(*parameters.link, words::linkHelp, switchForm);
     for (std::size_t i = 0; i < backingPartCount; ++i) {
-        addSwitch(*parameters.backing[i], switchForm);
-        addNumberSwitch(*parameters.backingChannel[i], switchForm);
+        addSwitch(*parameters.backing[i], words::backingHelp, switchForm);
+        addNumberSwitch(*parameters.backingChannel[i], words::backingChannelHelp, switchForm);
     }
 }
 
 int SetupPanel::heightFor(int width) const {
     int height = 0;
-    const std::array<const Form*, 4> forms{&basics, &drillForm, &rulesForm, &switchForm};
+    const std::array<const Form*, partCount> forms{&basics, &drillForm, &rulesForm, &switchForm, &lookForm};
     for (std::size_t i = 0; i < forms.size(); ++i)
         height += headingHeight + (open[i] ? forms[i]->heightFor(width) : 0) + grid::gutter;
     return height + (open[1] ? tellsHeight : 0);

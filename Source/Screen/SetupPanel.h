@@ -34,6 +34,8 @@ public:
     /// Another drill was opened, with its tempo plan where the file has one.
     std::function<void(SessionConfig)> onDrill;
     void readDrillFile(const juce::File& file);
+    /// An invented player is to be looked at; the first steps are to be gone again.
+    std::function<void()> onLookRound, onFirstSteps;
     /// The player wants the round trip measured.
     std::function<void()> onMeasure;
     /// Return (what was typed is taken) or Escape (it is not) in a line of text: the keys are the window's
@@ -60,22 +62,28 @@ public:
     void setSpelling(std::optional<Spelling> wanted); ///< absent = as the instrument's notes are spelled
 
 private:
+    static constexpr std::size_t partCount = 5;
     /// The parts of the set-up with their headings, from above.
-    [[nodiscard]] std::array<std::pair<Form*, const char*>, 4> parts();
+    [[nodiscard]] std::array<std::pair<Form*, const char*>, partCount> parts();
     void unfold(std::size_t part, bool wanted);
     void showOpen();
     void addBasics(Parameters& parameters);
     void addDrill();
     void addRules();
     void addPedals();
+    void addLookRound();
     void tapped();
     void addSwitches(Parameters& parameters);
-    void addSwitch(juce::AudioParameterChoice& parameter, Form& form);
-    void addSwitch(juce::AudioParameterBool& parameter, Form& form);
-    void addNumberSwitch(juce::RangedAudioParameter& parameter, Form& form);
+    void addSwitch(juce::AudioParameterChoice& parameter, const juce::String& help, Form& form);
+    void addSwitch(juce::AudioParameterBool& parameter, const juce::String& help, Form& form);
+    void addNumberSwitch(juce::RangedAudioParameter& parameter, const juce::String& help, Form& form);
     void addChoices(juce::ComboBox& box, const juce::StringArray& texts);
-    void addNumber(Form& form, const juce::String& label, juce::Slider& slider, double low, double high,
-                   double step, const char* unit);
+    struct Span {
+        double low, high, step;
+        const char* unit;
+    };
+    void addNumber(Form& form, const juce::String& label, const juce::String& help, juce::Slider& slider,
+                   const Span& span);
     void fillPitches();
     void instrumentChosen();
     void drillFileWanted(bool save);
@@ -87,8 +95,8 @@ private:
     std::vector<Segment> ownSegments;
     bool showing = false;
 
-    std::array<juce::TextButton, 4> folds; ///< the first part has none
-    std::array<bool, 4> open{true, false, false, false};
+    std::array<juce::TextButton, partCount> folds; ///< the first part has none
+    std::array<bool, partCount> open{true};
     juce::TextEditor player;
     ChoiceBox players;
     ChoiceBox instrument, foot, firstTop, lastTop, growth, shape, noteValue, ratio, fingering, mixing;
@@ -97,7 +105,7 @@ private:
     juce::TextButton measure;
     juce::ToggleButton keepSound, dropOldest;
     juce::Slider soundLimit;
-    juce::TextButton openDrill, saveDrill, tap;
+    juce::TextButton openDrill, saveDrill, tap, lookRound, firstSteps;
     juce::Label tells; ///< below the drill's fields
     PedalField startPedal, markPedal, repeatPedal;
     std::optional<Spelling> spelling;
@@ -112,7 +120,7 @@ private:
     };
     std::vector<Switch> switches;
     Form basics{460};
-    Form drillForm{330}, rulesForm{330}, switchForm{330};
+    Form drillForm{330}, rulesForm{330}, switchForm{330}, lookForm{330};
     std::unique_ptr<juce::FileChooser> chooser;
 };
 

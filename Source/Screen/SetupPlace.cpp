@@ -13,6 +13,7 @@ namespace {
 
 constexpr std::array<int, 6> scales{100, 125, 150, 200, 250, 300};
 constexpr int headingHeight = 34;
+constexpr int versionHeight = 28;
 
 } // namespace
 
@@ -30,6 +31,8 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     redo.setButtonText(words::redo);
     undo.setTitle(words::undo);
     redo.setTitle(words::redo);
+    undo.setTooltip(words::undoHelp);
+    redo.setTooltip(words::redoHelp);
     undo.onClick = [this] { onUndo(); };
     redo.onClick = [this] { onRedo(); };
     addAndMakeVisible(undo);
@@ -45,6 +48,11 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     sideScroll.setScrollBarThickness(12);
     sideScroll.setWantsKeyboardFocus(false);
     addAndMakeVisible(sideScroll);
+    version.setText(toText(words::versionLine()), juce::dontSendNotification);
+    version.setJustificationType(juce::Justification::centredLeft);
+    version.setMinimumHorizontalScale(1.0F);
+    version.setBorderSize({});
+    addAndMakeVisible(version);
 }
 
 void SetupPlace::addShelf() {
@@ -64,12 +72,12 @@ void SetupPlace::addShelf() {
     keepName.onEscapeKey = [this] { fields.leave(); };
     toFile.onClick = [this] { onToFile(); };
     fromFile.onClick = [this] { onFromFile(); };
-    shelf.add(words::keptField, kept);
-    shelf.add(words::keptLoadSaid, load);
-    shelf.add(words::keepName, keepName);
-    shelf.add(words::keepSaid, keep);
-    shelf.add(words::shareSaid, toFile);
-    shelf.add(words::openSaid, fromFile);
+    shelf.add(words::keptField, words::keptHelp, kept);
+    shelf.add(words::keptLoadSaid, words::keptLoadHelp, load);
+    shelf.add(words::keepName, words::keepNameHelp, keepName);
+    shelf.add(words::keepSaid, words::keepHelp, keep);
+    shelf.add(words::shareSaid, words::shareHelp, toFile);
+    shelf.add(words::openSaid, words::takeOverHelp, fromFile);
 }
 
 void SetupPlace::addDisplay(bool hosted) {
@@ -84,15 +92,15 @@ void SetupPlace::addDisplay(bool hosted) {
         box->onChange = [this] { preferenceChanged(); };
     openResult.setButtonText(words::opensByItself);
     motion.onClick = openResult.onClick = [this] { preferenceChanged(); };
-    display.add(words::themeField, theme);
-    display.add(words::scaleField, scale);
-    display.add(words::motionField, motion);
-    display.add(words::openResultField, openResult);
-    display.add(words::namesField, names);
-    display.add(words::pitchField, pitch);
+    display.add(words::themeField, words::themeHelp, theme);
+    display.add(words::scaleField, words::scaleHelp, scale);
+    display.add(words::motionField, words::motionHelp, motion);
+    display.add(words::openResultField, words::openResultHelp, openResult);
+    display.add(words::namesField, words::namesHelp, names);
+    display.add(words::pitchField, words::pitchHelp, pitch);
     keys.addItemList({words::hostsKeys, words::ourKeys}, 1);
     if (hosted)
-        display.add(words::keysField, keys);
+        display.add(words::keysField, words::keysHelp, keys);
 }
 
 void SetupPlace::preferenceChanged() {
@@ -170,6 +178,7 @@ void SetupPlace::resized() {
     row.removeFromLeft(grid::unit);
     redo.setBounds(row);
     side.removeFromTop(grid::unit);
+    version.setBounds(side.removeFromBottom(versionHeight));
     sideScroll.setBounds(side);
     const int sideWidth = side.getWidth() - sideScroll.getScrollBarThickness();
     const int formWidth = sideWidth + grid::gutter; // a form keeps a margin at its right

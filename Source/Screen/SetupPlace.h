@@ -45,6 +45,7 @@ private:
     };
     Side sideForms{*this};
     juce::TextButton undo, redo;
+    juce::Label version; ///< of the program, at the foot
     Form shelf{260}, display{260};
     ChoiceBox kept, theme, scale, names, pitch, keys;
     juce::TextEditor keepName;

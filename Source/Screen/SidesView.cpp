@@ -10,11 +10,12 @@ namespace valveladder {
 
 SidesView::SidesView() : difference(words::differenceTitle) {
     setTitle(words::sidesView);
-    const std::initializer_list<std::tuple<juce::ComboBox*, juce::Label*, const char*>> boxes{
-        {&first, &firstLabel, words::firstSide},
-        {&second, &secondLabel, words::secondSide},
-        {&rung, &rungLabel, words::rungPlace}};
-    for (const auto& [box, label, text] : boxes) {
+    const std::initializer_list<std::tuple<juce::ComboBox*, juce::Label*, const char*, const char*>> boxes{
+        {&first, &firstLabel, words::firstSide, words::firstSideHelp},
+        {&second, &secondLabel, words::secondSide, words::secondSideHelp},
+        {&rung, &rungLabel, words::sidesRung, words::sidesRungHelp}};
+    for (const auto& [box, label, text, help] : boxes) {
+        box->setTooltip(help);
         label->setText(text, juce::dontSendNotification);
         label->setAccessible(false);
         box->setTitle(text);
@@ -52,6 +53,11 @@ void SidesView::choose(int firstIndex, int secondIndex) {
     first.setSelectedItemIndex(firstIndex, juce::dontSendNotification);
     second.setSelectedItemIndex(secondIndex, juce::dontSendNotification);
     chosen();
+}
+
+void SidesView::chooseRung(int index) {
+    if (index < rung.getNumItems())
+        rung.setSelectedItemIndex(index, juce::sendNotificationSync);
 }
 
 void SidesView::setNames(const PitchNames& wanted) {

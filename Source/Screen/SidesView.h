@@ -33,6 +33,7 @@ public:
     std::function<void(int noteIndex)> onPlay;
     /// For pictures and tests: choose by position in the lists.
     void choose(int first, int second);
+    void chooseRung(int index);
 
     void paint(juce::Graphics& g) override;
     void resized() override;

@@ -19,11 +19,19 @@ StairPlace::StairPlace() : plan(words::planTitle) {
     }
     weeksButton.setTitle(words::weeksView);
     sidesButton.setTitle(words::sidesView);
+    weeksButton.setTooltip(words::weeksHelp);
+    sidesButton.setTooltip(words::sidesHelp);
     weeksButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
     sidesButton.onClick = [this] { showSides(sidesButton.getToggleState()); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &weeksButton, &sidesButton, &stair, &hand, &changes, &plan, &sideView, &card})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&ladder, &weeksButton, &sidesButton, &invented, &stair,
+                                                 &hand, &changes, &plan, &sideView, &card})
         addChildComponent(part);
+    ladder.onChoice = [this] { cellChosen(); };
+    ladder.onTaken = [this] {
+        if (!sidesWanted && onCell)
+            onCell(ladder.chosen());
+    };
     card.onAction = [this] {
         if (shown && !shown->others.empty() && onOther)
             onOther(shown->others.front());
@@ -34,6 +42,37 @@ StairPlace::StairPlace() : plan(words::planTitle) {
 void StairPlace::showSides(bool wanted) {
     sidesWanted = wanted;
     choosePart();
+}
+
+void StairPlace::showTake(const std::shared_ptr<const LoadedTake>& take) {
+    shownTake = take;
+    showLadder();
+}
+
+/// Over weeks the take that is chosen in its own place; side by side the second of the two.
+void StairPlace::showLadder() {
+    auto wanted = shownTake;
+    if (const auto pair = sidesWanted ? sideView.pair() : std::nullopt)
+        wanted = pair->second;
+    if (wanted && wanted->trouble)
+        wanted = nullptr;
+    if (wanted != inLadder && wanted) {
+        ladder.show(wanted->model);
+        ladder.choose(sidesWanted ? CellPlace{} : worstCell(wanted->model));
+    }
+    inLadder = wanted;
+    ladder.setVisible(wanted && !card.isVisible());
+}
+
+/// Side by side a cell chooses its rung.
+void StairPlace::cellChosen() {
+    if (sidesWanted)
+        sideView.chooseRung(ladder.chosen().rung);
+}
+
+void StairPlace::setNames(const PitchNames& names) {
+    ladder.setNames(names);
+    sideView.setNames(names);
 }
 
 void StairPlace::layOutCard() {
@@ -49,6 +88,7 @@ void StairPlace::choosePart() {
         card.show(*why);
         layOutCard();
     }
+    invented.setVisible(any && shown->invented);
     weeksButton.setVisible(any);
     sidesButton.setVisible(any);
     weeksButton.setToggleState(!sidesWanted, juce::dontSendNotification);
@@ -56,6 +96,7 @@ void StairPlace::choosePart() {
     for (juce::Component* part : std::initializer_list<juce::Component*>{&stair, &hand, &changes, &plan})
         part->setVisible(any && !sidesWanted);
     sideView.setVisible(any && sidesWanted);
+    showLadder();
     repaint();
 }
 
@@ -83,7 +124,11 @@ void StairPlace::paint(juce::Graphics& g) {
 void StairPlace::resized() {
     layOutCard();
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    ladder.setBounds(area.removeFromLeft(LadderView::width).withTrimmedTop(grid::unit));
+    area.removeFromLeft(grid::margin);
     auto row = area.removeFromTop(grid::control);
+    invented.setBounds(
+        row.removeFromRight(invented.width()).withSizeKeepingCentre(invented.width(), InventedTag::height));
     weeksButton.setBounds(row.removeFromLeft(120));
     row.removeFromLeft(grid::unit);
     sidesButton.setBounds(row.removeFromLeft(140));

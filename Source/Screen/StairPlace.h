@@ -1,10 +1,13 @@
 #pragma once
 
 #include "Screen/HandView.h"
+#include "Screen/InventedTag.h"
+#include "Screen/LadderView.h"
 #include "Screen/SidesView.h"
 #include "Screen/TempoStair.h"
 #include "Screen/TextColumn.h"
 #include "Screen/WhyEmpty.h"
+#include "View/LogReader.h"
 #include "View/Overview.h"
 
 namespace valveladder {
@@ -17,6 +20,11 @@ public:
 
     void show(const std::shared_ptr<const Overview>& overview);
     void showSides(bool wanted);
+    /// The take that stands in the ladder; null while there is none.
+    void showTake(const std::shared_ptr<const LoadedTake>& take);
+    void setNames(const PitchNames& names);
+    /// A cell of that take is wanted.
+    std::function<void(const CellPlace&)> onCell;
     /// Where the log holds takes of others alone: theirs are wanted.
     std::function<void(const OtherPlayer&)> onOther;
     [[nodiscard]] bool sidesShown() const { return sidesWanted; }
@@ -27,11 +35,17 @@ public:
 
 private:
     void choosePart();
+    void showLadder();
+    void cellChosen();
     void layOutCard();
 
     std::shared_ptr<const Overview> shown;
+    std::shared_ptr<const LoadedTake> shownTake; ///< the newest, or the one that was chosen
+    std::shared_ptr<const LoadedTake> inLadder;
     bool sidesWanted = false;
     juce::TextButton weeksButton, sidesButton;
+    LadderView ladder;
+    InventedTag invented;
     TempoStair stair;
     HandView hand;
     ChangesView changes;

@@ -1,6 +1,7 @@
 #include "Screen/TakeList.h"
 
 #include "Screen/Look.h"
+#include "Screen/SaidComponent.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -33,6 +34,7 @@ TakeList::TakeList() {
     list.setRowHeight(rowHeight);
     list.setTitle(words::takesTitle);
     list.setHelpText(words::takesHelp);
+    list.setTooltip(words::takesHelp);
     addAndMakeVisible(list);
 }
 
@@ -98,6 +100,10 @@ juce::String TakeList::getNameForRow(int row) {
     return toText(words::timeOf(take->header.startedUtc) + ", " + line.tempo + " " + words::bpmWord + ", " +
                   line.notes + ", " + line.faults + ", " + line.verdict +
                   (take->playerNote.empty() ? "" : ", " + take->playerNote));
+}
+
+juce::String TakeList::getTooltipForRow(int row) {
+    return described(getNameForRow(row), words::takesHelp);
 }
 
 void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int height, bool selected) {

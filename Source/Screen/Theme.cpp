@@ -1,6 +1,16 @@
 #include "Screen/Theme.h"
 
+#include "Base/Inks.h"
+
 namespace valveladder {
+
+namespace {
+
+juce::Colour inkOf(std::uint32_t rgb) {
+    return juce::Colour(0xFF000000U | rgb);
+}
+
+} // namespace
 
 const Theme& Theme::dark() {
     static const Theme theme{.isDark = true,
@@ -18,13 +28,13 @@ const Theme& Theme::dark() {
                              .alarm = okabeIto::vermilion,
                              .onAlarm = juce::Colour(0xFF07110D),
                              .paper = juce::Colour(0xFFF7F1E3),
-                             .ink = juce::Colour(0xFF12201B),
-                             .quietInk = juce::Colour(0xFF5A5648),
-                             .staffLine = juce::Colour(0xFF8C8672),
+                             .ink = inkOf(inks::ink),
+                             .quietInk = inkOf(inks::second),
+                             .staffLine = inkOf(inks::rule),
                              .faintInk = juce::Colour(0xFFD9CFB8),
-                             .accentInk = juce::Colour(0xFF8C5C00),
-                             .goodInk = juce::Colour(0xFF00704F),
-                             .alarmInk = juce::Colour(0xFFA84800)};
+                             .accentInk = inkOf(inks::brass),
+                             .goodInk = inkOf(inks::right),
+                             .alarmInk = inkOf(inks::wrong)};
     return theme;
 }
 
@@ -44,13 +54,13 @@ const Theme& Theme::light() {
                              .alarm = juce::Colour(0xFFAE4C00),
                              .onAlarm = juce::Colour(0xFFFFFFFF),
                              .paper = juce::Colour(0xFFFDFAF1),
-                             .ink = juce::Colour(0xFF12201B),
-                             .quietInk = juce::Colour(0xFF5A5648),
-                             .staffLine = juce::Colour(0xFF8C8672),
+                             .ink = inkOf(inks::ink),
+                             .quietInk = inkOf(inks::second),
+                             .staffLine = inkOf(inks::rule),
                              .faintInk = juce::Colour(0xFFDDD5C2),
-                             .accentInk = juce::Colour(0xFF8C5C00),
-                             .goodInk = juce::Colour(0xFF00704F),
-                             .alarmInk = juce::Colour(0xFFA84800)};
+                             .accentInk = inkOf(inks::brass),
+                             .goodInk = inkOf(inks::right),
+                             .alarmInk = inkOf(inks::wrong)};
     return theme;
 }
 

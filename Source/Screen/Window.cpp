@@ -15,6 +15,7 @@ constexpr int footHeight = 60;
 constexpr int leastMessageWidth = 220;
 constexpr int leastWidthForBoth = 1280; ///< of a place and Messages side by side
 constexpr int workWidth = 300;
+constexpr int backWidth = 176;
 
 double steadySeconds() {
     return juce::Time::getMillisecondCounterHiRes() / 1000.0;
@@ -41,9 +42,7 @@ Window::Window(Processor& plugin)
     buildSound();
     buildPart();
     buildFirst();
-    landing.onNoteWanted = [this](const TakeSummary& chosen) { writeNote(chosen); };
-    landing.onNext = [this](const PracticeSession& next) { loadNext(next); };
-    landing.onAgain = [this] { again(); };
+    buildLookRound();
     for (juce::Component* each : std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part,
                                                                          &setup, &first, &messages, &card})
         addChildComponent(each);
@@ -75,17 +74,23 @@ Window::~Window() {
 }
 
 void Window::buildBar() {
-    const std::initializer_list<std::tuple<juce::TextButton*, const char*, const char*, const char*, Place>>
-        places{{&rungButton, words::rungPlace, "1", words::rungPlaceSaid, Place::rung},
-               {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, Place::landing},
-               {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, Place::stair},
-               {&partButton, words::partPlace, "4", words::partPlaceSaid, Place::part},
-               {&setupButton, words::setUp, "S", words::setUp, Place::setUp}};
-    for (const auto& [button, text, key, said, where] : places) {
+    struct Tab {
+        juce::TextButton* button;
+        const char *text, *key, *said, *help;
+        Place place;
+    };
+    const std::initializer_list<Tab> places{
+        {&rungButton, words::rungPlace, "1", words::rungPlaceSaid, words::rungPlaceHelp, Place::rung},
+        {&landingButton, words::landingPlace, "2", words::landingPlaceSaid, words::landingPlaceHelp,
+         Place::landing},
+        {&stairButton, words::stairPlace, "3", words::stairPlaceSaid, words::stairPlaceHelp, Place::stair},
+        {&partButton, words::partPlace, "4", words::partPlaceSaid, words::partPlaceHelp, Place::part},
+        {&setupButton, words::setUp, "S", words::setUp, words::setUpHelp, Place::setUp}};
+    for (const auto& [button, text, key, said, help, where] : places) {
         button->setButtonText(juce::String(text) + "  " + key);
         button->setTitle(said);
         button->setToggleable(true); // which place is shown is told to screen readers
-        button->setTooltip(juce::String(said) + " (" + key + ")");
+        button->setTooltip(help);
         Look::makeTab(*button);
         button->onClick = [this, target = where] { goTo(target); };
         addAndMakeVisible(button);
@@ -109,11 +114,18 @@ void Window::buildBar() {
     takeButton.setTitle(words::markWord);
     takeButton.setTooltip(words::markHelp);
     takeButton.onClick = [this] { owner.pressTake(); };
-    repeatButton.setTitle(words::repeatSaid);
-    repeatButton.setTooltip(words::repeatSaid);
+    repeatButton.setTitle(words::repeatWord);
+    repeatButton.setTooltip(words::repeatHelp);
     repeatButton.onClick = [this] { repeatRung(); };
     whoPlays.setJustificationType(juce::Justification::centredRight);
     whoPlays.setMinimumHorizontalScale(1.0F);
+    backToOwn.setToggleable(true);
+    backToOwn.setToggleState(true, juce::dontSendNotification); // in brass: what leads back
+    backToOwn.setButtonText(words::backToOwnKey);
+    backToOwn.setTitle(words::backToOwn);
+    backToOwn.setTooltip(words::backToOwnHelp);
+    backToOwn.onClick = [this] { endLookRound(); };
+    addChildComponent(backToOwn);
     for (juce::Component* each :
          std::initializer_list<juce::Component*>{&exportButton, &runClock, &takeButton, &repeatButton,
                                                  &messagesButton, &whoPlays, &level, &lastMessage})
@@ -177,7 +189,11 @@ void Window::apply(const Preferences& wanted) {
     look.setTheme(wanted.dark ? Theme::dark() : Theme::light());
     sendLookAndFeelChange();
     const WindowSize size = roomFor(wanted.scalePercent);
-    setScaleFactor(static_cast<float>(size.scalePercent) / 100.0F);
+    if (size.scalePercent != percentInUse) {
+        percentInUse = size.scalePercent;
+        scaleTaken = size.scalePercent / 100.0;
+        setScaleFactor(static_cast<float>(scaleTaken));
+    }
     if (getWidth() > size.mostWidth || getHeight() > size.mostHeight)
         setSize(std::min(getWidth(), size.mostWidth), std::min(getHeight(), size.mostHeight));
     showNames();
@@ -192,9 +208,14 @@ PitchNames Window::pitchNames() const {
     return valveladder::pitchNames(preferences.spelling, preferences.soundingNames, shownConfig.instrument);
 }
 
+PitchNames Window::takeNames() const {
+    return valveladder::pitchNames(preferences.spelling, preferences.soundingNames,
+                                   lookRound ? LookRound::instrument() : shownConfig.instrument);
+}
+
 void Window::showNames() {
-    landing.setNames(pitchNames());
-    stair.sides().setNames(pitchNames());
+    landing.setNames(takeNames());
+    stair.setNames(takeNames());
 }
 
 /// A button names its key where the key is its own.
@@ -238,7 +259,7 @@ void Window::goTo(Place wanted) {
                                                                              {&setupButton, Place::setUp}};
     for (const auto& [button, where] : buttons)
         button->setToggleState(where == wanted, juce::dontSendNotification);
-    if (wanted != Place::first)
+    if (wanted != Place::first && !lookRound)
         leaveFirst();
     resized();
 }
@@ -261,6 +282,8 @@ void Window::resized() {
     exportButton.setBounds(bar.removeFromRight(96));
     bar.removeFromRight(grid::unit);
     setupButton.setBounds(bar.removeFromRight(104));
+    if (lookRound)
+        backToOwn.setBounds(bar.removeFromRight(backWidth));
     whoPlays.setBounds(bar.withTrimmedRight(grid::unit));
     nameWhoPlays();
     layOutFoot(area.removeFromBottom(footHeight).withTrimmedTop(1).reduced(grid::margin, 0));
@@ -282,13 +305,15 @@ void Window::resized() {
 /// Player and instrument, or the player alone, or nobody: what there is room for.
 void Window::nameWhoPlays() {
     const auto room = static_cast<float>(whoPlays.getWidth()) - 12.0F;
-    const juce::String name = toText(shownConfig.player);
-    const juce::String all = toText(words::whoPlays(shownConfig.player, shownConfig.instrument.name));
+    const std::string player = lookRound ? LookRound::player() : shownConfig.player;
+    const Instrument& instrument = lookRound ? LookRound::instrument() : shownConfig.instrument;
+    const juce::String name = toText(player);
+    const juce::String all = toText(words::whoPlays(player, instrument.name));
     const auto fits = [room](const juce::String& text) {
         return textWidth(plainFont(grid::body), text) <= room;
     };
     whoPlays.setText(fits(all) ? all : fits(name) ? name : juce::String(), juce::dontSendNotification);
-    whoPlays.setTooltip(all);
+    whoPlays.setTooltip(toText(words::whoPlaysHelp(player, instrument.name)));
 }
 
 void Window::layOutCard() {
@@ -328,12 +353,15 @@ void Window::refresh() {
         return;
     if (current == Place::rung)
         refreshPlay(*view);
-    if (current == Place::part)
+    if (current == Place::part) {
         part.refresh();
+        part.showDrill(playNow(*view), pitchNames());
+    }
     refreshInput();
+    refreshLookRound(*view);
     refreshLog(*view);
     refreshResult(*view);
-    landing.showPlanned(view->setup->planned.bpm);
+    landing.showPlanned(plannedShown(*view));
     nameKeys();
     refreshTrouble(*view);
     refreshMessages(*view);
@@ -341,13 +369,14 @@ void Window::refresh() {
     refreshSound();
     refreshWork();
     learn();
+    fitIntoHost();
     keepKeyboard();
     // The log's rules, or a host that loads a state, change the configuration behind the window.
     if (const SessionConfig& config = view->setup->config; config != shownConfig)
         adopt(config);
 }
 
-void Window::refreshPlay(const SessionView& view) {
+PlayModel Window::playNow(const SessionView& view) {
     const ClockView& clock = owner.clock();
     ClockReading reading;
     reading.playing = clock.playing.load();
@@ -357,8 +386,11 @@ void Window::refreshPlay(const SessionView& view) {
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
         smooth.forget();
-    rung.show(playModel(view, reading, owner.parameterSet().repeat->get(), inputSeen()),
-              {preferences.reducedMotion, pitchNames()});
+    return playModel(view, reading, owner.parameterSet().repeat->get(), inputSeen());
+}
+
+void Window::refreshPlay(const SessionView& view) {
+    rung.show(playNow(view), {preferences.reducedMotion, pitchNames()});
 }
 
 InputSeen Window::inputSeen() const {
@@ -374,24 +406,26 @@ void Window::refreshLog(const SessionView& view) {
             std::make_shared<const Overview>(overviewOf(reviewed->result, view.setup->config.instrument));
         part.logChanged();
     }
-    if (!overview)
-        return;
-    landing.show(overview);
-    stair.show(overview);
-    setup.panel().showPlayers(overview->players);
-    if (const std::string id = landing.chosenTake(); !id.empty()) {
-        if (auto loaded = reader.take(id))
-            landing.showTake(std::move(loaded));
-        else
-            reader.wantTake(id);
+    if (overview)
+        setup.panel().showPlayers(overview->players);
+    if (const auto shown = overviewShown()) {
+        landing.show(shown);
+        stair.show(shown);
+        refreshTakes();
     }
-    if (current == Place::stair && stair.sidesShown())
-        for (const std::string& id : stair.sides().wanted()) {
-            if (const auto loaded = reader.take(id))
+}
+
+void Window::refreshTakes() {
+    if (const std::string id = landing.chosenTake(); !id.empty())
+        if (auto loaded = takeShown(id))
+            landing.showTake(std::move(loaded));
+    if (current != Place::stair)
+        return;
+    stair.showTake(landing.take());
+    if (stair.sidesShown())
+        for (const std::string& id : stair.sides().wanted())
+            if (const auto loaded = takeShown(id))
                 stair.sides().give(loaded, id);
-            else
-                reader.wantTake(id);
-        }
 }
 
 /// A take that was finished since the window opened shows its result, once nothing is played any more.
@@ -447,7 +481,7 @@ void Window::refreshMessages(const SessionView& view) {
                       (message.trouble ? words::trouble : "") + message.text);
     if (messagesShown)
         messages.show(all, words::noMessages);
-    juce::String newest = ownMessage;
+    juce::String newest = lookRound ? juce::String(words::lookingRound) : ownMessage;
     if (newest.isEmpty() && !view.messages.empty())
         newest = toText((view.messages.back().trouble ? words::trouble : "") + view.messages.back().text);
     lastMessage.show(newest);

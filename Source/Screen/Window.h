@@ -15,6 +15,7 @@
 #include "Screen/WindowSize.h"
 #include "Screen/WorkStrip.h"
 #include "View/History.h"
+#include "View/LookRound.h"
 #include "View/Shelf.h"
 #include "View/SmoothClock.h"
 
@@ -42,6 +43,8 @@ public:
 
     void paint(juce::Graphics& g) override;
     void resized() override;
+    /// A host that gives more room gets the scale that is wanted.
+    void parentSizeChanged() override;
     bool keyPressed(const juce::KeyPress& key) override;
     /// A click on empty space takes the keyboard out of a field, and gives it to none.
     void mouseDown(const juce::MouseEvent& event) override;
@@ -52,6 +55,13 @@ public:
     [[nodiscard]] PartPlace& partPlace() { return part; }
     [[nodiscard]] SetupPlace& setupPlace() { return setup; }
     [[nodiscard]] FirstPlace& firstPlace() { return first; }
+
+    /// Take and Weeks show an invented player from now on. The session goes on as it was, with the player's
+    /// own log: a take that begins ends the look round.
+    void startLookRound();
+    /// Back to where it began.
+    void endLookRound();
+    [[nodiscard]] bool lookingRound() const { return lookRound != nullptr; }
 
 private:
     void timerCallback() override { refresh(); }
@@ -74,6 +84,16 @@ private:
     void followKeyboard();
 
     void refreshPlay(const SessionView& view);
+    [[nodiscard]] PlayModel playNow(const SessionView& view);
+    void refreshTakes();
+    void buildLookRound();
+    void refreshLookRound(const SessionView& view);
+    void forgetShownTakes();
+    /// While an invented player is looked at, says that nothing is made of their takes, and returns true.
+    bool saidInvented();
+    [[nodiscard]] std::shared_ptr<const Overview> overviewShown() const;
+    [[nodiscard]] std::shared_ptr<const LoadedTake> takeShown(const std::string& id);
+    [[nodiscard]] double plannedShown(const SessionView& view) const;
     void refreshLog(const SessionView& view);
     void refreshResult(const SessionView& view);
     void refreshInput();
@@ -86,7 +106,8 @@ private:
     void layOutFoot(juce::Rectangle<int> foot);
     void nameWhoPlays();
     [[nodiscard]] PlayStrip* soundStrip();
-    [[nodiscard]] PitchNames pitchNames() const;
+    [[nodiscard]] PitchNames pitchNames() const; ///< of what is played
+    [[nodiscard]] PitchNames takeNames() const;  ///< of the takes that are shown
     void showNames();
     void playTake(int note);
     void playSides(int note);
@@ -119,6 +140,10 @@ private:
     /// What the player wants of the window, kept.
     void prefer(const Preferences& wanted);
     [[nodiscard]] WindowSize roomFor(int percent) const;
+    [[nodiscard]] bool standsOutOfItsHost() const;
+    /// Some hosts do not follow a window that grows: what they do not give is not asked for twice.
+    void fitIntoHost();
+    void takeFitted(const FittedSize& size);
 
     Processor& owner;
     Preferences preferences;
@@ -132,11 +157,16 @@ private:
     History<SessionConfig> history;
     SessionConfig shownConfig;
     std::shared_ptr<const Reviewed> reviewed; ///< what the overview was made from
-    std::shared_ptr<const Overview> overview;
+    std::shared_ptr<const Overview> overview; ///< of the player's own log
+    std::unique_ptr<LookRound> lookRound;     ///< while an invented player is looked at
+    Place lookedFrom = Place::first;
     const juce::int64 openedUtc = juce::Time::currentTimeMillis();
     std::string resultSeen; ///< take whose result has been opened, or that was there before
     bool resultDue = false;
-    double inputLookedAt = 0.0; ///< seconds
+    double inputLookedAt = 0.0;           ///< seconds
+    int percentInUse = 0;                 ///< of the scale that was asked of the host
+    double scaleTaken = 1.0;              ///< less where the host did not follow
+    std::optional<double> standsOutSince; ///< seconds
     std::uint32_t pressesSeen = 0;
     std::deque<SessionMessage> ownMessages; ///< what the window itself said, the newest last
     juce::String ownMessage;                ///< in the foot until the next change
@@ -144,7 +174,7 @@ private:
     std::optional<Problem> troubleShown; ///< of the log: its card comes once
 
     juce::TextButton rungButton, landingButton, stairButton, partButton, setupButton, exportButton,
-        messagesButton;
+        messagesButton, backToOwn;
     juce::TextButton runClock, takeButton, repeatButton;
     juce::ButtonParameterAttachment clockAttachment;
     juce::Label whoPlays;

@@ -137,6 +137,10 @@ bool Window::historyKey(const juce::KeyPress& key) {
 bool Window::ownKey(const juce::KeyPress& key) {
     if (historyKey(key))
         return true;
+    if (lookRound && key == juce::KeyPress::escapeKey) {
+        endLookRound();
+        return true;
+    }
     if (key == juce::KeyPress::spaceKey) {
         runClock.triggerClick();
         return true;

@@ -25,4 +25,14 @@ WindowSize windowSizeFor(int displayWidth, int displayHeight, int wantedPercent)
     return size;
 }
 
+FittedSize fittedInto(int givenWidth, int givenHeight, double wantedScale) {
+    const double most = std::min(static_cast<double>(givenWidth) / WindowSize::leastWidth,
+                                 static_cast<double>(givenHeight) / WindowSize::leastHeight);
+    FittedSize size;
+    size.scale = std::min(wantedScale, most);
+    size.width = std::max(WindowSize::leastWidth, static_cast<int>(givenWidth / size.scale));
+    size.height = std::max(WindowSize::leastHeight, static_cast<int>(givenHeight / size.scale));
+    return size;
+}
+
 } // namespace valveladder

@@ -19,4 +19,12 @@ struct WindowSize {
 /// at which the smallest window still has room.
 [[nodiscard]] WindowSize windowSizeFor(int displayWidth, int displayHeight, int wantedPercent);
 
+/// What the window takes of the room that a host has given it and does not change.
+struct FittedSize {
+    int width = 0, height = 0; ///< px before scaling, never less than the least
+    double scale = 1.0;        ///< below 1 where even the smallest window has no room
+};
+/// At the scale wanted, or the largest at which the smallest window has room in that many px.
+[[nodiscard]] FittedSize fittedInto(int givenWidth, int givenHeight, double wantedScale);
+
 } // namespace valveladder

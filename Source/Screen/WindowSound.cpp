@@ -73,7 +73,7 @@ void Window::refreshSound() {
     PlayStrip* strip = soundStrip();
     if (strip == nullptr)
         return;
-    const TakePlayer::Shown now = player.shown(pitchNames());
+    const TakePlayer::Shown now = player.shown(takeNames());
     const bool sides = current == Place::stair;
     const juce::String help = sides ? words::playSidesHelp : words::playHelp;
     strip->show(now.words.empty() ? help : toText(now.words), now.playing);

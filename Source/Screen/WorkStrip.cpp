@@ -23,6 +23,7 @@ WorkStrip::WorkStrip() {
     bar.setTitle(words::workTitle);
     stopButton.setButtonText(words::stopWork);
     stopButton.setTitle(words::stopWork);
+    stopButton.setTooltip(words::stopWorkHelp);
     stopButton.setWantsKeyboardFocus(true);
     stopButton.onClick = [this] {
         if (const WorkProgress* work = current(); work != nullptr && work->stop)

@@ -11,6 +11,7 @@ Overview overviewOf(const Result<Review>& result, const Instrument& instrument) 
     const Review& review = result.value();
     overview.player = review.player;
     overview.instrument = instrument.name;
+    overview.invented = review.invented;
     overview.others = review.others;
     overview.players = review.players;
     for (const DatedTake& dated : review.listed)

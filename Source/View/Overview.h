@@ -19,6 +19,7 @@ struct Overview {
     std::vector<OtherPlayer> others;  ///< who has takes in the log, where the player has none
     std::vector<std::string> players; ///< everybody in the log
     std::string player, instrument;   ///< that was asked for, by name
+    bool invented = false;            ///< nobody played any of it
     std::optional<Problem> trouble;   ///< why something is missing
 };
 

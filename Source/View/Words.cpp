@@ -1,6 +1,7 @@
 #include "View/Words.h"
 
 #include "Base/Sentence.h"
+#include "Base/Version.h"
 #include "Records/Json.h"
 
 #include <fmt/format.h>
@@ -323,8 +324,17 @@ TakeLine takeLine(const TakeSummary& take) {
     return line;
 }
 
+std::string versionLine() {
+    return fmt::format("{} {}", windowTitle, programVersion());
+}
+
 std::string whoPlays(const std::string& player, const std::string& instrument) {
     return player + ", " + instrument;
+}
+
+std::string whoPlaysHelp(const std::string& player, const std::string& instrument) {
+    return fmt::format("{} on the {}: whose takes are shown and kept (the set-up, S, changes it)", player,
+                       instrument);
 }
 
 std::string rungOf(int rung, int rungs) {

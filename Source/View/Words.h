@@ -7,6 +7,7 @@
 #include "Review/Review.h"
 #include "Score/Score.h"
 #include "Session/SessionView.h"
+#include "View/HelpWords.h"
 #include "View/PluginWords.h"
 #include "View/ResultModel.h"
 #include "View/TakeModel.h"
@@ -16,8 +17,9 @@
 #include <string>
 #include <vector>
 
-/// Every text of the window: one place to read and to translate. What a host and the session show of the
-/// plugin without its window stands in View/PluginWords.h, and what was found in words in Findings/Words.h.
+/// Every text of the window: one place to read and to translate, with what controls say when they are pointed
+/// at in View/HelpWords.h. What a host and the session show of the plugin without its window stands in
+/// View/PluginWords.h, and what was found in words in Findings/Words.h.
 namespace valveladder::words {
 
 // Places and their keys.
@@ -37,7 +39,6 @@ inline constexpr const char* plannedWord = "planned";
 inline constexpr const char* realWord = "now";
 inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
-inline constexpr const char* runClockHelp = "Starts and stops our own clock, for when the host's is not used";
 inline constexpr const char* takeWord = "Take";
 inline constexpr const char* breathe = "Breathe";
 inline constexpr const char* countIn = "Count-in";
@@ -71,34 +72,27 @@ inline constexpr std::array<const char*, 3> stepTitles{"Your instrument", "How a
                                                        "A tempo that is very comfortable, bpm"};
 inline constexpr std::array<const char*, 4> facetFields{"Family", "Pitch", "Valves", "Clef"};
 inline constexpr const char* heardByField = "Heard by";
-inline constexpr const char* heardByHelp = "How your notes come in; it can be changed in the set-up";
 inline constexpr const char* byMicrophone = "Microphone";
 inline constexpr const char* byMidi = "MIDI";
 inline constexpr const char* notHeard = "Not at all";
 inline constexpr const char* playANote = "Play a note";
+inline constexpr const char* heardNowTitle = "What is heard";
 inline constexpr const char* listenByField = "You listen by";
-inline constexpr const char* listenByHelp =
-    "By loudspeaker the click is kept low, since the microphone hears it as well";
 inline constexpr const char* headphones = "Headphones";
 inline constexpr const char* loudspeaker = "Loudspeaker";
 inline constexpr const char* midiInputField = "MIDI from";
-inline constexpr const char* midiInputHelp = "Listens to this device, or no longer";
 inline constexpr const char* noMidiInput = "No MIDI device is connected.";
 [[nodiscard]] std::string midiListened(const std::string& device); ///< "Keyboard: on"
 inline constexpr const char* soundSystemField = "Sound by";
 inline constexpr const char* outputField = "Sound out";
 inline constexpr const char* inputField = "Microphone";
 inline constexpr const char* noDevice = "none";
-inline constexpr const char* deviceHelp = "The device of this computer that is used";
 inline constexpr const char* slower = "1 bpm slower";
 inline constexpr const char* quicker = "1 bpm quicker";
-inline constexpr const char* tapHelp = "Press it in time, four times or more";
 inline constexpr const char* startWord = "Start";
 inline constexpr const char* startKey = "Start";
-inline constexpr const char* startHelp = "Starts the click with a count-in, and a take with it";
 inline constexpr const char* goOn = "Go on";
 inline constexpr const char* goOnKey = "Go on";
-inline constexpr const char* goOnHelp = "To the drill; the host's transport starts it";
 inline constexpr const char* whatHappensTitle = "What happens then";
 inline constexpr const char* whatHappens =
     "You play a rung four times, one breath each: even, long-short, short-long, relaxed. It listens, and "
@@ -119,22 +113,18 @@ inline constexpr const char* resultStaffTitle = "The segment with what happened 
 [[nodiscard]] const char* signMeaning(NoteSign::Kind kind);
 [[nodiscard]] std::string milliseconds(double ms); ///< "82 ms"
 inline constexpr const char* details = "Details";
+inline constexpr const char* practise = "Practise";
 inline constexpr const char* detailsKey = "Details  D";
-inline constexpr const char* detailsHelp = "Intervals, counts and graphs, earlier takes (D)";
 /// "Practise this, 4 minutes".
 [[nodiscard]] std::string practiseThis(const PracticeSession& next);
-inline constexpr const char* practiseHelp =
-    "Loads cells with your slowest changes, and a rung to put them back";
 [[nodiscard]] std::string practiceAdvice(const PracticeSession& next);
 [[nodiscard]] std::string againAt(double bpm);   ///< "Again at 76 bpm"
 [[nodiscard]] std::string nextTempo(double bpm); ///< "Next tempo, 78 bpm"
-inline constexpr const char* againHelp = "The same drill again, at the tempo that the plan has next";
 inline constexpr const char* nothingPlayed = "Nothing of this take was measured.";
 [[nodiscard]] std::string allRight(int notes);
 /// "3 notes went wrong, most of them in Long-short, F#3-C4".
 [[nodiscard]] std::string mostFaults(int faults, const std::string& segment, const std::string& rung);
 inline constexpr const char* ladderTitle = "Ladder of the take";
-inline constexpr const char* ladderHelp = "Arrow keys walk over rungs and segments";
 inline constexpr const char* deviationTitle = "Early and late, ms";
 inline constexpr const char* changeoverTitle = "Changeovers, ms";
 inline constexpr const char* intonationTitle = "Intonation, cents";
@@ -142,7 +132,6 @@ inline constexpr const char* intonationTitle = "Intonation, cents";
 inline constexpr const char* notByMidi = "Not in MIDI: play into a microphone.";
 inline constexpr const char* notMeasured = "Not measured here.";
 inline constexpr const char* takesTitle = "Takes";
-inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* noNext = "The ladder again, at the planned tempo.";
 inline constexpr const char* unreadableTake = "This take cannot be shown";
 inline constexpr const char* findingsTitle = "What was found";
@@ -180,7 +169,6 @@ inline constexpr const char* cutOff = "Silent while a take may run.";
                                      const std::optional<double>& value, const char* fault);
 inline constexpr const char* wrongNote = "wrong note";
 inline constexpr const char* missedNote = "missed";
-inline constexpr const char* graphHelp = "Left and right choose a note, Return plays it";
 inline constexpr const char* andSecond = "; second: ";
 
 // Work that lasts.
@@ -211,6 +199,7 @@ inline constexpr const char* legendNotPassed = "played, not passed";
 [[nodiscard]] std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed);
 inline constexpr const char* firstSide = "First";
 inline constexpr const char* secondSide = "Second";
+inline constexpr const char* sidesRung = "Rung";
 inline constexpr const char* otherNotes =
     "These two asked for other notes or fingerings, so they cannot be laid side by side.";
 inline constexpr const char* differenceTitle = "Second against first";
@@ -250,7 +239,6 @@ inline constexpr const char* gracesKept = "kept";
 inline constexpr const char* voiceNotes = "  (notes: ";
 inline constexpr const char* unnamedPart = "Part ";
 inline constexpr const char* spotsTitle = "Awkward spots, the costliest first";
-inline constexpr const char* spotsHelp = "Return or a double click makes a drill of a spot";
 inline constexpr const char* spotBars = "Bars";
 inline constexpr const char* spotChange = "Change";
 inline constexpr const char* spotTimes = "Times";
@@ -277,7 +265,6 @@ inline constexpr const char* dawHeading = "MIDI for the DAW";
 inline constexpr const char* dawGuide = "Guide";
 inline constexpr const char* dawTempoMap = "Tempo map";
 inline constexpr const char* dawBacking = "Backing";
-inline constexpr const char* dawHelp = "drag it onto a track, or press to keep it as a file";
 
 // Set-up.
 inline constexpr const char* basicsHeading = "To begin with";
@@ -291,15 +278,11 @@ inline constexpr const char* tapField = "Or tap it";
 inline constexpr const char* tapButton = "Tap";
 inline constexpr const char* openButton = "Open...";
 inline constexpr const char* saveButton = "Save...";
-inline constexpr const char* segmentsHelp =
-    "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out";
 inline constexpr const char* startPedal = "Start or stop by";
 inline constexpr const char* markPedal = "Mark takes by";
 inline constexpr const char* repeatPedal = "Repeat the rung by";
 inline constexpr const char* noPedal = "none yet";
 inline constexpr const char* learnNow = "Press it now";
-inline constexpr const char* learnHelp =
-    "Press this, then the key, pedal or controller of your MIDI device that is to do it";
 inline constexpr const char* forgetButton = "Forget";
 [[nodiscard]] std::string pedalName(const Pedal& pedal); ///< "note 36", "controller 64"
 inline constexpr const char* onWord = "on";
@@ -337,8 +320,6 @@ inline constexpr const char* ceilingField = "Ceiling";
 inline constexpr const char* roundTripField = "Round trip";
 inline constexpr const char* measureField = "Round trip by clicks";
 inline constexpr const char* measureButton = "Measure...";
-inline constexpr const char* measureHelp =
-    "Six short clicks: take headphones off, and hold one to the microphone";
 inline constexpr const char* keepSoundField = "Keep takes' sound";
 inline constexpr const char* soundLimitField = "Kept sound up to";
 inline constexpr const char* dropOldestField = "Oldest makes room";
@@ -351,7 +332,6 @@ inline constexpr const char* barsUnit = " bars";
 inline constexpr const char* timesUnit = " times";
 inline constexpr const char* folded = "  +";
 inline constexpr const char* unfolded = "  -";
-inline constexpr const char* foldHelp = "Shows or folds this part of the set-up";
 inline constexpr const char* fromLogField = "Players in the log";
 inline constexpr const char* firstStepsField = "First steps";
 inline constexpr const char* firstStepsButton = "Show them";
@@ -394,6 +374,7 @@ inline constexpr const char* tryAgain = "try again in a moment";
 
 // Parts that screen readers name.
 inline constexpr const char* windowTitle = "Valve Ladder";
+[[nodiscard]] std::string versionLine(); ///< "Valve Ladder 1.2.3"
 [[nodiscard]] std::string whoPlays(const std::string& player, const std::string& instrument);
 inline constexpr const char* staffTitle = "Staff and valve strip";
 inline constexpr const char* nowNextTitle = "Combination now and next";
@@ -435,11 +416,23 @@ inline constexpr const char* pitchField = "Pitch named";
 inline constexpr const char* writtenPitch = "Written";
 inline constexpr const char* soundingPitch = "Sounding";
 
+// A look round with an invented player.
+inline constexpr const char* lookRoundHere = "Look round with an invented player";
+inline constexpr const char* lookRoundButton = "Look round";
+inline constexpr const char* lookRoundHeading = "Look round, first steps";
+inline constexpr const char* backToOwn = "Back to my own";
+inline constexpr const char* backToOwnKey = "Back to my own  Esc";
+inline constexpr const char* inventedTag = "Invented";
+inline constexpr const char* lookingRound = "Nobody played this. Your own log is not touched; what you play "
+                                            "yourself goes there, and ends the look round.";
+inline constexpr const char* inventedOnlyTitle =
+    "This player is invented: nothing of theirs becomes your drill.";
+inline constexpr const char* inventedOnlyWords = "After a take of your own the same button works for you.";
+
 // Cards: problems and news.
 inline constexpr const char* troubleTitle = "Problem";
 inline constexpr const char* newsTitle = "News";
 inline constexpr const char* closeCard = "Close";
-inline constexpr const char* closeCardHelp = "Puts this away; it stays in Messages";
 inline constexpr const char* undoHere = "Undo";
 /// "The drill is now 'bars 2-3: ...', from 48 bpm; before it was 'Daily ladder' at 66 bpm".
 [[nodiscard]] std::string drillReplaced(const std::string& now, double nowBpm);
@@ -457,12 +450,8 @@ inline constexpr const char* stopSpace = "Stop  Space";
 inline constexpr const char* stopClock = "Stop";
 inline constexpr const char* markWord = "Mark";
 inline constexpr const char* takeKey = "Mark  T";
-inline constexpr const char* markHelp = "Begins or ends a take by hand, where takes go by hand (T)";
-inline constexpr const char* messagesHelp = "Everything that was said, the newest first (M)";
-inline constexpr const char* exportHelp = "Keeps what is shown as a picture, PNG or SVG (E)";
 inline constexpr const char* repeatKey = "Repeat  R";
 inline constexpr const char* repeatWord = "Repeat";
-inline constexpr const char* repeatSaid = "Repeat: the same rung again at the same tempo";
 inline constexpr const char* noteTitle = "Your note";
 inline constexpr const char* noteQuestion = "What should be remembered of this take?";
 inline constexpr const char* noteKeep = "Keep";

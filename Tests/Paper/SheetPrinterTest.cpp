@@ -28,6 +28,8 @@ namespace fs = std::filesystem;
 
 constexpr double pointsPerSpace = paperSpaceMm * 72.0 / 25.4;
 
+const std::string brassInSvg = "54.901961%,36.078431%,0%"; // inks::brass as cairo writes it
+
 const std::string study = VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml";
 
 SheetContent daily(const char* instrumentId, Drill drill, double bpm = 60.0) {
@@ -320,6 +322,23 @@ TEST(PaperSheet, AnotherProgramDrawsTheSvg) {
     std::ignore = folder.answer("rsvg-convert --width 800 -o '" + (folder.path / "sheet.png").string() +
                                 "' '" + file + "'");
     EXPECT_GT(fs::file_size(folder.path / "sheet.png"), 20000U);
+}
+
+/// Colours of filled and stroked shapes, in the order they stand there: "54.901961%,36.078431%,0%".
+std::set<std::string> coloursIn(const std::string& svg) {
+    std::set<std::string> colours;
+    for (std::size_t at = svg.find("rgb("); at != std::string::npos; at = svg.find("rgb(", at + 1)) {
+        std::string colour = svg.substr(at + 4, svg.find(')', at) - at - 4);
+        std::erase(colour, ' ');
+        colours.insert(colour);
+    }
+    return colours;
+}
+
+TEST(PaperSheet, MusicIsBlackAndWhatIsOursIsBrass) {
+    const auto pages = printedPages(daily("trumpet-b-flat"), Paper::a4());
+    const auto svg = svgPage(pages.value().front(), Paper::a4(), "Sheet");
+    EXPECT_EQ(coloursIn(svg.value()), (std::set<std::string>{"0%,0%,0%", "100%,100%,100%", brassInSvg}));
 }
 
 } // namespace valveladder

@@ -218,6 +218,58 @@ TEST(ScreenNames, EveryControlAndPictureHasAnAccessibleName) {
     });
 }
 
+namespace {
+
+juce::StringArray wordsOf(const juce::String& text) {
+    return juce::StringArray::fromTokens(text.toLowerCase(), " ,.:;()-/", "");
+}
+
+/// Words of a tooltip that its control does not show or bear as its name already.
+int newWords(const juce::String& tooltip, const juce::String& shown) {
+    const juce::StringArray known = wordsOf(shown);
+    int count = 0;
+    for (const juce::String& word : wordsOf(tooltip))
+        count += word.isNotEmpty() && !known.contains(word) ? 1 : 0;
+    return count;
+}
+
+juce::String shownBy(const juce::Component& component) {
+    juce::String shown = component.getTitle();
+    if (const auto* button = dynamic_cast<const juce::Button*>(&component))
+        shown << " " << button->getButtonText();
+    return shown;
+}
+
+/// Something that is pressed, chosen from, typed into or walked over; text that is only read is none.
+bool isUsed(const juce::Component& component) {
+    const auto* editor = dynamic_cast<const juce::TextEditor*>(&component);
+    if (editor != nullptr && editor->isReadOnly())
+        return false;
+    const bool drawn = dynamic_cast<const SaidComponent*>(&component) != nullptr;
+    return isControl(component) || (drawn && component.getWantsKeyboardFocus());
+}
+
+} // namespace
+
+TEST(ScreenNames, EveryControlSaysMoreThanItsLabelWhenPointedAt) {
+    constexpr int least = 4;
+    everywhere([](Window& window) {
+        int seen = 0;
+        visitTree(window, [&](juce::Component& component) {
+            const bool ofASlider = dynamic_cast<juce::Slider*>(component.getParentComponent()) != nullptr &&
+                                   dynamic_cast<juce::Button*>(&component) != nullptr;
+            if (!isUsed(component) || (isPart(component) && !ofASlider))
+                return;
+            auto* client = dynamic_cast<juce::TooltipClient*>(&component);
+            ASSERT_NE(client, nullptr) << pathOf(component);
+            EXPECT_GE(newWords(client->getTooltip(), shownBy(component)), least)
+                << pathOf(component) << ": \"" << client->getTooltip() << "\"";
+            ++seen;
+        });
+        EXPECT_GT(seen, 60);
+    });
+}
+
 TEST(ScreenNames, ChoicesAreNamedByTheirFieldAndSayWhatIsChosen) {
     everywhere([](Window& window) {
         int seen = 0;

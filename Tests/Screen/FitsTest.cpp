@@ -263,6 +263,46 @@ TEST(WindowFits, EveryDrillWhilePlaying) {
     }
 }
 
+TEST(WindowFits, TheLadderStandsAtTheLeftInEveryPlace) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.goTo(Window::Place::landing);
+    ASSERT_TRUE(pump(window, [&] {
+        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+               nullptr;
+    }));
+    for (const Case& each : {cases[0], cases[1], cases[5]})
+        for (const auto place :
+             {Window::Place::rung, Window::Place::landing, Window::Place::stair, Window::Place::part}) {
+            window.setSize(each.width, each.height);
+            window.goTo(place);
+            window.refresh();
+            const auto* ladder = find<LadderView>(window, [](const LadderView&) { return true; });
+            ASSERT_NE(ladder, nullptr) << static_cast<int>(place);
+            EXPECT_FALSE(ladder->empty()) << static_cast<int>(place);
+            EXPECT_EQ(window.getLocalPoint(ladder, juce::Point<int>()).x, 24) << static_cast<int>(place);
+            EXPECT_EQ(ladder->getWidth(), LadderView::width) << static_cast<int>(place);
+        }
+}
+
+TEST(WindowFits, ACellOfTheLadderInWeeksOpensInTake) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.goTo(Window::Place::stair);
+    LadderView* ladder = nullptr;
+    ASSERT_TRUE(pump(window, [&] {
+        ladder = find<LadderView>(window, [](const LadderView&) { return true; });
+        return ladder != nullptr;
+    }));
+    ladder->choose({0, 1});
+    EXPECT_EQ(window.place(), Window::Place::stair) << "arrows walk, and lead nowhere";
+    ASSERT_TRUE(ladder->keyPressed(juce::KeyPress(juce::KeyPress::returnKey)));
+    EXPECT_EQ(window.place(), Window::Place::landing);
+    const auto* inTake = find<LadderView>(window, [](const LadderView&) { return true; });
+    ASSERT_NE(inTake, nullptr);
+    EXPECT_EQ(inTake->chosen(), (CellPlace{0, 1}));
+}
+
 TEST(WindowFits, TheWindowStaysOnItsDisplay) {
     for (const auto& [wide, high] : {std::pair{1366, 768}, std::pair{1920, 1080}, std::pair{3840, 2160}})
         for (const int percent : {100, 125, 150, 200, 250, 300}) {

@@ -1,13 +1,14 @@
 // The whole window with a log behind it: pictures of every place with bar and foot, and what its buttons do.
 
 #include "Screen/Window.h"
-#include "Screen/Find.h"
-#include "Screen/InventedLog.h"
+
+#include "Base/Version.h"
+#include "Screen/PluginStage.h"
 #include "Screen/Snapshot.h"
+#include "Screen/Type.h"
 #include "Screen/Within.h"
 #include "View/Words.h"
 
-#include <chrono>
 #include <gtest/gtest.h>
 #include <set>
 
@@ -15,38 +16,8 @@ namespace valveladder {
 
 namespace {
 
+using Stage = PluginStage;
 using pictures::InventedLog;
-
-constexpr double rate = 48000.0;
-constexpr int blockSamples = 480;
-
-/// The plugin of the invented player.
-struct Stage {
-    InventedLog invented;
-    Processor plugin;
-
-    explicit Stage(const Preferences& preferences = {.welcomed = true}) {
-        EXPECT_TRUE(writePreferences(preferencesPath(), preferences));
-        SessionConfig config;
-        config.player = InventedLog::player;
-        config.instrument = invented.instrument();
-        config.drill = defaultDrill(config.instrument);
-        config.invented = true;
-        EXPECT_TRUE(plugin.setConfig(config));
-        plugin.setRateAndBufferSizeDetails(rate, blockSamples);
-        plugin.prepareToPlay(rate, blockSamples);
-    }
-    ~Stage() { plugin.releaseResources(); }
-
-    void block(bool note = false) {
-        juce::AudioBuffer<float> audio(2, blockSamples);
-        audio.clear();
-        juce::MidiBuffer midi;
-        if (note)
-            midi.addEvent(juce::MidiMessage::noteOn(2, 52, juce::uint8(80)), 0);
-        plugin.processBlock(audio, midi);
-    }
-};
 
 bool takeIsShown(Window& window) {
     if (find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) != nullptr)
@@ -55,34 +26,6 @@ bool takeIsShown(Window& window) {
                return graph.shows() == NoteMeasure::deviation &&
                       (graph.said().contains(" early") || graph.said().contains(" late"));
            }) != nullptr;
-}
-
-/// The last of the cautions that open a sitting has come from the worker.
-bool cautionIsShown(Window& window) {
-    return find<FootLine>(window, [](const FootLine& line) { return line.said().contains("loud"); }) !=
-           nullptr;
-}
-
-/// Nothing that shows is left to be stopped.
-bool nothingIsRead(Window& window) {
-    const juce::Component* part = find<juce::TextButton>(
-        window, [](const juce::TextButton& button) { return button.getButtonText() == words::stopWork; });
-    for (; part != nullptr && part != &window; part = part->getParentComponent())
-        if (!part->isVisible())
-            return true;
-    return part == nullptr;
-}
-
-/// The cautions have come and the log has been read. A work shows itself only when it has lasted for a while.
-bool comesToRest(Window& window) {
-    constexpr std::chrono::milliseconds longEnough{1500};
-    auto since = std::chrono::steady_clock::now();
-    return pump(window, [&] {
-        const auto now = std::chrono::steady_clock::now();
-        if (!cautionIsShown(window) || !nothingIsRead(window))
-            since = now;
-        return now - since > longEnough;
-    });
 }
 
 struct Size {
@@ -185,8 +128,21 @@ TEST(ScreenPictures, WholeWindowWithTheFirstSteps) {
         Stage stage({.dark = dark});
         Window window(stage.plugin);
         ASSERT_EQ(window.place(), Window::Place::first);
-        ASSERT_TRUE(comesToRest(window));
+        ASSERT_TRUE(comesToRest(window, stage.plugin));
         shoot(window, "first", dark, true);
+    }
+}
+
+TEST(ScreenPictures, WholeWindowWithAnInventedPlayer) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark});
+        Window window(stage.plugin);
+        ASSERT_TRUE(comesToRest(window, stage.plugin));
+        window.startLookRound();
+        ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
+        shoot(window, "look-round", dark, true);
+        window.goTo(Window::Place::stair);
+        shoot(window, "look-round-weeks", dark, true);
     }
 }
 
@@ -194,7 +150,7 @@ TEST(ScreenPictures, WholeWindowWhilePlayingAndWithItsMessages) {
     for (const bool dark : {true, false}) {
         Stage stage({.dark = dark, .welcomed = true});
         Window window(stage.plugin);
-        ASSERT_TRUE(comesToRest(window));
+        ASSERT_TRUE(comesToRest(window, stage.plugin));
         shoot(window, "standing", dark, true);
         *stage.plugin.parameterSet().runOwnClock = true;
         stage.block(true);
@@ -287,6 +243,18 @@ TEST(ScreenValues, EveryPictureSaysWhatItShows) {
     ASSERT_NE(handler->getValueInterface(), nullptr);
     EXPECT_EQ(handler->getValueInterface()->getCurrentValueAsString(), graph->said());
     EXPECT_TRUE(handler->getValueInterface()->isReadOnly());
+}
+
+TEST(ScreenValues, TheSetUpNamesTheProgramsVersion) {
+    Stage stage;
+    Window window(stage.plugin);
+    window.goTo(Window::Place::setUp);
+    window.refresh();
+    const auto* label = find<juce::Label>(
+        window, [](const juce::Label& each) { return each.getText() == toText(words::versionLine()); });
+    ASSERT_NE(label, nullptr);
+    EXPECT_TRUE(label->getText().endsWith(std::string(programVersion())));
+    EXPECT_TRUE(window.getLocalBounds().contains(window.getLocalArea(label, label->getLocalBounds())));
 }
 
 TEST(ScreenValues, PitchNamesFollowTheChoiceInEveryPlace) {
