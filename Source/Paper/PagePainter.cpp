@@ -3,7 +3,9 @@
 #include "Base/Inks.h"
 #include "Paper/Fonts.h"
 
+#include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace valveladder {
 
@@ -13,6 +15,7 @@ constexpr double spacesPerEm = 4.0; // SMuFL 1.4: an em of the font is the heigh
 constexpr double holdInset = 0.16;  // of a lane
 constexpr double hairLine = 0.06;
 constexpr double boxPadding = 0.4;
+constexpr double quarterTurn = std::numbers::pi / 2;
 constexpr double titleRuleWidth = 7.0, titleRuleDepth = 0.4, titleRuleDrop = 1.0;
 constexpr std::uint32_t black = 0x000000; // of music and words: a mixed ink prints with soft edges
 
@@ -41,6 +44,18 @@ public:
 
     void box(double x1, double y1, double x2, double y2) const {
         cairo_rectangle(on, x(x1), y(y1), (x2 - x1) * unit, (y2 - y1) * unit);
+        cairo_fill(on);
+    }
+
+    /// A box with round ends.
+    void capsule(double x1, double y1, double x2, double y2) const {
+        const double round = std::min(x2 - x1, y2 - y1) / 2 * unit;
+        cairo_new_sub_path(on);
+        cairo_arc(on, x(x2) - round, y(y1) + round, round, -quarterTurn, 0.0);
+        cairo_arc(on, x(x2) - round, y(y2) - round, round, 0.0, quarterTurn);
+        cairo_arc(on, x(x1) + round, y(y2) - round, round, quarterTurn, 2 * quarterTurn);
+        cairo_arc(on, x(x1) + round, y(y1) + round, round, 2 * quarterTurn, 3 * quarterTurn);
+        cairo_close_path(on);
         cairo_fill(on);
     }
 
@@ -134,8 +149,8 @@ void paintStrip(const Painter& painter, const PlacedSystem& system) {
     for (const ValveHold& hold : system.holds) {
         const double head = system.stripTop + laneHeight * (hold.valve - 1);
         const double shift = bravura::headWidth / 2; // a hold begins under its note's left edge
-        painter.box(music.xAt(static_cast<double>(hold.from)) - shift, head + holdInset,
-                    music.xAt(static_cast<double>(hold.to)) - shift, head + laneHeight - holdInset);
+        painter.capsule(music.xAt(static_cast<double>(hold.from)) - shift, head + holdInset,
+                        music.xAt(static_cast<double>(hold.to)) - shift, head + laneHeight - holdInset);
     }
     painter.setInk(black);
 }

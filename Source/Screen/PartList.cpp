@@ -69,7 +69,8 @@ void PartList::show(std::shared_ptr<const OpenedPart> part) {
 }
 
 void PartList::resized() {
-    list.setBounds(getLocalBounds().withTrimmedTop(headingHeight));
+    const auto area = getLocalBounds().withTrimmedTop(headingHeight);
+    list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut
 }
 
 void PartList::paint(juce::Graphics& g) {

@@ -4,6 +4,7 @@
 #include "Screen/EngravingPainter.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/ValveCaps.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
@@ -111,10 +112,7 @@ void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const
         const float top = place.y(system.stripTop + laneHeight * (hold.valve - 1) + 0.2);
         const juce::Rectangle<float> bar(left, top, right - left,
                                          place.y(system.stripTop + laneHeight * hold.valve) - top - 1.0F);
-        g.setColour(theme.accent);
-        g.fillRect(bar);
-        g.setColour(theme.accentInk);
-        g.drawRect(bar, 1.0F);
+        paintHold(g, bar, theme.accent, theme.accentInk);
     }
 }
 

@@ -3,6 +3,7 @@
 #include "Engraving/Spacing.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
+#include "Screen/ValveCaps.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
@@ -208,8 +209,10 @@ juce::Rectangle<float> StaffView::holdArea(const ValveHold& hold) const {
     const float from = staffPlace.x(engraving.xAt(static_cast<double>(hold.from)));
     const float to = staffPlace.x(engraving.xAt(static_cast<double>(hold.to)));
     const auto row = lane(hold.valve);
-    return {from, row.getY() + std::round(laneHeight * 0.18F), to - from,
-            row.getHeight() - std::round(laneHeight * 0.18F)};
+    return row.withTrimmedTop(std::round(laneHeight * 0.16F))
+        .withTrimmedBottom(std::round(laneHeight * 0.12F))
+        .withX(from)
+        .withWidth(to - from);
 }
 
 void StaffView::redraw() {
@@ -270,14 +273,8 @@ void StaffView::paintStrip(juce::Graphics& g) const {
         drawLine(g, thumb ? juce::String(words::thumbSign) : juce::String(valve),
                  row.withRight(left - 2 * staffPlace.space), juce::Justification::centredRight);
     }
-    for (const EngravedHead& head : engraving.heads) {
-        g.setColour(theme.faintInk);
-        g.fillRect(std::round(staffPlace.x(head.x)), stripTop, 1.0F,
-                   laneHeight * static_cast<float>(instrument.valves));
-    }
-    g.setColour(theme.faintInk);
     for (const ValveHold& hold : holds)
-        g.fillRect(holdArea(hold));
+        paintHold(g, holdArea(hold), theme.faintInk, juce::Colours::transparentBlack);
 }
 
 /// Valves fill up as the position passes them.
@@ -289,10 +286,7 @@ void StaffView::paintDone(juce::Graphics& g) const {
         if (area.getX() >= x)
             continue;
         area.setRight(std::min(x, area.getRight()));
-        g.setColour(theme.accent);
-        g.fillRect(area);
-        g.setColour(theme.accentInk); // brass alone is too light on paper
-        g.drawRect(area, 1.5F);
+        paintHold(g, area, theme.accent, theme.accentInk); // brass alone is too light on paper
     }
 }
 

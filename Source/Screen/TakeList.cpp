@@ -73,7 +73,8 @@ const TakeSummary* TakeList::chosen() const {
 }
 
 void TakeList::resized() {
-    list.setBounds(getLocalBounds().withTrimmedTop(headingHeight));
+    const auto area = getLocalBounds().withTrimmedTop(headingHeight);
+    list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut
 }
 
 void TakeList::paint(juce::Graphics& g) {

@@ -4,6 +4,8 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
+#include <algorithm>
+
 namespace valveladder {
 
 namespace {
@@ -48,6 +50,19 @@ void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrumen
                    combination.has(valve), look);
         x += width + gap;
     }
+}
+
+void paintHold(juce::Graphics& g, juce::Rectangle<float> area, juce::Colour fill, juce::Colour outline) {
+    constexpr float edge = 1.5F;
+    const auto round = [](const juce::Rectangle<float>& of) {
+        return std::min(of.getHeight(), of.getWidth()) / 2;
+    };
+    g.setColour(fill);
+    g.fillRoundedRectangle(area, round(area));
+    if (outline.isTransparent() || area.getWidth() < 2 * edge)
+        return;
+    g.setColour(outline);
+    g.drawRoundedRectangle(area.reduced(edge / 2), round(area.reduced(edge / 2)), edge);
 }
 
 } // namespace valveladder

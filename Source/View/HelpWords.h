@@ -30,7 +30,7 @@ inline constexpr const char* repeatHelp =
     "Leads back to the rung that was played last, at the same tempo (R)";
 [[nodiscard]] std::string whoPlaysHelp(const std::string& player, const std::string& instrument);
 inline constexpr const char* levelHelp =
-    "How loud the input is, from -60 dB of full scale at the left; the last bar lit: too loud for it";
+    "How loud the input is, from -60 dB of full scale at the left; full means too loud for it";
 inline constexpr const char* stopWorkHelp = "Stops what is being done; nothing that was there before is lost";
 
 // The look round.

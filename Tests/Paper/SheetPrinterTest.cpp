@@ -337,7 +337,7 @@ std::set<std::string> coloursIn(const std::string& svg) {
 
 TEST(PaperSheet, MusicIsBlackAndWhatIsOursIsBrass) {
     const auto pages = printedPages(daily("trumpet-b-flat"), Paper::a4());
-    const auto svg = svgPage(pages.value().front(), Paper::a4(), "Sheet");
+    const auto svg = svgPage(pages.front(), Paper::a4(), "Sheet");
     EXPECT_EQ(coloursIn(svg.value()), (std::set<std::string>{"0%,0%,0%", "100%,100%,100%", brassInSvg}));
 }
 

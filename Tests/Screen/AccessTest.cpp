@@ -252,8 +252,8 @@ bool isUsed(const juce::Component& component) {
 } // namespace
 
 TEST(ScreenNames, EveryControlSaysMoreThanItsLabelWhenPointedAt) {
-    constexpr int least = 4;
     everywhere([](Window& window) {
+        constexpr int least = 4;
         int seen = 0;
         visitTree(window, [&](juce::Component& component) {
             const bool ofASlider = dynamic_cast<juce::Slider*>(component.getParentComponent()) != nullptr &&

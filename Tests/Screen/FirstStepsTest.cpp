@@ -84,15 +84,15 @@ TEST(FirstSteps, TheLevelMovesWithWhatComesIn) {
     LevelMeter* level = levelOf(window.firstPlace());
     ASSERT_NE(level, nullptr);
     stage.hear(196.0, 0.02);
-    ASSERT_TRUE(pump(window, [&] { return level->barsLit() > 0; }));
-    const int quiet = level->barsLit();
+    ASSERT_TRUE(pump(window, [&] { return level->level() > 0; }));
+    const int quiet = level->level();
     EXPECT_EQ(level->said(), words::levelHeard);
     stage.hear(196.0, 0.3);
-    EXPECT_TRUE(pump(window, [&] { return level->barsLit() >= quiet + 5; })) << quiet;
+    EXPECT_TRUE(pump(window, [&] { return level->level() >= quiet + 5; })) << quiet;
     stage.hear(196.0, 1.0);
     EXPECT_TRUE(pump(window, [&] { return level->said() == words::levelHot; }));
     stage.hear(196.0, 0.0);
-    EXPECT_TRUE(pump(window, [&] { return level->barsLit() == 0; }));
+    EXPECT_TRUE(pump(window, [&] { return level->level() == 0; }));
     EXPECT_EQ(level->said(), words::levelSilent);
     EXPECT_TRUE(says(window, words::playANote));
 }
