@@ -32,9 +32,7 @@ struct Hosted {
     [[nodiscard]] bool holdsTheWindow() const {
         return host.getLocalBounds().expanded(1).contains(window->getBoundsInParent());
     }
-    [[nodiscard]] double scale() const {
-        return static_cast<double>(window->getTransform().getScaleFactor());
-    }
+    [[nodiscard]] double scale() const { return static_cast<double>(window->getTransform().mat00); }
 };
 
 } // namespace

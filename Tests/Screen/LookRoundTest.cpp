@@ -69,7 +69,7 @@ bool press(juce::Component& window, const char* title) {
 } // namespace
 
 TEST(LookRound, LeavesNoTraceInThePlayersLogAndLeadsBack) {
-    PluginStage stage({});
+    PluginStage stage{Preferences{}};
     const std::filesystem::path log = stage.invented.folder() / "log.sqlite";
     Window window(stage.plugin);
     ASSERT_EQ(window.place(), Window::Place::first);
