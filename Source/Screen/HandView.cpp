@@ -17,18 +17,27 @@ namespace {
 constexpr float headHeight = 30.0F;
 constexpr float legendHeight = 22.0F;
 constexpr float axisWidth = 40.0F;
-constexpr float handShare = 0.5F;   ///< of the height, beside the scale
-constexpr float widestSlot = 96.0F; ///< from valve to valve
+constexpr float handShare = 0.56F;     ///< of the height, beside the scale
+constexpr float narrowestSlot = 54.0F; ///< from valve to valve
+constexpr float widestSlot = 96.0F;
+constexpr float slotShare = 0.5F; ///< of the hand's height
 constexpr float gapUnderHand = 12.0F;
-constexpr float valveShare = 0.46F;  ///< of the hand's height
+constexpr float valveShare = 0.4F;   ///< of the hand's height
 constexpr float valveWidth = 0.44F;  ///< of a slot
-constexpr float fingerWidth = 0.34F; ///< of a slot
+constexpr float fingerWidth = 0.36F; ///< of a slot
+constexpr float knuckleGap = 0.66F;  ///< of a slot: fingers spread from the knuckles on
 constexpr float downBy = 0.26F;      ///< of a valve's height
+constexpr float edge = 2.0F;
 constexpr double gridMs = 50.0;
 
-/// How high the knuckles of index, middle, ring and little finger stand, as shares of the hand's height from
+/// Where the knuckles of index, middle, ring and little finger lie, as shares of the hand's height from
 /// above: of a usual hand, no source.
-constexpr std::array<float, 4> knuckles{0.24F, 0.15F, 0.19F, 0.31F};
+constexpr std::array<float, 4> knuckles{0.36F, 0.27F, 0.29F, 0.40F};
+
+void strokeLimb(juce::Graphics& g, const juce::Path& limb, float width) {
+    g.strokePath(limb,
+                 juce::PathStrokeType(width, juce::PathStrokeType::curved, juce::PathStrokeType::rounded));
+}
 
 /// The scale's end that holds all intervals, in steps of the grid.
 double reachOver(const std::vector<WhiskerModel>& whiskers) {
@@ -74,8 +83,8 @@ int HandView::places() const {
 }
 
 float HandView::slot() const {
-    return std::min(widestSlot,
-                    (static_cast<float>(getWidth()) - axisWidth) / (static_cast<float>(places()) + 0.4F));
+    const float room = (static_cast<float>(getWidth()) - axisWidth) / (static_cast<float>(places()) + 0.4F);
+    return std::min(room, juce::jlimit(narrowestSlot, widestSlot, figure().getHeight() * slotShare));
 }
 
 float HandView::middleOf(int place) const {
@@ -138,71 +147,74 @@ void HandView::paintValves(juce::Graphics& g) const {
     }
 }
 
-/// From the front: wrist at the upper right, knuckles in an arch, fingertips on the valves.
-void HandView::paintHand(juce::Graphics& g) const {
-    const auto area = figure();
-    const float unit = slot();
+/// From the front: the wrist above, fingers that spread from the knuckles, their tips on the valves.
+std::vector<HandView::Limb> HandView::limbs() const {
     const bool thumb = !columns.empty() && columns.front().finger == 4;
     const int index = thumb ? 1 : 0;
-    const float left = middleOf(index) - unit * 0.3F;
-    const float right = middleOf(index + 3) + unit * 0.34F;
-    const auto at = [&](float share) { return area.getY() + share * area.getHeight(); };
-
-    juce::Path thumbPath; // hooked beside the first valve, or on its own
-    thumbPath.startNewSubPath(left + unit * 0.12F, at(0.3F));
-    const float tipX = thumb ? middleOf(0) : left - unit * 0.26F;
-    const float tipY =
-        thumb ? valveAt(0).getY() + (slowAt(0) ? downBy * valveAt(0).getHeight() : 0.0F) : at(0.74F);
-    thumbPath.quadraticTo(tipX - unit * 0.02F, at(0.36F), tipX, tipY);
-    paintLimb(g, thumbPath, unit * fingerWidth, thumb && slowAt(0));
-
-    juce::Path back;
-    back.startNewSubPath(left, at(0.42F));
-    back.quadraticTo(left - unit * 0.04F, at(0.12F), left + unit * 0.7F, at(0.05F));
-    back.quadraticTo(left + unit * 1.6F, at(-0.02F), right - unit * 0.5F, at(0.0F));
-    back.lineTo(right + unit * 0.3F, at(0.0F));
-    back.quadraticTo(right + unit * 0.12F, at(0.22F), right, at(0.46F));
-    back.quadraticTo((left + right) / 2, at(0.3F), left, at(0.42F));
-    back.closeSubPath();
-    paintLimb(g, back, 0.0F, false);
-    for (const int finger : {3, 0, 2, 1}) // the middle one lies over its neighbours
-        paintFinger(g, index + finger, knuckles[static_cast<std::size_t>(finger)]);
-}
-
-void HandView::paintFinger(juce::Graphics& g, int place, float knuckle) const {
+    const float unit = slot();
+    const float middle = (middleOf(index) + middleOf(index + 3)) / 2;
     const auto area = figure();
-    const auto valve = valveAt(place);
-    const bool onValve = place < static_cast<int>(columns.size());
-    const float down = slowAt(place) ? downBy * valve.getHeight() : 0.0F;
-    const float width = slot() * fingerWidth;
-    const float tip = onValve ? valve.getY() + down : valve.getY() - valve.getHeight() * 0.1F;
-    const float x = middleOf(place);
-    const float from = x + slot() * 0.14F;
-    const float top = area.getY() + knuckle * area.getHeight();
-    juce::Path finger;
-    finger.startNewSubPath(from, top);
-    finger.quadraticTo(x - slot() * 0.08F, top + (tip - top) * 0.3F, x, tip);
-    paintLimb(g, finger, width, slowAt(place));
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(slowAt(place) ? theme.onAccent.withAlpha(0.45F) : theme.quiet.withAlpha(0.55F));
-    g.fillEllipse(x - width * 0.24F, tip - width * 0.16F, width * 0.48F, width * 0.44F); // the nail
+    std::vector<Limb> all;
+    const auto add = [&](int place, juce::Point<float> from, juce::Point<float> bend) {
+        Limb limb;
+        const auto valve = valveAt(place);
+        const bool onValve = place < static_cast<int>(columns.size());
+        limb.slow = slowAt(place);
+        limb.tip = {middleOf(place), onValve ? valve.getY() + (limb.slow ? downBy * valve.getHeight() : 0.0F)
+                                             : valve.getY() - valve.getHeight() * 0.22F};
+        limb.path.startNewSubPath(from);
+        limb.path.quadraticTo(from + (limb.tip - from) * bend, limb.tip);
+        all.push_back(limb);
+    };
+    if (thumb)
+        add(0, {middle - 1.5F * knuckleGap * unit, area.getY() + 0.2F * area.getHeight()}, {0.6F, 0.1F});
+    for (int finger = 0; finger < 4; ++finger)
+        add(index + finger,
+            {middle + (static_cast<float>(finger) - 1.5F) * knuckleGap * unit,
+             area.getY() + knuckles[static_cast<std::size_t>(finger)] * area.getHeight()},
+            {0.75F, 0.25F});
+    return all;
 }
 
-/// A stroke of that width with its outline; width 0: an outline that is filled.
-void HandView::paintLimb(juce::Graphics& g, const juce::Path& limb, float width, bool slow) const {
-    constexpr float edge = 2.0F;
+juce::Path HandView::backOfHand() const {
+    const bool thumb = !columns.empty() && columns.front().finger == 4;
+    const int index = thumb ? 1 : 0;
+    const float unit = slot();
+    const float middle = (middleOf(index) + middleOf(index + 3)) / 2;
+    const float knuckle = 1.5F * knuckleGap * unit;
+    const auto at = [area = figure()](float share) { return area.getY() + share * area.getHeight(); };
+    juce::Path back;
+    back.startNewSubPath(middle - 0.62F * unit, at(0.0F));
+    back.cubicTo(middle - 0.72F * unit, at(0.16F), middle - knuckle - 0.3F * unit, at(0.14F),
+                 middle - knuckle - 0.17F * unit, at(knuckles.front()));
+    back.lineTo(middle + knuckle + 0.17F * unit, at(knuckles.back()));
+    back.cubicTo(middle + knuckle + 0.26F * unit, at(0.2F), middle + 0.7F * unit, at(0.18F),
+                 middle + 0.66F * unit, at(0.0F));
+    back.closeSubPath();
+    return back;
+}
+
+/// All outlines first, then all fillings, so that the hand is one.
+void HandView::paintHand(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    const auto stroke = [&](float thick) {
-        g.strokePath(
-            limb, juce::PathStrokeType(thick, juce::PathStrokeType::curved, juce::PathStrokeType::rounded));
-    };
-    g.setColour(slow ? theme.onAccent : theme.quiet);
-    stroke(width + 2 * edge);
-    g.setColour(slow ? theme.accent : theme.raised);
-    if (width > 0.0F)
-        stroke(width);
-    else
-        g.fillPath(limb);
+    const float width = slot() * fingerWidth;
+    const auto back = backOfHand();
+    const auto all = limbs();
+    g.setColour(theme.quiet);
+    strokeLimb(g, back, 2 * edge);
+    for (const Limb& limb : all)
+        strokeLimb(g, limb.path, width + 2 * edge);
+    g.setColour(theme.raised);
+    g.fillPath(back);
+    for (const Limb& limb : all)
+        strokeLimb(g, limb.path, width);
+    for (const Limb& limb : all) {
+        g.setColour(theme.accent);
+        if (limb.slow)
+            strokeLimb(g, limb.path, width);
+        g.setColour((limb.slow ? theme.onAccent : theme.quiet).withAlpha(0.55F)); // the nail
+        g.fillEllipse(juce::Rectangle<float>(width * 0.44F, width * 0.48F).withCentre(limb.tip));
+    }
 }
 
 void HandView::paintScale(juce::Graphics& g) const {

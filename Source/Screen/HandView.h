@@ -25,6 +25,13 @@ private:
         juce::String number;
         bool slow = false;
     };
+    struct Limb {
+        juce::Path path;
+        juce::Point<float> tip;
+        bool slow = false;
+    };
+    [[nodiscard]] std::vector<Limb> limbs() const; ///< fingers, and the thumb where it has a valve
+    [[nodiscard]] juce::Path backOfHand() const;
     [[nodiscard]] int places() const; ///< valves, and the little finger's where it has none
     [[nodiscard]] float slot() const;
     [[nodiscard]] float middleOf(int place) const;
@@ -35,8 +42,6 @@ private:
     [[nodiscard]] bool slowAt(int place) const;
     void paintValves(juce::Graphics& g) const;
     void paintHand(juce::Graphics& g) const;
-    void paintFinger(juce::Graphics& g, int place, float knuckle) const;
-    void paintLimb(juce::Graphics& g, const juce::Path& limb, float width, bool slow) const;
     void paintScale(juce::Graphics& g) const;
     void paintLegend(juce::Graphics& g) const;
     void paintWhisker(juce::Graphics& g, const WhiskerModel& whisker) const;

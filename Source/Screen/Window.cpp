@@ -305,15 +305,15 @@ void Window::resized() {
 /// Player and instrument, or the player alone, or nobody: what there is room for.
 void Window::nameWhoPlays() {
     const auto room = static_cast<float>(whoPlays.getWidth()) - 12.0F;
-    const std::string player = lookRound ? LookRound::player() : shownConfig.player;
+    const std::string who = lookRound ? LookRound::player() : shownConfig.player;
     const Instrument& instrument = lookRound ? LookRound::instrument() : shownConfig.instrument;
-    const juce::String name = toText(player);
-    const juce::String all = toText(words::whoPlays(player, instrument.name));
+    const juce::String name = toText(who);
+    const juce::String all = toText(words::whoPlays(who, instrument.name));
     const auto fits = [room](const juce::String& text) {
         return textWidth(plainFont(grid::body), text) <= room;
     };
     whoPlays.setText(fits(all) ? all : fits(name) ? name : juce::String(), juce::dontSendNotification);
-    whoPlays.setTooltip(toText(words::whoPlaysHelp(player, instrument.name)));
+    whoPlays.setTooltip(toText(words::whoPlaysHelp(who, instrument.name)));
 }
 
 void Window::layOutCard() {
