@@ -5,7 +5,7 @@ file(GLOB consoleSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Console/*.
 if(consoleSources)
     add_executable(valve-ladder ${consoleSources})
     target_link_libraries(valve-ladder PRIVATE valveladder_core valveladder_paper CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt
-                          date::date-tz)
+                          date::date)
     valveladder_own_sources(valve-ladder)
     # Reading command lines is no matter of speed, and the parser's templates are most of what is compiled here: a third
     # of the time is saved.

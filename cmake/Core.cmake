@@ -6,12 +6,21 @@ find_package(fmt REQUIRED)
 find_package(date REQUIRED)
 find_package(Threads REQUIRED)
 find_package(PkgConfig REQUIRED)
+if(VALVE_LADDER_STATIC_LIBRARIES)
+    set(PKG_CONFIG_ARGN --static) # what a library needs itself is linked as well
+endif()
 pkg_check_modules(SoundFileLibrary REQUIRED IMPORTED_TARGET sndfile)
 pkg_check_modules(RubberBand REQUIRED IMPORTED_TARGET rubberband>=3.0)
 find_package(pugixml REQUIRED)
 # Debian's CMake file of libzip asks for its command line tools as well; pkg-config does not.
-find_package(PkgConfig REQUIRED)
 pkg_check_modules(libzip REQUIRED IMPORTED_TARGET libzip)
+
+# Local time: by the system's time zones; Windows has none, so they come along.
+if(WIN32)
+    include(TimeZones)
+else()
+    set(timeZoneLibraries date::date-tz)
+endif()
 
 # A tier may use those above it here; which room may use which is the table in DEVELOPERS.md, checked by Tests/borders.sh.
 set(VALVE_LADDER_TIERS practice records session)
@@ -27,18 +36,17 @@ target_link_libraries(valveladder_settings INTERFACE Eigen3::Eigen Threads::Thre
 set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Base/Version.cpp PROPERTIES
                             COMPILE_DEFINITIONS VALVE_LADDER_VERSION="${PROJECT_VERSION}")
 
-set(coreLibraries SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt date::date-tz PkgConfig::SoundFileLibrary
+set(coreLibraries SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt ${timeZoneLibraries} PkgConfig::SoundFileLibrary
                   PkgConfig::RubberBand pugixml::pugixml PkgConfig::libzip)
 add_library(valveladder_core STATIC)
 foreach(tier ${VALVE_LADDER_TIERS})
     set(tierSources)
     foreach(room ${VALVE_LADDER_${tier}_ROOMS})
-        file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h
-             ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
+        valveladder_room_sources(roomSources ${room})
         list(APPEND tierSources ${roomSources})
     endforeach()
     list(APPEND VALVE_LADDER_CORE_ROOMS ${VALVE_LADDER_${tier}_ROOMS})
-    add_library(valveladder_${tier} OBJECT ${tierSources})
+    add_library(valveladder_${tier} OBJECT ${tierSources} ${VALVE_LADDER_${tier}_MADE})
     target_link_libraries(valveladder_${tier} PUBLIC valveladder_settings PRIVATE ${coreLibraries})
     valveladder_own_sources(valveladder_${tier})
     target_sources(valveladder_core PRIVATE $<TARGET_OBJECTS:valveladder_${tier}>)

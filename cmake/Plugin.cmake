@@ -13,7 +13,7 @@ endif()
 
 set(pluginSources)
 foreach(room Plugin Screen)
-    file(GLOB roomSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
+    valveladder_room_sources(roomSources ${room})
     list(APPEND pluginSources ${roomSources})
 endforeach()
 # Entry and program, which are compiled with the plugin itself.

@@ -45,6 +45,17 @@ function(valveladder_foreign_sources target)
     endif()
 endfunction()
 
+# A room's sources for this system: what ends in Posix.cpp or Windows.cpp does for one what its twin does for the other.
+function(valveladder_room_sources result room)
+    file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/${room}/*.h ${CMAKE_SOURCE_DIR}/Source/${room}/*.cpp)
+    if(WIN32)
+        list(FILTER sources EXCLUDE REGEX "Posix\\.cpp$")
+    else()
+        list(FILTER sources EXCLUDE REGEX "Windows\\.cpp$")
+    endif()
+    set(${result} ${sources} PARENT_SCOPE)
+endfunction()
+
 # Warnings as errors on sources of our own; what comes from packages is not ours to judge.
 function(valveladder_own_sources target)
     target_compile_options(${target} PRIVATE ${VALVE_LADDER_WARNINGS})

@@ -1,5 +1,6 @@
 #include "Base/FileBytes.h"
 
+#include "Base/System.h"
 #include "Base/Uuid.h"
 
 #include <fstream>
@@ -31,15 +32,6 @@ fs::path besideOf(const fs::path& target) {
     fs::path beside = target;
     beside += "." + newUuid().substr(0, 8) + ".part";
     return beside;
-}
-
-/// nullptr where it cannot be made, or is there.
-std::FILE* openNew(const fs::path& path) {
-#if defined(_WIN32)
-    return _wfopen(path.c_str(), L"wbx");
-#else
-    return std::fopen(path.c_str(), "wbx");
-#endif
 }
 
 } // namespace

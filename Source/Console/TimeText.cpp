@@ -1,8 +1,9 @@
 #include "Console/TimeText.h"
 
-#include <date/tz.h>
+#include "Tempo/TimeZone.h"
 
 #include <chrono>
+#include <date/date.h>
 #include <locale>
 #include <sstream>
 
@@ -40,18 +41,18 @@ Result<UtcMs> parseTime(const std::string& text, const std::string& zone) {
     if (utc)
         return UtcMs{time->time_since_epoch().count()};
     const std::string name = zone.empty() ? localTimeZone() : zone;
-    if (!knownTimeZone(name))
+    const auto known = TimeZone::find(name);
+    if (!known)
         return Problem{"this machine does not know the time zone " + name, text, "Write it in UTC, with Z"};
-    const SysMs instant = date::locate_zone(name)->to_sys(*time, date::choose::earliest);
-    return UtcMs{instant.time_since_epoch().count()};
+    return UtcMs{known->toUtc(*time).time_since_epoch().count()};
 }
 
 std::string localText(UtcMs time, const std::string& zone) {
     const auto minute = date::floor<std::chrono::minutes>(SysMs(milliseconds(time)));
-    const std::string name = zone.empty() ? localTimeZone() : zone;
-    if (!knownTimeZone(name))
+    const auto known = TimeZone::find(zone.empty() ? localTimeZone() : zone);
+    if (!known)
         return date::format(std::locale::classic(), "%F %RZ", minute);
-    return date::format(std::locale::classic(), "%F %R", date::locate_zone(name)->to_local(minute));
+    return date::format(std::locale::classic(), "%F %R", known->toLocal(minute));
 }
 
 std::string isoText(UtcMs time) {

@@ -1,5 +1,7 @@
 #include "Demo/DemoSession.h"
 
+#include "Base/Path.h"
+#include "Base/System.h"
 #include "Demo/DemoFindings.h"
 #include "Demo/DemoHost.h"
 #include "Engraving/SheetContents.h"
@@ -223,11 +225,7 @@ Result<DemoReport> Demo::run() {
 
 /// The plugin finds the log by the environment, as it would in any host.
 void nameLog(const std::filesystem::path& path) {
-#ifdef _WIN32
-    _putenv_s("VALVE_LADDER_LOG", path.string().c_str());
-#else
-    setenv("VALVE_LADDER_LOG", path.c_str(), 1);
-#endif
+    setEnvironment("VALVE_LADDER_LOG", pathText(path));
 }
 
 } // namespace

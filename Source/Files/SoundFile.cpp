@@ -1,5 +1,7 @@
 #include "Files/SoundFile.h"
 
+#include "Files/OpenSound.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -48,7 +50,7 @@ Result<std::shared_ptr<SoundFile>> SoundFile::open(const std::filesystem::path& 
         return unreadable(path, "the file is empty");
     std::shared_ptr<SoundFile> sound(new SoundFile);
     SF_INFO info{};
-    sound->handle->file = sf_open(path.c_str(), SFM_READ, &info);
+    sound->handle->file = openSound(path, SFM_READ, &info);
     if (sound->handle->file == nullptr)
         return unreadable(path, std::string("this is no sound file that can be read (") +
                                     sf_strerror(nullptr) + ")");
@@ -140,7 +142,7 @@ Result<Done> writeSound(const std::filesystem::path& path, std::span<const float
     info.samplerate = static_cast<int>(std::lround(sampleRate));
     const bool flac = path.extension() == ".flac";
     info.format = (flac ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_16;
-    SNDFILE* file = sf_open(path.c_str(), SFM_WRITE, &info);
+    SNDFILE* file = openSound(path, SFM_WRITE, &info);
     if (file == nullptr)
         return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
                        path.string(), "check the folder, its rights and the free space"};

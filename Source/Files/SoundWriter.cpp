@@ -1,5 +1,7 @@
 #include "Files/SoundWriter.h"
 
+#include "Files/OpenSound.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -42,7 +44,7 @@ Result<std::unique_ptr<SoundWriter>> SoundWriter::open(const std::filesystem::pa
     info.channels = 1;
     info.samplerate = static_cast<int>(std::lround(sampleRate));
     info.format = SF_FORMAT_FLAC | SF_FORMAT_PCM_24;
-    SNDFILE* sound = sf_open(path.c_str(), SFM_WRITE, &info);
+    SNDFILE* sound = openSound(path, SFM_WRITE, &info);
     if (sound == nullptr)
         return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
                        path.string(), "check the folder, its rights and the free space"};

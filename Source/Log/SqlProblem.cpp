@@ -46,11 +46,6 @@ Problem ofCode(const SQLite::Exception& thrown, const std::string& where) {
 
 } // namespace
 
-std::string pathText(const std::filesystem::path& path) {
-    const auto text = path.u8string();
-    return {reinterpret_cast<const char*>(text.data()), text.size()};
-}
-
 Problem damagedLog(const std::string& how, const std::filesystem::path& path) {
     return {"the log is damaged: " + how, pathText(path), startAnew};
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Base/Path.h"
 #include "Base/Problem.h"
 
 #include <SQLiteCpp/SQLiteCpp.h>
@@ -9,9 +10,6 @@
 #include <string>
 
 namespace valveladder {
-
-/// A path as UTF-8 text, on every system.
-[[nodiscard]] std::string pathText(const std::filesystem::path& path);
 
 /// The words for what SQLite (or the file system, or the memory) threw while the log at `path` was used.
 [[nodiscard]] Problem sqlProblem(const std::exception& thrown, const std::filesystem::path& path);

@@ -1,12 +1,10 @@
 #pragma once
 
 #include "Tempo/TempoPlan.h"
+#include "Tempo/TimeZone.h"
 
 #include <cstdint>
-
-namespace date {
-class time_zone;
-}
+#include <optional>
 
 namespace valveladder {
 
@@ -19,7 +17,7 @@ public:
     [[nodiscard]] std::int64_t day(UtcMs time) const;
 
 private:
-    const date::time_zone* zone; ///< null: UTC. Owned by the date library for the program's life
+    std::optional<TimeZone> zone; ///< nothing: UTC
     int startHour;
 };
 

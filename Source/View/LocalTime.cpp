@@ -1,9 +1,9 @@
 #include "View/LocalTime.h"
 
-#include <date/date.h>
-#include <date/tz.h>
+#include "Tempo/TimeZone.h"
 
 #include <chrono>
+#include <date/date.h>
 #include <locale>
 
 namespace valveladder::words {
@@ -13,10 +13,10 @@ namespace {
 std::string formatted(const char* form, UtcMs utc) {
     const date::sys_time<std::chrono::milliseconds> instant{std::chrono::milliseconds(utc)};
     const auto minute = date::floor<std::chrono::minutes>(instant);
-    const std::string zone = localTimeZone();
-    if (!knownTimeZone(zone))
+    const auto zone = TimeZone::find(localTimeZone());
+    if (!zone)
         return date::format(std::locale::classic(), form, minute);
-    return date::format(std::locale::classic(), form, date::locate_zone(zone)->to_local(minute));
+    return date::format(std::locale::classic(), form, zone->toLocal(minute));
 }
 
 /// Without the blank or nought that calendars' forms put before a single figure.

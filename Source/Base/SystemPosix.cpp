@@ -1,0 +1,24 @@
+#include "Base/System.h"
+
+#include <cstdlib>
+
+namespace valveladder {
+
+std::optional<std::string> environment(const char* variable) {
+    const char* value = std::getenv(variable);
+    return value != nullptr ? std::optional<std::string>(value) : std::nullopt;
+}
+
+void setEnvironment(const char* variable, const std::string& value) {
+    setenv(variable, value.c_str(), 1);
+}
+
+std::FILE* openNew(const std::filesystem::path& path) {
+    return std::fopen(path.c_str(), "wbx");
+}
+
+std::vector<std::string> programArguments(int argc, char** argv) {
+    return {argv, argv + argc};
+}
+
+} // namespace valveladder
