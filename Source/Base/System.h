@@ -19,8 +19,8 @@ void setEnvironment(const char* variable, const std::string& value);
 /// A new file to write bytes to; nullptr where it cannot be made, or is there.
 [[nodiscard]] std::FILE* openNew(const std::filesystem::path& path);
 
-/// What the program was called with, as UTF-8, its own name first. Standard output and error take UTF-8 from
-/// now on, and pass on bytes as they are.
+/// What the program was called with, as UTF-8, without its own name. Standard output and error take UTF-8
+/// from now on, and pass on bytes as they are.
 [[nodiscard]] std::vector<std::string> programArguments(int argc, char** argv);
 
 } // namespace valveladder

@@ -1,5 +1,6 @@
 #include "Base/System.h"
 
+#include <algorithm>
 #include <cstdlib>
 
 namespace valveladder {
@@ -18,7 +19,7 @@ std::FILE* openNew(const std::filesystem::path& path) {
 }
 
 std::vector<std::string> programArguments(int argc, char** argv) {
-    return {argv, argv + argc};
+    return {argv + std::min(argc, 1), argv + argc};
 }
 
 } // namespace valveladder

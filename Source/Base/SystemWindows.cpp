@@ -4,6 +4,7 @@
 
 #include <windows.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fcntl.h>
 #include <io.h>
@@ -46,9 +47,9 @@ std::vector<std::string> programArguments(int argc, char** argv) {
     int count = 0;
     wchar_t** words = CommandLineToArgvW(GetCommandLineW(), &count);
     if (words == nullptr)
-        return {argv, argv + argc};
+        return {argv + std::min(argc, 1), argv + argc};
     std::vector<std::string> all;
-    for (int i = 0; i < count; ++i)
+    for (int i = 1; i < count; ++i)
         all.push_back(narrow(words[i]));
     LocalFree(words);
     return all;

@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/AssessMany.h"
 #include "Console/Commands.h"
 #include "Console/Options.h"
@@ -61,15 +62,15 @@ Result<Done> one(Tool& tool, const Options& options) {
 /// Pictures of a folder's takes go into a folder, each under its take's name.
 Result<Done> drawAll(const Options& options, const std::vector<FileAssessed>& files) {
     std::error_code error;
-    std::filesystem::create_directories(options.picture.path, error);
+    std::filesystem::create_directories(pathOf(options.picture.path), error);
     if (error)
         return Problem{"the folder for pictures cannot be made (" + error.message() + ")",
                        options.picture.path, "Name another with --picture"};
     for (const FileAssessed& file : files) {
         if (!file.assessed)
             continue;
-        const auto name = std::filesystem::path(file.file).filename().string() + ".svg";
-        OutputOption to{(std::filesystem::path(options.picture.path) / name).string()};
+        const auto name = pathText(pathOf(file.file).filename()) + ".svg";
+        OutputOption to{pathText(pathOf(options.picture.path) / pathOf(name))};
         Tool unused;
         if (auto drawn = deliver(unused, to, pictureOf(*file.assessed)); !drawn)
             return drawn;
@@ -104,7 +105,8 @@ Result<Done> assess(Tool& tool, const Options& options) {
     if (options.workers < 1)
         return Problem{"there must be one worker at least", "--jobs", "Give 1 or more"};
     std::error_code error;
-    return std::filesystem::is_directory(options.take.file, error) ? many(tool, options) : one(tool, options);
+    return std::filesystem::is_directory(pathOf(options.take.file), error) ? many(tool, options)
+                                                                           : one(tool, options);
 }
 
 void addOptions(CLI::App& sub, Options& options) {

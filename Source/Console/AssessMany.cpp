@@ -1,5 +1,6 @@
 #include "Console/AssessMany.h"
 
+#include "Base/Path.h"
 #include "Console/Progress.h"
 #include "Console/Workers.h"
 #include "Files/NoteAnnotations.h"
@@ -14,7 +15,7 @@ namespace valveladder::console {
 namespace {
 
 std::string fileName(const std::string& path) {
-    return std::filesystem::path(path).filename().string();
+    return pathText(pathOf(path).filename());
 }
 
 bool hasMidiName(const std::filesystem::path& path) {
@@ -68,10 +69,11 @@ void printLine(Tool& tool, const FileAssessed& file) {
 Result<std::vector<std::string>> takeFiles(const std::string& folder) {
     std::vector<std::string> files;
     std::error_code error;
-    for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
+    for (std::filesystem::directory_iterator at(pathOf(folder), error), end; !error && at != end;
+         at.increment(error))
         if (std::error_code each; at->is_regular_file(each))
             if (hasMidiName(at->path()) || hasSoundName(at->path()))
-                files.push_back(at->path().string());
+                files.push_back(pathText(at->path()));
     if (error)
         return Problem{"the folder cannot be read (" + error.message() + ")", folder,
                        "Check its name and rights"};

@@ -1,5 +1,6 @@
 #include "Console/AssessMidi.h"
 
+#include "Base/Path.h"
 #include "Files/GuideFile.h"
 #include "Files/Smf.h"
 #include "Listening/GuideEcho.h"
@@ -41,7 +42,7 @@ std::int64_t lastTick(const SmfFile& file) {
 }
 
 Result<MidiRecording> readMidi(const AssessOptions& options, double start) {
-    auto file = readSmfFile(options.file);
+    auto file = readSmfFile(pathOf(options.file));
     if (!file)
         return file.problem();
     auto recorded = recordedTake(file.value(), options.channel, start);

@@ -1,5 +1,6 @@
 #include "Console/AssessSound.h"
 
+#include "Base/Path.h"
 #include "Files/SoundFile.h"
 #include "Listening/SoundListener.h"
 
@@ -40,7 +41,7 @@ struct Hearing {
 
 Result<Hearing> hear(const AssessOptions& options, const Score& score, SoundSettings settings,
                      const ShareDone& progress) {
-    auto opened = SoundFile::open(options.file);
+    auto opened = SoundFile::open(pathOf(options.file));
     if (!opened)
         return opened.problem();
     SoundFile& sound = *opened.value();

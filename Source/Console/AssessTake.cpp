@@ -1,5 +1,6 @@
 #include "Console/AssessTake.h"
 
+#include "Base/Path.h"
 #include "Base/Uuid.h"
 #include "Console/AssessMidi.h"
 #include "Console/AssessSound.h"
@@ -36,7 +37,7 @@ Result<UtcMs> playedAt(const AssessOptions& options) {
     if (!options.playedAt.empty())
         return parseTime(options.playedAt, "");
     std::error_code error;
-    const auto written = std::filesystem::last_write_time(options.file, error);
+    const auto written = std::filesystem::last_write_time(pathOf(options.file), error);
     if (error)
         return now();
     const auto system = std::chrono::file_clock::to_sys(written);
@@ -51,7 +52,7 @@ std::string idOf(const TakeHeader& header, const std::string& file) {
     std::string id = namedUuid(ourTakes, header.player);
     for (const std::string& part : {header.instrumentId, header.drillName, std::to_string(header.startedUtc)})
         id = namedUuid(id, part);
-    std::ifstream stream(file, std::ios::binary);
+    std::ifstream stream(pathOf(file), std::ios::binary);
     std::string piece(pieceBytes, '\0');
     while (stream.read(piece.data(), pieceBytes) || stream.gcount() > 0)
         id = namedUuid(id, std::string_view(piece.data(), static_cast<std::size_t>(stream.gcount())));
@@ -94,10 +95,10 @@ void setEdges(TakeRecord& take, const Listened& heard) {
 
 bool startsLikeMidi(const std::string& file) {
     std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error))
+    if (!std::filesystem::is_regular_file(pathOf(file), error))
         return false; // a named pipe would be waited for
     std::array<char, 4> start{};
-    std::ifstream(file, std::ios::binary).read(start.data(), std::ssize(start));
+    std::ifstream(pathOf(file), std::ios::binary).read(start.data(), std::ssize(start));
     return std::string_view(start.data(), start.size()) == "MThd";
 }
 
@@ -109,7 +110,7 @@ bool Listened::isWhole() const {
 }
 
 bool isSound(const std::string& file) {
-    return hasSoundName(file) && !startsLikeMidi(file);
+    return hasSoundName(pathOf(file)) && !startsLikeMidi(file);
 }
 
 Result<Listened> listenToFile(const AssessOptions& options, const ShareDone& progress) {

@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/Commands.h"
 #include "Console/Progress.h"
 #include "Console/Workers.h"
@@ -51,9 +52,9 @@ void print(Tool& tool, const Options& options, const std::vector<Evaluated>& all
     tool.printText(tallyTableHead(options.folder, "other F"));
     for (const Evaluated& each : all)
         if (each.tally->ok())
-            tool.printText(
-                tallyTableRow(std::filesystem::relative(each.recording.sound, options.folder).string(),
-                              each.tally->value()));
+            tool.printText(tallyTableRow(
+                pathText(std::filesystem::relative(each.recording.sound, pathOf(options.folder))),
+                each.tally->value()));
     tool.printText(tallyTableRow("all", sum));
     tool.print(
         "\nNote F: onset within 50 ms and pitch within 50 cents of the annotation (MIREX). The annotated\n"
@@ -65,7 +66,7 @@ Result<Done> evaluate(Tool& tool, const Options& options) {
         return Problem{"there must be one worker at least", "--jobs", "Give 1 or more"};
     if (options.channel < 0)
         return Problem{"channels are counted from 1", "--channel", "Give 0 to mix all"};
-    auto found = annotatedRecordings(options.folder);
+    auto found = annotatedRecordings(pathOf(options.folder));
     if (!found)
         return found.problem();
     std::vector<Evaluated> all;

@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/Commands.h"
 #include "Console/Output.h"
 #include "Console/ReviewText.h"
@@ -82,7 +83,8 @@ void addExamples(CLI::App& app, Tool& tool) {
     const auto folder = std::make_shared<std::string>();
     sub->add_option("folder", *folder, "Where to; made where it is not there")->required();
     sub->footer("Example:\n  valve-ladder examples look-round");
-    sub->callback([&tool, folder] { tool.job = [&tool, folder] { return writeExamples(tool, *folder); }; });
+    sub->callback(
+        [&tool, folder] { tool.job = [&tool, folder] { return writeExamples(tool, pathOf(*folder)); }; });
 }
 
 } // namespace valveladder::console

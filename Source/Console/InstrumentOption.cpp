@@ -1,5 +1,6 @@
 #include "Console/InstrumentOption.h"
 
+#include "Base/Path.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
 #include "Records/Json.h"
@@ -28,7 +29,7 @@ Result<Instrument> InstrumentOption::find() const {
     if (const Instrument* known = findInstrument(given))
         return *known;
     std::error_code error;
-    if (!std::filesystem::exists(given, error))
+    if (!std::filesystem::exists(pathOf(given), error))
         return Problem{"there is no instrument of this id, and no file of this name", given,
                        "'valve-ladder instruments' lists the ids"};
     auto text = readTextFile(given);

@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/Commands.h"
 #include "Console/FilterOptions.h"
 #include "Console/LogOptions.h"
@@ -62,7 +63,7 @@ Result<Done> exportTakes(Tool& tool, const Options& options) {
         auto json = exportJson(*store.value(), filter.value());
         return json ? deliver(tool, options.output, json.value() + "\n") : json.problem();
     }
-    auto done = exportCsv(*store.value(), filter.value(), options.csvFolder);
+    auto done = exportCsv(*store.value(), filter.value(), pathOf(options.csvFolder));
     if (!done)
         return done;
     if (tool.json)
@@ -74,16 +75,16 @@ Result<Done> exportTakes(Tool& tool, const Options& options) {
 
 Result<Done> merge(Tool& tool, const Options& options) {
     std::error_code error;
-    if (!std::filesystem::exists(options.other, error))
+    if (!std::filesystem::exists(pathOf(options.other), error))
         return Problem{"there is no such log", options.other, "Check the path of the log to merge from"};
-    if (!std::filesystem::is_regular_file(options.other, error))
+    if (!std::filesystem::is_regular_file(pathOf(options.other), error))
         return Problem{"this is not a file", options.other, "Name the other log's file"};
-    if (std::filesystem::equivalent(options.other, options.log.path(), error))
+    if (std::filesystem::equivalent(pathOf(options.other), options.log.path(), error))
         return Problem{"a log cannot be merged into itself", options.other, "Name another machine's log"};
     auto store = options.log.openOrMake();
     if (!store)
         return store.problem();
-    auto count = store.value()->merge(options.other);
+    auto count = store.value()->merge(pathOf(options.other));
     if (!count)
         return count.problem();
     const MergeCount& merged = count.value();

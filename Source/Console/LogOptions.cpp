@@ -1,5 +1,6 @@
 #include "Console/LogOptions.h"
 
+#include "Base/Path.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
 
@@ -68,7 +69,7 @@ void LogOptions::addPlayer(CLI::App& app) {
 }
 
 std::filesystem::path LogOptions::path() const {
-    return file.empty() ? defaultLogPath() : std::filesystem::path(file);
+    return file.empty() ? defaultLogPath() : pathOf(file);
 }
 
 Result<std::unique_ptr<LogStore>> LogOptions::openToRead() const {

@@ -1,3 +1,4 @@
+#include "Base/System.h"
 #include "Base/Version.h"
 #include "Console/CommandLine.h"
 #include "Console/Commands.h"
@@ -8,7 +9,9 @@
 #include <exception>
 #include <memory>
 #include <sstream>
-#include <string_view>
+#include <string>
+#include <utility>
+#include <vector>
 
 namespace valveladder::console {
 
@@ -94,14 +97,14 @@ Exit answer(const CLI::App& app, Tool& tool, const CLI::ParseError& error) {
     return perform(tool);
 }
 
-Exit run(int argc, char** argv) {
+Exit run(std::vector<std::string> words) {
     CLI::App app{description, "valve-ladder"};
     Tool tool;
     // Read ahead, so that a command line that cannot be understood is answered in JSON as well.
-    tool.json =
-        std::any_of(argv, argv + argc, [](const char* word) { return std::string_view(word) == "--json"; });
+    tool.json = std::ranges::find(words, "--json") != words.end();
     app.formatter(std::make_shared<HelpFormatter>());
     app.fallthrough();
+    app.allow_windows_style_options(false); // the same words everywhere
     app.require_subcommand(1);
     app.set_help_flag("-h,--help", "This help");
     app.set_version_flag("--version", "valve-ladder " + std::string(programVersion()), "The version");
@@ -111,7 +114,8 @@ Exit run(int argc, char** argv) {
     nameGroups(app);
     app.footer(footer); // last: commands would inherit it
     try {
-        app.parse(argc, argv);
+        std::ranges::reverse(words); // the parser takes them from the back
+        app.parse(std::move(words));
         refuseEmptyValues(app, tool);
     } catch (const CLI::ParseError& error) {
         return answer(app, tool, error);
@@ -127,7 +131,7 @@ Exit run(int argc, char** argv) {
 int main(int argc, char** argv) {
     using valveladder::console::Exit;
     try {
-        return static_cast<int>(valveladder::console::run(argc, argv));
+        return static_cast<int>(valveladder::console::run(valveladder::programArguments(argc, argv)));
     } catch (const std::exception& error) {
         std::fprintf(stderr, "valve-ladder: %s. This should not happen: please report it\n", error.what());
         return static_cast<int>(Exit::problem);

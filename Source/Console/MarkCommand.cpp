@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/Commands.h"
 #include "Console/InstrumentOption.h"
 #include "Console/LogOptions.h"
@@ -157,7 +158,7 @@ Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
 
 /// `path` without directories, from its last dot; "" where it has none.
 std::string suffixOf(const std::string& path) {
-    return std::filesystem::path(path).extension().string();
+    return pathText(pathOf(path).extension());
 }
 
 /// The files that were written.
@@ -272,7 +273,7 @@ Result<Done> run(Tool& tool, const Options& options) {
     if (options.drill && options.output.path.empty())
         return Problem{"a drill needs a file to be written to", "--drill", "Name one with -o"};
     if (options.list) {
-        const auto opened = PartFile::open(options.source.file);
+        const auto opened = PartFile::open(pathOf(options.source.file));
         return opened ? list(tool, opened.value()) : Result<Done>(opened.problem());
     }
     auto result = mark(options);

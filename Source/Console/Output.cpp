@@ -1,6 +1,7 @@
 #include "Console/Output.h"
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Log/LogStore.h"
 
 #include <algorithm>
@@ -24,8 +25,9 @@ std::optional<std::string> alsoGiven(const Tool& tool, const OutputOption& outpu
     std::vector<std::string> others = output.inPlace ? std::vector<std::string>{} : tool.given;
     if (const auto self = std::ranges::find(others, path); self != others.end())
         others.erase(self);
-    others.push_back(defaultLogPath().string());
-    const auto same = std::ranges::find_if(others, [&](const auto& other) { return sameFile(other, path); });
+    others.push_back(pathText(defaultLogPath()));
+    const auto same = std::ranges::find_if(
+        others, [&](const auto& other) { return sameFile(pathOf(other), pathOf(path)); });
     return same == others.end() ? std::nullopt : std::optional(*same);
 }
 
@@ -43,7 +45,7 @@ Result<Done> deliver(Tool& tool, const OutputOption& output, std::span<const std
     if (auto in = alsoGiven(tool, output))
         return Problem{"this would overwrite what the command was given: " + *in, output.path,
                        "Choose another name for the output"};
-    return writeFileBytes(output.path, bytes);
+    return writeFileBytes(pathOf(output.path), bytes);
 }
 
 Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& text) {
@@ -52,7 +54,7 @@ Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& 
 }
 
 Result<std::string> readTextFile(const std::string& path) {
-    auto bytes = readFileBytes(path, maxTextBytes);
+    auto bytes = readFileBytes(pathOf(path), maxTextBytes);
     if (!bytes)
         return bytes.problem();
     return std::string(bytes.value().begin(), bytes.value().end());

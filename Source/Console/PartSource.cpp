@@ -1,5 +1,7 @@
 #include "Console/PartSource.h"
 
+#include "Base/Path.h"
+
 namespace valveladder::console {
 
 void PartSource::add(CLI::App& app) {
@@ -32,7 +34,7 @@ PartChoice PartSource::choice(int index) const {
 }
 
 Result<PartSource::Opened> PartSource::read(const Instrument& instrument) const {
-    Result<PartFile> opened = PartFile::open(file);
+    Result<PartFile> opened = PartFile::open(pathOf(file));
     if (!opened)
         return opened.problem();
     const std::optional<int> only = opened.value().onlyPart();

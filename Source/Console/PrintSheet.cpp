@@ -1,5 +1,6 @@
 #include "Console/PrintSheet.h"
 
+#include "Base/Path.h"
 #include "Paper/SheetPrinter.h"
 
 #include <filesystem>
@@ -9,16 +10,15 @@ namespace valveladder::console {
 namespace {
 
 std::string ending(const OutputOption& output) {
-    return std::filesystem::path(output.path).extension().string();
+    return pathText(pathOf(output.path).extension());
 }
 
 /// "name.svg" to "name-2.svg".
 OutputOption pageName(const OutputOption& output, std::size_t page) {
-    const std::filesystem::path path(output.path);
+    const std::filesystem::path path = pathOf(output.path);
     OutputOption numbered = output;
-    numbered.path =
-        (path.parent_path() / fmt::format("{}-{}{}", path.stem().string(), page, path.extension().string()))
-            .string();
+    numbered.path = pathText(path.parent_path() / pathOf(fmt::format("{}-{}{}", pathText(path.stem()), page,
+                                                                     pathText(path.extension()))));
     return numbered;
 }
 

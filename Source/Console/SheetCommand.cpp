@@ -1,3 +1,4 @@
+#include "Base/Path.h"
 #include "Console/Commands.h"
 #include "Console/Output.h"
 #include "Console/PlayedDrill.h"
@@ -48,7 +49,7 @@ Written writeMusicXml(Tool& tool, const Options& options, const Sheet& sheet) {
     if (!text)
         return text.problem();
     std::vector<std::uint8_t> bytes(text.value().begin(), text.value().end());
-    if (std::filesystem::path(options.output.path).extension() == ".mxl") {
+    if (pathOf(options.output.path).extension() == ".mxl") {
         auto zipped = writeMxl(mxlOf(std::move(bytes)));
         if (!zipped)
             return zipped.problem();

@@ -1,5 +1,7 @@
 #include "Demo/DemoHost.h"
 
+#include "Base/Path.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -36,7 +38,8 @@ DemoHost::~DemoHost() {
 Result<std::unique_ptr<DemoHost>> DemoHost::load(const std::filesystem::path& vst3) {
     juce::VST3PluginFormat format;
     juce::OwnedArray<juce::PluginDescription> found;
-    format.findAllTypesForFile(found, juce::String(std::filesystem::absolute(vst3).string()));
+    format.findAllTypesForFile(found,
+                               juce::String::fromUTF8(pathText(std::filesystem::absolute(vst3)).c_str()));
     if (found.isEmpty())
         return Problem{"no VST3 plugin was found", vst3.string(), "build the target ValveLadder_VST3 first"};
     juce::String words;

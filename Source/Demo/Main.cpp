@@ -1,6 +1,9 @@
+#include "Base/Path.h"
+#include "Base/System.h"
 #include "Demo/DemoSession.h"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <fmt/format.h>
 #include <juce_events/juce_events.h>
@@ -37,15 +40,21 @@ void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions&
 int main(int argc, char** argv) {
     valveladder::DemoOptions options;
     CLI::App app{"Plays a short invented practice session through the built plugin, without a window."};
-    app.add_option("--plugin", options.plugin, "The built VST3 (a folder)")
-        ->required()
-        ->check(CLI::ExistingPath);
-    app.add_option("--out", options.folder, "Folder for log, guide, tempo map and report")->required();
+    app.add_option_function<std::string>(
+           "--plugin", [&](const std::string& text) { options.plugin = valveladder::pathOf(text); },
+           "The built VST3 (a folder)")
+        ->required();
+    app.add_option_function<std::string>(
+           "--out", [&](const std::string& text) { options.folder = valveladder::pathOf(text); },
+           "Folder for log, guide, tempo map and report")
+        ->required();
     app.add_option("--seed", options.seed, "Seed of the invented player")->capture_default_str();
     app.add_option("--takes", options.takes, "How many takes")
         ->check(CLI::Range(1, 100))
         ->capture_default_str();
-    CLI11_PARSE(app, argc, argv);
+    std::vector<std::string> words = valveladder::programArguments(argc, argv);
+    std::ranges::reverse(words); // the parser takes them from the back
+    CLI11_PARSE(app, words);
 
     const juce::ScopedJuceInitialiser_GUI juceLife;
     const auto report = valveladder::playDemo(options);

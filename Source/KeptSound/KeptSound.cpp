@@ -1,5 +1,7 @@
 #include "KeptSound/KeptSound.h"
 
+#include "Base/Path.h"
+
 #include <algorithm>
 #include <date/date.h>
 #include <fmt/format.h>
@@ -58,7 +60,7 @@ std::vector<KeptSoundFolder::Entry> KeptSoundFolder::entries() const {
     for (std::filesystem::directory_iterator at(folder, trouble), end; !trouble && at != end;
          at.increment(trouble)) {
         std::error_code sizeTrouble;
-        Entry entry{at->path().filename().string(), at->file_size(sizeTrouble)};
+        Entry entry{pathText(at->path().filename()), at->file_size(sizeTrouble)};
         if (ours(entry.name) && !sizeTrouble)
             found.push_back(std::move(entry));
     }
@@ -84,11 +86,11 @@ Result<Done> KeptSoundFolder::makeRoom(const KeepSound& settings, std::uint64_t 
     const std::vector<Entry> kept = entries();
     std::uint64_t used = 0;
     for (const Entry& entry : kept)
-        used += entry.bytes + (entry.name != spared && isHeld(folder / entry.name) ? wanted : 0);
+        used += entry.bytes + (entry.name != spared && isHeld(folder / pathOf(entry.name)) ? wanted : 0);
     for (const Entry& entry : kept) {
         if (used + wanted <= limit || !settings.dropOldest)
             break;
-        if (entry.name == spared || !removeUnlessHeld(folder / entry.name))
+        if (entry.name == spared || !removeUnlessHeld(folder / pathOf(entry.name)))
             continue;
         used -= entry.bytes;
         removed.push_back(entry.name);

@@ -1,5 +1,6 @@
 #include "KeptSound/TakePlayback.h"
 
+#include "Base/Path.h"
 #include "Files/SoundFile.h"
 #include "KeptSound/KeptSoundPlace.h"
 
@@ -69,7 +70,7 @@ TimeLine timeLineOf(const TakeRecord& take, const Score& score, const KeptSoundP
 /// A log may come from anywhere: its files lie in its own folder or nowhere.
 std::optional<std::filesystem::path> insideFolder(const std::filesystem::path& folder,
                                                   const std::string& name) {
-    const std::filesystem::path relative = std::filesystem::path(name).lexically_normal();
+    const std::filesystem::path relative = pathOf(name).lexically_normal();
     if (relative.is_absolute() || relative.empty() || *relative.begin() == "..")
         return std::nullopt;
     return folder / relative;

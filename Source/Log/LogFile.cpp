@@ -1,5 +1,6 @@
 #include "Log/LogFile.h"
 
+#include "Base/Path.h"
 #include "Base/Uuid.h"
 #include "Log/LockedFile.h"
 #include "Log/LogStore.h"
@@ -154,7 +155,7 @@ void makeLog(const std::filesystem::path& path) {
         return;
     removeHalfMade(path);
     const std::string bytes = emptyLog(path);
-    std::filesystem::path making = path.parent_path() / (makingStem(path) + newUuid().substr(0, 8));
+    std::filesystem::path making = path.parent_path() / pathOf(makingStem(path) + newUuid().substr(0, 8));
     auto file = LockedFile::create(making);
     if (!file)
         return;

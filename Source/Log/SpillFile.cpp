@@ -1,5 +1,6 @@
 #include "Log/SpillFile.h"
 
+#include "Base/Path.h"
 #include "Base/Uuid.h"
 #include "Log/SqlProblem.h"
 #include "Records/Json.h"
@@ -84,7 +85,7 @@ std::vector<std::filesystem::path> SpillFile::folders() const {
 std::filesystem::path SpillFile::path() const {
     if (own)
         return own->path();
-    return takenOver.empty() ? log.parent_path() / ownName : takenOver.front().file.path();
+    return takenOver.empty() ? log.parent_path() / pathOf(ownName) : takenOver.front().file.path();
 }
 
 std::vector<SpillLine> SpillFile::takeOver() {
@@ -135,7 +136,7 @@ Result<Done> SpillFile::append(const SpillLine& line) {
     }
     // Elsewhere, then. What the old file holds is still there: it is kept like one that was taken over.
     for (const auto& folder : folders()) {
-        const std::filesystem::path place = folder / ownName;
+        const std::filesystem::path place = folder / pathOf(ownName);
         if (own && place == own->path())
             continue;
         auto made = LockedFile::create(place);

@@ -1,6 +1,7 @@
 // Files that the part's place reads and writes, as against what it shows.
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Files/PartSmf.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Type.h"
@@ -31,7 +32,7 @@ void PartPlace::chooseFile() {
     chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
                          [this](const juce::FileChooser& chosen) {
                              if (chosen.getResult() != juce::File())
-                                 open(chosen.getResult().getFullPathName().toStdString());
+                                 open(pathOf(chosen.getResult().getFullPathName().toStdString()));
                          });
 }
 
@@ -50,7 +51,7 @@ void PartPlace::chooseTarget(const juce::String& name, const juce::String& patte
 Result<Done> PartPlace::writeMarked(const juce::File& file) const {
     if (!shown || shown->problem)
         return Problem{words::noPartOpen, words::theMarkedPart, words::openOneFirst};
-    const std::filesystem::path path = file.getFullPathName().toStdString();
+    const std::filesystem::path path = pathOf(file.getFullPathName().toStdString());
     if (file.hasFileExtension("mid;midi"))
         return writeFileBytes(path, writeSmf(partFile(shown->line, shown->marking, markedSpots(*shown))));
     const MusicXmlFile* score = shown->file->musicXml();

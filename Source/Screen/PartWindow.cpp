@@ -1,6 +1,7 @@
 // Parts and MIDI in the window: what comes in and what goes out.
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Screen/Window.h"
 #include "View/Words.h"
 
@@ -33,7 +34,8 @@ Result<juce::File> Window::midiFor(DawMidi what, const juce::File& folder) const
     if (!file)
         return file.problem();
     const juce::File target = folder.getChildFile(juce::String(dawMidiName(what)));
-    const auto written = writeFileBytes(target.getFullPathName().toStdString(), writeSmf(file.value()));
+    const auto written =
+        writeFileBytes(pathOf(target.getFullPathName().toStdString()), writeSmf(file.value()));
     return written ? Result<juce::File>(target) : written.problem();
 }
 
@@ -49,7 +51,7 @@ void Window::filesDropped(const juce::StringArray& files, int, int) {
         setup.panel().readDrillFile(file);
     } else {
         goTo(Place::part);
-        part.open(files[0].toStdString());
+        part.open(pathOf(files[0].toStdString()));
     }
 }
 

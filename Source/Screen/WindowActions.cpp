@@ -1,5 +1,6 @@
 // What the player does in the window, as against what the window shows.
 
+#include "Base/Path.h"
 #include "Plugin/State.h"
 #include "Review/Review.h"
 #include "Screen/Type.h"
@@ -140,7 +141,7 @@ void Window::loadSetup(const Result<std::string>& text, const std::string& where
 
 void Window::readSetupFile(const juce::File& file) {
     const std::string path = file.getFullPathName().toStdString();
-    loadSetup(Shelf::readFile(path), path);
+    loadSetup(Shelf::readFile(pathOf(path)), path);
 }
 
 void Window::setupFile(bool save) {
@@ -159,7 +160,7 @@ void Window::setupFile(bool save) {
         }
         const auto target = file.withFileExtension(Shelf::extension).getFullPathName().toStdString();
         const auto written =
-            Shelf::writeFile(target, toStateText({owner.config(), owner.parameterSet().values()}));
+            Shelf::writeFile(pathOf(target), toStateText({owner.config(), owner.parameterSet().values()}));
         if (!written)
             say(written.problem());
     });

@@ -1,6 +1,7 @@
 #include "View/Shelf.h"
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Log/LogStore.h"
 #include "View/Words.h"
 
@@ -34,7 +35,7 @@ std::vector<std::string> Shelf::names() const {
     std::error_code failed;
     for (const auto& entry : std::filesystem::directory_iterator(place, failed))
         if (entry.path().extension() == extension)
-            found.push_back(entry.path().stem().string());
+            found.push_back(pathText(entry.path().stem()));
     std::sort(found.begin(), found.end());
     return found;
 }
@@ -44,11 +45,11 @@ Result<Done> Shelf::keep(const std::string& name, const std::string& text) const
         return Problem{words::notAName(name), words::setupWhere, words::nameRule};
     std::error_code failed;
     std::filesystem::create_directories(place, failed);
-    return writeFile(place / (name + extension), text);
+    return writeFile(place / pathOf(name + extension), text);
 }
 
 Result<std::string> Shelf::text(const std::string& name) const {
-    return readFile(place / (name + extension));
+    return readFile(place / pathOf(name + extension));
 }
 
 Result<std::string> Shelf::readFile(const std::filesystem::path& path) {
