@@ -7,6 +7,9 @@ if(consoleSources)
     target_link_libraries(valve-ladder PRIVATE valveladder_core valveladder_paper CLI11::CLI11 nlohmann_json::nlohmann_json fmt::fmt
                           date::date)
     valveladder_own_sources(valve-ladder)
+    if(WIN32)
+        valveladder_windows_program(valve-ladder)
+    endif()
     # Reading command lines is no matter of speed, and the parser's templates are most of what is compiled here: a third
     # of the time is saved.
     target_compile_options(valve-ladder PRIVATE $<$<CONFIG:Release>:-O1>)

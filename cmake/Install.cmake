@@ -1,5 +1,12 @@
 # What `cmake --install` puts where, by the usual folders (GNU coding standards, File Hierarchy Standard, XDG; the
 # plugins where hosts look for them). Everything but the plugin is there with -DVALVE_LADDER_PLUGIN=OFF as well.
+if(WIN32)
+    set(CMAKE_INSTALL_BINDIR . CACHE PATH "Programs")
+    set(CMAKE_INSTALL_DOCDIR Documents CACHE PATH "Documentation")
+    set(dataFolder Data)
+else()
+    set(dataFolder share/valve-ladder)
+endif()
 set(CMAKE_INSTALL_DOCDIR share/doc/valve-ladder CACHE PATH "Documentation")
 include(GNUInstallDirs)
 set(resources ${CMAKE_SOURCE_DIR}/Resources)
@@ -55,10 +62,10 @@ install(DIRECTORY ${resources}/pictures DESTINATION ${CMAKE_INSTALL_DOCDIR}/hand
 
 install(TARGETS valve-ladder RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(FILES ${resources}/CHANGELOG.md ${CMAKE_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
-install(FILES ${resources}/log.schema.json DESTINATION share/valve-ladder)
-install(DIRECTORY ${resources}/parts DESTINATION share/valve-ladder FILES_MATCHING PATTERN "*.musicxml")
+install(FILES ${resources}/log.schema.json DESTINATION ${dataFolder})
+install(DIRECTORY ${resources}/parts DESTINATION ${dataFolder} FILES_MATCHING PATTERN "*.musicxml")
 if(EXISTS ${resources}/examples)
-    install(DIRECTORY ${resources}/examples DESTINATION share/valve-ladder)
+    install(DIRECTORY ${resources}/examples DESTINATION ${dataFolder})
 endif()
 include(Licences)
 if(VALVE_LADDER_PLUGIN)

@@ -15,7 +15,8 @@ while(pluginFolders)
         get_filename_component(bundleName ${bundle} NAME)
         install(CODE "
             if(CMAKE_INSTALL_DO_STRIP)
-                file(GLOB_RECURSE libraries \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${folder}/${bundleName}/*.so\")
+                file(GLOB_RECURSE libraries \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${folder}/${bundleName}/*${CMAKE_SHARED_MODULE_SUFFIX}\"
+                    \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${folder}/${bundleName}/*/*/*.vst3\")
                 foreach(library IN LISTS libraries)
                     execute_process(COMMAND \"${CMAKE_STRIP}\" --strip-unneeded \"\${library}\" COMMAND_ERROR_IS_FATAL ANY)
                 endforeach()

@@ -6,7 +6,8 @@ if(VALVE_LADDER_JUCE_DIR)
     endif()
     add_subdirectory("${VALVE_LADDER_JUCE_DIR}" "${CMAKE_BINARY_DIR}/juce" EXCLUDE_FROM_ALL)
 else()
-    find_package(JUCE CONFIG)
+    file(GLOB jucePackages /usr/lib/*/cmake/JUCE-*) # its sources and helper serve every system
+    find_package(JUCE CONFIG HINTS ${jucePackages} NO_CMAKE_FIND_ROOT_PATH)
     if(NOT JUCE_FOUND)
         message(FATAL_ERROR "JUCE was not found: install the packages juce-modules-source and juce-tools, or give "
                             "-DVALVE_LADDER_JUCE_DIR=<a JUCE checkout>, or -DVALVE_LADDER_PLUGIN=OFF for all but the plugin.")

@@ -34,6 +34,10 @@ add_library(valveladder_plugin STATIC ${pluginSources})
 target_include_directories(valveladder_plugin SYSTEM PUBLIC ${READERWRITERQUEUE_INCLUDE})
 target_link_libraries(valveladder_plugin PUBLIC valveladder_core
                                          PRIVATE valveladder_juce_headers ValveLadderFonts nlohmann_json::nlohmann_json fmt::fmt Ableton::Link)
+if(WIN32)
+    # What Ableton Link asks of the system.
+    target_link_libraries(valveladder_plugin PRIVATE iphlpapi ws2_32 winmm)
+endif()
 if(CMAKE_SYSTEM_NAME STREQUAL "Linux")
     find_package(X11 REQUIRED) # keys that are the host's
     target_link_libraries(valveladder_plugin PRIVATE X11::X11)
@@ -45,11 +49,12 @@ if(VALVE_LADDER_SANITIZE MATCHES "thread")
     target_compile_options(valveladder_plugin PUBLIC $<$<COMPILE_LANGUAGE:CXX>:-Wno-tsan>)
 endif()
 
-# A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first.
+# A sanitized LV2 cannot be loaded by the helper that writes its manifest, as the sanitizer must come first; one for another
+# system by none.
 set(pluginFormats VST3 Standalone)
 if(VALVE_LADDER_SANITIZE)
     message(STATUS "LV2 is left out of sanitized builds")
-else()
+elseif(NOT CMAKE_CROSSCOMPILING)
     list(APPEND pluginFormats LV2)
 endif()
 if(APPLE)
@@ -106,4 +111,7 @@ if(demoSources)
     valveladder_own_sources(valve-ladder-demo)
     valveladder_precompiled_juce(valve-ladder-demo)
     add_dependencies(valve-ladder-demo ValveLadder_VST3)
+    if(WIN32)
+        valveladder_windows_program(valve-ladder-demo)
+    endif()
 endif()

@@ -13,8 +13,8 @@ namespace valveladder {
 /// A variable of the environment as UTF-8; nothing where it is not set.
 [[nodiscard]] std::optional<std::string> environment(const char* variable);
 
-/// Sets a variable of this process's environment, for what is opened from now on.
-void setEnvironment(const char* variable, const std::string& value);
+/// Sets a variable of this process's environment, or takes it out, for what is opened from now on.
+void setEnvironment(const char* variable, const std::optional<std::string>& value);
 
 /// A new file to write bytes to; nullptr where it cannot be made, or is there.
 [[nodiscard]] std::FILE* openNew(const std::filesystem::path& path);

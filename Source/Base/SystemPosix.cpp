@@ -10,8 +10,11 @@ std::optional<std::string> environment(const char* variable) {
     return value != nullptr ? std::optional<std::string>(value) : std::nullopt;
 }
 
-void setEnvironment(const char* variable, const std::string& value) {
-    setenv(variable, value.c_str(), 1);
+void setEnvironment(const char* variable, const std::optional<std::string>& value) {
+    if (value)
+        setenv(variable, value->c_str(), 1);
+    else
+        unsetenv(variable);
 }
 
 std::FILE* openNew(const std::filesystem::path& path) {

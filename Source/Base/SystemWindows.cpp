@@ -30,8 +30,8 @@ std::optional<std::string> environment(const char* variable) {
     return value != nullptr ? std::optional<std::string>(narrow(value)) : std::nullopt;
 }
 
-void setEnvironment(const char* variable, const std::string& value) {
-    _wputenv_s(wide(variable).c_str(), wide(value).c_str());
+void setEnvironment(const char* variable, const std::optional<std::string>& value) {
+    _wputenv_s(wide(variable).c_str(), wide(value.value_or("")).c_str()); // an empty one is taken out
 }
 
 std::FILE* openNew(const std::filesystem::path& path) {

@@ -1,11 +1,11 @@
 #pragma once
 
+#include "Base/System.h"
 #include "Tempo/TempoPlan.h"
 
 #include <date/date.h>
 
 #include <chrono>
-#include <cstdlib>
 #include <optional>
 #include <string>
 
@@ -27,17 +27,10 @@ inline std::int64_t dayNumber(int year, unsigned month, unsigned day) {
 /// Another machine's zone, for as long as this lives.
 class ZoneOfMachine {
 public:
-    explicit ZoneOfMachine(const char* zone) {
-        if (const char* before = std::getenv("TZ"))
-            kept = before;
-        ::setenv("TZ", zone, 1);
+    explicit ZoneOfMachine(const char* zone) : kept(environment("TZ")) {
+        setEnvironment("TZ", zone);
     }
-    ~ZoneOfMachine() {
-        if (kept)
-            ::setenv("TZ", kept->c_str(), 1);
-        else
-            ::unsetenv("TZ");
-    }
+    ~ZoneOfMachine() { setEnvironment("TZ", kept); }
     ZoneOfMachine(const ZoneOfMachine&) = delete;
     ZoneOfMachine& operator=(const ZoneOfMachine&) = delete;
 

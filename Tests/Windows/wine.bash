@@ -1,0 +1,15 @@
+# For the tests of a build for Windows: Wine with a machine of its own in the build folder.
+#   source wine.bash BUILD
+set -euo pipefail
+command -v wine >/dev/null || { echo "skipped: wine is not installed"; exit 77; }
+build=$1
+export WINEPREFIX=$build/wine WINEDEBUG=-all WINEDLLOVERRIDES=winemenubuilder.exe=d TZ=Europe/Berlin LC_ALL=C.UTF-8
+unset DISPLAY # what needs no window gets none
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+fail() {
+    echo "$*" >&2
+    exit 1
+}
+needs() { [ -e "$1" ] || { echo "skipped: $1 has not been built"; exit 77; }; }
+winpath() { wine winepath -w "$1" 2>/dev/null | tr -d '\r'; }

@@ -1,0 +1,6 @@
+# What a program for Windows carries: its version, paths as long and in whatever letters Windows has them.
+enable_language(RC)
+function(valveladder_windows_program target)
+    configure_file(${CMAKE_SOURCE_DIR}/cmake/windows/program.rc.in ${CMAKE_BINARY_DIR}/windows/program.rc @ONLY)
+    target_sources(${target} PRIVATE ${CMAKE_BINARY_DIR}/windows/program.rc)
+endfunction()
