@@ -29,6 +29,11 @@ else()
     endif()
 endif()
 
+if(VALVE_LADDER_STATIC_LIBRARIES AND CMAKE_SYSTEM_NAME STREQUAL "Linux")
+    # What is linked in stays ours: a host, or another plugin, may have the same library in another version.
+    add_link_options(-static-libstdc++ -static-libgcc -Wl,--exclude-libs,ALL -Wl,--gc-sections)
+endif()
+
 if(VALVE_LADDER_SANITIZE)
     add_compile_options(-fsanitize=${VALVE_LADDER_SANITIZE} -fno-omit-frame-pointer)
     add_link_options(-fsanitize=${VALVE_LADDER_SANITIZE})

@@ -115,12 +115,12 @@ void KeptSound::open(const Take& take) {
                      folder.path().string(), "check the rights of the folder that holds it"});
     if (!roomForMore())
         return;
-    auto made = LockedFile::create(folder.path() / name, LockedFile::Others::mayOpen);
+    auto made = LockedFile::create(folder.path() / pathOf(name), LockedFile::Others::mayOpen);
     if (!made)
         return fail(made.problem());
     held.emplace(std::move(made.value()));
     auto opened =
-        SoundWriter::open(folder.path() / name, rate, {"Valve Ladder take " + take.id, take.comment});
+        SoundWriter::open(folder.path() / pathOf(name), rate, {"Valve Ladder take " + take.id, take.comment});
     if (!opened) {
         fail(opened.problem());
         return discard();
