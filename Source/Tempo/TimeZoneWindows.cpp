@@ -88,6 +88,7 @@ std::optional<TimeZone> TimeZone::find(const std::string& name) {
     static std::mutex guard;
     static std::map<std::string, cctz::time_zone> known; // never shortened: what it holds stays where it is
     const std::lock_guard lock(guard);
+    cctz_extension::zone_info_source_factory = fromArchive;
     const auto found = known.find(name);
     if (found != known.end())
         return TimeZone(&found->second);
@@ -118,9 +119,3 @@ date::sys_time<TimeZone::Ms> TimeZone::toUtc(date::local_time<Ms> time) const {
 }
 
 } // namespace valveladder
-
-namespace cctz_extension {
-
-ZoneInfoSourceFactory zone_info_source_factory = valveladder::fromArchive;
-
-} // namespace cctz_extension
