@@ -1,5 +1,5 @@
 // A host with a window for tests by hand: shows the plugin's window, runs its audio in real
-// time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong. No transport:
+// time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong, and says "note" for each. No transport:
 // the plugin's own clock leads.
 //   valveladder_window_host SECONDS
 
@@ -45,6 +45,8 @@ private:
                     played.setChannel(playerChannel);
                     played.setVelocity(playerVelocity); // else it would be taken for the guide coming back
                     echo.addEvent(played, message.samplePosition);
+                    if (played.isNoteOn())
+                        std::cout << "note" << std::endl;
                 }
             next += std::chrono::microseconds(static_cast<int>(1e6 * blockSamples / rate));
             std::this_thread::sleep_until(next);

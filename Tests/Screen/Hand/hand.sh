@@ -1,0 +1,96 @@
+# For the scripts beside this one, which set $folder and $pictures: a window driven by real keys and mouse on a display of
+# its own. Every wait is for a condition.
+
+# until_holds SECONDS COMMAND...: waits for the command to succeed.
+until_holds() {
+    local left=$(($1 * 5))
+    shift
+    until "$@" > /dev/null 2>&1; do
+        ((left-- > 0)) || return 1
+        sleep 0.2
+    done
+}
+
+# need PROGRAM...: skips the test where one is missing.
+need() {
+    local program
+    for program in "$@"; do
+        command -v "$program" > /dev/null || { echo "$program is not installed"; exit 77; }
+    done
+}
+
+picture() { import -window root "$pictures/$1.png"; }
+
+# fail MESSAGE: with a picture of the window and what the programs said.
+fail() {
+    picture "$(basename "$0" .sh)-failed" || true
+    cat "$folder/server" "$folder/said" 2> /dev/null || true
+    echo "$1"
+    exit 1
+}
+
+# largest NAME: of the windows of that title the largest; toolkits keep small ones beside it.
+largest() {
+    local best=0 id WIDTH HEIGHT X Y SCREEN WINDOW
+    for id in $(xdotool search --onlyvisible --name "$1"); do
+        eval "$(xdotool getwindowgeometry --shell "$id")"
+        ((WIDTH * HEIGHT > best)) && best=$((WIDTH * HEIGHT)) && echo "$id"
+    done | tail -1
+}
+
+# start_jack: a server without a device.
+start_jack() {
+    export JACK_DEFAULT_SERVER="valve-ladder-$$" JACK_NO_AUDIO_RESERVATION=1
+    jackd -n "$JACK_DEFAULT_SERVER" -r -d dummy -r 48000 -p 1024 > "$folder/server" 2>&1 &
+    server=$!
+    until_holds 60 jack_lsp || { cat "$folder/server"; echo "the JACK server did not start"; exit 77; }
+}
+
+# start_player: plays up and down in eighths at the tempo that is offered first, 60: sounding E3 to B flat 3.
+start_player() {
+    local notes=() at=0 note
+    for note in 52 53 54 55 56 57 58 57 56 55 54 53; do
+        notes+=("$at" "$note" 20000)
+        at=$((at + 24000))
+    done
+    jack_midiseq Hand "$at" "${notes[@]}" > "$folder/player" 2>&1 &
+    player=$!
+    until_holds 20 jack_connect "Hand:out" "Valve Ladder MIDI:player" ||
+        fail "the program has no MIDI ports on the JACK server"
+}
+
+# start_monitor: what the guide plays, a line a message; guide_has COUNT: whether it has played so many.
+start_monitor() {
+    stdbuf -oL jack_midi_dump > "$folder/guide" 2> "$folder/monitor" &
+    heard=$!
+    until_holds 20 jack_connect "Valve Ladder MIDI:guide" "midi-monitor:input" || fail "the guide cannot be heard"
+}
+guide_has() { [[ $(wc -l < "$folder/guide") -ge $1 ]]; }
+
+# start_manager: JUCE asks for properties that only a window manager makes known to the display.
+start_manager() {
+    openbox > "$folder/manager" 2>&1 &
+    manager=$!
+    until_holds 30 xdotool get_num_desktops
+}
+
+# is_focused WINDOW, focus WINDOW: keys go to it.
+is_focused() { [[ $(xdotool getwindowfocus) == "$1" ]]; }
+focus() {
+    xdotool windowfocus "$1" || true
+    until_holds 20 is_focused "$1" || true # the toolkit may keep the focus in a window inside it
+}
+
+# same_picture: whether the display is as it was at the last call.
+same_picture() {
+    import -window root "$folder/now.png"
+    local still=1
+    [[ -e $folder/then.png ]] && [[ $(compare -metric AE "$folder/now.png" "$folder/then.png" null: 2>&1) == 0 ]] && still=0
+    mv "$folder/now.png" "$folder/then.png"
+    return $still
+}
+# settled SECONDS: waits until nothing moves on the display any more.
+settled() { until_holds "$1" same_picture || true; }
+
+# takes_kept COUNT: whether the log holds so many takes.
+takes_kept() { [[ $("$tool" take list --json 2> /dev/null | grep -c '"id"') -ge $1 ]]; }
