@@ -50,6 +50,7 @@ Card::Card() {
             onAction();
     };
     action.setTitle(words::newsTitle); // until it has words of its own
+    action.setTooltip(words::cardActionHelp);
     for (juce::TextButton* button : {&action, &close})
         addChildComponent(button);
 }
@@ -59,7 +60,6 @@ void Card::show(const CardContent& wanted) {
         return;
     shown = wanted;
     action.setButtonText(shown.action);
-    action.setTooltip(words::cardActionHelp);
     if (shown.action.isNotEmpty())
         action.setTitle(shown.action);
     action.setVisible(shown.action.isNotEmpty());

@@ -28,6 +28,7 @@ constexpr float fingerWidth = 0.36F; ///< of a slot
 constexpr float knuckleGap = 0.66F;  ///< of a slot: fingers spread from the knuckles on
 constexpr float downBy = 0.26F;      ///< of a valve's height
 constexpr float edge = 2.0F;
+constexpr float leastForNails = 44.0F; ///< of a valve's height: where it is lower, its number has the room
 constexpr double gridMs = 50.0;
 
 /// Where the knuckles of index, middle, ring and little finger lie, as shares of the hand's height from
@@ -127,18 +128,26 @@ void HandView::paint(juce::Graphics& g) {
     drawLine(g, words::handTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
     paintValves(g);
     paintHand(g);
+    paintNumbers(g);
     paintScale(g);
     paintLegend(g);
     for (const WhiskerModel& whisker : whiskers)
         paintWhisker(g, whisker);
 }
 
-/// Each with its number at its foot, where no finger covers it.
 void HandView::paintValves(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     for (int place = 0; place < static_cast<int>(columns.size()); ++place) {
         const auto valve = valveAt(place);
         paintValve(g, valve, "", slowAt(place), {theme.accent, theme.onAccent, theme.quiet, theme.text});
+    }
+}
+
+/// At the valves' feet, over whatever finger reaches down there.
+void HandView::paintNumbers(juce::Graphics& g) const {
+    const Theme& theme = Look::themeOf(*this);
+    for (int place = 0; place < static_cast<int>(columns.size()); ++place) {
+        const auto valve = valveAt(place);
         g.setColour(slowAt(place) ? theme.onAccent : theme.text);
         g.setFont(boldFont(grid::body));
         drawLine(g, columns[static_cast<std::size_t>(place)].number,
@@ -212,6 +221,8 @@ void HandView::paintHand(juce::Graphics& g) const {
         g.setColour(theme.accent);
         if (limb.slow)
             strokeLimb(g, limb.path, width);
+        if (valveAt(0).getHeight() < leastForNails)
+            continue;
         g.setColour((limb.slow ? theme.onAccent : theme.quiet).withAlpha(0.55F)); // the nail
         g.fillEllipse(juce::Rectangle<float>(width * 0.44F, width * 0.48F).withCentre(limb.tip));
     }

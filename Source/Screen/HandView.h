@@ -41,6 +41,7 @@ private:
     [[nodiscard]] float yOf(double ms) const;
     [[nodiscard]] bool slowAt(int place) const;
     void paintValves(juce::Graphics& g) const;
+    void paintNumbers(juce::Graphics& g) const;
     void paintHand(juce::Graphics& g) const;
     void paintScale(juce::Graphics& g) const;
     void paintLegend(juce::Graphics& g) const;

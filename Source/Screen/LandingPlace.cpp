@@ -247,7 +247,7 @@ void LandingPlace::resized() {
         area.removeFromBottom(grid::gutter);
         staff.setBounds(area);
     }
-    ladder.setBounds(side.withTop(heading.getBottom() - 8));
+    ladder.setBounds(side);
 }
 
 /// Fingers, the buttons with the advice under them, kept sound.

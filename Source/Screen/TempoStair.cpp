@@ -175,7 +175,8 @@ void TempoStair::paintDays(juce::Graphics& g) const {
         const float x = xOf(day.day);
         if (x - 26.0F < lastRight)
             continue;
-        drawLine(g, dayLabel(day.day), juce::Rectangle<float>(x - 30.0F, top + 26.0F, 60.0F, 18.0F),
+        const juce::Rectangle<float> label(x - 30.0F, top + 26.0F, 60.0F, 18.0F);
+        drawLine(g, dayLabel(day.day), label.constrainedWithin(getLocalBounds().toFloat()),
                  juce::Justification::centred);
         lastRight = x + 40.0F;
     }

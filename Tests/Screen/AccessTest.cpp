@@ -258,7 +258,7 @@ TEST(ScreenNames, EveryControlSaysMoreThanItsLabelWhenPointedAt) {
         visitTree(window, [&](juce::Component& component) {
             const bool ofASlider = dynamic_cast<juce::Slider*>(component.getParentComponent()) != nullptr &&
                                    dynamic_cast<juce::Button*>(&component) != nullptr;
-            if (!isUsed(component) || (isPart(component) && !ofASlider))
+            if (!component.isVisible() || !isUsed(component) || (isPart(component) && !ofASlider))
                 return;
             auto* client = dynamic_cast<juce::TooltipClient*>(&component);
             ASSERT_NE(client, nullptr) << pathOf(component);

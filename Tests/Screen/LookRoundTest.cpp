@@ -149,6 +149,9 @@ TEST(LookRound, ATakePlayedMeanwhileEndsItAndGoesToThePlayersOwnLog) {
     ASSERT_TRUE(pump(window, [&] { return !window.lookingRound(); }));
     EXPECT_EQ(window.place(), Window::Place::rung);
     EXPECT_EQ(buttonNamed(window, words::backToOwn), nullptr);
+    stage.block(true); // a take in which nothing is played is not kept
+    while (stage.plugin.clock().ppq.load() < 6.0)
+        stage.block();
     *stage.plugin.parameterSet().runOwnClock = false;
     ASSERT_TRUE(pump(window, [&] {
         stage.block();
