@@ -31,6 +31,7 @@ set(shownBy
     findings-coverage "^FindingsCoverage"
     findings-statistics "^FindingsStatistics"
     findings-cost "^FindingsCost"
+    findings-late-finger "^LastFingers|^ClaimsLastFinger|^ToolFindings.LastFinger"
     findings-wording "^FindingsWording|^ToolFindings"
     claims-daily-drill "^ClaimsDailyDrill"
     claims-false-alarm "^ClaimsFalseAlarm"

@@ -46,7 +46,9 @@ void addFindings(CLI::App& app, Tool& tool) {
         "Which change or finger is weak, and how sure that is\n\nFrom the takes in the log, old ones "
         "weighing "
         "less: what is slow, late, uneven or wrong against your own other changes, each with its figure, its "
-        "90 % interval and how often it was measured; which fingers these takes cannot tell apart, and what "
+        "90 % interval and how often it was measured; which finger came last where two valves or more "
+        "change, as the sound between the notes or valve sensors tell it; which fingers these takes cannot "
+        "tell apart, and what "
         "to "
         "play to tell them; how it went over the days, relaxed against firm, with the minutes played, and "
         "against the plan. With too few takes it says so and claims nothing.");

@@ -1,7 +1,6 @@
 #include "Console/Commands.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
-#include "Findings/Words.h"
 
 #include <memory>
 
@@ -28,10 +27,7 @@ void printBrief(Tool& tool, const LogPlayer& player) {
 }
 
 void printPlayer(Tool& tool, const Review& review) {
-    std::vector<std::string> lines;
-    for (const Finding& finding : review.findings.weaknesses.findings)
-        lines.push_back(inWords(finding, review.thumbValve));
-    lines.insert(lines.end(), review.findings.tendencies.begin(), review.findings.tendencies.end());
+    std::vector<std::string> lines = findingWords(review);
     lines.insert(lines.end(), review.trends.begin(), review.trends.end());
     if (lines.empty() && review.findings.weaknesses.remarks.empty())
         lines.push_back("nothing stands out beyond chance");

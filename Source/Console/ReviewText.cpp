@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Console/Help.h"
 #include "Findings/Words.h"
+#include "Reports/LastFingersReport.h"
 #include "Valves/Spelling.h"
 
 namespace valveladder::console {
@@ -19,14 +20,6 @@ void printHanging(Tool& tool, const std::string& mark, const std::string& text) 
             shown.append(mark.size(), ' ');
     }
     tool.printText(shown + "\n");
-}
-
-std::vector<std::string> findingWords(const Review& review) {
-    std::vector<std::string> words;
-    for (const Finding& finding : review.findings.weaknesses.findings)
-        words.push_back(inWords(finding, review.thumbValve));
-    words.insert(words.end(), review.findings.tendencies.begin(), review.findings.tendencies.end());
-    return words;
 }
 
 void printPlan(Tool& tool, const Review& review) {
@@ -78,6 +71,23 @@ Json carryOverJson(const Review& review) {
                         {"slowerPercent", asJson(one.slowerPercent)},
                         {"moreUnevenMs", asJson(one.moreUnevenMs)},
                         {"natural", one.natural}});
+    return list;
+}
+
+Json lastFingersJson(const Review& review) {
+    Json list = Json::array();
+    for (const LastFinger& finger : review.findings.lastFingers)
+        list.push_back({{"finger", finger.suspect.name(review.thumbValve)},
+                        {"from", name(finger.from)},
+                        {"told", finger.told},
+                        {"apart", finger.apart},
+                        {"last", finger.last},
+                        {"byChance", finger.byChance},
+                        {"takes", finger.takes},
+                        {"percent", asJson(finger.percent)},
+                        {"behindMs", finger.behindMs ? asJson(*finger.behindMs) : Json()},
+                        {"p", finger.p},
+                        {"claimed", finger.claimed}});
     return list;
 }
 
@@ -139,6 +149,16 @@ std::string heading(const Review& review) {
     return text;
 }
 
+std::vector<std::string> findingWords(const Review& review) {
+    const FindingsReport& findings = review.findings;
+    std::vector<std::string> words;
+    for (const Finding& finding : findings.weaknesses.findings)
+        words.push_back(inWords(finding, review.thumbValve));
+    words.insert(words.end(), findings.lastClaims.begin(), findings.lastClaims.end());
+    words.insert(words.end(), findings.tendencies.begin(), findings.tendencies.end());
+    return words;
+}
+
 void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines) {
     if (lines.empty())
         return;
@@ -161,6 +181,8 @@ void printReview(Tool& tool, const Review& review) {
     printPoints(tool, "What stands out", words);
     if (words.empty() && enough)
         tool.print("\nNothing stands out beyond chance in these takes.\n");
+    if (!review.findings.lastFingers.empty())
+        tool.printText("\n" + lastFingersText(review.findings.lastFingers, review.thumbValve));
     printPoints(tool, "What these takes cannot tell", review.findings.remarks);
     printPoints(tool, "Over the days", review.trends);
     printPoints(tool, "Relaxed against firm (0 = no difference)", review.carryOver);
@@ -224,6 +246,8 @@ Json asJson(const Review& review) {
             {"days", review.days},
             {"changes", review.changes},
             {"findings", std::move(findings)},
+            {"lastFingers", lastFingersJson(review)},
+            {"lastClaims", review.findings.lastClaims},
             {"tendencies", review.findings.tendencies},
             {"toldApart", apartJson(review)},
             {"trends", trendsJson(review)},

@@ -1,6 +1,7 @@
 #include "Demo/DemoFindings.h"
 
 #include "Base/Sentence.h"
+#include "Reports/LastFingersReport.h"
 
 #include <fmt/format.h>
 
@@ -40,6 +41,8 @@ std::string findingsText(const Review& review) {
     std::string text =
         fmt::format("{} on {}, invented: {} takes\n", review.player, review.instrumentName, review.takes);
     text += part("What was found", foundBy(review));
+    if (!review.findings.lastFingers.empty())
+        text += "\n" + lastFingersText(review.findings.lastFingers, review.thumbValve);
     text += part("What these takes cannot tell", review.findings.remarks);
     text += part("Over the days", review.trends);
     text += part("Plan and reality", review.planDays);

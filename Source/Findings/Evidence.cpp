@@ -1,5 +1,6 @@
 #include "Findings/Evidence.h"
 
+#include "Findings/FingersApart.h"
 #include "Valves/Fingering.h"
 
 #include <algorithm>
@@ -83,6 +84,24 @@ std::uint8_t sinceAccent(const Score& score, std::size_t index) {
     return noAccentNear;
 }
 
+/// The order of the fingers, of a change whose notes were right.
+void addOrder(ChangeEvidence& evidence, const ChangeResult& measured) {
+    // Sensors tell an order of every change that they tell: without one it was heard before they did.
+    if (evidence.change.fingersMoved() < 2 || !measured.changeoverMs ||
+        (measured.fromSensors && !measured.lateByMs))
+        return;
+    const unsigned moved = evidence.change.pressed().bits() | evidence.change.released().bits();
+    const unsigned late = measured.lateFingers.bits() & moved;
+    const auto by = usable(measured.lateByMs);
+    if (by && *by >= togetherMs) {
+        if (late == 0 || late == moved)
+            return;
+        evidence.lateFingers = Combination(static_cast<std::uint8_t>(late));
+        evidence.lateByMs = *by;
+    }
+    evidence.orderFrom = measured.fromSensors ? OrderFrom::sensors : OrderFrom::sound;
+}
+
 ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t index, const Lookup& found,
                           NoteFacts& facts) {
     const ScoreNote& from = score.notes[index - 1];
@@ -113,8 +132,11 @@ ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t in
     evidence.deviationMs = usable(reached.deviationMs);
     const NoteResult* left = found.notes[index - 1];
     const ChangeResult* measured = found.changes[index];
-    if (left && !isError(*left) && measured && measured->slurred)
+    if (!left || isError(*left) || !measured)
+        return evidence;
+    if (measured->slurred)
         evidence.changeoverMs = usable(measured->changeoverMs);
+    addOrder(evidence, *measured);
     return evidence;
 }
 

@@ -18,6 +18,13 @@ namespace valveladder {
 /// Where a note stands in its rhythm.
 enum class RhythmPlace : std::uint8_t { even, longNote, shortNote };
 
+/// What told in which order the fingers of a change came.
+enum class OrderFrom : std::uint8_t {
+    nothing, ///< fewer than two fingers moved, it was not measured, or a note of it was not right
+    sound,   ///< what sounded between the two notes
+    sensors  ///< valve sensors
+};
+
 /// Accents further back than this, or none in the segment yet, leave no trace.
 inline constexpr std::uint8_t noAccentNear = 255;
 inline constexpr int accentReach = 2; ///< notes
@@ -43,6 +50,10 @@ struct ChangeEvidence {
     std::int32_t ticks = 0;            ///< onset of the note reached, from the start of its segment
     std::optional<float> changeoverMs; ///< slurred and both notes right, else absent
     std::optional<float> deviationMs;  ///< positive = late
+    OrderFrom orderFrom = OrderFrom::nothing;
+    Combination lateFingers; ///< that came togetherMs or more after the others; none: all came together, or
+                             ///< the sound between fits several orders
+    float lateByMs = 0.0F;   ///< so much after the others; 0 where none did
 };
 
 struct SegmentEvidence {

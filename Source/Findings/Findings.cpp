@@ -33,6 +33,24 @@ void claimTendencies(FindingsReport& report, const FindingLimits& limits, bool t
     report.claims.insert(report.claims.end(), report.tendencies.begin(), report.tendencies.end());
 }
 
+/// What direct evidence says of fingers, and where it and the fits, or sound and sensors, differ.
+void claimLastFingers(FindingsReport& report, bool thumbValve) {
+    const auto named = fingersNamed(report.weaknesses);
+    for (const auto& finger : report.lastFingers) {
+        const auto timing = timingSays(finger, report.weaknesses);
+        std::string words = finger.claimed ? inWords(finger, thumbValve) : "";
+        if (timing != TimingSays::nothing)
+            words += (words.empty() ? "" : " ") + inWords(finger, timing, named, thumbValve);
+        for (const auto& other : report.lastFingers)
+            if (finger.from == OrderFrom::sound && other.from == OrderFrom::sensors &&
+                (finger.claimed || other.claimed) && disagree(finger, other))
+                words += (words.empty() ? "" : " ") + disagreementInWords(finger, other, thumbValve);
+        if (!words.empty())
+            report.lastClaims.push_back(std::move(words));
+    }
+    report.claims.insert(report.claims.end(), report.lastClaims.begin(), report.lastClaims.end());
+}
+
 /// What a drill could settle: rivals of findings, else whatever cannot be told apart.
 std::vector<Suspect> openQuestions(const FindingsReport& report) {
     std::vector<Suspect> questions;
@@ -63,6 +81,7 @@ FindingsReport findingsIn(std::span<const TakeEvidence> all, const Instrument& i
         return report;
     auto trends = std::async(launchBeside(takes), [&] { return trendsIn(takes, report.weaknesses, limits); });
     report.identifiability = identifiability(all, instrument.valves, thumb);
+    report.lastFingers = lastFingersIn(all, limits);
     report.carryOver = carryOvers(all);
     report.tiring = tiringIn(all);
     report.trends = trends.get();
@@ -71,6 +90,7 @@ FindingsReport findingsIn(std::span<const TakeEvidence> all, const Instrument& i
     report.plan = planAgainstReality(all);
     for (const auto& finding : report.weaknesses.findings)
         report.claims.push_back(inWords(finding, thumb));
+    claimLastFingers(report, thumb);
     claimTendencies(report, limits, thumb);
     for (const auto& trend : report.trends)
         report.claims.push_back(inWords(trend, thumb));

@@ -2,6 +2,7 @@
 
 #include "Findings/CarryOver.h"
 #include "Findings/Identifiability.h"
+#include "Findings/LastFingers.h"
 #include "Findings/PlanReality.h"
 #include "Findings/SeparatingDrill.h"
 #include "Findings/Tiring.h"
@@ -20,12 +21,15 @@ namespace valveladder {
 struct FindingsReport {
     Weaknesses weaknesses;
     Identifiability identifiability;
+    std::vector<LastFinger> lastFingers; ///< direct evidence, beside the weaknesses that are fitted
     std::vector<CarryOver> carryOver;
     std::vector<Tiring> tiring;
     std::vector<Trend> trends;
     PlanReality plan;
     std::optional<SeparatingDrill> settle; ///< where something cannot be told apart, or a finding has rivals
     std::vector<std::string> claims;       ///< every claim in words, each with figure, interval and n
+    std::vector<std::string> lastClaims;   ///< those of the claims that tell of fingers that come last, and
+                                           ///< where sound, sensors and fits disagree on them
     std::vector<std::string> tendencies;   ///< those of the claims that tell of carry-over and tiring
     std::vector<std::string> remarks;      ///< what cannot be told, and why
 };

@@ -50,6 +50,9 @@ private:
             specimens.push_back(evidence);
             specimens.back().changeoverMs.reset();
             specimens.back().deviationMs.reset();
+            specimens.back().orderFrom = OrderFrom::nothing;
+            specimens.back().lateFingers = {};
+            specimens.back().lateByMs = 0.0F;
             specimens.back().error = false;
         }
         return place->second;

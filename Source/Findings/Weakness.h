@@ -37,7 +37,8 @@ struct FindingLimits {
     double alphaUneven = 0.002;
     double alphaWrong = 0.002;
     double alphaPast = 0.003;       ///< slow changes of the past, whose trend is told
-    double alphaTendencies = 0.004; ///< carry-over and tiring together
+    double alphaTendencies = 0.002; ///< carry-over and tiring together
+    double alphaLast = 0.002;       ///< fingers that come last (LastFingers.h)
     double leastMs = 5.0;           ///< smaller is under what is heard: 6 ms for intervals under 240 ms
                                     ///< (Friberg & Sundberg, JASA 98, 1995)
     int leastChanges = 4;           ///< of a suspect

@@ -85,6 +85,10 @@ std::string names(const std::vector<Suspect>& suspects, bool thumbValve) {
     return text;
 }
 
+const char* teller(OrderFrom from) {
+    return from == OrderFrom::sensors ? "the valve sensors tell" : "what sounds between the notes tells";
+}
+
 } // namespace
 
 const char* name(Complaint complaint) {
@@ -161,6 +165,51 @@ std::string inWords(const Trend& trend, bool thumbValve) {
     if (known)
         text += fmt::format("; from {} to {}", range(trend.first), range(trend.recent));
     return sentence(text);
+}
+
+std::string inWords(const LastFinger& finger, bool thumbValve) {
+    const Estimate& share = finger.percent;
+    std::string text = fmt::format(
+        "{} last in {:.0f} % of your changes of two valves or more, as {}. Sure: {:.0f} to {:.0f} % ({} in "
+        "{}). Chance alone makes it {:.0f} of the {} in which fingers came apart; it was {}.",
+        actor(finger.suspect, thumbValve), share.value, teller(finger.from), share.low, share.high,
+        plural(finger.told, "change"), plural(finger.takes, "take"), finger.byChance, finger.apart,
+        finger.last);
+    if (finger.behindMs)
+        text += fmt::format(" When it is last, it is {:.0f} ms behind. Sure: {:.0f} to {:.0f} ms.",
+                            finger.behindMs->value, finger.behindMs->low, finger.behindMs->high);
+    return text;
+}
+
+std::string inWords(const LastFinger& finger, TimingSays timing, const std::vector<Suspect>& named,
+                    bool thumbValve) {
+    switch (timing) {
+    case TimingSays::nothing:
+        break;
+    case TimingSays::same:
+        return "The times of all your changes point to the same finger.";
+    case TimingSays::couldNotTell:
+        return fmt::format("The times of all your changes could not tell it from {}; this does.",
+                           named.empty() ? std::string("others") : names(named, thumbValve));
+    case TimingSays::another:
+        return fmt::format("The times of all your changes point elsewhere, to {}: both are told here, more "
+                           "takes will show which is right.",
+                           names(named, thumbValve));
+    case TimingSays::againstLast:
+        return fmt::format("By the times of all your changes {} is slow or late, but as {}, it came last in "
+                           "{} of the {} changes in which fingers came apart, where chance makes it {:.0f}: "
+                           "both are told here, more takes will show which is right.",
+                           finger.suspect.name(thumbValve), teller(finger.from), finger.last, finger.apart,
+                           finger.byChance);
+    }
+    return "";
+}
+
+std::string disagreementInWords(const LastFinger& bySound, const LastFinger& bySensors, bool thumbValve) {
+    return fmt::format(
+        "Sound and valve sensors disagree on {}: where fingers came apart it was last in {} of "
+        "{} changes by sound, in {} of {} by the sensors.",
+        bySound.suspect.name(thumbValve), bySound.last, bySound.apart, bySensors.last, bySensors.apart);
 }
 
 } // namespace valveladder

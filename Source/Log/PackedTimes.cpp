@@ -9,15 +9,18 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::uint8_t layout = 1; ///< the first byte; another one when what follows changes
+constexpr std::uint8_t layout = 2; ///< the first byte; another one when what follows changes
 
 // Bits of a row's flags.
 constexpr std::uint8_t hasFigure = 0x80;
 constexpr std::uint8_t firstFlag = 0x01;
 constexpr std::uint8_t secondFlag = 0x02;
-constexpr int outcomeShift = 2; ///< two bits
+constexpr std::uint8_t lateFlag = 0x04;   ///< of changes: late fingers follow
+constexpr std::uint8_t lateByFlag = 0x08; ///< and how late they were
+constexpr int outcomeShift = 2;           ///< two bits
 constexpr std::uint8_t flagsOfNote = hasFigure | 3U << outcomeShift | secondFlag | firstFlag;
-constexpr std::uint8_t flagsOfOthers = hasFigure | firstFlag; ///< changes and segments
+constexpr std::uint8_t flagsOfChange = hasFigure | lateByFlag | lateFlag | secondFlag | firstFlag;
+constexpr std::uint8_t flagsOfSegment = hasFigure | firstFlag;
 
 class Writer {
 public:
@@ -32,8 +35,9 @@ public:
         const bool there = figure && std::isfinite(*figure);
         number(static_cast<std::uint8_t>(flags | (there ? hasFigure : 0)));
         if (there)
-            number(std::bit_cast<std::uint64_t>(*figure));
+            plain(*figure);
     }
+    void plain(double figure) { number(std::bit_cast<std::uint64_t>(figure)); }
 
     std::string bytes;
 };
@@ -66,6 +70,9 @@ public:
     std::optional<double> figure(std::uint8_t rowFlags) {
         if ((rowFlags & hasFigure) == 0)
             return std::nullopt;
+        return plain();
+    }
+    double plain() {
         const auto value = std::bit_cast<double>(number<std::uint64_t>());
         sound = sound && std::isfinite(value);
         return value;
@@ -97,7 +104,16 @@ void write(Writer& out, const NoteResult& note) {
 
 void write(Writer& out, const ChangeResult& change) {
     out.index(change.toIndex);
-    out.flagged(flag(change.slurred, firstFlag), change.changeoverMs);
+    const bool late = change.lateFingers != Combination();
+    const bool by = change.lateByMs && std::isfinite(*change.lateByMs);
+    out.flagged(static_cast<std::uint8_t>(flag(change.slurred, firstFlag) |
+                                          flag(change.fromSensors, secondFlag) | flag(late, lateFlag) |
+                                          flag(by, lateByFlag)),
+                change.changeoverMs);
+    if (late)
+        out.number(change.lateFingers.bits());
+    if (by)
+        out.plain(*change.lateByMs);
 }
 
 void write(Writer& out, const SegmentResult& segment) {
@@ -120,17 +136,22 @@ bool read(Reader& in, NoteResult& note) {
 
 bool read(Reader& in, ChangeResult& change) {
     change.toIndex = in.index();
-    const auto flags = in.flags(flagsOfOthers);
+    const auto flags = in.flags(flagsOfChange);
     change.slurred = (flags & firstFlag) != 0;
+    change.fromSensors = (flags & secondFlag) != 0;
     change.changeoverMs = in.figure(flags);
-    return true;
+    const auto late = (flags & lateFlag) != 0 ? in.number<std::uint8_t>() : std::uint8_t{0};
+    change.lateFingers = Combination(late);
+    if ((flags & lateByFlag) != 0)
+        change.lateByMs = in.plain();
+    return change.lateFingers.bits() == late;
 }
 
 bool read(Reader& in, SegmentResult& segment) {
     segment.span = in.index();
     segment.rung = in.index();
     segment.segment = in.index();
-    const auto flags = in.flags(flagsOfOthers);
+    const auto flags = in.flags(flagsOfSegment);
     segment.played = (flags & firstFlag) != 0;
     if (const auto spread = in.figure(flags))
         segment.ioiSpreadMs = Estimate{*spread, *spread, *spread, 0};

@@ -125,6 +125,9 @@ void timeFields(Io& io, T& result) {
     io("toNote", result.toIndex);
     io("slurred", result.slurred);
     io("changeoverMs", result.changeoverMs);
+    io("fromSensors", result.fromSensors);
+    io("lateFingers", result.lateFingers);
+    io("lateByMs", result.lateByMs);
 }
 
 template <typename Io, MaybeConst<SegmentResult> T>

@@ -2,6 +2,7 @@
 #include "RunTool.h"
 
 #include "Findings/SeparatingDrill.h"
+#include "Support/SensorFingers.h"
 #include "Support/SimulatedLog.h"
 
 #include <gtest/gtest.h>
@@ -84,6 +85,47 @@ TEST(ToolFindings, AnswerProgramsInJson) {
     EXPECT_EQ(finding.at("suspect"), "3 pressing");
     EXPECT_LT(finding.at("effect").at("low").get<double>(), finding.at("effect").at("value").get<double>());
     EXPECT_GT(finding.at("effect").at("n").get<int>(), 0);
+}
+
+TEST(ToolFindings, LastFingerIsToldInWordsTableAndJson) {
+    const Sandbox sandbox;
+    {
+        auto log = LogStore::open(sandbox.log());
+        ASSERT_TRUE(log.ok()) << log.problem().text();
+        const Practice practice{.takes = 4};
+        Player player({}, {}, 5);
+        for (int take = 0; take < practice.takes; ++take) {
+            TakeRecord record = recordOf(player, practice, take);
+            const Score score = buildScore(practice.drill, practice.instrument, record.playedBpm).value();
+            measureBySensors(record.performance, score,
+                             sensorMoves(record.performance, score, {{threePressing, 40.0}}, {},
+                                         static_cast<std::uint64_t>(take)));
+            ASSERT_TRUE(log.value()->finishTake(record).ok());
+        }
+    }
+    const Ran run = sandbox.run({"findings"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
+    const auto points = pointsBelow(run.out, "What stands out");
+    const auto told = std::ranges::count_if(points, [](const std::string& point) {
+        return point.starts_with("Your third finger goes down last in ") &&
+               point.find("as the valve sensors tell. Sure: ") != std::string::npos;
+    });
+    EXPECT_EQ(told, 1) << run.out;
+    EXPECT_NE(run.out.find("\nWhich finger came last, by valve sensors\n"), std::string::npos) << run.out;
+    const json all = json::parse(sandbox.run({"findings", "--json"}).out);
+    const json& fingers = all.at(0).at("lastFingers");
+    const auto three =
+        std::ranges::find_if(fingers, [](const json& one) { return one.at("finger") == "3 pressing"; });
+    ASSERT_NE(three, fingers.end());
+    EXPECT_EQ(three->at("from"), "valve sensors");
+    EXPECT_TRUE(three->at("claimed").get<bool>());
+    EXPECT_GT(three->at("last").get<double>(), 1.5 * three->at("byChance").get<double>());
+    EXPECT_LT(three->at("percent").at("low"), three->at("percent").at("value"));
+    EXPECT_EQ(all.at(0).at("lastClaims").size(), 1u);
+    const Ran players = sandbox.run({"players"});
+    const std::regex said("Your\\s+third\\s+finger\\s+goes\\s+down\\s+last\\s+in");
+    EXPECT_TRUE(std::regex_search(players.out, said)) << players.out;
 }
 
 TEST(ToolFindings, ReportProblemsWithOneAndKeepInventedTakesApart) {

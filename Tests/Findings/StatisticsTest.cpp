@@ -96,6 +96,30 @@ TEST(FindingsStatistics, BcaIntervalOfMeanAgreesWithScipy) {
     EXPECT_NEAR(interval.high, 33.577, 0.2);
 }
 
+// Clopper & Pearson have a closed form where all or none hit; elsewhere each end leaves 5 % beyond it.
+TEST(FindingsStatistics, ExactIntervalOfAShareLeavesFivePercentOnEachSide) {
+    EXPECT_NEAR(binomialShare(0, 20).high, 1.0 - std::pow(0.05, 1.0 / 20.0), 1e-9);
+    EXPECT_NEAR(binomialShare(20, 20).low, std::pow(0.05, 1.0 / 20.0), 1e-9);
+    EXPECT_DOUBLE_EQ(binomialShare(0, 20).low, 0.0);
+    EXPECT_DOUBLE_EQ(binomialShare(20, 20).high, 1.0);
+    const Estimate share = binomialShare(12, 20);
+    EXPECT_DOUBLE_EQ(share.value, 0.6);
+    EXPECT_NEAR(hitsUpperTail(12, std::vector<double>(20, share.low)), 0.05, 1e-9);
+    EXPECT_NEAR(1.0 - hitsUpperTail(13, std::vector<double>(20, share.high)), 0.05, 1e-9);
+}
+
+// Of like chances it is the binomial: 14 or more of 20 by halves, 60460 of the 2^20 cases; of unlike ones, by
+// hand; of many, near what the normal curve says of 1100 halves.
+TEST(FindingsStatistics, HitsOfUnlikeChancesAreCountedOut) {
+    EXPECT_NEAR(hitsUpperTail(14, std::vector<double>(20, 0.5)), 60460.0 / 1048576.0, 1e-12);
+    EXPECT_NEAR(hitsUpperTail(2, {0.5, 1.0 / 3.0, 2.0 / 3.0}), 0.5, 1e-12);
+    EXPECT_NEAR(hitsUpperTail(3, {0.5, 1.0 / 3.0, 2.0 / 3.0}), 1.0 / 9.0, 1e-12);
+    EXPECT_DOUBLE_EQ(hitsUpperTail(0, {}), 1.0);
+    EXPECT_DOUBLE_EQ(hitsUpperTail(1, {}), 0.0);
+    EXPECT_NEAR(hitsUpperTail(550, std::vector<double>(1100, 0.5)), 0.512, 0.001);
+    EXPECT_NEAR(hitsUpperTail(550, std::vector<double>(1000, 0.5)), 8.65e-4, 1e-5);
+}
+
 /// The fifteen p values of Benjamini & Hochberg 1995, section 3.2.
 const std::vector<double> published = {.0001, .0004, .0019, .0095, .0201, .0278, .0298, .0344,
                                        .0459, .3240, .4262, .5719, .6528, .7590, 1.000};

@@ -119,7 +119,7 @@ TEST(PackedTimes, OfAnotherLayoutOrWithUnknownFlagsAreNotRead) {
     ASSERT_EQ(bytes.size(), changeFlags + 1 + 4);
     Performance read;
     ASSERT_TRUE(unpackTimes(bytes, read));
-    for (const auto& [place, bit] : {std::pair<std::size_t, int>{0, 1}, {noteFlags, 4}, {changeFlags, 1}}) {
+    for (const auto& [place, bit] : {std::pair<std::size_t, int>{0, 1}, {noteFlags, 4}, {changeFlags, 4}}) {
         std::string changed = bytes;
         changed[place] = static_cast<char>(changed[place] ^ (1 << bit));
         EXPECT_FALSE(unpackTimes(changed, read)) << place;
