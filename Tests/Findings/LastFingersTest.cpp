@@ -3,11 +3,14 @@
 
 #include "Findings/Distributions.h"
 #include "Findings/Findings.h"
+#include "Findings/SeparatingDrill.h"
 #include "Findings/Words.h"
+#include "Listening/SoundListener.h"
 #include "Reports/LastFingersReport.h"
 #include "Support/FindingsTrials.h"
 #include "Support/LifelikePlayer.h"
 #include "Support/SensorFingers.h"
+#include "Support/SlowFingers.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -59,9 +62,7 @@ std::vector<LastFinger> fingersOf(TakeEvidence take) {
 /// Of a change as it was heard, the evidence of it: from 1-2 to 2-3, both notes right.
 ChangeEvidence evidenceFrom(const ChangeResult& measured) {
     const auto& trumpet = *findInstrument("trumpet-b-flat");
-    Drill drill = defaultDrill(trumpet);
-    drill.pattern = CellPattern{{{64, 63}, {valves("1-2"), valves("2-3")}}};
-    drill.segments = {defaultSegments().front()};
+    const Drill drill = cellDrill({{{64, 63}, {valves("1-2"), valves("2-3")}}}, "Cell", 1);
     const Score score = buildScore(drill, trumpet, 60.0).value();
     Performance played;
     for (int i = 0; i < 2; ++i) {
@@ -367,6 +368,36 @@ TEST(ClaimsLastFinger, IntervalsHoldTheTruthInNineOfTen) {
     const double least = 0.9 * players - 3.1 * std::sqrt(0.09 * players);
     EXPECT_GE(shares, least);
     EXPECT_GE(medians, least);
+}
+
+// The whole way of a take of sound: what sounds between the notes, heard, counted, claimed.
+TEST(ClaimsLastFinger, AThirdFingerThatComesLastIsHeardInSound) {
+    const auto& trumpet = *findInstrument("trumpet-b-flat");
+    Drill drill = defaultDrill(trumpet);
+    auto& ladder = std::get<LadderPattern>(drill.pattern);
+    ladder.lastTop = ladder.firstTop;
+    const int count = trialSize(24, 8, 8);
+    std::vector<TakeEvidence> takes;
+    for (int take = 0; take < count; ++take) {
+        const double bpm = 60.0 + 2.0 * take;
+        const Score score = buildScore(drill, trumpet, bpm).value();
+        const auto seed = static_cast<std::uint32_t>(8'500'000 + take);
+        const auto plan = testing::planSlowFingers(score, trumpet, bpm, seed, valves("3"));
+        const auto sound = testing::renderBrass(plan, testing::voiceFor(trumpet), seed);
+        SoundSettings settings;
+        settings.sampleRate = sound.rate;
+        settings.tempo = TempoMap(bpm);
+        settings.startSeconds = sound.truth.startSeconds;
+        SoundListener listener(score, settings);
+        listener.push(sound.samples);
+        takes.push_back(evidenceOf(factsOf(take, bpm), drill, trumpet, score, listener.finish()));
+    }
+    const auto fingers = lastFingersIn(takes);
+    report("third finger last in six of ten changes, by sound:\n" + lastFingersText(fingers));
+    for (const auto& finger : fingers)
+        EXPECT_TRUE(finger.from == OrderFrom::sound && (!finger.claimed || finger.suspect.finger == 3))
+            << finger.suspect.name();
+    EXPECT_TRUE(of(fingers, threePressing, OrderFrom::sound).claimed);
 }
 
 TEST(ClaimsLastFinger, FitsAndDirectEvidenceAgreeOnAPlantedFinger) {

@@ -32,13 +32,14 @@ double nearestPartial(const Instrument& instrument, Combination combination, dou
 
 class Player {
 public:
-    Player(const Instrument& played, std::uint32_t seed) : instrument(played), random(seed) {}
+    Player(const Instrument& played, Combination lateFingers, std::uint32_t seed)
+        : instrument(played), slow(lateFingers), random(seed) {}
 
     std::optional<TrueStop> stopOf(const Change& change, double from, double to) {
         const unsigned moved = change.from.bits() ^ change.to.bits();
         if (change.fingersMoved() < 2 || uniform(0.0, 1.0) > 0.6)
             return std::nullopt;
-        unsigned early = 0;
+        unsigned early = (moved & slow.bits()) != 0 ? moved & ~static_cast<unsigned>(slow.bits()) : 0U;
         while (early == 0 || early == moved)
             early = static_cast<unsigned>(random()) & moved;
         const Combination between(static_cast<std::uint8_t>(change.from.bits() ^ early));
@@ -60,17 +61,23 @@ public:
 
 private:
     const Instrument& instrument;
+    const Combination slow;
     std::mt19937 random;
 };
 
 } // namespace
 
 SoundPlan planFingersApart(const Score& score, const Instrument& instrument, double bpm, std::uint32_t seed) {
+    return planSlowFingers(score, instrument, bpm, seed, {});
+}
+
+SoundPlan planSlowFingers(const Score& score, const Instrument& instrument, double bpm, std::uint32_t seed,
+                          Combination slow) {
     PlanStyle style;
     style.minChangeoverMs = 15.0;
     style.maxChangeoverMs = 80.0;
     SoundPlan plan = planTake(score, bpm, style, {8.0, 0, 0, 0, 0}, seed);
-    Player player(instrument, seed);
+    Player player(instrument, slow, seed);
     for (std::size_t i = 1; i < plan.notes.size(); ++i) {
         TrueNote& note = plan.notes[i];
         if (!note.changeoverMs)

@@ -15,6 +15,10 @@ namespace valveladder::testing {
 [[nodiscard]] SoundPlan planFingersApart(const Score& score, const Instrument& instrument, double bpm,
                                          std::uint32_t seed);
 
+/// The same, but where fingers of `slow` and others move, those of `slow` come last.
+[[nodiscard]] SoundPlan planSlowFingers(const Score& score, const Instrument& instrument, double bpm,
+                                        std::uint32_t seed, Combination slow);
+
 /// The made-up voice nearest to the instrument's height.
 [[nodiscard]] BrassVoice voiceFor(const Instrument& instrument);
 
