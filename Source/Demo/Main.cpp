@@ -7,6 +7,9 @@
 #include <cstdio>
 #include <fmt/format.h>
 #include <juce_events/juce_events.h>
+#include <string>
+#include <utility>
+#include <vector>
 
 namespace {
 
@@ -54,7 +57,11 @@ int main(int argc, char** argv) {
         ->capture_default_str();
     std::vector<std::string> words = valveladder::programArguments(argc, argv);
     std::ranges::reverse(words); // the parser takes them from the back
-    CLI11_PARSE(app, words);
+    try {
+        app.parse(std::move(words));
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error);
+    }
 
     const juce::ScopedJuceInitialiser_GUI juceLife;
     const auto report = valveladder::playDemo(options);

@@ -46,7 +46,6 @@ std::string everyMark() {
         played.notes.push_back(note);
     }
     ChangeResult change;
-    change.fromIndex = 0;
     change.toIndex = 1;
     change.changeoverMs = 80.0;
     played.changes.push_back(change);
@@ -75,7 +74,7 @@ TEST(ReportsLook, APictureIsInTheProjectsInksAndLettersAndReadableOnWhite) {
             marks.insert(rgbOf(css));
             EXPECT_GE(againstWhite(rgbOf(css)), name == "text" ? 4.5 : 3.0) << css;
         }
-        texts += name == "text" ? 1 : 0;
+        texts += name == "text" ? 1U : 0U;
     }
     EXPECT_GT(texts, 20U);
     EXPECT_EQ(marks, (std::set<std::uint32_t>{inks::ink, inks::rule, inks::brass, inks::wrong}));
