@@ -136,6 +136,10 @@ Estimate lastOfApart(const LastFinger& finger) {
     return binomialShare(finger.last, finger.apart);
 }
 
+bool ofTimes(const Finding& finding) {
+    return finding.complaint == Complaint::slow || finding.complaint == Complaint::late;
+}
+
 bool seldomLast(const LastFinger& finger) {
     return finger.apart >= minObservations && lastOfApart(finger).high * finger.apart < finger.byChance;
 }
@@ -175,7 +179,7 @@ bool disagree(const LastFinger& bySound, const LastFinger& bySensors) {
 std::vector<Suspect> fingersNamed(const Weaknesses& weaknesses) {
     std::vector<Suspect> named;
     for (const auto& finding : weaknesses.findings)
-        if ((finding.complaint == Complaint::slow || finding.complaint == Complaint::late) &&
+        if (ofTimes(finding) &&
             (finding.suspect.kind == SuspectKind::press || finding.suspect.kind == SuspectKind::release))
             named.push_back(finding.suspect);
     return named;
@@ -192,7 +196,7 @@ TimingSays timingSays(const LastFinger& finger, const Weaknesses& weaknesses) {
         return std::ranges::find(suspects, finger.suspect) != suspects.end();
     };
     if (std::ranges::any_of(weaknesses.findings, [&](const Finding& finding) {
-            return holds(finding.rivals) || holds(finding.twins);
+            return ofTimes(finding) && (holds(finding.rivals) || holds(finding.twins));
         }))
         return TimingSays::couldNotTell;
     const bool sameFinger = std::ranges::any_of(

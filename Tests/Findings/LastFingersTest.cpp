@@ -218,6 +218,8 @@ TEST(LastFingers, WhatTheFitsSayIsSaidBeside) {
               "will show which is right.");
     fits.findings.front().rivals = {threePressing};
     EXPECT_EQ(timingSays(three, fits), TimingSays::couldNotTell);
+    fits.findings.front().complaint = Complaint::wrong; // no times: it says nothing of when
+    EXPECT_EQ(timingSays(three, fits), TimingSays::nothing);
     const Suspect twoPressing{SuspectKind::press, 2, {}, {}, {}};
     fits.findings.front() = finding;
     fits.findings.front().suspect = twoPressing;
