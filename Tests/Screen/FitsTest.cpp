@@ -225,6 +225,22 @@ TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
     }
 }
 
+TEST(WindowFits, ALookRoundInEveryPlace) {
+    Stage stage({.dark = false, .spelling = Spelling::fixedDo});
+    Window window(stage.plugin);
+    window.startLookRound();
+    ASSERT_TRUE(pump(window, [&] {
+        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+               nullptr;
+    }));
+    for (const Case& each : {cases[0], cases[2]})
+        for (const auto& [place, name] : places) {
+            window.setSize(each.width, each.height);
+            window.goTo(place);
+            check(window, std::string(name) + " in a look round at " + std::to_string(each.width));
+        }
+}
+
 TEST(WindowFits, TheLongestNames) {
     const host::TempLog log;
     EXPECT_TRUE(writePreferences(preferencesPath(), {.spelling = Spelling::fixedDo, .welcomed = true}));
