@@ -64,7 +64,7 @@ TEST(ReportsLook, APictureIsInTheProjectsInksAndLettersAndReadableOnWhite) {
     const auto root = document.child("svg");
     EXPECT_TRUE(std::string(root.attribute("font-family").value()).starts_with("Inter"));
     std::set<std::uint32_t> marks;
-    std::size_t texts = 0;
+    int texts = 0;
     for (const auto& mark : root.children()) {
         const std::string name = mark.name();
         for (const char* which : {"fill", "stroke"}) {
@@ -76,7 +76,7 @@ TEST(ReportsLook, APictureIsInTheProjectsInksAndLettersAndReadableOnWhite) {
         }
         texts += name == "text" ? 1U : 0U;
     }
-    EXPECT_GT(texts, 20U);
+    EXPECT_GT(texts, 20);
     EXPECT_EQ(marks, (std::set<std::uint32_t>{inks::ink, inks::rule, inks::brass, inks::wrong}));
 }
 
