@@ -24,7 +24,7 @@ constexpr double textHeight = 16.0;
 constexpr double cellHead = 20.0;
 constexpr double cellGap = 22.0;
 constexpr double headHeight = 94.0;
-constexpr double legendHeight = 74.0;
+constexpr double legendHeight = 84.0;
 constexpr double cellHeight = cellHead + dotsHeight + barsHeight + textHeight + cellGap;
 
 /// Full scales that are easy to read.
@@ -190,13 +190,20 @@ private:
     }
 
     void legend(double y) {
-        double x = 16.0;
+        constexpr double lineHeight = 24.0;
+        constexpr double left = 16.0;
+        double x = left;
         const auto entry = [&](const std::string& words) {
             canvas.text(x + 14.0, y + 4.0, 12.0, "start", words);
             x += 34.0 + 7.0 * static_cast<double>(words.size());
         };
+        const auto newLine = [&] {
+            x = left;
+            y += lineHeight;
+        };
         canvas.dot(x, y, inks::ink, "");
         entry("right: above the line late, below early");
+        newLine();
         canvas.cross(x, y, inks::wrong, "");
         entry("wrong");
         canvas.box(x, y, inks::wrong, "");
@@ -207,10 +214,9 @@ private:
         entry("extra");
         canvas.tick(x, y, inks::ink, "");
         entry("breath");
-        x = 16.0;
-        y += 24.0;
+        newLine();
         canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, inks::brass, "");
-        entry("changeover between two notes; under the bars the valves asked for");
+        entry("changeover between two notes; below, the valves");
     }
 
     const Performance& take;
