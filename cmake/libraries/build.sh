@@ -24,7 +24,7 @@ windows)
     host=x86_64-w64-mingw32
     cc=$host-gcc-posix cxx=$host-g++-posix ar=$host-ar
     toolchain=("-DCMAKE_TOOLCHAIN_FILE=$top/cmake/windows-toolchain.cmake")
-    flags="-O2 -ffunction-sections -fdata-sections"
+    flags="-O2 -ffunction-sections -fdata-sections -DFLAC__NO_DLL -DZIP_STATIC" # no library of these is a DLL
     export PKG_CONFIG_LIBDIR=$PKG_CONFIG_LIBDIR:/usr/$host/lib/pkgconfig # zlib, which is packaged
     ;;
 *) echo "build.sh knows native and windows, not $system" >&2; exit 2 ;;
@@ -87,7 +87,7 @@ build_libvorbis() { by_cmake libvorbis; }
 build_flac() {
     by_cmake flac -DBUILD_CXXLIBS=OFF -DBUILD_PROGRAMS=OFF -DBUILD_EXAMPLES=OFF -DBUILD_DOCS=OFF -DINSTALL_MANPAGES=OFF \
         -DWITH_STACK_PROTECTOR=OFF -DWITH_FORTIFY_SOURCE=OFF
-    sed -i '/^Cflags:/s/$/ -DFLAC__NO_DLL/' "$prefix/lib/pkgconfig/flac.pc"
+    sed -i '/^Cflags:/s/$/ -DFLAC__NO_DLL/' "$prefix/lib/pkgconfig/flac.pc" # for JUCE, which is not built here
 }
 build_opus() { by_configure opus --disable-doc --disable-extra-programs --disable-stack-protector; }
 build_libsndfile() {
