@@ -4,5 +4,7 @@ function(valveladder_windows_program target)
     configure_file(${CMAKE_SOURCE_DIR}/cmake/windows/program.rc.in ${CMAKE_BINARY_DIR}/windows/program.rc @ONLY)
     target_sources(${target} PRIVATE ${CMAKE_BINARY_DIR}/windows/program.rc)
 endfunction()
+# What there is as a DLL as well (zlib) is linked in.
+set(CMAKE_FIND_LIBRARY_SUFFIXES .a)
 # Some libraries' own builds ask for checked copies of memory, which are in a library of the compiler's.
 string(APPEND CMAKE_CXX_STANDARD_LIBRARIES " -lssp")

@@ -16,7 +16,6 @@ if(CMAKE_PREFIX_PATH)
 endif()
 list(APPEND CMAKE_TRY_COMPILE_PLATFORM_VARIABLES CMAKE_PREFIX_PATH)
 # One file a program or plugin: of the compiler's and the libraries' no DLL is left to look for.
-set(CMAKE_FIND_LIBRARY_SUFFIXES .a)
 foreach(kind EXE SHARED MODULE)
     set(CMAKE_${kind}_LINKER_FLAGS_INIT "-static")
 endforeach()

@@ -56,8 +56,8 @@ for text in assessed instruments "$letters/Stimme.musicxml"; do
 done
 # Time zones: Windows' own name of the machine's, and one that the database alone knows.
 says "Europe/Berlin" env -u TZ TZ=Europe/Berlin wine "$tool" plan --player Ina
-says "Pacific/Chatham" ladder plan --player Ina --time-zone Pacific/Chatham
-ladder plan --player Ina --time-zone No/Where >/dev/null 2>&1 && fail "a time zone that there is not was taken"
+says "Pacific/Chatham" ladder plan --player Ina --zone Pacific/Chatham
+ladder plan --player Ina --zone No/Where >/dev/null 2>&1 && fail "a time zone that there is not was taken"
 # Two at once: the log waits for neither for ever.
 pids=()
 for n in 1 2 3 4; do

@@ -5,7 +5,7 @@ source "$(dirname "${BASH_SOURCE[0]}")/wine.bash" "$1"
 program=$(find "$build/ValveLadder_artefacts" -name '*.exe' -path '*Standalone*' | head -n 1)
 needs "$program"
 for needed in xvfb-run import identify; do command -v $needed >/dev/null || { echo "skipped: $needed is not installed"; exit 77; }; done
-export program picture=$build/window.png
+export program wineserver picture=$build/window.png
 # Its window is there when what the screen shows has many colours; a bare screen, or an empty window, has few.
 xvfb-run -a -s "-screen 0 1280x900x24" bash -c '
     wine "$program" & pid=$!
@@ -17,6 +17,6 @@ xvfb-run -a -s "-screen 0 1280x900x24" bash -c '
         [ "$colours" -ge 200 ] && break
     done
     kill $pid
-    wineserver -k || true
+    "$wineserver" -k || true
     echo "the window shows $colours colours: $picture"
     [ "$colours" -ge 200 ]'

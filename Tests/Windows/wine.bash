@@ -3,10 +3,13 @@
 set -euo pipefail
 command -v wine >/dev/null || { echo "skipped: wine is not installed"; exit 77; }
 build=$1
+mkdir -p "$build/wine"
 export WINEPREFIX=$build/wine WINEDEBUG=-all WINEDLLOVERRIDES=winemenubuilder.exe=d TZ=Europe/Berlin LC_ALL=C.UTF-8
 unset DISPLAY # what needs no window gets none
 work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
+wineserver=$(command -v wineserver || echo /usr/lib/wine/wineserver64)
+"$wineserver" -p # one server for all that follows, or one that ends meets one that begins
+trap '"$wineserver" -k || true; rm -rf "$work"' EXIT
 fail() {
     echo "$*" >&2
     exit 1
