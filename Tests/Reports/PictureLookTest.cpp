@@ -74,7 +74,7 @@ TEST(ReportsLook, APictureIsInTheProjectsInksAndLettersAndReadableOnWhite) {
             marks.insert(rgbOf(css));
             EXPECT_GE(againstWhite(rgbOf(css)), name == "text" ? 4.5 : 3.0) << css;
         }
-        texts += name == "text" ? 1U : 0U;
+        texts += name == "text" ? 1 : 0;
     }
     EXPECT_GT(texts, 20);
     EXPECT_EQ(marks, (std::set<std::uint32_t>{inks::ink, inks::rule, inks::brass, inks::wrong}));
