@@ -1,5 +1,8 @@
 #include "Listening/Scoop.h"
 
+#include "Listening/ToneConstants.h"
+#include "Listening/TransitionConstants.h"
+
 namespace valveladder {
 
 namespace {
@@ -8,13 +11,10 @@ namespace {
 constexpr double longestSeconds = 0.14;
 /// A low note may repeat with a third as well as with its own period before it settles.
 constexpr double mostSemitones = 2.5;
-constexpr double touchSeconds = 0.045;
 /// The tone must be settled for so long beside the piece.
 constexpr double settledShare = 0.5;
 /// A piece so much louder is a note.
 constexpr double mostOverNext = 1.6;
-/// The tongue brings the level below this share.
-constexpr double tonguedShare = 0.4;
 /// A tone struck anew comes out of a silence: below this share of the piece. Notes that swell while they
 /// speak stay above half.
 constexpr double struckAnewShare = 0.3;
@@ -32,9 +32,9 @@ constexpr double leastSwellSoon = 1.25;
 } // namespace
 
 bool Scoop::isOneNote() const {
-    return seconds < longestSeconds && semitones < mostSemitones && gapSeconds < touchSeconds &&
+    return seconds < longestSeconds && semitones < mostSemitones && gapSeconds < tone::touchSeconds &&
            settledSeconds > settledShare * seconds && levelOverNext < mostOverNext &&
-           silenceBefore < tonguedShare && dip > struckAnewShare;
+           silenceBefore < transition::tonguedDip && dip > struckAnewShare;
 }
 
 bool speaksStill(double seconds, double dipDb, double swell) {

@@ -1,4 +1,6 @@
 #include "Listening/SoundHearing.h"
+
+#include "Listening/PhraseAnalyser.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -41,9 +43,8 @@ SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi, H
     : changer(sampleRate, targetRate(highMidi)), rate(changer.outputRate()),
       salience(rate, lowMidi, highMidi), contour(salience.bins()),
       plain(static_cast<std::size_t>(keptSeconds * rate)), emphasised(static_cast<std::size_t>(rate)),
-      stops(std::move(halfDone)), analyser(rate, plain, stops),
-      hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))), nextCentre(salience.reach()),
-      contourCentre(nextCentre) {
+      stops(std::move(halfDone)), hop(static_cast<int>(std::lround(PitchContour::frameSeconds * rate))),
+      nextCentre(salience.reach()), contourCentre(nextCentre) {
     phrase.reserve(static_cast<std::size_t>(maxPhraseSeconds / PitchContour::frameSeconds) + 1);
 }
 
@@ -126,7 +127,7 @@ void SoundHearing::takeContour(const ContourFrame& frame, std::vector<HeardNote>
 }
 
 void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
-    const auto heard = analyser.analyse(phrase, {phraseCentre, hop}, earliest);
+    const auto heard = analysePhrase({phrase, phraseCentre, hop, earliest}, plain, rate, stops);
     const double shift = changer.delay() / rate;
     std::size_t kept = heard.size();
     std::int64_t keepFrom = contourCentre;

@@ -1,7 +1,7 @@
 #pragma once
 
+#include "Listening/HalfDone.h"
 #include "Listening/HeardNote.h"
-#include "Listening/PhraseAnalyser.h"
 #include "Listening/PitchContour.h"
 #include "Listening/PitchSalience.h"
 #include "Listening/RateChanger.h"
@@ -57,7 +57,6 @@ private:
     SampleRing plain;      ///< without direct current
     SampleRing emphasised; ///< upper harmonics raised: they tell neighbouring pitches apart
     HalfDoneChanges stops;
-    PhraseAnalyser analyser;
     Salience work;
     std::vector<float> resampled;
     std::vector<ContourFrame> phrase;

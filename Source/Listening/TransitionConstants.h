@@ -1,0 +1,25 @@
+#pragma once
+
+#include <cstddef>
+
+namespace valveladder::transition {
+
+/// Levels of a dip are shares of the softer tone's. Between tongued notes the level falls below this.
+inline constexpr double tonguedDip = 0.4;
+/// Through a valve's travel the tone stays above this.
+inline constexpr double glideDip = 0.2;
+/// Unless the phrase bends anyway, a change that falls below this is a stroke: of a few cycles of a low tone
+/// nearly any change fits a glide. Set on the tuning takes.
+inline constexpr double strangeDip = 0.55;
+/// Above this nothing but a room makes the level dip; and so many of a phrase's changes tell whether it
+/// rings.
+inline constexpr double undippedShare = 0.6;
+inline constexpr std::size_t ringingLookedAt = 7;
+/// Fewer changes do not tell what a phrase is like.
+inline constexpr std::size_t minTransitions = 3;
+/// Of tone::edgeSearchSeconds, how far a dip is sought after the second tone's edge.
+inline constexpr double searchedAfter = 0.5;
+/// Full scale = 1; so that a share of it is a number.
+inline constexpr double leastLevel = 1e-12;
+
+} // namespace valveladder::transition
