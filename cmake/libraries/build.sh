@@ -101,8 +101,10 @@ build_rubberband() { # by its single source, with its own transforms
     archive rubberband rubberband 3.3.0 "-lstdc++"
 }
 build_libpng1.6() { by_cmake libpng1.6 -DPNG_SHARED=OFF -DPNG_TESTS=OFF; }
-build_libjpeg-turbo() { by_cmake libjpeg-turbo -DENABLE_SHARED=OFF -DWITH_SIMD=OFF -DWITH_TURBOJPEG=OFF \
-        -DCMAKE_INSTALL_LIBDIR="$prefix/lib"; }
+build_libjpeg-turbo() {
+    by_cmake libjpeg-turbo -DENABLE_SHARED=OFF -DWITH_SIMD=OFF -DWITH_TURBOJPEG=OFF -DCMAKE_INSTALL_LIBDIR="$prefix/lib"
+    install -m 644 -t "$prefix/include" "$sources/libjpeg-turbo/jpegint.h" # JUCE asks for it; Debian installs it as well
+}
 build_freetype() {
     by_cmake freetype -DFT_DISABLE_HARFBUZZ=ON -DFT_DISABLE_BROTLI=ON -DFT_DISABLE_BZIP2=ON -DFT_REQUIRE_ZLIB=ON -DFT_REQUIRE_PNG=ON
 }

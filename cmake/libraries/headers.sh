@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Lays headers of Debian's packages that are nothing but headers into PREFIX, where a compiler for another system can use
 # them: the folder that they are installed in holds this system's own headers as well.
-#   headers.sh PREFIX
+#   headers.sh PREFIX          for Windows
 set -euo pipefail
 
 prefix=$1
@@ -17,3 +17,7 @@ done
 mv "$prefix"/lib/cmake/eigen3/cmake/*.cmake "$prefix/lib/cmake/eigen3/"
 # This one names the folder itself.
 sed -i "s|/usr/include|$prefix/include|" "$prefix"/lib/cmake/AbletonLinkConfig/*.cmake
+# On Windows names of files are the same in capitals: what is asked for so is spelled so here.
+for name in WS2tcpip.h WinSock2.h Windows.h; do
+    echo "#include <${name,,}>" >"$prefix/include/$name"
+done
