@@ -27,9 +27,7 @@ inline std::int64_t dayNumber(int year, unsigned month, unsigned day) {
 /// Another machine's zone, for as long as this lives.
 class ZoneOfMachine {
 public:
-    explicit ZoneOfMachine(const char* zone) : kept(environment("TZ")) {
-        setEnvironment("TZ", zone);
-    }
+    explicit ZoneOfMachine(const char* zone) : kept(environment("TZ")) { setEnvironment("TZ", zone); }
     ~ZoneOfMachine() { setEnvironment("TZ", kept); }
     ZoneOfMachine(const ZoneOfMachine&) = delete;
     ZoneOfMachine& operator=(const ZoneOfMachine&) = delete;
