@@ -1,6 +1,6 @@
 // A host with a window for tests by hand: shows the plugin's window, runs its audio in real
-// time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong, and says "note" for each. No transport:
-// the plugin's own clock leads.
+// time, and plays back to it by MIDI whatever its guide plays, as a player who is never wrong, and says
+// "note" for each. No transport: the plugin's own clock leads.
 //   valveladder_window_host SECONDS
 
 #include "Plugin/Processor.h"
