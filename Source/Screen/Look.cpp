@@ -80,7 +80,7 @@ void Look::setColours() {
         {juce::ToggleButton::textColourId, t.text},
         {juce::Label::textColourId, t.text},
         {juce::Slider::textBoxTextColourId, t.text},
-        {juce::Slider::textBoxBackgroundColourId, t.raised},
+        {juce::Slider::textBoxBackgroundColourId, juce::Colours::transparentBlack},
         {juce::Slider::textBoxOutlineColourId, juce::Colours::transparentBlack},
         {juce::ListBox::backgroundColourId, t.panel},
         {juce::ListBox::textColourId, t.text},
@@ -203,6 +203,16 @@ juce::Font Look::getLabelFont(juce::Label& label) {
     return inBox && textWidth(body, label.getText()) > static_cast<float>(room.getWidth())
                ? plainFont(grid::caption)
                : body;
+}
+
+/// A number is a capsule like the buttons beside it.
+void Look::drawLabel(juce::Graphics& g, juce::Label& label) {
+    if (dynamic_cast<const juce::Slider*>(label.getParentComponent()) != nullptr) {
+        const auto area = label.getLocalBounds().toFloat().reduced(0.5F);
+        g.setColour(used->raised);
+        g.fillRoundedRectangle(area, cornerOf(area));
+    }
+    LookAndFeel_V4::drawLabel(g, label);
 }
 
 juce::Font Look::getPopupMenuFont() {

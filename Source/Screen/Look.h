@@ -36,6 +36,7 @@ public:
     void positionComboBoxText(juce::ComboBox& box, juce::Label& label) override;
     juce::Font getComboBoxFont(juce::ComboBox& box) override;
     juce::Font getLabelFont(juce::Label& label) override;
+    void drawLabel(juce::Graphics& g, juce::Label& label) override;
     juce::Font getPopupMenuFont() override;
     juce::Font getTextButtonFont(juce::TextButton& button, int height) override;
     void fillTextEditorBackground(juce::Graphics& g, int width, int height,
