@@ -20,9 +20,8 @@ fi
 folder=$(mktemp -d)
 export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
 cleanup() {
-    kill ${running:-} ${manager:-} ${player:-} ${heard:-} 2> /dev/null || true
-    wait ${running:-} 2> /dev/null || true
-    kill ${server:-} 2> /dev/null || true
+    stop_jack ${heard:-} ${player:-} ${running:-}
+    kill ${manager:-} 2> /dev/null || true
     rm -rf "$folder"
 }
 trap cleanup EXIT

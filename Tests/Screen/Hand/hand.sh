@@ -46,6 +46,23 @@ start_jack() {
     until_holds 60 jack_lsp || { cat "$folder/server"; echo "the JACK server did not start"; exit 77; }
 }
 
+# stop_jack CLIENT...: ends these processes, and the server when it has seen all of them go: told to end while it still
+# writes to one, it dies and leaves its name in the list of servers, which holds eight.
+stop_jack() {
+    local client
+    for client in "$@"; do
+        kill "$client" 2> /dev/null || true
+        wait "$client" 2> /dev/null || true
+    done
+    [[ -n ${server:-} ]] || return 0
+    until_holds 20 only_system_ports || true
+    kill "$server" 2> /dev/null || true
+    wait "$server" 2> /dev/null || true
+}
+only_system_ports() {
+    jack_lsp > "$folder/ports" && ! grep -qv '^system:' "$folder/ports"
+}
+
 # start_player: plays up and down in eighths at the tempo that is offered first, 60: sounding E3 to B flat 3.
 start_player() {
     local notes=() at=0 note
