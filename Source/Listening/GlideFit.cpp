@@ -54,7 +54,7 @@ float GlideFitter::soundAt(double place) const {
     return ((c3 * f + c2) * f + c1) * f + b;
 }
 
-PitchPath GlideFitter::pathOf(const Glide& glide) const {
+PitchPath glidePath(const Glide& glide, double f1, double f2) {
     std::array<PitchPath::Knot, PitchPath::maxKnots> knots;
     std::size_t count = 0;
     for (const BendPoint& point : bendPoints(glide.shape))
@@ -91,11 +91,11 @@ double GlideFitter::mismatch(const PitchPath& path, double first, double last, i
 }
 
 double GlideFitter::mismatchOf(const Glide& glide, double first, double last) const {
-    return mismatch(pathOf(glide), std::max(from, first), std::min(to, last), judgedPoints);
+    return mismatch(glidePath(glide, f1, f2), std::max(from, first), std::min(to, last), judgedPoints);
 }
 
 double GlideFitter::judge(const Glide& glide) const {
-    const PitchPath path = pathOf(glide);
+    const PitchPath path = glidePath(glide, f1, f2);
     const double reach = 0.5 * glide.length + 1.2 * window;
     const double first = std::max(from, glide.centre - reach + window);
     const double last = std::min(to, glide.centre + reach);

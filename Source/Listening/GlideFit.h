@@ -20,6 +20,9 @@ struct Glide {
         1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
 };
 
+/// The pitch of a glide over time, from frequency f1 to f2 (cycles a sample).
+[[nodiscard]] PitchPath glidePath(const Glide& glide, double f1, double f2);
+
 /// A change that stops half-way on a third pitch, as it fits the sound best. Places and lengths in samples.
 struct HalfDoneGlide {
     double first = 0.0;    ///< middle of the step from the first pitch
@@ -50,7 +53,6 @@ public:
 
 private:
     [[nodiscard]] double mismatch(const PitchPath& path, double first, double last, int points) const;
-    [[nodiscard]] PitchPath pathOf(const Glide& glide) const;
     [[nodiscard]] PitchPath pathOf(const HalfDoneGlide& glide, double midFrequency) const;
     [[nodiscard]] double judge(const Glide& glide) const;
     [[nodiscard]] float soundAt(double place) const;

@@ -89,6 +89,7 @@ class UsualGaps {
 public:
     UsualGaps(std::span<const NoteResult> notes, std::span<const std::optional<double>> silence,
               const Score& score, const TempoMap& tempo) {
+        std::vector<OwnGap> gaps;
         for (std::size_t i = 1; i < notes.size(); ++i) {
             if (!silence[i])
                 continue;
@@ -98,38 +99,24 @@ public:
                             scoreSeconds(tempo, note.onset) - scoreSeconds(tempo, before.onset),
                             *silence[i] - askedGap(before, note, tempo)});
         }
-        for (const OwnGap& gap : gaps) {
-            ofSegment[{gap.span, gap.length}].push_back(gap.extra);
-            ofTake[gap.length].push_back(gap.extra);
-            shares.push_back(gap.extra / gap.lengthSeconds);
-        }
-        for (const OwnGap& gap : gaps)
-            if (const auto usual = extraAfter(gap.span, gap.length, gap.lengthSeconds)) {
-                const double left = (gap.extra - *usual) / gap.lengthSeconds;
-                leftOfSegment[gap.span].push_back(left);
-                leftOfTake.push_back(left);
-            }
+        setUsual(gaps);
+        setSpread(gaps);
     }
 
     /// Silence beyond the score's, seconds, negative where notes are held for longer; nothing from fewer than
     /// minObservations gaps.
     [[nodiscard]] std::optional<double> extraAfter(int span, int length, double lengthSeconds) const {
-        if (const auto& values = ofSegment.find({span, length});
-            values != ofSegment.end() && isEnough(values->second))
-            return median(values->second);
-        if (const auto& values = ofTake.find(length); values != ofTake.end() && isEnough(values->second))
-            return median(values->second);
-        if (isEnough(shares))
-            return median(shares) * lengthSeconds;
-        return std::nullopt;
+        if (const auto usual = ofSegment.find({span, length}); usual != ofSegment.end())
+            return usual->second;
+        if (const auto usual = ofTake.find(length); usual != ofTake.end())
+            return usual->second;
+        return share ? std::optional(*share * lengthSeconds) : std::nullopt;
     }
 
     /// Standard deviation about it, robust, as a share of the note's length; 0 where it is not known.
     [[nodiscard]] double spreadShare(int span) const {
-        if (const auto& left = leftOfSegment.find(span);
-            left != leftOfSegment.end() && isEnough(left->second))
-            return scaledMad(left->second);
-        return isEnough(leftOfTake) ? scaledMad(leftOfTake) : 0.0;
+        const auto own = spreadOfSegment.find(span);
+        return own != spreadOfSegment.end() ? own->second : spreadOfTake;
     }
 
 private:
@@ -137,12 +124,52 @@ private:
         return values.size() >= static_cast<std::size_t>(minObservations);
     }
 
-    std::vector<OwnGap> gaps;
-    std::map<std::pair<int, int>, std::vector<double>> ofSegment; ///< by span and length
-    std::map<int, std::vector<double>> ofTake;                    ///< by length
-    std::vector<double> shares;                                   ///< of the length
-    std::map<int, std::vector<double>> leftOfSegment;             ///< of the length, by span
-    std::vector<double> leftOfTake;
+    /// `figure` of each group that is large enough.
+    template <class Key, class Figure>
+    static std::map<Key, double> ofGroups(const std::map<Key, std::vector<double>>& groups,
+                                          const Figure& figure) {
+        std::map<Key, double> figures;
+        for (const auto& [key, values] : groups)
+            if (isEnough(values))
+                figures[key] = figure(values);
+        return figures;
+    }
+
+    void setUsual(std::span<const OwnGap> gaps) {
+        std::map<std::pair<int, int>, std::vector<double>> bySegment;
+        std::map<int, std::vector<double>> byLength;
+        std::vector<double> shares;
+        for (const OwnGap& gap : gaps) {
+            bySegment[{gap.span, gap.length}].push_back(gap.extra);
+            byLength[gap.length].push_back(gap.extra);
+            shares.push_back(gap.extra / gap.lengthSeconds);
+        }
+        const auto middle = [](const std::vector<double>& values) { return median(values); };
+        ofSegment = ofGroups(bySegment, middle);
+        ofTake = ofGroups(byLength, middle);
+        if (isEnough(shares))
+            share = median(std::move(shares));
+    }
+
+    void setSpread(std::span<const OwnGap> gaps) {
+        std::map<int, std::vector<double>> bySegment;
+        std::vector<double> all;
+        for (const OwnGap& gap : gaps)
+            if (const auto usual = extraAfter(gap.span, gap.length, gap.lengthSeconds)) {
+                const double left = (gap.extra - *usual) / gap.lengthSeconds;
+                bySegment[gap.span].push_back(left);
+                all.push_back(left);
+            }
+        const auto spread = [](const std::vector<double>& values) { return scaledMad(values); };
+        spreadOfSegment = ofGroups(bySegment, spread);
+        spreadOfTake = isEnough(all) ? scaledMad(all) : 0.0;
+    }
+
+    std::map<std::pair<int, int>, double> ofSegment; ///< seconds beyond the score's, by span and length
+    std::map<int, double> ofTake;                    ///< the same, by length
+    std::optional<double> share;                     ///< the same, of the length
+    std::map<int, double> spreadOfSegment;           ///< of the length, by span
+    double spreadOfTake = 0.0;
 };
 
 /// Silence between two notes from which on it is a breath, seconds.

@@ -102,9 +102,7 @@ double quietAfter(const PhraseSound& sound, const Tone& last) {
 
 void findEdges(const PhraseSound& sound, std::span<Tone> tones) {
     std::vector<Transition> transitions = transitionsOf(sound, tones);
-    const bool bent = bends(sound, tones, transitions);
-    if (bent)
-        fitRinging(sound, tones, transitions);
+    const bool bent = fitBends(sound, tones, transitions);
     setAttack(sound, tones.front(), quietBefore(sound, tones.front()));
     for (std::size_t i = 0; i < transitions.size(); ++i)
         setTransition(sound, transitions[i], bent, tones[i], tones[i + 1]);

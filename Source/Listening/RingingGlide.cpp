@@ -51,13 +51,6 @@ Eigen::VectorXf thinned(std::span<const float> sound, int factor, double cut) {
     return out;
 }
 
-PitchPath straightPath(const Glide& glide, double from, double to) {
-    std::vector<PitchPath::Knot> knots;
-    for (const BendPoint& point : bendPoints(BendShape::straight))
-        knots.push_back({glide.centre + (point.time - 0.5) * glide.length, from + point.share * (to - from)});
-    return PitchPath(knots);
-}
-
 /// Harmonics of a path `delay` samples later, a cosine and a sine each, into columns from `column` on.
 void setHarmonics(Eigen::MatrixXf& columns, Eigen::Index column, int harmonics, const PitchPath& path,
                   double delay) {
@@ -90,8 +83,7 @@ RingingGlideFitter::RingingGlideFitter(std::span<const float> sound, double from
 }
 
 double RingingGlideFitter::unexplained(const Trial& trial) const {
-    const PitchPath path =
-        straightPath(trial.glide, f1 * (1.0 + trial.firstOff), f2 * (1.0 + trial.secondOff));
+    const PitchPath path = glidePath(trial.glide, f1 * (1.0 + trial.firstOff), f2 * (1.0 + trial.secondOff));
     constexpr auto echoes = static_cast<Eigen::Index>(std::size(echoSeconds));
     const Eigen::Index group = 2 * harmonics;
     const Eigen::Index size = (2 + echoes) * group;

@@ -9,7 +9,8 @@ namespace {
 
 /// Longest that a note of the tuning part of the real notes speaks off its pitch: 0.13 s, moved down.
 constexpr double longestSeconds = 0.14;
-/// A low note may repeat with a third as well as with its own period before it settles.
+/// A piece farther off may be another partial: then the note cracked. Set on the cracked takes and on the
+/// tuning part of the real notes.
 constexpr double mostSemitones = 2.5;
 /// The tone must be settled for so long beside the piece.
 constexpr double settledShare = 0.5;

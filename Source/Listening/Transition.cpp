@@ -50,14 +50,18 @@ bool mayRing(const Transition& transition) {
            transition.glide->residual > glide::ringingFrom && transition.glide->residual < glide::ringingTo;
 }
 
-bool bendsAndRings(const PhraseSound& sound, std::span<const Tone> tones,
-                   std::span<const Transition> transitions) {
+std::vector<std::size_t> mayRingIn(std::span<const Transition> transitions) {
+    std::vector<std::size_t> places;
+    for (std::size_t i = 0; i < transitions.size(); ++i)
+        if (mayRing(transitions[i]))
+            places.push_back(i);
+    return places;
+}
+
+bool mostRing(std::span<const std::optional<Glide>> ringing) {
     std::vector<double> residuals;
-    for (std::size_t i = 0; i < transitions.size() && residuals.size() < ringingLookedAt; ++i)
-        if (mayRing(transitions[i])) {
-            const auto ringing = ringingGlideBetween(sound, tones[i], tones[i + 1], *transitions[i].glide);
-            residuals.push_back(ringing.value_or(Glide{}).residual);
-        }
+    for (const auto& glide : ringing)
+        residuals.push_back(glide.value_or(Glide{}).residual);
     return mostFit(residuals);
 }
 
@@ -70,16 +74,25 @@ std::vector<Transition> transitionsOf(const PhraseSound& sound, std::span<const 
     return transitions;
 }
 
-bool bends(const PhraseSound& sound, std::span<const Tone> tones, std::span<const Transition> transitions) {
-    return plainlyBends(transitions) || bendsAndRings(sound, tones, transitions);
-}
-
-void fitRinging(const PhraseSound& sound, std::span<const Tone> tones, std::span<Transition> transitions) {
-    for (std::size_t i = 0; i < transitions.size(); ++i)
-        if (mayRing(transitions[i]))
-            if (const auto ringing =
-                    ringingGlideBetween(sound, tones[i], tones[i + 1], *transitions[i].glide))
-                transitions[i].glide = ringing;
+bool fitBends(const PhraseSound& sound, std::span<const Tone> tones, std::span<Transition> transitions) {
+    const std::vector<std::size_t> places = mayRingIn(transitions);
+    std::vector<std::optional<Glide>> ringing; // for each of the places
+    const auto fitUpTo = [&](std::size_t count) {
+        while (ringing.size() < std::min(count, places.size())) {
+            const std::size_t i = places[ringing.size()];
+            ringing.push_back(ringingGlideBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
+        }
+    };
+    if (!plainlyBends(transitions)) {
+        fitUpTo(ringingLookedAt);
+        if (!mostRing(ringing))
+            return false;
+    }
+    fitUpTo(places.size());
+    for (std::size_t k = 0; k < places.size(); ++k)
+        if (ringing[k])
+            transitions[places[k]].glide = ringing[k];
+    return true;
 }
 
 TransitionKind kindOf(const Transition& transition, bool bent) {

@@ -29,12 +29,9 @@ enum class TransitionKind {
 [[nodiscard]] std::vector<Transition> transitionsOf(const PhraseSound& sound, std::span<const Tone> tones);
 
 /// Whether most changes of a phrase are glides, as they are or with the first tone ringing on under the
-/// second.
-[[nodiscard]] bool bends(const PhraseSound& sound, std::span<const Tone> tones,
-                         std::span<const Transition> transitions);
-
-/// Fits those glides anew under which the first tone may ring on.
-void fitRinging(const PhraseSound& sound, std::span<const Tone> tones, std::span<Transition> transitions);
+/// second. If so, those under which it may ring on are fitted anew.
+[[nodiscard]] bool fitBends(const PhraseSound& sound, std::span<const Tone> tones,
+                            std::span<Transition> transitions);
 
 /// `bent`: whether the phrase bends, which makes a glide of more of its changes.
 [[nodiscard]] TransitionKind kindOf(const Transition& transition, bool bent);
