@@ -96,6 +96,7 @@ Json spotJson(const Marked& marked, std::size_t index) {
               {"firstBar", bars[static_cast<std::size_t>(spot.firstBar)].number},
               {"lastBar", bars[static_cast<std::size_t>(spot.lastBar)].number},
               {"times", spot.times},
+              {"passes", spot.passes},
               {"cost", spot.cost},
               {"changesPerSecond", spot.changesPerSecond}};
     json["limit"] = spot.limit ? Json(*spot.limit) : Json(nullptr);

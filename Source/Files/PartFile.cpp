@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <map>
 #include <numeric>
 #include <set>
 
@@ -124,19 +125,18 @@ std::vector<NoteMark> noteMarks(const Part& part, const Marking& marking, std::s
                                 const Instrument& instrument) {
     std::vector<NoteMark> marks;
     std::set<int> seen;
-    const auto wordsAt = [&](int note) {
-        std::string words;
-        for (const Spot& spot : spots)
-            if (spot.notes.front() == note)
-                words += (words.empty() ? "" : "; ") + spot.words;
-        return words;
+    const auto sourceOf = [&](const MarkedNote& note) {
+        return part.notes[static_cast<std::size_t>(note.note)].source;
     };
-    for (std::size_t i = 0; i < marking.notes.size(); ++i) {
-        const MarkedNote& note = marking.notes[i];
-        const int source = part.notes[static_cast<std::size_t>(note.note)].source;
+    std::map<int, std::string> words; // by the note of the file
+    for (const Spot& spot : spots) {
+        std::string& said = words[sourceOf(marking.notes[static_cast<std::size_t>(spot.notes.front())])];
+        said += (said.empty() ? "" : "; ") + spot.words;
+    }
+    for (const MarkedNote& note : marking.notes) {
+        const int source = sourceOf(note);
         if (source >= 0 && seen.insert(source).second)
-            marks.push_back({source, instrument.combinationName(note.fingering.combination),
-                             wordsAt(static_cast<int>(i))});
+            marks.push_back({source, instrument.combinationName(note.fingering.combination), words[source]});
     }
     return marks;
 }

@@ -139,6 +139,19 @@ std::optional<Problem> layBars(Part& part) {
     return std::nullopt;
 }
 
+/// Where the spot's first note is played, each time.
+std::vector<Tick> beginsOf(const Part& part, const Marking& marking, const Spot& spot) {
+    const auto noteOf = [&](int index) -> const PartNote& {
+        return part.notes[static_cast<std::size_t>(marking.notes[static_cast<std::size_t>(index)].note)];
+    };
+    const PartNote& first = noteOf(spot.notes.front());
+    std::vector<Tick> begins;
+    for (const int index : spot.notes)
+        if (index == spot.notes.front() || (first.source >= 0 && noteOf(index).source == first.source))
+            begins.push_back(noteOf(index).onset);
+    return begins;
+}
+
 } // namespace
 
 std::vector<PartInfo> partsOf(const SmfFile& file) {
@@ -185,11 +198,9 @@ SmfFile partFile(const Part& part, const Marking& marking, std::span<const Spot>
         signs.push_back(smfMeter(fileTick(meter.tick), meter.beats, meter.unit));
     for (const PartTempo& tempo : part.tempos)
         signs.push_back(smfTempo(fileTick(tempo.tick), tempo.bpm));
-    for (const Spot& spot : spots) {
-        const MarkedNote& first = marking.notes[static_cast<std::size_t>(spot.notes.front())];
-        const PartNote& note = part.notes[static_cast<std::size_t>(first.note)];
-        signs.push_back(smfText(fileTick(note.onset), marker, spot.words));
-    }
+    for (const Spot& spot : spots)
+        for (const Tick begin : beginsOf(part, marking, spot))
+            signs.push_back(smfText(fileTick(begin), marker, spot.words));
     std::stable_sort(signs.begin(), signs.end(),
                      [](const SmfEvent& a, const SmfEvent& b) { return a.tick < b.tick; });
     std::vector<SmfEvent> notes{smfText(0, trackName, part.name)};

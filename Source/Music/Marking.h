@@ -64,17 +64,19 @@ struct Marking {
 [[nodiscard]] Marking markPart(const Part& part, const Instrument& instrument, const PathCosts& costs = {},
                                double tempoFactor = 1.0);
 
-/// A place that is worth practice: one change, both ways, in bars next to each other.
+/// A place that is worth practice: one change, both ways, in bars of the file next to each other, however
+/// often repeats lead through it.
 struct Spot {
-    Change change; ///< the way it goes first
-    int times = 0; ///< both ways
+    Change change;  ///< the way it goes first
+    int times = 0;  ///< both ways, as written
+    int passes = 0; ///< how often it is played: the most that any of its changes is
     int firstBar = 0;
-    int lastBar = 0;               ///< into Part::bars, inclusive
-    std::vector<int> notes;        ///< into Marking::notes, those that the change leads into
-    double cost = 0.0;             ///< summed over the times
+    int lastBar = 0;               ///< into Part::bars, inclusive: the first time that they are played
+    std::vector<int> notes;        ///< into Marking::notes, those that the change leads into, as played
+    double cost = 0.0;             ///< summed over all that is played
     double changesPerSecond = 0.0; ///< at the quickest of them
     std::optional<double> limit;   ///< the player's own, changes a second, where known
-    std::string words;             ///< "bars 17-18: 2-3 to 1-3, six times, at 12 changes a second"
+    std::string words; ///< "bars 17-18: 2-3 to 1-3, six times, played twice, at 12 changes a second"
 };
 
 /// The player's limit for a change, changes a second; nothing where it is not known.
@@ -84,8 +86,8 @@ using ChangeLimit = std::function<std::optional<double>(const Change&)>;
 /// our choice, no source.
 inline constexpr double leastSpotCost = 0.2;
 
-/// All spots, the costliest first (cost of one change times its occurrences). Changes that cost less than
-/// leastSpotCost each, or move no finger, are none.
+/// All spots, the costliest first (cost of one change times how often it is played). Changes that cost less
+/// than leastSpotCost each, or move no finger, are none.
 [[nodiscard]] std::vector<Spot> rankedSpots(const Part& part, const Marking& marking,
                                             const Instrument& instrument, const ChangeLimit& limit = {});
 

@@ -17,12 +17,27 @@ constexpr double quickestEighths = 4.0; // a second, at 120 quarters a minute
 constexpr double startShare = 0.5;      // of the piece's own speed
 constexpr double startOfLimit = 0.8;    // of the player's own limit
 
-int barOf(const Part& part, const MarkedNote& note) {
-    return part.notes[static_cast<std::size_t>(note.note)].bar;
+const MarkedNote& markedNote(const Marking& marking, int index) {
+    return marking.notes[static_cast<std::size_t>(index)];
 }
 
 const PartNote& noteOf(const Part& part, const Marking& marking, int index) {
-    return part.notes[static_cast<std::size_t>(marking.notes[static_cast<std::size_t>(index)].note)];
+    return part.notes[static_cast<std::size_t>(markedNote(marking, index).note)];
+}
+
+/// Of the file, which a repeat leads to again.
+int writtenBarOf(const Part& part, const Marking& marking, int index) {
+    return part.bars[static_cast<std::size_t>(noteOf(part, marking, index).bar)].source;
+}
+
+/// How often each note of the file is among these: one entry a note. Notes without one count singly.
+std::map<int, int> playedOften(const Part& part, const Marking& marking, const std::vector<int>& notes) {
+    std::map<int, int> often;
+    for (const int index : notes) {
+        const int source = noteOf(part, marking, index).source;
+        ++often[source >= 0 ? source : -1 - index];
+    }
+    return often;
 }
 
 std::string barWords(const Part& part, const Spot& spot) {
@@ -45,24 +60,65 @@ std::string speedWords(double changesPerSecond) {
 }
 
 std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
+    const std::string played = spot.passes > 1 ? "played " + timesWords(spot.passes) + ", " : "";
     std::string words =
-        fmt::format("{}: {} to {}, {}, at {}", barWords(part, spot),
+        fmt::format("{}: {} to {}, {}, {}at {}", barWords(part, spot),
                     instrument.combinationName(spot.change.from), instrument.combinationName(spot.change.to),
-                    timesWords(spot.times), speedWords(spot.changesPerSecond));
+                    timesWords(spot.times), played, speedWords(spot.changesPerSecond));
     if (spot.limit)
         words += fmt::format("; your limit is {:.2g}", *spot.limit);
     return words;
 }
 
-void add(Spot& spot, const Part& part, const Marking& marking, int index) {
-    const MarkedNote& note = marking.notes[static_cast<std::size_t>(index)];
-    spot.lastBar = barOf(part, note);
-    spot.notes.push_back(index);
-    ++spot.times;
-    spot.cost += note.cost;
-    if (note.seconds > 0.0)
-        spot.changesPerSecond = std::max(spot.changesPerSecond, 1.0 / note.seconds);
-}
+/// Puts changes together that lie in bars of the file next to each other.
+class Gatherer {
+public:
+    Gatherer(const Part& ofPart, const Marking& ofMarking) : part(ofPart), marking(ofMarking) {
+        for (int bar = 0; bar < static_cast<int>(part.bars.size()); ++bar)
+            firstPlayed.emplace(part.bars[static_cast<std::size_t>(bar)].source, bar);
+    }
+
+    /// What one change leads into, parted where the file has a bar without it.
+    void add(std::vector<int> notes) {
+        const auto barOf = [this](int index) { return writtenBarOf(part, marking, index); };
+        std::stable_sort(notes.begin(), notes.end(), [&](int a, int b) { return barOf(a) < barOf(b); });
+        for (auto from = notes.begin(); from != notes.end();) {
+            auto to = std::next(from);
+            while (to != notes.end() && barOf(*to) <= barOf(*std::prev(to)) + 1)
+                ++to;
+            spots.push_back(spotOf({from, to}));
+            from = to;
+        }
+    }
+
+    std::vector<Spot> spots;
+
+private:
+    /// `notes` are sorted by bars of the file.
+    [[nodiscard]] Spot spotOf(std::vector<int> notes) const {
+        Spot spot;
+        spot.firstBar = firstPlayed.at(writtenBarOf(part, marking, notes.front()));
+        spot.lastBar = std::max(spot.firstBar, firstPlayed.at(writtenBarOf(part, marking, notes.back())));
+        std::sort(notes.begin(), notes.end());
+        spot.change = markedNote(marking, notes.front()).change;
+        for (const int index : notes) {
+            const MarkedNote& note = markedNote(marking, index);
+            spot.cost += note.cost;
+            if (note.seconds > 0.0)
+                spot.changesPerSecond = std::max(spot.changesPerSecond, 1.0 / note.seconds);
+        }
+        const auto often = playedOften(part, marking, notes);
+        spot.times = static_cast<int>(often.size());
+        for (const auto& [source, passes] : often)
+            spot.passes = std::max(spot.passes, passes);
+        spot.notes = std::move(notes);
+        return spot;
+    }
+
+    const Part& part;
+    const Marking& marking;
+    std::map<int, int> firstPlayed; // bar of the file to bar as played
+};
 
 /// The written notes from..to of the marking with its fingerings, cut to the instrument's reach and a cell's
 /// longest.
@@ -87,25 +143,20 @@ DrillCell andBack(DrillCell there) {
 
 std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const Instrument& instrument,
                               const ChangeLimit& limit) {
-    std::vector<Spot> spots;
-    std::map<Change, std::size_t> open; // a change, lower combination first, to its latest spot
+    std::map<Change, std::vector<int>> changes; // lower combination first, to what it leads into
     for (int i = 1; i < static_cast<int>(marking.notes.size()); ++i) {
-        const MarkedNote& note = marking.notes[static_cast<std::size_t>(i)];
+        const MarkedNote& note = markedNote(marking, i);
         if (note.change.fingersMoved() == 0 || note.cost < leastSpotCost)
             continue;
-        const Change key{std::min(note.change.from, note.change.to),
-                         std::max(note.change.from, note.change.to)};
-        const int bar = barOf(part, note);
-        const auto found = open.find(key);
-        if (found == open.end() || bar > spots[found->second].lastBar + 1) {
-            open[key] = spots.size();
-            Spot spot;
-            spot.change = note.change;
-            spot.firstBar = bar;
-            spots.push_back(spot);
-        }
-        add(spots[open[key]], part, marking, i);
+        changes[{std::min(note.change.from, note.change.to), std::max(note.change.from, note.change.to)}]
+            .push_back(i);
     }
+    Gatherer gatherer(part, marking);
+    for (auto& [change, notes] : changes)
+        gatherer.add(std::move(notes));
+    std::vector<Spot>& spots = gatherer.spots;
+    std::sort(spots.begin(), spots.end(),
+              [](const Spot& a, const Spot& b) { return a.notes.front() < b.notes.front(); });
     for (Spot& spot : spots) {
         if (limit)
             spot.limit = limit(spot.change);
@@ -115,7 +166,7 @@ std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const In
     const auto rounded = [](const Spot& spot) { return std::llround(spot.cost * 1e9); };
     std::stable_sort(spots.begin(), spots.end(),
                      [&](const Spot& a, const Spot& b) { return rounded(a) > rounded(b); });
-    return spots;
+    return std::move(spots);
 }
 
 Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& spot,
@@ -123,12 +174,13 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
     if (spot.notes.empty())
         return Problem{"the spot holds no change", "the drill from a spot", "choose another spot"};
     const int to = spot.notes.front();
+    const int barOfIt = noteOf(part, marking, to).bar;
     int first = to;
     int last = to;
-    while (first > 0 && barOf(part, marking.notes[static_cast<std::size_t>(first - 1)]) == spot.firstBar)
+    while (first > 0 && noteOf(part, marking, first - 1).bar == barOfIt)
         --first;
     while (last + 1 < static_cast<int>(marking.notes.size()) &&
-           barOf(part, marking.notes[static_cast<std::size_t>(last + 1)]) == spot.firstBar)
+           noteOf(part, marking, last + 1).bar == barOfIt)
         ++last;
     const DrillCell change = cell(part, marking, to - 1, to);
     CellPattern cells{{change, andBack(change)}};

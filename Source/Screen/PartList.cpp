@@ -29,7 +29,8 @@ std::array<std::string, 6> cellsOf(const OpenedPart& part, const Spot& spot) {
                                           : number(spot.firstBar) + "-" + number(spot.lastBar),
             instrument.combinationName(spot.change.from) + words::changeTo +
                 instrument.combinationName(spot.change.to),
-            std::to_string(spot.times),
+            spot.passes > 1 ? fmt::format("{}{}{}", spot.times, words::timesPlayed, spot.passes)
+                            : std::to_string(spot.times),
             fmt::format("{:.2g}", spot.changesPerSecond),
             spot.limit ? fmt::format("{:.2g}", *spot.limit) : words::limitUnknown,
             fmt::format("{:.2f}", spot.cost)};

@@ -242,6 +242,8 @@ inline constexpr const char* spotsTitle = "Awkward spots, the costliest first";
 inline constexpr const char* spotBars = "Bars";
 inline constexpr const char* spotChange = "Change";
 inline constexpr const char* spotTimes = "Times";
+/// Between how often a change is written and how often that is played.
+inline constexpr const char* timesPlayed = " x ";
 inline constexpr const char* spotSpeed = "A second";
 inline constexpr const char* spotLimit = "Your limit";
 inline constexpr const char* spotCost = "Cost";

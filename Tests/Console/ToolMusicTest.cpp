@@ -144,6 +144,26 @@ TEST(ToolMark, WritesMidiWithAMarkerForEachSpot) {
     EXPECT_EQ(sandbox.run({"mark", "marked.mid", "-o", "x.musicxml"}).exitCode, 1);
 }
 
+TEST(ToolMark, SpotThatIsRepeatedIsListedOnceAndMarkedWhereverItIsPlayed) {
+    const Sandbox sandbox;
+    std::string text = sandbox.read(study);
+    text.insert(text.rfind("</measure>"),
+                "<barline location=\"right\"><repeat direction=\"backward\"/></barline>");
+    sandbox.write("twice.musicxml", text);
+    const json marked = answered(sandbox.run({"mark", "twice.musicxml", "--json"}));
+    ASSERT_EQ(marked.at("allSpots"), 4);
+    EXPECT_EQ(marked["spots"][0]["times"], 6);
+    EXPECT_EQ(marked["spots"][0]["passes"], 2);
+    EXPECT_EQ(marked["spots"][0]["lastBar"], "3");
+    ASSERT_EQ(sandbox.run({"mark", "twice.musicxml", "--spots", "1", "-o", "twice.mid"}).exitCode, 0);
+    const Result<SmfFile> file = readSmf(bytesOf(sandbox.read("twice.mid")));
+    ASSERT_TRUE(file) << file.problem().text();
+    const auto& signs = file.value().tracks.front().events;
+    EXPECT_EQ(std::count_if(signs.begin(), signs.end(),
+                            [](const SmfEvent& e) { return e.bytes[0] == 0xFF && e.bytes[1] == 6; }),
+              2);
+}
+
 TEST(ToolMark, SpotBecomesADrillThatEveryCommandTakesAtItsPlansTempo) {
     const Sandbox sandbox;
     const json drill = answered(sandbox.run({"mark", study, "--drill", "1", "-o", "spot.json", "--json"}));

@@ -6,6 +6,8 @@
 
 #include <cmath>
 #include <cstdio>
+#include <fstream>
+#include <iterator>
 #include <random>
 
 namespace valveladder {
@@ -16,11 +18,24 @@ const Instrument& trumpet() {
     return *findInstrument("trumpet-b-flat");
 }
 
+constexpr const char* study = VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml";
+
 Part studyOfOurOwn() {
-    const Result<MusicXmlFile> file =
-        MusicXmlFile::readFile(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");
+    const Result<MusicXmlFile> file = MusicXmlFile::readFile(study);
     EXPECT_TRUE(file) << (file ? "" : file.problem().text());
     return file.value().part({}).value();
+}
+
+/// The study with a repeat sign at its end.
+Part repeatedStudy(const std::string& times) {
+    std::ifstream file(study);
+    std::string text{std::istreambuf_iterator<char>(file), {}};
+    text.insert(text.rfind("</measure>"),
+                "<barline location=\"right\"><repeat direction=\"backward\" times=\"" + times +
+                    "\"/></barline>");
+    auto read = MusicXmlFile::read({reinterpret_cast<const std::uint8_t*>(text.data()), text.size()});
+    EXPECT_TRUE(read) << (read ? "" : read.problem().text());
+    return read.value().part({}).value();
 }
 
 /// Notes end to end at one tempo.
@@ -153,6 +168,36 @@ TEST(OwnStudy, SpotsAreThoseWorkedOutByHand) {
         EXPECT_EQ(spots[i].words, expected[i].words);
         EXPECT_NEAR(spots[i].cost, expected[i].cost, 1e-9) << spots[i].words;
     }
+}
+
+// Three times through, the same notes cost three times as much, and are one place to practise.
+TEST(OwnStudy, SpotThatIsRepeatedIsListedOnceWithHowOftenItIsPlayed) {
+    const Part part = repeatedStudy("3");
+    const std::size_t written = studyOfOurOwn().bars.size();
+    ASSERT_EQ(part.bars.size(), 3 * written);
+    const Marking marking = markPart(part, trumpet());
+    const std::vector<Spot> spots = rankedSpots(part, marking, trumpet());
+    const std::vector<std::pair<const char*, double>> expected{
+        {"bars 2-3: 2-3 to 1-3, six times, played three times, at 12 changes a second", 9.72},
+        {"bar 5: 3 to 2-3, seven times, played three times, at 12 changes a second", 5.04},
+        {"bars 2-3: 1-3 to 0, twice, played three times, at 12 changes a second", 2.16},
+        {"bar 5: 2-3 to 0, once, played three times, at 12 changes a second", 1.08}};
+    ASSERT_EQ(spots.size(), expected.size());
+    for (std::size_t i = 0; i < spots.size(); ++i) {
+        EXPECT_EQ(spots[i].words, expected[i].first);
+        EXPECT_NEAR(spots[i].cost, expected[i].second, 1e-9) << spots[i].words;
+        EXPECT_EQ(spots[i].passes, 3);
+        EXPECT_EQ(spots[i].notes.size(), static_cast<std::size_t>(3 * spots[i].times));
+        EXPECT_LT(spots[i].lastBar, static_cast<int>(written)) << "the first time through";
+    }
+    // The drill from it is that of the study played once.
+    const Part once = studyOfOurOwn();
+    const Marking markedOnce = markPart(once, trumpet());
+    Drill drill = spotDrill(part, marking, spots.front(), trumpet()).value();
+    const Drill wanted =
+        spotDrill(once, markedOnce, rankedSpots(once, markedOnce, trumpet()).front(), trumpet()).value();
+    drill.name = wanted.name;
+    EXPECT_EQ(drill, wanted);
 }
 
 TEST(OwnStudy, LimitStandsBesideTheSpotWhereItIsKnown) {

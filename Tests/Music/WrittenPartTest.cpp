@@ -110,6 +110,24 @@ TEST(WrittenBars, SpotsPointAtThePrintedNotesTheyWerePlayedFrom) {
     const Marking marking = markPart(played, trumpet(), {}, quick);
     const auto spots = rankedSpots(played, marking, trumpet());
     ASSERT_FALSE(spots.empty());
+    std::set<std::pair<int, std::string>> seen; // bar of the file, change: each in one spot, endings and all
+    for (const Spot& spot : spots) {
+        std::set<int> bars;
+        for (const int note : spot.notes)
+            bars.insert(played
+                            .bars[static_cast<std::size_t>(
+                                played
+                                    .notes[static_cast<std::size_t>(
+                                        marking.notes[static_cast<std::size_t>(note)].note)]
+                                    .bar)]
+                            .source);
+        const Change& way = spot.change;
+        for (const int bar : bars)
+            EXPECT_TRUE(
+                seen.emplace(bar, Change{std::min(way.from, way.to), std::max(way.from, way.to)}.name())
+                    .second)
+                << spot.words << " a second time";
+    }
     const WrittenMarks marks = onWrittenPart(written, markPart(written, trumpet()), played, marking, spots);
     ASSERT_EQ(marks.spots.size(), spots.size());
     for (std::size_t i = 0; i < spots.size(); ++i) {
