@@ -62,7 +62,7 @@ set(shownBy
     link-restart "^LinkRestart"
     lv2-position "^SparsePosition|^Lv2Position|HostMatrix.*Lv2$|^Lv2Matrix"
     pedal-edges "^PedalEdges"
-    host-matrix "HostMatrix|^PlayedTempo|^Lv2Host|^Lv2Metadata"
+    host-matrix "HostMatrix|^PlayedTempo|^Lv2Host|^Lv2Metadata|^Insertions"
     log-first-kill "^LogFirstKill"
     take-cost-flat "^TakeCostFlat"
     foreign-database "^ForeignDatabase"

@@ -108,6 +108,7 @@ void Processor::releaseResources() {
 }
 
 Worker& Processor::startedWorker() {
+    const std::lock_guard lock(setupMutex);
     worker.start(config());
     return worker;
 }
@@ -118,6 +119,7 @@ SessionConfig Processor::config() const {
 }
 
 Result<Done> Processor::setConfig(SessionConfig config) {
+    const std::lock_guard setup(setupMutex);
     auto taken = worker.configure(config);
     if (taken) {
         usePedals(config.pedals);

@@ -178,7 +178,10 @@ private:
 
     SoundDevices* ownDevices = nullptr;
     InputEar ear;
-    mutable std::mutex configMutex; ///< never taken by the audio thread
+    /// Hosts restore a state on one thread while they prepare, or open the window, on another: the session
+    /// starts once, with what was set last. Neither this one nor the next is taken by the audio thread.
+    std::mutex setupMutex;
+    mutable std::mutex configMutex; ///< of inUse
     SessionConfig inUse;
     Worker worker; ///< last: it ends before what it uses
 };

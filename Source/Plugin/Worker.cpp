@@ -54,16 +54,8 @@ void Worker::run(const SessionConfig& config) {
     Session session(logPath, config, systemNow);
     session.onLogChanged([this](const ReviewRequest& request) { reviewer->start(request); });
     publishDrill(session);
-    {
-        const std::lock_guard lock(mutex);
-        for (const auto& [text, trouble] : earlyNotes)
-            session.note(text, trouble);
-    }
-    publishView(session);
-    {
-        const std::lock_guard lock(mutex);
-        ready = true;
-    }
+    while (!takeEarlyNotes(session))
+        publishView(session);
     changed.notify_all();
     while (true) {
         runTasks(session);
@@ -80,6 +72,15 @@ void Worker::run(const SessionConfig& config) {
         changed.wait_for(lock, pause, [this] { return stopping || !tasks.empty(); });
     }
     drain(session);
+}
+
+/// True, and ready, where none has come since the last call, so that each stands in the view.
+bool Worker::takeEarlyNotes(Session& session) {
+    const std::lock_guard lock(mutex);
+    ready = newest != nullptr && earlyNotes.empty();
+    for (const auto& [text, trouble] : std::exchange(earlyNotes, {}))
+        session.note(text, trouble);
+    return ready;
 }
 
 void Worker::runTasks(Session& session) {
@@ -260,12 +261,14 @@ Result<Done> Worker::configure(const SessionConfig& config) {
 }
 
 void Worker::note(const std::string& text, bool trouble) {
-    if (running()) {
-        runOnSession([&](Session& session) { session.note(text, trouble); });
-        return;
+    {
+        const std::lock_guard lock(mutex);
+        if (!ready) {
+            earlyNotes.emplace_back(text, trouble);
+            return;
+        }
     }
-    const std::lock_guard lock(mutex);
-    earlyNotes.emplace_back(text, trouble);
+    runOnSession([&](Session& session) { session.note(text, trouble); });
 }
 
 void Worker::closeTake() {

@@ -26,7 +26,8 @@ public:
     Worker(AudioPath& path, std::filesystem::path logPath);
     ~Worker();
 
-    /// [message] Starts the thread, once, and returns when the audio thread has a drill to play from.
+    /// [message] Starts the thread, once, and returns when the audio thread has a drill to play from. Of
+    /// start() and configure() one call comes at a time.
     void start(const SessionConfig& config);
     [[nodiscard]] bool running() const noexcept { return started.load(std::memory_order_acquire); }
 
@@ -57,6 +58,7 @@ private:
     using Task = std::function<void(Session&)>;
 
     void run(const SessionConfig& config);
+    bool takeEarlyNotes(Session& session);
     void runTasks(Session& session);
     void drain(Session& session);
     void pass(Session& session, const ReceivedBlock& received);
