@@ -34,6 +34,19 @@ bool hasBars(const TimeReport& told) {
            *told.beatUnit > 0 && std::isfinite(*told.barBeat) && std::isfinite(*told.beatsPerBar);
 }
 
+bool isWhole(double value) {
+    return value == std::floor(value);
+}
+
+/// Qtractor 0.9.31 was seen to tell so: as the beat its number in the bar, from 1, and as the place within
+/// the bar all beats of the bars before.
+bool tellsWholeBeats(const TimeReport& told) {
+    if (!told.beat || !isWhole(*told.beat) || !isWhole(*told.barBeat) || *told.beat < 1.0 ||
+        *told.beat >= *told.beatsPerBar + 1.0)
+        return false;
+    return *told.barBeat >= *told.beatsPerBar || (*told.bar == 0 && *told.barBeat == 0.0);
+}
+
 /// The bar's place by a running count of beats, where the host tells one and beats are quarters. Some hosts
 /// count within the bar, and some whole beats only.
 std::optional<double> startByBeat(const TimeReport& told) {
@@ -43,7 +56,7 @@ std::optional<double> startByBeat(const TimeReport& told) {
     const double inBar = *told.barBeat;
     if (std::abs(*told.beat - inBar) < same || std::abs(*told.beat - std::floor(inBar)) < same)
         return std::nullopt;
-    const bool wholeOnly = *told.beat == std::floor(*told.beat);
+    const bool wholeOnly = isWhole(*told.beat);
     return *told.beat - (wholeOnly ? std::floor(inBar) : inBar);
 }
 
@@ -61,11 +74,20 @@ std::optional<double> SparsePosition::held(std::int64_t samples, double sampleRa
     return *anchor->ppq + quarters(static_cast<double>(samples) * anchor->speed, *anchor->bpm, sampleRate);
 }
 
-bool SparsePosition::follows(const TimeReport& told, std::int64_t samples) const noexcept {
+std::optional<double> SparsePosition::framesAhead(const TimeReport& told,
+                                                  std::int64_t samples) const noexcept {
     if (!anchor || !anchor->frame || !told.frame || anchor->speed <= 0.0 || told.speed.value_or(0.0) <= 0.0)
-        return false;
-    const double due = static_cast<double>(*anchor->frame) + static_cast<double>(samples) * anchor->speed;
-    return std::abs(static_cast<double>(*told.frame) - due) <= 1.0;
+        return std::nullopt;
+    return static_cast<double>(*told.frame - *anchor->frame) - static_cast<double>(samples) * anchor->speed;
+}
+
+bool SparsePosition::follows(const TimeReport& told, std::int64_t samples, double sampleRate) const noexcept {
+    const auto ahead = framesAhead(told, samples);
+    if (!ahead || std::abs(*ahead) <= 1.0)
+        return ahead.has_value();
+    const bool mayReadAhead = hasBars(told) && tellsWholeBeats(told) && told.beatsPerMinute;
+    return mayReadAhead && *ahead > 0.0 &&
+           quarters(*ahead, *told.beatsPerMinute, sampleRate) < 4.0 / *told.beatUnit;
 }
 
 HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeReport> reports) noexcept {
@@ -73,7 +95,7 @@ HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeR
     auto report = reports.begin();
     block.playedOn = std::exchange(playedOn, true) && anchor && anchor->speed > 0.0;
     if (report != reports.end() && (report->offset <= 0 || !anchor)) {
-        block.playedOn = block.playedOn && follows(*report, samplesSince);
+        block.playedOn = block.playedOn && follows(*report, samplesSince, facts.sampleRate);
         take(*report, samplesSince, facts.sampleRate);
         samplesSince = -static_cast<std::int64_t>(std::max(0, report->offset));
         ++report;
@@ -91,7 +113,7 @@ HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeR
         block.meterBeats.reset();
     for (; report != reports.end(); ++report) { // what changes inside the block
         const int offset = std::clamp(report->offset, 0, facts.samples);
-        playedOn = playedOn && follows(*report, samplesSince + offset);
+        playedOn = playedOn && follows(*report, samplesSince + offset, facts.sampleRate);
         take(*report, samplesSince + offset, facts.sampleRate);
         samplesSince = -static_cast<std::int64_t>(offset);
     }
@@ -102,7 +124,7 @@ HostBlock SparsePosition::complete(const HostBlock& facts, std::span<const TimeR
 
 void SparsePosition::take(const TimeReport& told, std::int64_t samples, double sampleRate) noexcept {
     Work work(told, sampleRate);
-    work.follows = follows(told, samples);
+    work.follows = follows(told, samples, sampleRate);
     work.samples = samples;
     if (work.follows) {
         work.held = held(samples, sampleRate);
@@ -112,6 +134,8 @@ void SparsePosition::take(const TimeReport& told, std::int64_t samples, double s
     }
     Anchor next;
     next.frame = told.frame;
+    if (const auto ahead = framesAhead(told, samples); work.follows && *ahead > 1.0)
+        *next.frame -= std::llround(*ahead);
     next.beatsPerBar = told.beatsPerBar;
     next.beatUnit = told.beatUnit;
     next.speed = told.speed.value_or(0.0);
@@ -119,7 +143,8 @@ void SparsePosition::take(const TimeReport& told, std::int64_t samples, double s
     if (hasBars(told) && !beforeZero) {
         work.beatQuarters = 4.0 / *told.beatUnit;
         work.barQuarters = *told.beatsPerBar * work.beatQuarters;
-        work.inBar = *told.barBeat * work.beatQuarters;
+        work.wholeBeats = tellsWholeBeats(told);
+        work.inBar = (work.wholeBeats ? *told.beat - 1.0 : *told.barBeat) * work.beatQuarters;
         takeBars(work, next);
     } else {
         takeLoose(work, next);
@@ -129,6 +154,8 @@ void SparsePosition::take(const TimeReport& told, std::int64_t samples, double s
 
 /// `start` of the bar, where it is known without.
 double SparsePosition::intoBar(const Work& work, std::optional<double> start) noexcept {
+    if (work.wholeBeats)
+        return work.inBar;
     const TimeReport& told = work.told;
     ToldBeat::Heard heard;
     heard.bar = *told.bar;
@@ -161,8 +188,9 @@ void SparsePosition::takeBars(Work& work, Anchor& next) noexcept {
     if (told.beatsPerMinute && usableBpm(*told.beatsPerMinute)) {
         if (*told.bar == 0)
             bpmAtZero = told.beatsPerMinute;
-        next.bpm = tempo.hear({*told.beatsPerMinute, told.frame.value_or(0), place, work.sampleRate,
-                               work.follows, work.beatQuarters});
+        next.bpm = work.wholeBeats ? tempo.expected(*told.beatsPerMinute, work.beatQuarters)
+                                   : tempo.hear({*told.beatsPerMinute, told.frame.value_or(0), place,
+                                                 work.sampleRate, work.follows, work.beatQuarters});
     }
     const bool sameTempo = anchor && anchor->toldBpm == told.beatsPerMinute;
     next.toldBpm = told.beatsPerMinute;
@@ -171,12 +199,14 @@ void SparsePosition::takeBars(Work& work, Anchor& next) noexcept {
         exact = work.held;
     else if (!work.follows && next.bpm && told.frame)
         exact = quarters(static_cast<double>(*told.frame), *next.bpm, work.sampleRate);
-    next.ppq = within(place, exact);
+    next.ppq = work.wholeBeats
+                   ? std::clamp(work.held.value_or(exact.value_or(place)), place, place + work.beatQuarters)
+                   : within(place, exact);
 }
 
 MeterMap::Place SparsePosition::placeBar(const Work& work) const noexcept {
     const TimeReport& told = work.told;
-    if (const auto start = startByBeat(told))
+    if (const auto start = work.wholeBeats ? std::nullopt : startByBeat(told))
         return {*start, MeterMap::Known::surely};
     if (work.follows && anchor->bar && *told.bar >= *anchor->bar)
         return settleByTime(work, meters.follow(*anchor->bar, *told.bar));
@@ -189,7 +219,7 @@ MeterMap::Place SparsePosition::placeBar(const Work& work) const noexcept {
 /// Whether the bars since the last report can have been of its meter, by the time that has passed. The one
 /// that it spoke of was.
 MeterMap::Place SparsePosition::settleByTime(const Work& work, MeterMap::Place counted) const noexcept {
-    if (!work.held || *work.told.bar < *anchor->bar + 2)
+    if (!work.held || work.wholeBeats || *work.told.bar < *anchor->bar + 2)
         return counted;
     const double start = *work.held - work.inBar;
     const double onGrid = std::round(start / barGridQuarters) * barGridQuarters;
@@ -207,10 +237,11 @@ MeterMap::Place SparsePosition::settleByFrame(const Work& work, MeterMap::Place 
     const double bpm = tempo.expected(*told.beatsPerMinute, work.beatQuarters);
     const double start = quarters(static_cast<double>(*told.frame), bpm, work.sampleRate) - work.inBar;
     const double slack = tickQuarters + quarters(1.0, bpm, work.sampleRate);
-    if (std::abs(start - counted.start) <= slack)
+    const double behindBeat = work.wholeBeats ? work.beatQuarters : 0.0;
+    if (start - counted.start >= -slack && start - counted.start <= behindBeat + slack)
         return {counted.start, MeterMap::Known::surely};
     const double onGrid = std::round(start / barGridQuarters) * barGridQuarters;
-    const bool barMayBeginThere = onGrid >= 0.0 && std::abs(start - onGrid) <= slack;
+    const bool barMayBeginThere = !work.wholeBeats && onGrid >= 0.0 && std::abs(start - onGrid) <= slack;
     const bool oneTempo = bpmAtZero && *bpmAtZero == *told.beatsPerMinute;
     if (counted.known == MeterMap::Known::guessed && barMayBeginThere && oneTempo)
         return {onGrid, MeterMap::Known::surely};

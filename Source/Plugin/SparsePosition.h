@@ -27,6 +27,9 @@ namespace valveladder {
 ///   the frame's place at that tempo, if bars can begin there;
 /// - where the frame does not bear out the bar's number and nothing better is known, assumed() says so;
 /// - a running count of quarters, which some hosts tell as well, needs none of this;
+/// - Qtractor tells whole beats alone, by the beat's number in its bar, and as place within the bar one that
+///   lies outside: between two beats the position is that which follows from the tempo. Its frame at the
+///   first report of a beat is some thousand samples ahead, where it reads; such a one is passed over;
 /// - a report without bars is placed by its beat, or by its frame at the tempo told.
 class SparsePosition {
 public:
@@ -63,11 +66,16 @@ private:
         double heldSlack = 0.0;     ///< quarters: a tempo may have begun within the block before
         double beatQuarters = 1.0;  ///< of the meter
         double barQuarters = 4.0;
-        double inBar = 0.0; ///< quarters
+        double inBar = 0.0;      ///< quarters
+        bool wholeBeats = false; ///< inBar is that of the beat that was passed last
     };
 
     [[nodiscard]] std::optional<double> held(std::int64_t samples, double sampleRate) const noexcept;
-    [[nodiscard]] bool follows(const TimeReport& told, std::int64_t samples) const noexcept;
+    /// How far the told frame lies from that which time has come to; nothing: not known.
+    [[nodiscard]] std::optional<double> framesAhead(const TimeReport& told,
+                                                    std::int64_t samples) const noexcept;
+    [[nodiscard]] bool follows(const TimeReport& told, std::int64_t samples,
+                               double sampleRate) const noexcept;
     void take(const TimeReport& told, std::int64_t samples, double sampleRate) noexcept;
     void takeBars(Work& work, Anchor& next) noexcept;
     void takeLoose(const Work& work, Anchor& next) const noexcept;

@@ -1,6 +1,7 @@
 #include "Host/Ardour.h"
 
 #include "Files/Smf.h"
+#include "Host/Tapped.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -29,7 +30,7 @@ std::string readText(const fs::path& path) {
     return text.str();
 }
 
-std::vector<RecordedNote> recordedNotes(const fs::path& path) {
+std::vector<RecordedNote> recordedNotes(const fs::path& path, int channel) {
     std::vector<RecordedNote> notes;
     const auto file = readSmfFile(path);
     if (!file.ok())
@@ -38,7 +39,7 @@ std::vector<RecordedNote> recordedNotes(const fs::path& path) {
     for (const SmfTrack& track : file.value().tracks)
         for (const SmfEvent& event : track.events) {
             const double quarter = static_cast<double>(event.tick) / ticks;
-            if (event.bytes.size() != 3 || (event.bytes[0] & 0x0F) != 0)
+            if (event.bytes.size() != 3 || (event.bytes[0] & 0x0F) != channel - 1)
                 continue;
             const int kind = event.bytes[0] & 0xF0;
             if (kind == 0x90 && event.bytes[2] > 0) {
@@ -79,9 +80,10 @@ std::string Ardour::missing(Format format) {
 }
 
 std::string Ardour::environment() const {
-    return fmt::format("HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
-                       "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}' ",
-                       place.string(), builtPlugin(Format::lv2).parent_path().string());
+    return fmt::format(
+        "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
+        "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}:{2}' ",
+        place.string(), builtPlugin(Format::lv2).parent_path().string(), tapFolder().string());
 }
 
 bool Ardour::knows(Format format, std::string& words) const {

@@ -19,8 +19,8 @@ struct RecordedNote {
 [[nodiscard]] bool installed(const std::string& program);
 [[nodiscard]] std::string readText(const std::filesystem::path& path);
 
-/// Guide notes (channel 1) of all tracks of a Standard MIDI File, in order.
-[[nodiscard]] std::vector<RecordedNote> recordedNotes(const std::filesystem::path& file);
+/// Notes of all tracks of a Standard MIDI File on a channel (1, the guide's), in order.
+[[nodiscard]] std::vector<RecordedNote> recordedNotes(const std::filesystem::path& file, int channel = 1);
 
 /// MIDI files of a session whose name holds `part`, in order of name.
 [[nodiscard]] std::vector<std::filesystem::path> recordings(const std::filesystem::path& session,

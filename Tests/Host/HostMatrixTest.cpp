@@ -87,7 +87,6 @@ std::vector<Case> cases() {
         {"SmallestBlocks", {{0.0, 132.0}}, fourFour, {{0, 24}, {17.5, 24}}, 44100, 16, {}, 1.0, 1, false},
         {"HighestRate", eighths, changing, {{0, 34}}, 192000, 2048},
         {"RampLargeBlocks", ramped, fourFour, {{0, 32}}, 44100, 4096, {}, 1.0, 1, false},
-        {"Fast", {{0.0, 240.0}, {10.0, 200.0}}, changing, {{0, 40}}, 88200, 256, {}, 1.3, 2, false},
     };
     return all;
 }

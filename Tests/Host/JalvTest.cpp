@@ -4,6 +4,7 @@
 #include "Host/Ardour.h"
 #include "Host/DefaultScore.h"
 #include "Host/ExpectedGuide.h"
+#include "Host/Program.h"
 #include "Host/SongMap.h"
 #include "Host/TempLog.h"
 
@@ -13,81 +14,20 @@
 #include <jack/midiport.h>
 #include <jack/transport.h>
 
-#include <csignal>
-#include <fcntl.h>
-#include <spawn.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <array>
 #include <atomic>
-#include <chrono>
 #include <cmath>
 #include <cstdlib>
 #include <fmt/format.h>
-#include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
-#include <thread>
-
-extern char** environ;
 
 namespace valveladder::host {
 
 namespace {
-
-/// A program that runs beside the test; ended with it.
-class Program {
-public:
-    Program(const std::vector<std::string>& words, const std::filesystem::path& output) {
-        int ends[2] = {-1, -1};
-        if (pipe2(ends, O_CLOEXEC) != 0)
-            return;
-        input = ends[1];
-        posix_spawn_file_actions_t files;
-        posix_spawn_file_actions_init(&files);
-        posix_spawn_file_actions_adddup2(&files, ends[0], 0);
-        posix_spawn_file_actions_addopen(&files, 1, output.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
-        posix_spawn_file_actions_adddup2(&files, 1, 2);
-        std::vector<char*> arguments;
-        for (const std::string& word : words)
-            arguments.push_back(const_cast<char*>(word.c_str()));
-        arguments.push_back(nullptr);
-        if (posix_spawnp(&id, arguments[0], &files, nullptr, arguments.data(), environ) != 0)
-            id = -1;
-        posix_spawn_file_actions_destroy(&files);
-        close(ends[0]);
-    }
-    ~Program() {
-        if (input >= 0)
-            close(input);
-        if (id <= 0)
-            return;
-        kill(id, SIGTERM);
-        for (int i = 0; i < 500 && waitpid(id, nullptr, WNOHANG) == 0; ++i)
-            std::this_thread::sleep_for(std::chrono::milliseconds(10));
-        kill(id, SIGKILL);
-        waitpid(id, nullptr, 0);
-    }
-    Program(const Program&) = delete;
-    Program& operator=(const Program&) = delete;
-    [[nodiscard]] bool runs() const { return id > 0 && waitpid(id, nullptr, WNOHANG) == 0; }
-
-private:
-    pid_t id = -1;
-    int input = -1; ///< what it reads from; stays open
-};
-
-bool until(const std::function<bool()>& reached, int seconds = 60) {
-    const auto end = std::chrono::steady_clock::now() + std::chrono::seconds(seconds);
-    while (!reached()) {
-        if (std::chrono::steady_clock::now() > end)
-            return false;
-        std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    }
-    return true;
-}
 
 /// Leads the transport, and keeps what comes in by the frame of the transport.
 class Leader {

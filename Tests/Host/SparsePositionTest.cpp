@@ -6,6 +6,7 @@
 
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace valveladder::host {
 
@@ -227,6 +228,59 @@ TEST_F(SparsePositionSongs, TrueRampIsFollowed) {
     for (const bool first : {false, true})
         for (const int block : {128, 1024, 8192})
             EXPECT_LE(worst(song, {"", true, false, 1920, false, first, false}, block, 30.0), 2.0 / 1920.0);
+}
+
+namespace {
+
+/// As Qtractor 0.9.31 was seen to tell it, in 4/4: at the first block of a beat with a frame that lies ahead.
+TimeReport wholeBeats(const SongMap& song, std::int64_t frame, std::int64_t ahead = 0) {
+    const auto place = song.barAt(song.quarterAt(static_cast<double>(frame) / rate));
+    TimeReport told = report(frame, song.bpmAt(song.quarterAt(static_cast<double>(frame) / rate)), place.bar,
+                             static_cast<double>(place.bar) * 4.0);
+    told.beat = std::floor(place.beat) + 1.0;
+    *told.frame += ahead;
+    return told;
+}
+
+} // namespace
+
+TEST(SparsePosition, WholeBeatsAloneAreFilledUpByTheTempo) {
+    const SongMap song({{0.0, 132.0}}, {{0.0, 4, 4}});
+    for (const std::int64_t start : {0, 1024, 371456, 96000}) {
+        SparsePosition position;
+        for (std::int64_t frame = start; frame < start + 480000; frame += samples) {
+            const HostBlock block = tell(position, wholeBeats(song, frame));
+            ASSERT_NEAR(*block.ppq, song.quarterAt(static_cast<double>(frame) / rate), 1.0e-6) << frame;
+            ASSERT_NEAR(*block.bpm, 132.0, 1.0e-9);
+            ASSERT_FALSE(position.assumed());
+        }
+    }
+}
+
+TEST(SparsePosition, FramesReadAheadAtTheFirstBlockOfABeatArePassedOver) {
+    const SongMap song({{0.0, 132.0}}, {{0.0, 4, 4}});
+    SparsePosition position;
+    double beatBefore = 0.0;
+    for (std::int64_t frame = 256; frame < 480000; frame += samples) {
+        const double quarter = song.quarterAt(static_cast<double>(frame) / rate);
+        const double beat = std::floor(quarter);
+        const bool first = beat != std::exchange(beatBefore, beat);
+        const HostBlock block = first || quarter - beat > 0.88
+                                    ? tell(position, wholeBeats(song, frame, first ? 2560 : 0))
+                                    : silence(position);
+        ASSERT_NEAR(*block.ppq, quarter, 1.0e-6) << frame;
+        ASSERT_TRUE(frame == 256 || block.playedOn) << frame;
+    }
+}
+
+TEST(SparsePosition, WholeBeatsThroughTempoStepsAreOffByABlockAtMost) {
+    const SongMap song({{0.0, 120.0}, {8.0, 197.0}, {16.0, 123.5}}, {{0.0, 4, 4}});
+    SparsePosition position;
+    for (std::int64_t frame = 0; frame < 600000; frame += samples) {
+        const HostBlock block = tell(position, wholeBeats(song, frame));
+        const double quarter = song.quarterAt(static_cast<double>(frame) / rate);
+        ASSERT_NEAR(*block.ppq, quarter, samples / rate * (197.0 - 120.0) / 60.0) << frame;
+    }
 }
 
 } // namespace valveladder::host

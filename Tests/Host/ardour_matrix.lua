@@ -2,6 +2,7 @@
 -- beside it, once for each pass, and then once for the loop. Numbers are quarters where nothing else is said.
 --   VALVE_LADDER_SESSION     folder that the session is made in
 --   VALVE_LADDER_PLUGIN      URI of the LV2, or name of the VST3; VALVE_LADDER_FORMAT: LV2 or VST3
+--   VALVE_LADDER_BEHIND      URI of an LV2 that is put behind each plugin; empty = none
 --   VALVE_LADDER_RATE, _BLOCK   Hz, samples;  VALVE_LADDER_DRIVER: name of the dummy engine's speed
 --   VALVE_LADDER_SONG        "M quarter beats unit", "T quarter bpm unit" or "R ..." (a ramp to the next), by ";"
 --   VALVE_LADDER_PASSES      "from to" by ";"
@@ -66,14 +67,19 @@ local function midiTrack(session, trackName)
         ARDOUR.PresentationInfo.max_order, ARDOUR.TrackMode.Normal, true):front()
 end
 
+local function addPlugin(session, track, uri, format, place)
+    local plugin = ARDOUR.LuaAPI.new_plugin(session, uri, ARDOUR.PluginType[format], "")
+    if plugin:isnil() then fail("Ardour does not know " .. uri) end
+    if track:add_processor_by_index(plugin, place, nil, true) ~= 0 then fail(uri .. " was not added") end
+end
+
 local function makeTracks(session)
     session:master_out():output():disconnect_all(nil)
     for i = 1, instances do
         local guide = midiTrack(session, "guide" .. i)
         local recorder = midiTrack(session, "recorder" .. i)
-        local plugin = ARDOUR.LuaAPI.new_plugin(session, env("PLUGIN"), ARDOUR.PluginType[env("FORMAT", "LV2")], "")
-        if plugin:isnil() then fail("Ardour does not know " .. env("PLUGIN")) end
-        if guide:add_processor_by_index(plugin, 0, nil, true) ~= 0 then fail("the plugin was not added") end
+        addPlugin(session, guide, env("PLUGIN"), env("FORMAT", "LV2"), 0)
+        if env("BEHIND") then addPlugin(session, guide, env("BEHIND"), "LV2", 1) end
         -- Away from the dummy engine's ports: they claim a latency for which Ardour would shift what it records.
         guide:input():disconnect_all(nil)
         guide:output():disconnect_all(nil)
