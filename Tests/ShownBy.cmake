@@ -24,6 +24,7 @@ set(shownBy
     heard-room "^SoundRoom"
     heard-breath "^SoundBreaths"
     heard-second-player "^SoundSecondPlayer"
+    corrections "^Corrections|^LogCorrections|^SessionCorrections|^ToolCorrections|^WindowCorrections"
     heard-bad-input "^SoundBadInput|^SoundMemory|^ReaderFuzz.(Sound|Annotation)"
     findings-power "^FindingsPower"
     findings-false-alarm "^FindingsFalseAlarm"

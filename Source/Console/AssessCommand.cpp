@@ -54,7 +54,7 @@ Result<Done> one(Tool& tool, const Options& options) {
         tool.printJson({{"kept", options.take.keep}, {"take", Json::parse(toJson(take))}});
         return Done{};
     }
-    printTake(tool, take, only.assessed->from, mistakesShown);
+    printTake(tool, take, take.performance, only.assessed->from, mistakesShown);
     tool.print("\n{}\n", options.take.keep ? "Kept in the log." : "Not kept; --keep puts it into the log.");
     return Done{};
 }

@@ -77,10 +77,7 @@ TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& ch
 }
 
 void judge(TakeRecord& take, const PassRule& rule) {
-    const Performance& played = take.performance;
-    take.passed = passes(rule, take.state == TakeState::whole, played.count(Outcome::wrong),
-                         played.count(Outcome::missed), static_cast<int>(played.extras.size()),
-                         played.worstIoiSpreadPercent());
+    take.passed = passes(rule, take.state, take.performance);
 }
 
 /// Where the take lies in the file and in time.

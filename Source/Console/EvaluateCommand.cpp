@@ -1,5 +1,6 @@
 #include "Base/Path.h"
 #include "Console/Commands.h"
+#include "Console/EvaluateCorrections.h"
 #include "Console/Progress.h"
 #include "Console/Workers.h"
 #include "Files/RecordingEvaluation.h"
@@ -15,6 +16,8 @@ struct Options {
     std::string folder;
     int channel = 0; ///< 0 = all mixed
     int workers = usualWorkers();
+    bool byCorrections = false;
+    CorrectionOptions corrections;
 };
 
 struct Evaluated {
@@ -62,6 +65,11 @@ void print(Tool& tool, const Options& options, const std::vector<Evaluated>& all
 }
 
 Result<Done> evaluate(Tool& tool, const Options& options) {
+    if (options.byCorrections)
+        return evaluateCorrections(tool, options.corrections);
+    if (options.folder.empty())
+        return Problem{"there is nothing to evaluate", "evaluate",
+                       "Name a folder of recordings, or give --corrections"};
     if (options.workers < 1)
         return Problem{"there must be one worker at least", "--jobs", "Give 1 or more"};
     if (options.channel < 0)
@@ -101,15 +109,22 @@ void addEvaluate(CLI::App& app, Tool& tool) {
         "Score the listening on annotated recordings\n\nFor every recording (WAV, AIFF, FLAC) under a folder "
         "that has its notes beside it or nearby as NAME.csv or NAME_notes.csv (columns onset, offset, pitch: "
         "seconds and MIDI number), listens with these notes as the score and prints how many were heard, how "
-        "far off their onsets were, and how much was reported that is not so.");
-    sub->add_option("folder", options->folder, "Recordings with their notes, at any depth")->required();
+        "far off their onsets were, and how much was reported that is not so.\n\nWith --corrections it "
+        "counts "
+        "in the log how often players said that what was reported of their takes was not so.");
+    CLI::Option* folder =
+        sub->add_option("folder", options->folder, "Recordings with their notes, at any depth");
+    sub->add_flag("--corrections", options->byCorrections, "Of the log's takes instead, by what players said")
+        ->excludes(folder);
     sub->add_option("--channel", options->channel, "Channel of the sound, from 1 (all mixed)")
         ->option_text("N");
     sub->add_option("-j,--jobs", options->workers, "Recordings heard at a time (one for each core)")
         ->option_text("N");
+    options->corrections.add(*sub);
     sub->footer("Examples:\n"
                 "  valve-ladder evaluate recordings\n"
-                "  valve-ladder evaluate recordings -j 2 --json");
+                "  valve-ladder evaluate recordings -j 2 --json\n"
+                "  valve-ladder evaluate --corrections --player Ann");
     sub->callback([&tool, options] { tool.job = [&tool, options] { return evaluate(tool, *options); }; });
 }
 

@@ -18,6 +18,7 @@ struct Options {
     FilterOptions filter;
     OutputOption output{"-"};
     std::string csvFolder;
+    bool asHeard = false;
     std::string other;
 };
 
@@ -60,16 +61,17 @@ Result<Done> exportTakes(Tool& tool, const Options& options) {
     if (!store)
         return store.problem();
     if (options.csvFolder.empty()) {
-        auto json = exportJson(*store.value(), filter.value());
+        auto json = exportJson(*store.value(), filter.value(), options.asHeard);
         return json ? deliver(tool, options.output, json.value() + "\n") : json.problem();
     }
-    auto done = exportCsv(*store.value(), filter.value(), pathOf(options.csvFolder));
+    auto done = exportCsv(*store.value(), filter.value(), pathOf(options.csvFolder), options.asHeard);
     if (!done)
         return done;
     if (tool.json)
         tool.printJson({{"folder", options.csvFolder}});
     else
-        tool.print("{}: takes.csv, notes.csv, changes.csv, segments.csv\n", options.csvFolder);
+        tool.print("{}: takes.csv, notes.csv, changes.csv, segments.csv, corrections.csv\n",
+                   options.csvFolder);
     return done;
 }
 
@@ -93,10 +95,13 @@ Result<Done> merge(Tool& tool, const Options& options) {
                         {"known", merged.known},
                         {"replaced", merged.replaced},
                         {"notes", merged.notes},
-                        {"rules", merged.rules}});
+                        {"rules", merged.rules},
+                        {"corrections", merged.corrections}});
     else
-        tool.print("Takes: {} added, {} finished, {} here already\nNewer notes: {}, newer rules: {}\n",
-                   merged.added, merged.replaced, merged.known, merged.notes, merged.rules);
+        tool.print("Takes: {} added, {} finished, {} here already\n"
+                   "Newer notes: {}, newer rules: {}, newer corrections: {}\n",
+                   merged.added, merged.replaced, merged.known, merged.notes, merged.rules,
+                   merged.corrections);
     return Done{};
 }
 
@@ -138,9 +143,10 @@ void addExport(CLI::App& log, Tool& tool) {
     auto options = std::make_shared<Options>();
     CLI::App* sub = log.add_subcommand("export", "Takes with all results, as JSON or CSV");
     CLI::Option* toFile = options->output.add(*sub, "JSON into this file");
-    sub->add_option("--csv", options->csvFolder, "Four CSV files (RFC 4180) into this folder instead")
+    sub->add_option("--csv", options->csvFolder, "Five CSV files (RFC 4180) into this folder instead")
         ->option_text("FOLDER")
         ->excludes(toFile);
+    sub->add_flag("--as-heard", options->asHeard, "Without taking the player's word for what was right");
     options->filter.add(*sub);
     setJob(*sub, tool, options, exportTakes);
     sub->footer("Examples:\n"

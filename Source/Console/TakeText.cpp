@@ -9,7 +9,6 @@
 #include <algorithm>
 #include <functional>
 #include <map>
-#include <set>
 
 namespace valveladder::console {
 
@@ -121,59 +120,69 @@ std::string howItSpoke(const NoteResult& note, const std::vector<ExtraNote>& ext
     return "spoke twice";
 }
 
-/// What a note did otherwise than asked, each in some words.
-std::vector<std::string> faultsOf(const NoteResult& result, const std::string& expected,
-                                  const Performance& played, const Instrument& instrument) {
-    if (result.outcome == Outcome::missed)
-        return {expected + " missed"};
-    std::vector<std::string> faults;
-    if (result.breathBefore)
-        faults.push_back("a breath before " + expected);
-    if (result.outcome == Outcome::wrong)
-        faults.push_back(fmt::format("{} expected, {} heard", expected,
-                                     writtenName(instrument, instrument.written(result.played))));
-    else if (result.valvesWrong)
-        faults.push_back(expected + " with other valves");
-    if (result.split)
-        faults.push_back(expected + " " + howItSpoke(result, played.extras, instrument));
-    return faults;
+/// "G#4, A4 heard besides"
+std::string heardBeside(int note, const Performance& heard, const Instrument& instrument) {
+    std::string names;
+    for (const ExtraNote& extra : heard.extras)
+        if (extra.nearIndex == note)
+            names += (names.empty() ? "" : ", ") + writtenName(instrument, instrument.written(extra.played));
+    return names + " heard besides";
 }
 
-/// One line for each fault.
-std::vector<std::string> mistakesOf(const Performance& played, const TakeScore& from) {
-    const auto known = [&](int index) {
-        return index >= 0 && static_cast<std::size_t>(index) < from.score.notes.size();
-    };
-    std::vector<std::string> lines;
-    std::set<int> split; // these notes' other sounds are told with them
-    for (const NoteResult& result : played.notes) {
-        if (!known(result.index))
-            continue;
-        if (result.split)
-            split.insert(result.index);
-        const ScoreNote& note = from.score.notes[static_cast<std::size_t>(result.index)];
-        const std::string expected = fmt::format("{} ({})", writtenName(from.instrument, note.written),
-                                                 from.instrument.combinationName(note.combination));
-        for (const std::string& fault : faultsOf(result, expected, played, from.instrument))
-            lines.push_back(fmt::format("{}: {}", place(from, note), fault));
+/// What was reported of a note, in some words.
+std::string inWords(const NoteReport& report, const Performance& heard, const TakeScore& from) {
+    const ScoreNote& note = from.score.notes[static_cast<std::size_t>(report.note)];
+    const Instrument& instrument = from.instrument;
+    const std::string expected = fmt::format("{} ({})", writtenName(instrument, note.written),
+                                             instrument.combinationName(note.combination));
+    const auto result = std::ranges::find(heard.notes, report.note, &NoteResult::index);
+    switch (report.kind) {
+    case ReportKind::wrong:
+        return fmt::format("{} expected, {} heard", expected,
+                           writtenName(instrument, instrument.written(result->played)));
+    case ReportKind::missed:
+        return expected + " missed";
+    case ReportKind::split:
+    case ReportKind::cracked:
+        return expected + " " + howItSpoke(*result, heard.extras, instrument);
+    case ReportKind::breath:
+        return "a breath before " + expected;
+    case ReportKind::valves:
+        return expected + " with other valves";
+    case ReportKind::extra:
+        break;
     }
-    for (const ExtraNote& extra : played.extras)
-        if (known(extra.nearIndex) && !split.contains(extra.nearIndex))
-            lines.push_back(
-                fmt::format("{}: {} heard besides",
-                            place(from, from.score.notes[static_cast<std::size_t>(extra.nearIndex)]),
-                            writtenName(from.instrument, from.instrument.written(extra.played))));
-    return lines;
+    return heardBeside(report.note, heard, instrument);
 }
 
-void printMistakes(Tool& tool, const Performance& played, const TakeScore& from, int most) {
-    const std::vector<std::string> lines = mistakesOf(played, from);
-    if (!lines.empty())
-        tool.print("\nNot right (written pitch):\n");
-    for (std::size_t i = 0; i < lines.size() && static_cast<int>(i) < most; ++i)
-        tool.print("  {}\n", lines[i]);
-    if (static_cast<int>(lines.size()) > most)
-        tool.print("  and {} more\n", lines.size() - static_cast<std::size_t>(most));
+void printReports(Tool& tool, const char* title, const std::vector<NoteReport>& reports,
+                  const Performance& heard, const TakeScore& from, int most) {
+    if (!reports.empty())
+        tool.print("\n{}\n", title);
+    for (std::size_t i = 0; i < reports.size() && static_cast<int>(i) < most; ++i) {
+        const NoteReport& report = reports[i];
+        tool.print("{:>4}  {}: {}\n", report.note + 1,
+                   place(from, from.score.notes[static_cast<std::size_t>(report.note)]),
+                   inWords(report, heard, from));
+    }
+    if (static_cast<int>(reports.size()) > most)
+        tool.print("  and {} more\n", reports.size() - static_cast<std::size_t>(most));
+}
+
+/// What was reported, by the number of its note; what the player says was right stands apart.
+void printMistakes(Tool& tool, const TakeRecord& take, const Performance& heard, const TakeScore& from,
+                   int most) {
+    std::vector<NoteReport> standing;
+    std::vector<NoteReport> saidRight;
+    for (const NoteReport& report : reportsOf(heard)) {
+        if (report.note < 0 || static_cast<std::size_t>(report.note) >= from.score.notes.size())
+            continue;
+        const bool right =
+            std::ranges::find(take.corrections, report, &Correction::report) != take.corrections.end();
+        (right ? saidRight : standing).push_back(report);
+    }
+    printReports(tool, "Not right (number of the note, written pitch):", standing, heard, from, most);
+    printReports(tool, "Right, as the player says, though heard otherwise:", saidRight, heard, from, most);
 }
 
 void printHead(Tool& tool, const TakeRecord& take) {
@@ -215,7 +224,8 @@ std::optional<TakeScore> scoreOf(const TakeRecord& take) {
     return TakeScore{std::move(logged.value().instrument), std::move(logged.value().score)};
 }
 
-void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore>& from, int mistakes) {
+void printTake(Tool& tool, const TakeRecord& take, const Performance& heard,
+               const std::optional<TakeScore>& from, int mistakes) {
     printHead(tool, take);
     const Performance& played = take.performance;
     printSegments(tool, played, from);
@@ -235,7 +245,7 @@ void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore
     for (const std::string& remark : played.remarks)
         tool.printText(wrapped(oneLine(remark), textWidth) + "\n");
     if (from)
-        printMistakes(tool, played, *from, mistakes);
+        printMistakes(tool, take, heard, *from, mistakes);
 }
 
 } // namespace valveladder::console

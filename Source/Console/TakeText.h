@@ -19,9 +19,11 @@ struct TakeScore {
 [[nodiscard]] std::optional<TakeScore> scoreOf(const TakeRecord& take);
 
 /// The take for a person, within 80 columns: what was right and even in each segment, then what was not
-/// right, `mistakes` of it at most. Figures carry their 90 % interval; a dash means that it could not be
-/// measured.
-void printTake(Tool& tool, const TakeRecord& take, const std::optional<TakeScore>& from, int mistakes);
+/// right, `mistakes` of it at most, each with the number of its note, then what the player says was. Figures
+/// carry their 90 % interval; a dash means that it could not be measured. `heard`: the take's performance
+/// before its corrections.
+void printTake(Tool& tool, const TakeRecord& take, const Performance& heard,
+               const std::optional<TakeScore>& from, int mistakes);
 
 /// "passed", "not passed", "cut short".
 [[nodiscard]] const char* verdict(TakeState state, bool passed);

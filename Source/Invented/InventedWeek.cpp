@@ -139,12 +139,10 @@ Result<Done> Week::take(int day, int number) {
     played.valves = valvesOf(score.value(), tempo, slowThirdMs * (1.0 - day / 12.0), fingers);
     TakeRecord record = recordOf(started, bpm);
     record.performance = listenToMidi(score.value(), tempo, played);
-    const Performance& heard = record.performance;
     record.startPpq = static_cast<double>(score.value().countInTicks) / ticksPerQuarter;
     record.endPpq = static_cast<double>(score.value().spans.back().end) / ticksPerQuarter;
     record.endedUtc = started + std::llround(tempo.secondsAt(record.endPpq) * 1000.0);
-    record.passed = passes(rules.pass, true, heard.count(Outcome::wrong), heard.count(Outcome::missed),
-                           static_cast<int>(heard.extras.size()), heard.worstIoiSpreadPercent());
+    record.passed = passes(rules.pass, TakeState::whole, record.performance);
     const auto there = log.addTake(record);
     return there ? Result<Done>(Done{}) : there.problem();
 }

@@ -261,17 +261,6 @@ std::optional<double> targetRatio(const Score& score, const ScoreSpan& span) {
     return static_cast<double>(longNote->length) / shortNote->length;
 }
 
-void countOutcomes(SegmentResult& result, std::span<const NoteResult> notes) {
-    result.expected = static_cast<int>(notes.size());
-    for (const NoteResult& note : notes) {
-        result.right += note.outcome == Outcome::right;
-        result.wrong += note.outcome == Outcome::wrong;
-        result.missed += note.outcome == Outcome::missed;
-        result.breaths += note.breathBefore;
-    }
-    result.played = result.right + result.wrong > 0;
-}
-
 std::optional<Estimate> inPercentOf(std::optional<Estimate> ms, double wholeMs) {
     if (!ms || wholeMs <= 0.0)
         return std::nullopt;
@@ -342,10 +331,8 @@ SegmentResult measureSegment(std::span<NoteResult> notes, std::size_t spanIndex,
     result.span = static_cast<int>(spanIndex);
     result.rung = span.rung;
     result.segment = span.segment;
-    result.extra = extras;
-    countOutcomes(result, notes);
+    result.count(notes, extras);
     setEstimates(result, notes, score, span, tempo, noiseMs);
-    result.clean = result.right == result.expected && result.extra == 0 && result.breaths == 0;
     return result;
 }
 

@@ -136,25 +136,29 @@ void writeExtras(CsvFile& file, const std::string& id, const std::vector<ExtraNo
 
 } // namespace
 
-Result<Done> exportCsv(const LogStore& log, const TakeFilter& filter, const std::filesystem::path& folder) {
+Result<Done> exportCsv(const LogStore& log, const TakeFilter& filter, const std::filesystem::path& folder,
+                       bool asHeard) {
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     if (error)
         return Problem{"the folder cannot be made: " + error.message(), pathText(folder),
                        "Choose another folder"};
-    std::array<CsvFile, 4> files{CsvFile(folder, "takes.csv", takeColumns()),
+    std::array<CsvFile, 5> files{CsvFile(folder, "takes.csv", takeColumns()),
                                  CsvFile(folder, "notes.csv", resultColumns<NoteResult>()),
                                  CsvFile(folder, "changes.csv", resultColumns<ChangeResult>()),
-                                 CsvFile(folder, "segments.csv", resultColumns<SegmentResult>())};
-    const auto visited = log.forEachTake(filter, [&](const TakeRecord& take) {
+                                 CsvFile(folder, "segments.csv", resultColumns<SegmentResult>()),
+                                 CsvFile(folder, "corrections.csv", resultColumns<Correction>())};
+    const auto write = [&](const TakeRecord& take) {
         const std::string& id = take.header.id;
         files[0].write(takeLine(take));
         writeResults(files[1], id, take.performance.notes);
         writeExtras(files[1], id, take.performance.extras);
         writeResults(files[2], id, take.performance.changes);
         writeResults(files[3], id, take.performance.segments);
+        writeResults(files[4], id, take.corrections);
         return true;
-    });
+    };
+    const auto visited = log.forEachTake(filter, write, {.asHeard = asHeard});
     if (!visited.ok())
         return visited.problem();
     for (CsvFile& file : files)

@@ -37,6 +37,11 @@ auto reading(const LogDatabase& there, Read&& read) {
     return std::move(result.value());
 }
 
+void mergeCorrections(LogDatabase& here, LogDatabase& there, const std::string& id, MergeCount& count) {
+    for (const SaidOfReport& said : reading(there, [&] { return there.saidOf(id); }))
+        count.corrections += here.writeSaid(id, said) ? 1 : 0;
+}
+
 void mergeTake(LogDatabase& here, LogDatabase& there, const std::string& id, Known theirs,
                MergeCount& count) {
     const auto note = reading(there, [&] { return there.playerNote(id).value_or(PlayerNote{}); });
@@ -50,7 +55,7 @@ void mergeTake(LogDatabase& here, LogDatabase& there, const std::string& id, Kno
         }
         return;
     }
-    const auto record = reading(there, [&] { return there.readTake(id, {}); });
+    const auto record = reading(there, [&] { return there.readTake(id, {.asHeard = true}); });
     if (!record)
         return; // gone meanwhile
     here.writeTake(*record, note);
@@ -98,6 +103,7 @@ Result<MergeCount> LogStore::merge(const std::filesystem::path& other) {
         if (done.ok())
             done = impl->write([&] {
                 mergeTake(*impl, there, take.header.id, {take.state, take.expected > 0}, count);
+                mergeCorrections(*impl, there, take.header.id, count);
                 return Done{};
             });
     // A take that is still being played on this computer will be finished there.

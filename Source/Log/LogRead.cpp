@@ -68,6 +68,10 @@ void selectTakes(LogDatabase& log, const std::string& columns, const TakeFilter&
         row(statement, filter.newest > 0 ? 2 : 0);
 }
 
+/// A column of selectTakes(): whether the player said that something in the take was right.
+constexpr const char* isCorrected =
+    "EXISTS (SELECT 1 FROM corrections WHERE take_id = takes.id AND said_right)";
+
 template <typename Row>
 const std::string& selectResultsSql() {
     static const std::string sql =
@@ -163,6 +167,17 @@ void readPerformance(LogDatabase& log, std::int64_t take, Performance& performan
         readRows(log, take, performance.segments, parts.timesOnly);
 }
 
+void keepParts(Performance& performance, const TakeParts& parts) {
+    if (!parts.notes)
+        performance.notes.clear();
+    if (!parts.extras)
+        performance.extras.clear();
+    if (!parts.changes)
+        performance.changes.clear();
+    if (!parts.segments)
+        performance.segments.clear();
+}
+
 /// The id of the take with this number. Eight digits and more are the beginning of an id.
 std::optional<std::string> idOfNumber(LogDatabase& log, const std::string& text) {
     constexpr std::size_t mostDigits = 7;
@@ -197,13 +212,24 @@ std::string resolveId(LogDatabase& log, const std::string& text) {
 
 std::vector<TakeSummary> LogDatabase::summaries(const TakeFilter& filter) {
     std::vector<TakeSummary> list;
-    selectTakes(*this, "number, " + joined(columnsOf<TakeSummary>()), filter,
-                [&](const SQLite::Statement& row, int first) {
+    std::vector<std::size_t> toJudgeAgain;
+    selectTakes(*this, "number, " + std::string(isCorrected) + ", " + joined(columnsOf<TakeSummary>()),
+                filter, [&](const SQLite::Statement& row, int first) {
                     TakeSummary& take = list.emplace_back();
+                    bool asSaid = false;
                     SqlRead read(row, first);
                     read("number", take.number);
+                    read("asSaid", asSaid);
                     fields(read, take);
+                    if (asSaid)
+                        toJudgeAgain.push_back(list.size() - 1);
                 });
+    for (const std::size_t i : toJudgeAgain)
+        if (const auto record = readTake(list[i].header.id, {})) {
+            const std::int64_t number = list[i].number;
+            list[i] = summaryOf(*record);
+            list[i].number = number;
+        }
     return list;
 }
 
@@ -217,7 +243,17 @@ bool LogDatabase::readTake(const std::string& id, TakeParts parts, TakeRecord& r
             return false;
         number = readRow(*select, record);
     }
-    readPerformance(*this, number, record.performance, parts);
+    record.corrections.clear();
+    for (const SaidOfReport& said : saidOf(id))
+        if (said.right)
+            record.corrections.push_back(said.correction);
+    if (record.corrections.empty() || parts.asHeard) {
+        readPerformance(*this, number, record.performance, parts);
+        return true;
+    }
+    readPerformance(*this, number, record.performance, {}); // one correction reaches into all of its parts
+    takeTheirWord(record);
+    keepParts(record.performance, parts);
     return true;
 }
 
@@ -226,6 +262,21 @@ std::optional<TakeRecord> LogDatabase::readTake(const std::string& id, TakeParts
     if (!readTake(id, parts, record))
         return std::nullopt;
     return record;
+}
+
+std::optional<TempoRules> LogDatabase::rulesOf(const std::string& player, const std::string& instrumentId,
+                                               const std::string& drillName) {
+    Use select(*this, "SELECT rules_json FROM plan_rules WHERE player = ? AND instrument_id = ? AND "
+                      "drill_name = ?");
+    select->bind(1, player);
+    select->bind(2, instrumentId);
+    select->bind(3, drillName);
+    if (!select->executeStep())
+        return std::nullopt;
+    const auto rules = rulesFromJson(select->getColumn(0).getString());
+    if (!rules.ok())
+        throw rules.problem();
+    return rules.value();
 }
 
 std::vector<OpenTake> LogDatabase::openTakes() {
@@ -248,10 +299,10 @@ Result<std::vector<TakeSummary>> LogStore::takes(const TakeFilter& filter) const
     return guarded(impl->path, [&] { return impl->summaries(filter); });
 }
 
-Result<TakeRecord> LogStore::take(const std::string& id) const {
+Result<TakeRecord> LogStore::take(const std::string& id, TakeParts parts) const {
     return guarded(impl->path, [&] {
         SQLite::Transaction view(impl->database); // one view of the take's rows; ends without a write
-        auto record = impl->readTake(resolveId(*impl, id), {});
+        auto record = impl->readTake(resolveId(*impl, id), parts);
         return std::move(record.value());
     });
 }
@@ -259,18 +310,26 @@ Result<TakeRecord> LogStore::take(const std::string& id) const {
 Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) const {
     return guarded(impl->path, [&] {
         std::vector<PlanTake> list;
-        selectTakes(*impl, "started_utc, id, played_bpm, state, passed", filter,
+        std::vector<std::size_t> toJudgeAgain;
+        selectTakes(*impl, "started_utc, id, played_bpm, state, passed, " + std::string(isCorrected), filter,
                     [&](const SQLite::Statement& row, int first) {
                         PlanTake& take = list.emplace_back();
                         TakeState state = TakeState::whole;
+                        bool asSaid = false;
                         SqlRead read(row, first);
                         read("startedUtc", take.startedUtc);
                         read("id", take.takeId);
                         read("playedBpm", take.playedBpm);
                         read("state", state);
                         read("passed", take.passed);
+                        read("asSaid", asSaid);
                         take.whole = state == TakeState::whole;
+                        if (asSaid)
+                            toJudgeAgain.push_back(list.size() - 1);
                     });
+        for (const std::size_t i : toJudgeAgain)
+            if (const auto record = impl->readTake(list[i].takeId, {}))
+                list[i].passed = record->passed;
         return list;
     });
 }
@@ -326,19 +385,7 @@ Result<int> LogStore::forEachTake(const TakeFilter& filter,
 
 Result<std::optional<TempoRules>> LogStore::rules(const std::string& player, const std::string& instrumentId,
                                                   const std::string& drillName) const {
-    return guarded(impl->path, [&]() -> std::optional<TempoRules> {
-        LogDatabase::Use select(*impl, "SELECT rules_json FROM plan_rules WHERE player = ? AND "
-                                       "instrument_id = ? AND drill_name = ?");
-        select->bind(1, player);
-        select->bind(2, instrumentId);
-        select->bind(3, drillName);
-        if (!select->executeStep())
-            return std::nullopt;
-        const auto rules = rulesFromJson(select->getColumn(0).getString());
-        if (!rules.ok())
-            throw rules.problem();
-        return rules.value();
-    });
+    return guarded(impl->path, [&] { return impl->rulesOf(player, instrumentId, drillName); });
 }
 
 Result<std::optional<double>> LogStore::roundTripMs(const std::string& device) const {

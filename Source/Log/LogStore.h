@@ -31,10 +31,11 @@ struct TakeFilter {
 
 struct MergeCount {
     int added = 0;
-    int known = 0;    ///< already here, unchanged
-    int replaced = 0; ///< an open or partial take here, finished there (or empty here, with notes there)
-    int notes = 0;    ///< takes known here whose player's note was newer there
-    int rules = 0;    ///< plans whose rules were new or newer there
+    int known = 0;       ///< already here, unchanged
+    int replaced = 0;    ///< an open or partial take here, finished there (or empty here, with notes there)
+    int notes = 0;       ///< takes known here whose player's note was newer there
+    int rules = 0;       ///< plans whose rules were new or newer there
+    int corrections = 0; ///< what players said of reports that was new or newer there
 
     bool operator==(const MergeCount&) const = default;
 };
@@ -47,6 +48,8 @@ struct TakeParts {
     bool segments = true;
     bool timesOnly =
         false; ///< of notes, changes and segments only what findings use (timeFields in Fields.h)
+    /// As it was heard and judged at first, without what the player said of it.
+    bool asHeard = false;
 };
 
 /// The log: one SQLite file (WAL, foreign keys, migrations by user_version), shared by several plugin
@@ -55,7 +58,7 @@ struct TakeParts {
 /// none throws.
 class LogStore {
 public:
-    static constexpr int schemaVersion = 5;
+    static constexpr int schemaVersion = 6;
     static constexpr int busyMs = 2000;
 
     /// Opens or creates, and migrates. A new log is there whole or not at all, whenever its program dies and
@@ -88,7 +91,7 @@ public:
 
     [[nodiscard]] Result<std::vector<TakeSummary>> takes(const TakeFilter& filter) const; ///< oldest first
     /// `id` may be an unambiguous prefix of one, or the take's number in this log.
-    [[nodiscard]] Result<TakeRecord> take(const std::string& id) const;
+    [[nodiscard]] Result<TakeRecord> take(const std::string& id, TakeParts parts = {}) const;
     [[nodiscard]] Result<std::vector<PlanTake>> planTakes(const TakeFilter& filter) const;
     /// The number of the take written last, 0 = none. Numbers count up in the order of writing, so that what
     /// is new since a number can be read without the rest: it bears that number or a later one. A take that
@@ -106,6 +109,12 @@ public:
                                           TakeParts parts = {}) const;
 
     [[nodiscard]] Result<Done> setPlayerNote(const std::string& takeId, const std::string& note);
+    /// The player says that what was reported of notes was not so (`right`), or takes that back. The take's
+    /// whole id. A Problem where the take is not there or no such thing was reported of it; then nothing is
+    /// written. What was heard stays: takes, their lists and the plan are read with the player's word taken
+    /// for it, and a take that passes so by its plan's rules counts as passed.
+    [[nodiscard]] Result<Done> correct(const std::string& takeId, const std::vector<NoteReport>& reports,
+                                       bool right);
 
     /// Rules of a plan, kept with the log so that two machines agree; nothing when never set.
     [[nodiscard]] Result<std::optional<TempoRules>>

@@ -26,6 +26,12 @@ struct PlayerNote {
     auto operator<=>(const PlayerNote&) const = default;
 };
 
+/// What the player said last of a report, and when.
+struct SaidOfReport {
+    Correction correction;
+    bool right = false; ///< false: it was taken back
+};
+
 /// An open take as its journal row holds it.
 struct OpenTake {
     TakeHeader header;
@@ -87,6 +93,13 @@ struct LogDatabase {
     void deleteOpen(const std::string& id);
     [[nodiscard]] std::vector<OpenTake> openTakes();
     [[nodiscard]] std::vector<TakeSummary> summaries(const TakeFilter& filter);
+    /// Everything that was ever said of a take's reports, by note and kind.
+    [[nodiscard]] std::vector<SaidOfReport> saidOf(const std::string& takeId);
+    /// Keeps what was said, unless something newer is there; whether it was kept.
+    bool writeSaid(const std::string& takeId, const SaidOfReport& said);
+    /// The rules of a plan; nothing when never set.
+    [[nodiscard]] std::optional<TempoRules>
+    rulesOf(const std::string& player, const std::string& instrumentId, const std::string& drillName);
     /// Nothing when there is no such take.
     [[nodiscard]] std::optional<TakeRecord> readTake(const std::string& id, TakeParts parts);
     /// The same into a record whose memory is used again; false when there is no such take.
@@ -94,6 +107,7 @@ struct LogDatabase {
 
 private:
     void insertRow(const TakeRecord& record, const PlayerNote& note);
+    void takeTheirWord(TakeRecord& record);
 };
 
 struct LogStore::Impl : LogDatabase {

@@ -149,8 +149,18 @@ ALTER TABLE notes ADD COLUMN cracked_through INTEGER NOT NULL DEFAULT -1;
 ALTER TABLE segments ADD COLUMN earlier_tries INTEGER NOT NULL DEFAULT 0;
 )sql";
 
-constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3, version4,
-                                                                 version5};
+// What players say was right, though it was reported otherwise: one row for each report that was ever said
+// so, the newest word counting. By the take's id, as takes that are written again get another number.
+constexpr const char* version6 = R"sql(
+CREATE TABLE corrections (
+    take_id TEXT NOT NULL, score_note INTEGER NOT NULL, report TEXT NOT NULL,
+    said_right INTEGER NOT NULL, said_utc INTEGER NOT NULL,
+    PRIMARY KEY (take_id, score_note, report)
+) WITHOUT ROWID;
+)sql";
+
+constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3,
+                                                                 version4, version5, version6};
 
 bool ofAnotherProgram(SQLite::Database& database) {
     const int application = database.execAndGet("PRAGMA application_id").getInt();

@@ -23,6 +23,18 @@ struct EnumNames<Outcome> {
 };
 
 template <>
+struct EnumNames<ReportKind> {
+    static constexpr std::array<std::pair<ReportKind, std::string_view>, reportKinds> table{
+        {{ReportKind::wrong, "wrong"},
+         {ReportKind::missed, "missed"},
+         {ReportKind::split, "split"},
+         {ReportKind::cracked, "cracked"},
+         {ReportKind::breath, "breath"},
+         {ReportKind::valves, "valves"},
+         {ReportKind::extra, "extra"}}};
+};
+
+template <>
 struct EnumNames<Source> {
     static constexpr std::array<std::pair<Source, std::string_view>, 3> table{
         {{Source::midi, "midi"}, {Source::sound, "sound"}, {Source::both, "both"}}};

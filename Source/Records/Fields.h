@@ -93,6 +93,18 @@ void fields(Io& io, T& segment) {
     io("earlierTries", segment.earlierTries);
 }
 
+template <typename Io, MaybeConst<NoteReport> T>
+void fields(Io& io, T& report) {
+    io("scoreNote", report.note);
+    io("report", report.kind);
+}
+
+template <typename Io, MaybeConst<Correction> T>
+void fields(Io& io, T& correction) {
+    fields(io, correction.report);
+    io("saidUtc", correction.saidUtc);
+}
+
 template <typename Io, MaybeConst<TakeHeader> T>
 void fields(Io& io, T& header) {
     io("id", header.id);

@@ -19,6 +19,7 @@ void fields(Io& io, T& take) {
     sharedFields(io, take);
     recordFields(io, take);
     io("performance", take.performance);
+    io("corrections", take.corrections);
 }
 
 namespace {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Listening/Corrections.h"
 #include "Listening/Performance.h"
 #include "Takes/TakeWatch.h"
 #include "Tempo/TempoPlan.h"
@@ -61,9 +62,16 @@ struct TakeRecord {
     std::string playerNote;
     std::vector<std::string> messages; ///< e.g. "the host was at 66, this take was planned at 68"
     Performance performance;
+    /// What the player says was right, by note. Read from a log, `performance` takes their word for it,
+    /// unless it was asked for as heard. The log keeps them apart from the take: writing a take leaves them
+    /// as they are.
+    std::vector<Correction> corrections;
 
     bool operator==(const TakeRecord&) const = default;
 };
+
+/// Judges a take by its notes; one without notes does not pass.
+[[nodiscard]] bool passes(const PassRule& rule, TakeState state, const Performance& played);
 
 /// A take without its notes, for lists and plans.
 struct TakeSummary {

@@ -4,6 +4,13 @@
 
 namespace valveladder {
 
+bool passes(const PassRule& rule, TakeState state, const Performance& played) {
+    return !played.notes.empty() &&
+           passes(rule, state == TakeState::whole, played.count(Outcome::wrong),
+                  played.count(Outcome::missed), static_cast<int>(played.extras.size()),
+                  played.worstIoiSpreadPercent());
+}
+
 TakeSummary summaryOf(const TakeRecord& record) {
     const Performance& played = record.performance;
     TakeSummary summary;

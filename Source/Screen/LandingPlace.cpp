@@ -57,6 +57,14 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
         if (onPlay)
             onPlay(note);
     };
+    staff.onChosen = [this] { offerCorrection(); };
+    correct.setButtonText(words::correctionKey({}));
+    correct.setTitle(correct.getButtonText()); // until a note is chosen
+    correct.setTooltip(words::correctHelp);
+    correct.onClick = [this] {
+        if (offer && onCorrect)
+            onCorrect(*offer);
+    };
     strip.onPlay = [this] {
         if (detailsShown())
             graphs.playChosen();
@@ -67,9 +75,9 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
         if (shownOverview && !shownOverview->others.empty() && onOther)
             onOther(shownOverview->others.front());
     };
-    for (juce::Component* part :
-         std::initializer_list<juce::Component*>{&ladder, &staff, &fingers, &practise, &again, &details,
-                                                 &graphs, &takes, &strip, &found, &next, &invented, &card})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &ladder, &staff, &fingers, &practise, &again, &details, &correct, &graphs, &takes, &strip,
+             &found, &next, &invented, &card})
         addChildComponent(part);
     show(nullptr);
 }
@@ -84,9 +92,11 @@ std::string LandingPlace::chosenTake() const {
 }
 
 void LandingPlace::setNames(const PitchNames& names) {
+    pitchNames = names;
     ladder.setNames(names);
     staff.setNames(names);
     graphs.setNames(names);
+    offerCorrection();
 }
 
 void LandingPlace::showSounding(int noteIndex) {
@@ -122,14 +132,35 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
 void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
     if (take == shownTake)
         return;
+    const bool same = take && shownTake && !take->trouble && take->model.id == shownTake->model.id;
+    const CellPlace cell = ladder.chosen();
     shownTake = std::move(take);
     if (shownTake && !shownTake->trouble) {
         ladder.show(shownTake->model);
-        ladder.choose(worstCell(shownTake->model));
+        ladder.choose(same ? cell : worstCell(shownTake->model));
     }
     cellChosen();
     chooseParts();
     say();
+}
+
+/// The button beside the others, where something was told of the chosen note.
+void LandingPlace::offerCorrection() {
+    const NoteModel* note = staff.picked();
+    offer = note != nullptr ? offerFor(*note) : std::nullopt;
+    if (offer) {
+        correct.setButtonText(words::correctionKey(*offer));
+        const juce::String help = toText(words::correctionHelp(*note, *offer, pitchNames));
+        correct.setTitle(correct.getButtonText());
+        correct.setDescription(help);
+        correct.setTooltip(help);
+    }
+    const bool shown = offer && staff.isVisible();
+    if (shown == correct.isVisible() && !shown)
+        return;
+    correct.setVisible(shown);
+    resized();
+    repaint();
 }
 
 void LandingPlace::showPlanned(double bpm) {
@@ -169,6 +200,7 @@ void LandingPlace::chooseParts() {
     for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &graphs, &found, &next})
         part->setVisible(any && detailsShown());
     nameButtons();
+    offerCorrection();
     resized();
     repaint();
 }
@@ -262,7 +294,7 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
         fingers.setBounds({});
     }
     const std::initializer_list<std::pair<juce::TextButton*, int>> buttons{
-        {&practise, bigButton}, {&again, bigButton}, {&details, grid::control}};
+        {&practise, bigButton}, {&again, bigButton}, {&details, grid::control}, {&correct, grid::control}};
     int x = foot.getX();
     int y = foot.getY();
     int line = 0; // height of the buttons beside each other

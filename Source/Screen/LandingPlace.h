@@ -48,12 +48,15 @@ public:
     [[nodiscard]] PlayStrip& sound() { return strip; }
     /// The chosen take's kept sound is wanted from a note.
     std::function<void(int noteIndex)> onPlay;
+    /// The player says of the chosen take's note that it was right, or takes that back.
+    std::function<void(const CorrectionOffer&)> onCorrect;
 
     void paint(juce::Graphics& g) override;
     void resized() override;
 
 private:
     void cellChosen();
+    void offerCorrection();
     void chooseParts();
     void layOutCard();
     void layOutFoot(juce::Rectangle<int> foot);
@@ -66,12 +69,14 @@ private:
     std::shared_ptr<const Overview> shownOverview;
     std::shared_ptr<const LoadedTake> shownTake;
     double plannedBpm = 0.0;
+    PitchNames pitchNames;
+    std::optional<CorrectionOffer> offer; ///< for the note that is chosen
     juce::String sentence, behind, advice;
     LadderView ladder;
     ResultStaff staff;
     FingerCaps fingers;
     InventedTag invented;
-    juce::TextButton practise, again, details;
+    juce::TextButton practise, again, details, correct;
     TakeList takes;
     NoteGraphs graphs;
     TextColumn found;

@@ -26,7 +26,13 @@ constexpr float signSize = 15.0F;
 using Kind = NoteSign::Kind;
 
 bool isFault(Kind kind) {
-    return kind != Kind::right;
+    return kind != Kind::right && kind != Kind::saidRight;
+}
+
+juce::Colour inkOf(Kind kind, const Theme& theme) {
+    if (kind == Kind::saidRight)
+        return theme.accentInk;
+    return isFault(kind) ? theme.alarmInk : theme.goodInk;
 }
 
 Sign signOfKind(Kind kind) {
@@ -54,10 +60,16 @@ ResultStaff::ResultStaff() {
 void ResultStaff::show(std::shared_ptr<const LoadedTake> shownTake, const CellPlace& shownCell) {
     if (shownTake == take && shownCell == cell)
         return;
+    const bool same = take && shownTake && take->model.id == shownTake->model.id && cell == shownCell;
     take = std::move(shownTake);
     cell = shownCell;
-    chosen = 0;
+    if (!same) {
+        chosen = 0;
+        isPicked = false;
+    }
     layOutStaff();
+    if (onChosen)
+        onChosen();
 }
 
 void ResultStaff::setNames(const PitchNames& wanted) {
@@ -74,6 +86,19 @@ void ResultStaff::showSounding(int noteIndex) {
 
 int ResultStaff::chosenNote() const {
     return notes.empty() ? -1 : notes[static_cast<std::size_t>(chosen)].note.index;
+}
+
+const NoteModel* ResultStaff::picked() const {
+    return isPicked && !notes.empty() ? &notes[static_cast<std::size_t>(chosen)].note : nullptr;
+}
+
+void ResultStaff::pick(int note) {
+    chosen = note;
+    isPicked = true;
+    say();
+    repaint();
+    if (onChosen)
+        onChosen();
 }
 
 void ResultStaff::layOutStaff() {
@@ -121,10 +146,8 @@ bool ResultStaff::keyPressed(const juce::KeyPress& key) {
     if (notes.empty())
         return false;
     if (key == juce::KeyPress::leftKey || key == juce::KeyPress::rightKey) {
-        chosen = juce::jlimit(0, static_cast<int>(notes.size()) - 1,
-                              chosen + (key == juce::KeyPress::leftKey ? -1 : 1));
-        say();
-        repaint();
+        pick(juce::jlimit(0, static_cast<int>(notes.size()) - 1,
+                          chosen + (key == juce::KeyPress::leftKey ? -1 : 1)));
         return true;
     }
     if (key == juce::KeyPress::returnKey && onNote) {
@@ -144,9 +167,7 @@ void ResultStaff::mouseDown(const juce::MouseEvent& event) {
         }
     if (nearest < 0)
         return;
-    chosen = nearest;
-    say();
-    repaint();
+    pick(nearest);
     if (onNote)
         onNote(chosenNote());
 }
@@ -162,8 +183,8 @@ void ResultStaff::paint(juce::Graphics& g) {
     const float foot = staff->foot;
     for (std::size_t i = 0; i < notes.size(); ++i) {
         const Shown& shown = notes[i];
-        const bool here =
-            shown.note.index == sounding || (hasKeyboardFocus(false) && static_cast<int>(i) == chosen);
+        const bool here = shown.note.index == sounding ||
+                          ((hasKeyboardFocus(false) || isPicked) && static_cast<int>(i) == chosen);
         if (!here)
             continue;
         const float half = std::min(22.0F, room() / 2);
@@ -188,7 +209,7 @@ void ResultStaff::paintSign(juce::Graphics& g, const Shown& shown, float y) cons
     const Kind kind = shown.sign.kind;
     if (kind != Kind::early && kind != Kind::late) {
         valveladder::paintSign(g, signOfKind(kind), row.withSizeKeepingCentre(signSize, signSize),
-                               isFault(kind) ? theme.alarmInk : theme.goodInk);
+                               inkOf(kind, theme));
         return;
     }
     const auto font = boldFont(grid::caption);
@@ -266,7 +287,7 @@ void ResultStaff::paintFoot(juce::Graphics& g) const {
         else
             valveladder::paintSign(g, signOfKind(*kind),
                                    row.removeFromRight(24.0F).withSizeKeepingCentre(12.0F, 12.0F),
-                                   isFault(*kind) ? theme.alarmInk : theme.goodInk);
+                                   inkOf(*kind, theme));
         row.removeFromRight(8.0F);
     }
     if (take->model.rungs.empty() || row.getWidth() < 60.0F)

@@ -22,6 +22,10 @@ public:
     void showSounding(int noteIndex);
     /// A note was clicked, or chosen by the arrow keys and Return.
     std::function<void(int noteIndex)> onNote;
+    /// Another note is the chosen one, or none.
+    std::function<void()> onChosen;
+    /// The note that the player chose; nullptr before they have chosen one of this segment.
+    [[nodiscard]] const NoteModel* picked() const;
     /// Notes whose signs stand on the sheet, for whoever asks what it shows.
     [[nodiscard]] int notesShown() const { return static_cast<int>(notes.size()); }
     [[nodiscard]] int chosenNote() const;
@@ -41,6 +45,7 @@ private:
         float x = 0.0F; ///< of its head's middle
     };
     void layOutStaff();
+    void pick(int note);
     void say();
     [[nodiscard]] float room() const; ///< px from head to head
     void paintSign(juce::Graphics& g, const Shown& shown, float y) const;
@@ -55,6 +60,7 @@ private:
     std::vector<Shown> notes;
     std::optional<int> slowest; ///< index of the note that the slowest change leads into
     int chosen = 0;             ///< into notes
+    bool isPicked = false;      ///< by the player
     int sounding = -1;
 };
 

@@ -24,6 +24,8 @@ public:
     [[nodiscard]] std::vector<std::string> wanted() const;
     /// Gives a loaded take; to be called for each of wanted() until all are there.
     void give(const std::shared_ptr<const LoadedTake>& take, const std::string& id);
+    /// The take has changed in the log: it is wanted again.
+    void forget(const std::string& id) { loaded.erase(id); }
     /// One take of each side, where both are loaded: the side's first with kept sound, else its first.
     [[nodiscard]] std::optional<
         std::pair<std::shared_ptr<const LoadedTake>, std::shared_ptr<const LoadedTake>>>

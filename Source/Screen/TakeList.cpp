@@ -18,7 +18,8 @@ constexpr float timeWidth = 98.0F;
 
 bool same(const std::vector<TakeSummary>& a, const std::vector<TakeSummary>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const TakeSummary& x, const TakeSummary& y) {
-        return x.header.id == y.header.id && x.state == y.state && x.playerNote == y.playerNote;
+        return x.header.id == y.header.id && x.state == y.state && x.playerNote == y.playerNote &&
+               x.passed == y.passed && x.right == y.right && x.extra == y.extra && x.breaths == y.breaths;
     });
 }
 

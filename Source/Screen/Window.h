@@ -127,6 +127,7 @@ private:
     void goOnAs(const OtherPlayer& other);
     void refreshTrouble(const SessionView& view);
     void writeNote(const TakeSummary& take);
+    void correct(const CorrectionOffer& offer);
     void loadNext(const PracticeSession& next);
     void keepSetup(const std::string& name);
     /// `where` names it in what is said of it.

@@ -182,6 +182,18 @@ void Window::exportPlace() {
                          });
 }
 
+/// What the player says of a note of the take that is shown.
+void Window::correct(const CorrectionOffer& offer) {
+    const auto take = landing.take();
+    if (!take || take->trouble)
+        return;
+    const std::string& id = take->model.id;
+    owner.startedWorker().runOnSession(
+        [&](Session& session) { session.correct(id, offer.reports, offer.right); });
+    reader.readAgain(id);
+    stair.sides().forget(id);
+}
+
 void Window::writeNote(const TakeSummary& take) {
     noteWindow = std::make_unique<juce::AlertWindow>(words::noteTitle, words::noteQuestion,
                                                      juce::MessageBoxIconType::NoIcon, this);

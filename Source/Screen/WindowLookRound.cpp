@@ -12,6 +12,10 @@ void Window::buildLookRound() {
         if (!saidInvented())
             writeNote(chosen);
     };
+    landing.onCorrect = [this](const CorrectionOffer& offer) {
+        if (!saidInvented())
+            correct(offer);
+    };
     landing.onNext = [this](const PracticeSession& next) {
         if (!saidInvented())
             loadNext(next);

@@ -93,6 +93,22 @@ void Session::setPlayerNote(const std::string& takeId, const std::string& text) 
         logChanged(reviewRequest());
 }
 
+void Session::correct(const std::string& takeId, const std::vector<NoteReport>& reports, bool right) {
+    LogStore* store = keeper.store();
+    if (store == nullptr) {
+        note("What you said was not kept: the log cannot be written now", true);
+        return;
+    }
+    if (auto written = store->correct(takeId, reports, right); !written) {
+        note(written.problem().text(), true);
+        return;
+    }
+    history.restart();
+    replan();
+    if (logChanged)
+        logChanged(reviewRequest());
+}
+
 void Session::readPlan() {
     // Rules kept with the log lead, so that two machines with the same log agree.
     if (LogStore* store = keeper.store()) {

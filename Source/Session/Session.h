@@ -75,10 +75,13 @@ public:
 
     /// Writes the player's note to a logged take; what goes wrong is said in a message.
     void setPlayerNote(const std::string& takeId, const std::string& text);
+    /// The player says that what was reported of notes of a logged take was not so (`right`), or takes that
+    /// back; the plan follows, as the take may pass by it. What goes wrong is said in a message.
+    void correct(const std::string& takeId, const std::vector<NoteReport>& reports, bool right);
 
     /// What to ask a Reviewer for: this player on this instrument, now.
     [[nodiscard]] ReviewRequest reviewRequest() const;
-    /// Called with it after each take that went into the log and each note written to one.
+    /// Called with it after each take that went into the log and each note or correction written to one.
     void onLogChanged(std::function<void(const ReviewRequest&)> call) { logChanged = std::move(call); }
     /// A review came back: what it says of hand and rest is told between takes.
     void reviewed(const Review& review);

@@ -100,11 +100,7 @@ TakeRecord recordOf(PendingTake& take, const Capture::Heard& heard, double rate)
     record.clock = name(begun.clock);
     record.messages = begun.messages;
     judge(record, begun, heard);
-    const Performance& played = record.performance;
-    record.passed = passes(begun.setup->config.rules.pass, record.state == TakeState::whole,
-                           played.count(Outcome::wrong), played.count(Outcome::missed),
-                           static_cast<int>(played.extras.size()), played.worstIoiSpreadPercent()) &&
-                    !played.notes.empty();
+    record.passed = passes(begun.setup->config.rules.pass, record.state, record.performance);
     return record;
 }
 

@@ -69,8 +69,10 @@ inline constexpr const char* againHelp = "Back to the drill at the tempo that th
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* ladderHelp = "Rungs from below, a cell for each segment: a tick is clean, a "
                                           "figure counts faults. Arrow keys walk over them";
-inline constexpr const char* resultStaffHelp =
-    "Left and right choose a note, Return or a click plays it where its sound was kept";
+inline constexpr const char* resultStaffHelp = "Left and right choose a note, Return or a click plays it "
+                                               "where its sound was kept. Where more was told of "
+                                               "it than you think is so, a button says that it was right";
+inline constexpr const char* correctHelp = "Says that the chosen note was right, whatever was told of it";
 inline constexpr const char* graphHelp = "Left and right choose a note, Return or a click plays it";
 inline constexpr const char* playKeptHelp =
     "Plays the kept sound from the chosen note on, while the transport stands; again to stop (P)";

@@ -45,6 +45,13 @@ void LogReader::wantTake(const std::string& id) {
     changed.notify_all();
 }
 
+void LogReader::readAgain(const std::string& id) {
+    const std::lock_guard lock(mutex);
+    takes.erase(id);
+    jobs.push_back(id);
+    changed.notify_all();
+}
+
 std::shared_ptr<const LoadedTake> LogReader::take(const std::string& id) const {
     const std::lock_guard lock(mutex);
     const auto found = takes.find(id);
@@ -69,7 +76,8 @@ void LogReader::run(const std::stop_token& end) {
         lock.lock();
         if (takes.size() >= mostTakesKept)
             takes.clear();
-        takes[id] = std::move(loaded);
+        if (std::count(jobs.begin(), jobs.end(), id) == 1) // else it was changed while it was read
+            takes[id] = std::move(loaded);
         jobs.pop_front(); // only now, so that it is not asked for twice
     }
 }

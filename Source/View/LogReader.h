@@ -33,6 +33,8 @@ public:
     ~LogReader();
 
     void wantTake(const std::string& id);
+    /// The take has been changed in the log: it is read again, and is null until then.
+    void readAgain(const std::string& id);
     /// Null until it has been read.
     [[nodiscard]] std::shared_ptr<const LoadedTake> take(const std::string& id) const;
 

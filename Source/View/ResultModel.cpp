@@ -70,7 +70,19 @@ NoteSign signOf(const NoteModel& note) {
     if (note.deviationMs && std::abs(*note.deviationMs) >= notableMs)
         return {*note.deviationMs > 0.0 ? Kind::late : Kind::early,
                 fmt::format("{:+.0f}", *note.deviationMs)};
+    if (!note.saidRight.empty())
+        return {Kind::saidRight, ""};
     return {};
+}
+
+std::optional<CorrectionOffer> offerFor(const NoteModel& note) {
+    CorrectionOffer offer;
+    offer.right = !note.reports.empty();
+    for (const ReportKind kind : offer.right ? note.reports : note.saidRight)
+        offer.reports.push_back({note.index, kind});
+    if (offer.reports.empty())
+        return std::nullopt;
+    return offer;
 }
 
 CellPlace worstCell(const TakeModel& take) {

@@ -10,7 +10,7 @@ namespace valveladder {
 
 /// What happened to a note, to stand under it: a kind with its sign, never its colour alone.
 struct NoteSign {
-    enum class Kind { right, early, late, wrong, missed, split } kind = Kind::right;
+    enum class Kind { right, saidRight, early, late, wrong, missed, split } kind = Kind::right;
     std::string text; ///< "+31", "-28"; empty where the sign says all
 };
 
@@ -18,6 +18,16 @@ struct NoteSign {
 inline constexpr double notableMs = 30.0;
 
 [[nodiscard]] NoteSign signOf(const NoteModel& note);
+
+/// What the player may say of a note.
+struct CorrectionOffer {
+    std::vector<NoteReport> reports;
+    bool right = true; ///< false: to take back what they said
+};
+
+/// That what stands against the note was not so; where nothing stands any more, to take that back; nothing
+/// where there never was anything.
+[[nodiscard]] std::optional<CorrectionOffer> offerFor(const NoteModel& note);
 
 /// A segment of a rung.
 struct CellPlace {

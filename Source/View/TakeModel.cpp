@@ -2,6 +2,8 @@
 
 #include "View/Words.h"
 
+#include <map>
+
 namespace valveladder {
 
 namespace {
@@ -44,11 +46,34 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
         if (!inside(result.index, score.notes.size()))
             continue;
         const ScoreNote& note = score.notes[static_cast<std::size_t>(result.index)];
-        model.notes.push_back({result.index, note.rung, note.segment, note.written, note.sounding,
-                               instrument.combinationName(note.combination), result.outcome, result.split,
-                               result.breathBefore, result.deviationMs,
-                               changeovers[static_cast<std::size_t>(result.index)], result.cents});
+        model.notes.push_back({result.index,
+                               note.rung,
+                               note.segment,
+                               note.written,
+                               note.sounding,
+                               instrument.combinationName(note.combination),
+                               result.outcome,
+                               result.split,
+                               result.breathBefore,
+                               result.deviationMs,
+                               changeovers[static_cast<std::size_t>(result.index)],
+                               result.cents,
+                               {},
+                               {}});
     }
+}
+
+/// What was told of each note, and what of it the player has taken back.
+void fillReports(const TakeRecord& record, TakeModel& model) {
+    std::map<int, NoteModel*> byIndex;
+    for (NoteModel& note : model.notes)
+        byIndex[note.index] = &note;
+    for (const NoteReport& report : reportsOf(record.performance))
+        if (const auto note = byIndex.find(report.note); note != byIndex.end())
+            note->second->reports.push_back(report.kind);
+    for (const Correction& said : record.corrections)
+        if (const auto note = byIndex.find(said.report.note); note != byIndex.end())
+            note->second->saidRight.push_back(said.report.kind);
 }
 
 } // namespace
@@ -77,6 +102,7 @@ TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrume
     model.midiOnly = record.performance.source == Source::midi;
     fillCells(record.performance, model);
     fillNotes(record.performance, score, instrument, model);
+    fillReports(record, model);
     return model;
 }
 

@@ -43,6 +43,8 @@ struct NoteModel {
     std::optional<double> deviationMs;
     std::optional<double> changeoverMs; ///< of the change into this note
     std::optional<double> cents;
+    std::vector<ReportKind> reports;   ///< what was told of it, and stands
+    std::vector<ReportKind> saidRight; ///< what was, until the player said that the note was right
 
     [[nodiscard]] std::optional<double> value(NoteMeasure measure) const; ///< ms or cents
 };

@@ -97,6 +97,14 @@ std::string verdictOf(const TakeSummary& take) {
     return "not passed";
 }
 
+/// "split, after a breath"
+std::string joinedKinds(const std::vector<ReportKind>& kinds) {
+    std::string text;
+    for (const ReportKind kind : kinds)
+        text += (text.empty() ? "" : ", ") + std::string(inWords(kind));
+    return text;
+}
+
 } // namespace
 
 std::string costsFrom(int known, int logged, const std::string& player) {
@@ -368,7 +376,30 @@ std::string noteResult(const NoteModel& note, const PitchNames& names) {
     if (sign.kind == NoteSign::Kind::late || sign.kind == NoteSign::Kind::early)
         what = fmt::format("{:.0f} ms {}", std::abs(*note.deviationMs),
                            sign.kind == NoteSign::Kind::late ? "late" : "early");
+    for (const ReportKind kind : note.reports)
+        if (kind == ReportKind::breath || kind == ReportKind::valves || kind == ReportKind::extra)
+            what += std::string(", ") + inWords(kind); // no sign tells these
+    if (!note.saidRight.empty())
+        what +=
+            (sign.kind == NoteSign::Kind::saidRight ? "; heard: " : "; right, as you say, though heard: ") +
+            joinedKinds(note.saidRight);
     return fmt::format("{}, {}: {}", pitch, note.combination, what);
+}
+
+const char* correctionKey(const CorrectionOffer& offer) {
+    return offer.right ? "That was right" : "As it was heard";
+}
+
+std::string correctionHelp(const NoteModel& note, const CorrectionOffer& offer, const PitchNames& names) {
+    std::vector<ReportKind> kinds;
+    for (const NoteReport& report : offer.reports)
+        kinds.push_back(report.kind);
+    const std::string pitch = pitchName(names.sounding ? note.sounding : note.written, names.spelling);
+    if (!offer.right)
+        return fmt::format("Takes back that {} was right: it counts as heard again, {}", pitch,
+                           joinedKinds(kinds));
+    return fmt::format("Says that {} was right, and not {}: it counts so from now on; what was heard is kept",
+                       pitch, joinedKinds(kinds));
 }
 
 std::string slowestChangeWords(double ms) {
@@ -379,6 +410,8 @@ const char* signMeaning(NoteSign::Kind kind) {
     switch (kind) {
     case NoteSign::Kind::right:
         return "right";
+    case NoteSign::Kind::saidRight:
+        return "right, as you say";
     case NoteSign::Kind::early:
     case NoteSign::Kind::late:
         return "+31: late, -31: early, ms";

@@ -107,8 +107,13 @@ inline constexpr const char* levelHot = "too loud for the input";
 
 // After a take.
 inline constexpr const char* resultStaffTitle = "The segment with what happened to each note";
-/// "F#3, 1-2-3: 31 ms late".
+/// "F#3, 1-2-3: 31 ms late"; "C4, 0: right, as you say; heard: split".
 [[nodiscard]] std::string noteResult(const NoteModel& note, const PitchNames& names);
+/// "That was right", or to take that back.
+[[nodiscard]] const char* correctionKey(const CorrectionOffer& offer);
+/// What pressing it does, with the note's name: "F#3 was right, and not split: ...".
+[[nodiscard]] std::string correctionHelp(const NoteModel& note, const CorrectionOffer& offer,
+                                         const PitchNames& names);
 [[nodiscard]] std::string slowestChangeWords(double ms); ///< "slowest change, 142 ms"
 [[nodiscard]] const char* signMeaning(NoteSign::Kind kind);
 [[nodiscard]] std::string milliseconds(double ms); ///< "82 ms"

@@ -2,6 +2,7 @@
 
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
+#include "Records/EnumNames.h"
 #include "Records/Json.h"
 
 #include <gtest/gtest.h>
@@ -169,6 +170,33 @@ TEST(LogExport, CsvFollowsRfc4180AndHoldsEveryRow) {
     EXPECT_EQ(readCsv(folder / "segments.csv").size(), segments + 1);
     for (const auto& entry : std::filesystem::directory_iterator(folder))
         EXPECT_EQ(entry.path().extension(), ".csv"); // nothing unfinished is left
+}
+
+TEST(LogExport, CarriesWhatPlayersSayIsRightAndTheTakesAsHeardWhenAsked) {
+    const FilledLog log(1);
+    const std::string& id = log.takes[0].header.id;
+    const std::vector<NoteReport> reports = reportsOf(log.takes[0].performance);
+    ASSERT_GT(reports.size(), 1U);
+    ASSERT_TRUE(log.store->correct(id, {reports.front()}, true).ok());
+
+    const auto document = nlohmann::json::parse(exportJson(*log.store, {}).value());
+    EXPECT_EQ(faultBySchema(document), "");
+    EXPECT_EQ(takeFromJson(document["takes"][0].dump()).value(), log.store->take(id).value());
+    const auto heard = nlohmann::json::parse(exportJson(*log.store, {}, true).value());
+    EXPECT_EQ(faultBySchema(heard), "");
+    EXPECT_EQ(takeFromJson(heard["takes"][0].dump()).value(), log.store->take(id, {.asHeard = true}).value());
+    EXPECT_NE(heard["takes"][0]["performance"], document["takes"][0]["performance"]);
+
+    for (const bool asHeard : {false, true}) {
+        const auto folder = log.folder / (asHeard ? "heard" : "said");
+        ASSERT_TRUE(exportCsv(*log.store, {}, folder, asHeard).ok());
+        const Table corrections = readCsv(folder / "corrections.csv");
+        ASSERT_EQ(corrections.size(), 2U);
+        EXPECT_EQ(cell(corrections, 1, "take"), id);
+        EXPECT_EQ(cell(corrections, 1, "score_note"), std::to_string(reports.front().note));
+        EXPECT_EQ(cell(corrections, 1, "report"), enumName(reports.front().kind));
+    }
+    EXPECT_NE(readCsv(log.folder / "said/notes.csv"), readCsv(log.folder / "heard/notes.csv"));
 }
 
 TEST(LogExport, CsvShowsExtraNotesAmongTheNotes) {

@@ -196,6 +196,23 @@ TEST(LogMigration, LogOfVersion4KeepsEverything) {
     EXPECT_TRUE(log.check().ok());
 }
 
+TEST(LogMigration, LogOfVersion5KeepsEverythingAndTakesCorrections) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(5, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    LogStore& log = *opened.value();
+    TakeRecord expected = expectedOfVersion2(log.machine());
+    expected.roundTripFrom = RoundTripFrom::measured;
+    expected.soundFile = "invented.flac";
+    EXPECT_EQ(log.take(whole).value(), expected);
+    EXPECT_EQ(log.openTakes().value().front().id, left);
+    ASSERT_TRUE(log.correct(whole, {{2, ReportKind::missed}}, true).ok());
+    EXPECT_EQ(log.take(whole).value().performance.count(Outcome::right), 3);
+    EXPECT_TRUE(log.check().ok());
+}
+
 TEST(LogMigration, EveryVersionHasASample) {
     for (int version = 1; version <= LogStore::schemaVersion; ++version) {
         const TempFolder folder;

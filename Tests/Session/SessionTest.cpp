@@ -213,6 +213,35 @@ std::pair<int, std::size_t> rightAndExtra(Room& room) {
     return {takes.front().right, take.value().performance.extras.size()};
 }
 
+TEST(SessionCorrections, ATakeThatPassesByThePlayersWordStepsThePlanUntilItIsTakenBack) {
+    Room room;
+    room.playPass();
+    const ScoreNote& last = room.score().notes.back(); // and a key beside it that nobody meant
+    room.key(static_cast<double>(last.onset) / ticksPerQuarter + 0.1, 0.0, 0x90, last.sounding - 5);
+    room.key(static_cast<double>(last.onset) / ticksPerQuarter + 0.15, 0.0, 0x80, last.sounding - 5);
+    room.rollTo(static_cast<double>(room.score().length) / ticksPerQuarter + 1.0);
+    room.stop();
+    const auto takes = room.takes();
+    ASSERT_EQ(takes.size(), 1U);
+    ASSERT_FALSE(takes[0].passed);
+    ASSERT_DOUBLE_EQ(room.session->setup()->planned.bpm, 90.0);
+    int reviewsAsked = 0;
+    room.session->onLogChanged([&](const ReviewRequest&) { ++reviewsAsked; });
+
+    const auto reports = reportsOf(room.session->log()->take(takes[0].header.id).value().performance);
+    ASSERT_FALSE(reports.empty());
+    room.session->correct(takes[0].header.id, reports, true);
+    EXPECT_TRUE(room.takes()[0].passed);
+    EXPECT_DOUBLE_EQ(room.session->setup()->planned.bpm, 92.0);
+    EXPECT_EQ(reviewsAsked, 1);
+    room.session->correct(takes[0].header.id, reports, false);
+    EXPECT_DOUBLE_EQ(room.session->setup()->planned.bpm, 90.0);
+
+    room.session->correct(takes[0].header.id, {{0, ReportKind::cracked}}, true);
+    EXPECT_TRUE(room.said("nothing of the kind"));
+    EXPECT_EQ(reviewsAsked, 2) << "what was refused changed nothing";
+}
+
 TEST(SessionGuideBack, TheClickIsNotThePlayers) {
     Room room;
     room.playPass(0, 12.0);

@@ -1,0 +1,208 @@
+#include "Listening/Corrections.h"
+
+#include <algorithm>
+#include <set>
+
+namespace valveladder {
+
+namespace {
+
+bool splitInAnyWay(const NoteResult& note) {
+    return note.split || note.crackedMs;
+}
+
+/// The notes whose other sounds are how they came to speak, and are told with them.
+std::set<int> splitNotes(const Performance& performance) {
+    std::set<int> notes;
+    for (const NoteResult& note : performance.notes)
+        if (splitInAnyWay(note))
+            notes.insert(note.index);
+    return notes;
+}
+
+void addReports(const NoteResult& note, std::vector<NoteReport>& reports) {
+    const auto add = [&](bool told, ReportKind kind) {
+        if (told)
+            reports.push_back({note.index, kind});
+    };
+    add(note.outcome == Outcome::wrong, ReportKind::wrong);
+    add(note.outcome == Outcome::missed, ReportKind::missed);
+    add(note.split && !note.crackedMs, ReportKind::split);
+    add(note.crackedMs.has_value(), ReportKind::cracked);
+    add(note.breathBefore, ReportKind::breath);
+    add(note.valvesWrong, ReportKind::valves);
+}
+
+/// Holds a performance while it is corrected.
+class Correcting {
+public:
+    explicit Correcting(Performance heard) : performance(std::move(heard)), split(splitNotes(performance)) {}
+
+    void apply(const NoteReport& report) {
+        const auto note = std::ranges::find(performance.notes, report.note, &NoteResult::index);
+        if (report.kind == ReportKind::extra && !split.contains(report.note))
+            dropExtras(report.note);
+        if (note != performance.notes.end())
+            judge(*note, report.kind);
+    }
+
+    Performance result() {
+        countAgain();
+        return std::move(performance);
+    }
+
+private:
+    static bool isCalled(const NoteResult& note, ReportKind kind) {
+        return splitInAnyWay(note) && (kind == ReportKind::cracked) == note.crackedMs.has_value();
+    }
+
+    void judge(NoteResult& note, ReportKind kind) {
+        switch (kind) {
+        case ReportKind::wrong:
+            note.outcome = note.outcome == Outcome::wrong ? Outcome::right : note.outcome;
+            break;
+        case ReportKind::missed:
+            note.outcome = note.outcome == Outcome::missed ? Outcome::right : note.outcome;
+            break;
+        case ReportKind::split:
+        case ReportKind::cracked:
+            if (isCalled(note, kind))
+                speak(note);
+            break;
+        case ReportKind::breath:
+            note.breathBefore = false;
+            break;
+        case ReportKind::valves:
+            note.valvesWrong = false;
+            break;
+        case ReportKind::extra:
+            break;
+        }
+    }
+
+    void speak(NoteResult& note) {
+        note.split = false;
+        note.crackedMs.reset();
+        note.crackedThrough = -1;
+        dropExtras(note.index);
+    }
+
+    void dropExtras(int note) {
+        std::erase_if(performance.extras, [note](const ExtraNote& extra) { return extra.nearIndex == note; });
+    }
+
+    /// A segment holds the notes that follow those of the one before it. Where the two do not agree, as in
+    /// no performance of ours, the segments stay.
+    void countAgain() {
+        std::size_t expected = 0;
+        for (const SegmentResult& segment : performance.segments)
+            expected += static_cast<std::size_t>(std::max(0, segment.expected));
+        if (expected != performance.notes.size())
+            return;
+        std::span<const NoteResult> rest(performance.notes);
+        for (SegmentResult& segment : performance.segments) {
+            const auto notes = rest.first(static_cast<std::size_t>(std::max(0, segment.expected)));
+            rest = rest.subspan(notes.size());
+            segment.count(notes, extrasBeside(notes));
+        }
+    }
+
+    [[nodiscard]] int extrasBeside(std::span<const NoteResult> notes) const {
+        if (notes.empty())
+            return 0;
+        return static_cast<int>(std::ranges::count_if(performance.extras, [&](const ExtraNote& extra) {
+            return extra.nearIndex >= notes.front().index && extra.nearIndex <= notes.back().index;
+        }));
+    }
+
+    Performance performance;
+    std::set<int> split; ///< as heard
+};
+
+} // namespace
+
+const char* inWords(ReportKind kind) {
+    switch (kind) {
+    case ReportKind::wrong:
+        return "a wrong note";
+    case ReportKind::missed:
+        return "missed";
+    case ReportKind::split:
+        return "split";
+    case ReportKind::cracked:
+        return "cracked";
+    case ReportKind::breath:
+        return "after a breath";
+    case ReportKind::valves:
+        return "with other valves";
+    case ReportKind::extra:
+        return "with a note beside it";
+    }
+    return "";
+}
+
+std::vector<NoteReport> reportsOf(const Performance& performance) {
+    std::vector<NoteReport> reports;
+    for (const NoteResult& note : performance.notes)
+        addReports(note, reports);
+    const std::set<int> split = splitNotes(performance);
+    for (const ExtraNote& extra : performance.extras)
+        if (!split.contains(extra.nearIndex))
+            reports.push_back({extra.nearIndex, ReportKind::extra});
+    std::ranges::sort(reports);
+    const auto twice = std::ranges::unique(reports);
+    reports.erase(twice.begin(), twice.end());
+    return reports;
+}
+
+Performance corrected(Performance heard, std::span<const Correction> corrections) {
+    if (corrections.empty())
+        return heard;
+    Correcting correcting(std::move(heard));
+    for (const Correction& each : corrections)
+        correcting.apply(each.report);
+    return correcting.result();
+}
+
+CorrectionTally::Count& CorrectionTally::Count::operator+=(const Count& other) {
+    reported += other.reported;
+    right += other.right;
+    return *this;
+}
+
+void CorrectionTally::add(const Performance& heard, std::span<const Correction> corrections) {
+    ++takes;
+    notes += static_cast<int>(heard.notes.size());
+    bool said = false;
+    for (const NoteReport& report : reportsOf(heard)) {
+        Count& count = kinds[static_cast<std::size_t>(report.kind)];
+        ++count.reported;
+        const bool right = std::ranges::find(corrections, report, &Correction::report) != corrections.end();
+        count.right += right;
+        said = said || right;
+    }
+    correctedTakes += said;
+}
+
+CorrectionTally::Count CorrectionTally::all() const {
+    Count sum;
+    for (const Count& count : kinds)
+        sum += count;
+    return sum;
+}
+
+double CorrectionTally::falseIn200() const {
+    constexpr double perNotes = 200.0;
+    return notes == 0 ? 0.0 : perNotes * all().right / notes;
+}
+
+CorrectionTally& CorrectionTally::operator+=(const CorrectionTally& other) {
+    takes += other.takes;
+    correctedTakes += other.correctedTakes;
+    notes += other.notes;
+    for (std::size_t kind = 0; kind < kinds.size(); ++kind)
+        kinds[kind] += other.kinds[kind];
+    return *this;
+}
+
+} // namespace valveladder
