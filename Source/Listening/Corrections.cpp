@@ -1,5 +1,7 @@
 #include "Listening/Corrections.h"
 
+#include "Listening/Measures.h"
+
 #include <algorithm>
 #include <set>
 
@@ -103,7 +105,7 @@ private:
         for (SegmentResult& segment : performance.segments) {
             const auto notes = rest.first(static_cast<std::size_t>(std::max(0, segment.expected)));
             rest = rest.subspan(notes.size());
-            segment.count(notes, extrasBeside(notes));
+            countNotes(segment, notes, extrasBeside(notes));
         }
     }
 

@@ -331,7 +331,7 @@ SegmentResult measureSegment(std::span<NoteResult> notes, std::size_t spanIndex,
     result.span = static_cast<int>(spanIndex);
     result.rung = span.rung;
     result.segment = span.segment;
-    result.count(notes, extras);
+    countNotes(result, notes, extras);
     setEstimates(result, notes, score, span, tempo, noiseMs);
     return result;
 }
@@ -381,6 +381,20 @@ void addRemarks(Performance& performance, const Absences& absences) {
 }
 
 } // namespace
+
+void countNotes(SegmentResult& segment, std::span<const NoteResult> notes, int extras) {
+    segment.expected = static_cast<int>(notes.size());
+    segment.right = segment.wrong = segment.missed = segment.breaths = 0;
+    segment.extra = extras;
+    for (const NoteResult& note : notes) {
+        segment.right += note.outcome == Outcome::right;
+        segment.wrong += note.outcome == Outcome::wrong;
+        segment.missed += note.outcome == Outcome::missed;
+        segment.breaths += note.breathBefore;
+    }
+    segment.played = segment.right + segment.wrong > 0;
+    segment.clean = segment.right == segment.expected && segment.extra == 0 && segment.breaths == 0;
+}
 
 double scoreSeconds(const TempoMap& tempo, Tick tick) {
     return tempo.secondsAt(static_cast<double>(tick) / ticksPerQuarter);

@@ -12,6 +12,9 @@ namespace valveladder {
 /// Fewest timed notes of a segment for which a line leaves something over: two lie on it always.
 inline constexpr int minNotesForLine = 3;
 
+/// Counts a segment's notes, and says whether it was played and is clean; what is measured stays.
+void countNotes(SegmentResult& segment, std::span<const NoteResult> notes, int extras);
+
 /// Fills every measure that follows from outcomes and onsets: deviations, IOI residuals, ratios, segments,
 /// the take's asynchrony. Used by the MIDI and the sound listener alike, so that both mean the same thing.
 ///

@@ -5,7 +5,6 @@
 
 #include <array>
 #include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -105,9 +104,6 @@ struct SegmentResult {
     std::optional<Estimate> ioiSpreadPercent; ///< of the segment's note value
     std::optional<Estimate> longShortRatio;   ///< long over short, uneven rhythms only
     std::optional<double> targetRatio;
-
-    /// Counts the segment's notes and says whether it was played and is clean; what is measured stays.
-    void count(std::span<const NoteResult> notes, int extras);
 
     bool operator==(const SegmentResult&) const = default;
 };

@@ -112,7 +112,7 @@ TEST(Corrections, ACrackedNoteABreathAndOtherValvesAreReportsOfTheirOwn) {
     heard.notes[5].crackedThrough = 70;
     heard.notes[5].breathBefore = heard.notes[5].valvesWrong = true;
     heard.extras.push_back({*heard.notes[5].onsetSeconds, *heard.notes[5].onsetSeconds + 0.06, 70, 5});
-    heard.segments[0].count(heard.notes, static_cast<int>(heard.extras.size()));
+    countNotes(heard.segments[0], heard.notes, static_cast<int>(heard.extras.size()));
     const auto reports = reportsOf(heard);
     for (const Kind kind : {Kind::cracked, Kind::breath, Kind::valves})
         EXPECT_EQ(std::ranges::count(reports, NoteReport{5, kind}), 1) << inWords(kind);

@@ -1,6 +1,7 @@
 // What players say of reports, kept in the log. All takes are invented.
 #include "Log/LogStore.h"
 
+#include "Listening/Measures.h"
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
 #include "Records/Fields.h"
@@ -43,7 +44,7 @@ TakeRecord faultyTake(std::uint64_t seed = 1) {
     played.notes[5].split = true;
     played.extras = {{4.0, 4.1, 60, 5}};
     SegmentResult segment;
-    segment.count(played.notes, 1);
+    countNotes(segment, played.notes, 1);
     played.segments = {segment};
     return take;
 }
