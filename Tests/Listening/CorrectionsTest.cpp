@@ -34,6 +34,7 @@ Performance faulty() {
     auto notes = play(score(), {}, random);
     notes[wrongNote].pitch += 1;
     PlayedNote again = between(notes[splitNote], 0.5, 0.1, notes[splitNote].pitch);
+    again.offset = notes[splitNote].offset; // until the next one, else a breath would be told there
     notes[splitNote].offset = again.onset - 0.02;
     const PlayedNote beside = between(notes[besideNote], 0.5, 0.05, notes[besideNote].pitch + 5);
     notes.push_back(again);
