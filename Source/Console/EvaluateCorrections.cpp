@@ -1,5 +1,7 @@
 #include "Console/EvaluateCorrections.h"
 
+#include "Console/Help.h"
+
 #include "Listening/Corrections.h"
 #include "Records/EnumNames.h"
 
@@ -41,10 +43,12 @@ void print(Tool& tool, const ByInstrument& instruments, const CorrectionTally& s
     for (const auto& [kind, name] : EnumNames<ReportKind>::table)
         if (const auto& count = sum.of(kind); count.reported > 0)
             tool.print("{:<24}{:>10}{:>7}\n", inWords(kind), count.reported, count.right);
-    tool.print(
-        "\n'right': of these reports, how many were not so, as players say; 'in 200': that many in 200\n"
-        "notes of all the takes. Nobody need have looked at a take that is not corrected, so that more\n"
-        "may have been false.\n");
+    tool.printText("\n" +
+                   wrapped("'right': of these reports, how many were not so, as players say; 'in 200': that "
+                           "many in 200 notes of all the takes. Nobody need have looked at a take that is "
+                           "not corrected, so that more may have been false.",
+                           textWidth) +
+                   "\n");
 }
 
 } // namespace

@@ -32,7 +32,7 @@ void addReports(const NoteResult& note, std::vector<NoteReport>& reports) {
     add(note.split && !note.crackedMs, ReportKind::split);
     add(note.crackedMs.has_value(), ReportKind::cracked);
     add(note.breathBefore, ReportKind::breath);
-    add(note.valvesWrong, ReportKind::valves);
+    add(note.valvesWrong && note.outcome != Outcome::wrong, ReportKind::valves); // else it is told by that
 }
 
 /// Holds a performance while it is corrected.
@@ -61,7 +61,10 @@ private:
     void judge(NoteResult& note, ReportKind kind) {
         switch (kind) {
         case ReportKind::wrong:
-            note.outcome = note.outcome == Outcome::wrong ? Outcome::right : note.outcome;
+            if (note.outcome == Outcome::wrong) {
+                note.outcome = Outcome::right;
+                note.valvesWrong = false; // was told with it
+            }
             break;
         case ReportKind::missed:
             note.outcome = note.outcome == Outcome::missed ? Outcome::right : note.outcome;
@@ -75,7 +78,7 @@ private:
             note.breathBefore = false;
             break;
         case ReportKind::valves:
-            note.valvesWrong = false;
+            note.valvesWrong = note.valvesWrong && note.outcome == Outcome::wrong;
             break;
         case ReportKind::extra:
             break;

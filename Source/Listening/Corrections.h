@@ -17,7 +17,7 @@ enum class ReportKind {
     split,   ///< spoke twice, or through a note that is none of its valves' partials
     cracked, ///< spoke through another partial of its valves
     breath,  ///< a breath before it, inside a segment
-    valves,  ///< valve sensors showed another combination
+    valves,  ///< valve sensors showed another combination, though it was not another note
     extra    ///< notes beside it that are not how it came to speak
 };
 inline constexpr int reportKinds = 7;

@@ -25,10 +25,15 @@ bool holds(const std::string& text, const std::string& part) {
 void keepFaultyTake(const Sandbox& sandbox, const std::string& playedAt = "2026-03-27T17:00Z") {
     for (const auto& [name, notes] : {std::pair{"asked", "C4 D4 E4 F4"}, {"played", "C4 D4 F#4 F4"}}) {
         const std::string drill = std::string(name) + ".json";
-        ASSERT_EQ(sandbox.run({"drill", "make", "--cells", notes, "--repeats", "1", "-o", drill}).exitCode,
-                  0);
         ASSERT_EQ(
-            sandbox.run({"guide", "-d", drill, "--bpm", "60", "-o", std::string(name) + ".mid"}).exitCode, 0);
+            sandbox.run({"drill", "make", "--cells", notes, "--segments", "1", "--repeats", "1", "-o", drill})
+                .exitCode,
+            0);
+        ASSERT_EQ(
+            sandbox
+                .run({"guide", "-d", drill, "--bpm", "60", "--no-valves", "-o", std::string(name) + ".mid"})
+                .exitCode,
+            0);
     }
     const Ran kept = sandbox.run({"assess", "played.mid", "-d", "asked.json", "--keep", "--player", "Ann",
                                   "--bpm", "60", "--played-at", playedAt});

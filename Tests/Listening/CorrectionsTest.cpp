@@ -130,6 +130,15 @@ TEST(Corrections, ACrackedNoteABreathAndOtherValvesAreReportsOfTheirOwn) {
     EXPECT_TRUE(rest.notes[5].crackedMs);
 }
 
+TEST(Corrections, TheValvesOfAWrongNoteAreNoReportBesideIt) {
+    Performance heard = faulty();
+    heard.notes[wrongNote].valvesWrong = true;
+    EXPECT_EQ(reportsOf(heard), reportsOf(faulty()));
+    EXPECT_EQ(corrected(heard, std::vector{said(wrongNote, Kind::valves)}), heard);
+    const Performance taken = corrected(heard, std::vector{said(wrongNote, Kind::wrong)});
+    EXPECT_FALSE(taken.notes[wrongNote].valvesWrong);
+}
+
 TEST(Corrections, ASegmentIsCountedByItsOwnNotes) {
     const Score two = ladder(60, [] {
         Drill drill = oneSegment(Segment{});
