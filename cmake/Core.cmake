@@ -24,7 +24,7 @@ endif()
 
 # A tier may use those above it here; which room may use which is the table in DEVELOPERS.md, checked by Tests/borders.sh.
 set(VALVE_LADDER_TIERS practice records session)
-set(VALVE_LADDER_practice_ROOMS Base Valves Ladder Tempo Score Guide Sound Takes Listening Findings)
+set(VALVE_LADDER_practice_ROOMS Base Valves Ladder Tempo Score Guide Sound Takes Listening Findings Words)
 set(VALVE_LADDER_records_ROOMS Records Log Music Engraving Files Reports)
 set(VALVE_LADDER_session_ROOMS KeptSound Review Invented Session View)
 set(VALVE_LADDER_CORE_ROOMS)

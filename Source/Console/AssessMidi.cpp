@@ -13,8 +13,6 @@ namespace valveladder::console {
 
 namespace {
 
-constexpr const char* guideLeftOut = "The guide's own notes are in the recording as well; they were left out";
-
 /// A recording with its tempo.
 struct MidiRecording {
     MidiTake take;
@@ -102,7 +100,7 @@ Result<Listened> listenToMidiFile(const AssessOptions& options) {
     heard.performance = listenToMidi(heard.score, heard.tempo, beside ? withoutGuide : take,
                                      options.roundTripMs.value_or(0.0));
     if (beside)
-        heard.performance.remarks.push_back(guideLeftOut);
+        heard.performance.remarks.emplace_back(TakeRemark::guideLeftOut);
     return heard;
 }
 

@@ -3,6 +3,7 @@
 #include "Base/Path.h"
 #include "Files/SoundFile.h"
 #include "Listening/SoundListener.h"
+#include "Words/RemarkWords.h"
 
 #include <algorithm>
 #include <cmath>
@@ -80,7 +81,7 @@ bool nothingHeard(const Performance& performance) {
 
 Problem notHeard(const AssessOptions& options, const Hearing& heard) {
     const auto& remarks = heard.performance.remarks;
-    return {remarks.empty() ? "no note is played within the drill" : remarks.front(), options.file,
+    return {remarks.empty() ? "no note is played within the drill" : inWords(remarks.front()), options.file,
             "Check the instrument, the drill, --bpm and --start-seconds"};
 }
 
@@ -143,7 +144,7 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
                    0.0,
                    std::move(second.value().performance)};
     if (!second.value().shortfall.empty())
-        heard.performance.remarks.push_back("The recording is damaged: " + second.value().shortfall);
+        heard.performance.remarks.emplace_back(DamagedRecording{second.value().shortfall});
     return heard;
 }
 

@@ -7,6 +7,7 @@
 #include "Console/TimeText.h"
 #include "Files/NoteAnnotations.h"
 #include "Records/Json.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 #include <array>
@@ -142,8 +143,7 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     take.performance = std::move(heard.performance);
     judge(take, rules.pass);
     if (std::abs(take.playedBpm - take.header.plannedBpm) > rules.toleranceBpm)
-        take.messages.push_back(fmt::format("The guide ran at {:.4g}, this take was planned at {:g}.",
-                                            take.playedBpm, take.header.plannedBpm));
+        take.messages.push_back(words::guideRanAt(take.playedBpm, take.header.plannedBpm));
     return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}, chosen.rules};
 }
 

@@ -3,6 +3,7 @@
 #include "Base/Path.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
+#include "Words/PlanWords.h"
 
 namespace valveladder::console {
 
@@ -138,7 +139,7 @@ Result<double> TempoOption::choose(Tool& tool, const std::string& instrumentId, 
     auto plan = planFromLog(log, instrumentId, drillName, std::nullopt, std::nullopt, rules);
     if (!plan)
         return plan.problem();
-    tool.warn(fmt::format("{:g} bpm by the plan. {}", plan.value().next.bpm, plan.value().next.words));
+    tool.warn(fmt::format("{:g} bpm by the plan. {}", plan.value().next.bpm, inWords(plan.value().next)));
     return plan.value().next.bpm;
 }
 

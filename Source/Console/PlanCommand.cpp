@@ -4,6 +4,7 @@
 #include "Console/Options.h"
 #include "Console/TimeText.h"
 #include "Records/Json.h"
+#include "Words/PlanWords.h"
 
 #include <memory>
 
@@ -87,7 +88,7 @@ Json asJson(const PlanFromLog& plan, const Subject& subject) {
             {"drill", subject.drillName},
             {"bpm", plan.next.bpm},
             {"reason", name(plan.next.reason)},
-            {"words", plan.next.words},
+            {"words", inWords(plan.next)},
             {"passesInRow", plan.next.passesInRow},
             {"failuresInRow", plan.next.failuresInRow},
             {"rules", Json::parse(toJson(plan.rules))}};
@@ -96,7 +97,7 @@ Json asJson(const PlanFromLog& plan, const Subject& subject) {
 void print(Tool& tool, const PlanFromLog& plan, const Subject& subject) {
     const TempoRules& rules = plan.rules;
     tool.print("Next take{}{}, {}, {}: {:g} bpm\n{}\n\n", plan.player.empty() ? "" : " of ", plan.player,
-               subject.instrumentId, subject.drillName, plan.next.bpm, plan.next.words);
+               subject.instrumentId, subject.drillName, plan.next.bpm, inWords(plan.next));
     tool.print("Start {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm, rules.ceilingBpm,
                rules.stepPerDay);
     if (rules.stepPerTake > 0.0)

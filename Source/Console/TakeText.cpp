@@ -5,6 +5,7 @@
 #include "Findings/FingersApart.h"
 #include "Review/LoggedScore.h"
 #include "Valves/Spelling.h"
+#include "Words/RemarkWords.h"
 
 #include <algorithm>
 #include <functional>
@@ -242,8 +243,8 @@ void printTake(Tool& tool, const TakeRecord& take, const Performance& heard,
     printFingersApart(tool, played, from);
     if (!take.soundFile.empty())
         tool.print("Its sound is kept beside the log: {}\n", take.soundFile);
-    for (const std::string& remark : played.remarks)
-        tool.printText(wrapped(oneLine(remark), textWidth) + "\n");
+    for (const Remark& remark : played.remarks)
+        tool.printText(wrapped(oneLine(inWords(remark)), textWidth) + "\n");
     if (from)
         printMistakes(tool, take, heard, *from, mistakes);
 }

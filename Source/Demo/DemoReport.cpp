@@ -2,6 +2,7 @@
 
 #include "Base/Sentence.h"
 #include "Listening/Measures.h"
+#include "Words/PlanWords.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -63,7 +64,7 @@ std::string reportText(const DemoReport& report) {
     text += "\nChanges that arrived latest (median against the segment's own line):\n";
     for (std::size_t i = 0; i < std::min(slowestShown, slow.size()); ++i)
         text += fmt::format("  {:+6.1f} ms  {}\n", slow[i].first, slow[i].second);
-    text += fmt::format("\nNext take: {:g} bpm. {}\n", report.next.bpm, report.next.words);
+    text += fmt::format("\nNext take: {:g} bpm. {}\n", report.next.bpm, inWords(report.next));
     text += "\nWhat was found:\n";
     for (const std::string& found : report.found)
         text += "  - " + sentence(found) + "\n";

@@ -1,6 +1,7 @@
 #include "KeptSound/KeptSound.h"
 
 #include "Base/Path.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 #include <date/date.h>
@@ -133,11 +134,7 @@ KeptSound::~KeptSound() {
 }
 
 void KeptSound::fail(const Problem& problem) {
-    const double seconds = static_cast<double>(written) / rate;
-    words.push_back({written == 0 ? "The sound of this take is not kept. " + problem.text()
-                                  : fmt::format("The sound of this take is kept only up to {:.1f} s. {}",
-                                                seconds, problem.text()),
-                     true});
+    told.push_back({words::soundNotKept(static_cast<double>(written) / rate, problem), true});
 }
 
 bool KeptSound::roomForMore() {
@@ -145,7 +142,7 @@ bool KeptSound::roomForMore() {
     std::vector<std::string> removed;
     const auto room = folder.makeRoom(settings, samples * bytesASample + headerBytes, name, removed);
     for (const std::string& old : removed)
-        words.push_back({"The oldest kept sound made room: " + old + " was removed", false});
+        told.push_back({words::oldestSoundRemoved(old), false});
     if (!room) {
         fail(room.problem());
         return false;
@@ -200,7 +197,7 @@ void KeptSound::discard() {
 }
 
 std::vector<KeptSound::Word> KeptSound::news() {
-    return std::exchange(words, {});
+    return std::exchange(told, {});
 }
 
 } // namespace valveladder

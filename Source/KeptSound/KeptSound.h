@@ -98,7 +98,7 @@ private:
     std::unique_ptr<SoundWriter> writer;
     std::uint64_t granted = 0; ///< samples that may be written before room is looked for again
     std::uint64_t written = 0; ///< samples
-    std::vector<Word> words;
+    std::vector<Word> told;
 };
 
 } // namespace valveladder

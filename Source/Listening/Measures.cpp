@@ -353,31 +353,23 @@ void note(Absences& absences, const SegmentResult& result) {
     absences.withoutRatio += result.targetRatio && !result.longShortRatio;
 }
 
-std::string segmentsInWords(int count) {
-    return count == 1 ? "1 segment" : std::to_string(count) + " segments";
-}
-
-void addRemark(Performance& performance, std::string remark) {
-    if (std::ranges::find(performance.remarks, remark) == performance.remarks.end())
-        performance.remarks.push_back(std::move(remark));
+void addRemark(Performance& performance, const AbsentMeasure& absent) {
+    if (std::ranges::find(performance.remarks, Remark(absent)) == performance.remarks.end())
+        performance.remarks.emplace_back(absent);
 }
 
 void addRemarks(Performance& performance, const Absences& absences) {
+    using What = AbsentMeasure::What;
     if (absences.unplayed > 0)
-        addRemark(performance, segmentsInWords(absences.unplayed) + " not played");
+        addRemark(performance, {What::notes, absences.unplayed});
     if (absences.withoutLine > 0)
-        addRemark(performance, "No deviations in " + segmentsInWords(absences.withoutLine) + ": fewer than " +
-                                   std::to_string(minNotesForLine) + " notes were heard");
+        addRemark(performance, {What::deviations, absences.withoutLine, minNotesForLine});
     if (absences.withoutSpread > 0)
-        addRemark(performance, "No spread of onsets or intervals in " +
-                                   segmentsInWords(absences.withoutSpread) + ": fewer than " +
-                                   std::to_string(minObservations) + " of them were heard");
+        addRemark(performance, {What::spread, absences.withoutSpread, minObservations});
     if (absences.withoutRatio > 0)
-        addRemark(performance, "No long:short ratio in " + segmentsInWords(absences.withoutRatio) +
-                                   ": it takes three long and three short intervals");
+        addRemark(performance, {What::longShortRatio, absences.withoutRatio});
     if (!performance.asynchronyMs && !performance.notes.empty())
-        addRemark(performance, "No asynchrony of the take: fewer than " + std::to_string(minObservations) +
-                                   " notes were heard");
+        addRemark(performance, {What::asynchrony, 0, minObservations});
 }
 
 } // namespace

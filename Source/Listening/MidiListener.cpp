@@ -105,28 +105,14 @@ int findShift(std::span<const ExpectedOnset> expected, std::span<const HeardOnse
     return found;
 }
 
-std::string shiftRemark(int shift) {
-    const std::string direction = shift > 0 ? " above" : " below";
-    const int size = std::abs(shift);
-    if (size % semitonesPerOctave == 0) {
-        const std::string octaves = size == semitonesPerOctave ? "an octave" : "two octaves";
-        return "Everything sounded " + octaves + direction +
-               " the drill and was judged in its own octave: set the controller's octave";
-    }
-    return "Everything sounded " + std::to_string(size) + (size == 1 ? " semitone" : " semitones") +
-           direction + " the drill: set the controller's transposition, or the instrument's";
-}
-
 void addRemarks(Performance& performance, int shift, const Hearing& hearing) {
+    using What = UnusableInput::What;
     if (shift != 0)
-        performance.remarks.push_back(shiftRemark(shift));
+        performance.remarks.emplace_back(OtherRegister{shift});
     if (hearing.unusable > 0)
-        performance.remarks.push_back(std::to_string(hearing.unusable) +
-                                      " notes were left out: their times make no sense");
+        performance.remarks.emplace_back(UnusableInput{What::timesWithoutSense, hearing.unusable});
     if (hearing.withoutLength > 0)
-        performance.remarks.push_back(
-            std::to_string(hearing.withoutLength) +
-            " notes came without a length: gaps and breaths after them are not known");
+        performance.remarks.emplace_back(UnusableInput{What::notesWithoutLength, hearing.withoutLength});
 }
 
 } // namespace

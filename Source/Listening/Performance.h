@@ -1,11 +1,11 @@
 #pragma once
 
+#include "Listening/Remark.h"
 #include "Valves/Change.h"
 #include "Valves/Pitch.h"
 
 #include <array>
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -120,7 +120,7 @@ struct Performance {
     std::optional<Estimate> asynchronyMs;       ///< median raw deviation of the take
     std::optional<Estimate> asynchronySpreadMs; ///< 1.4826 * MAD of the take's raw deviations
     std::optional<double> tuningHz;             ///< A4 that the player's tuning implies; sound only
-    std::vector<std::string> remarks;           ///< e.g. why a measure is absent
+    std::vector<Remark> remarks;                ///< e.g. why a measure is absent
 
     [[nodiscard]] int count(Outcome outcome) const;
     [[nodiscard]] bool clean() const; ///< all segments played and clean; false when nothing was expected

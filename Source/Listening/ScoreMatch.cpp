@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 #include <utility>
 
 namespace valveladder {
@@ -260,13 +259,12 @@ void tellTry(Performance& performance, const Score& score, const EarlierTry& ear
         segments.push_back(segment);
     }
     ++segments.back().earlierTries;
-    const auto named = [](const std::vector<std::string>& names, int number, const char* kind) {
-        return at(number) < names.size() ? names[at(number)] : fmt::format("{} {}", kind, number + 1);
+    const auto named = [](const std::vector<std::string>& names, int number) {
+        return at(number) < names.size() ? names[at(number)] : std::string();
     };
-    performance.remarks.push_back(fmt::format(
-        "{}, {}: broken off after {} notes and begun again at {:.1f} s; the last try counts",
-        named(score.rungLabels, span.rung, "rung"), named(score.segmentNames, span.segment, "segment"),
-        earlier.heardCount, earlier.againSeconds));
+    performance.remarks.emplace_back(SegmentRestarted{span.rung, named(score.rungLabels, span.rung),
+                                                   span.segment, named(score.segmentNames, span.segment),
+                                                   earlier.heardCount, earlier.againSeconds});
 }
 
 } // namespace

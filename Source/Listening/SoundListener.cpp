@@ -8,7 +8,6 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <limits>
-#include <string>
 
 namespace valveladder {
 
@@ -50,15 +49,12 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
 }
 
 /// Why a take has no place in the drill, with the readings that were weighed.
-std::string notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs) {
-    if (readings.empty())
-        return "Neither tempo nor start could be found: the sound does not follow the drill";
-    std::string text = "Where in the drill this take lies cannot be told for sure. It could be ";
-    for (std::size_t i = 0; i < readings.size(); ++i)
-        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)",
-                            i > 0 ? " or " : "", 60.0 / readings[i].secondsPerQuarter,
-                            readings[i].startSeconds - roundTripMs / msPerSecond, readings[i].agreeing);
-    return text + ". Give the tempo or the start";
+NotPlaced notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs) {
+    NotPlaced remark;
+    for (const ScorePlace& reading : readings)
+        remark.readings.push_back({60.0 / reading.secondsPerQuarter,
+                                   reading.startSeconds - roundTripMs / msPerSecond, reading.agreeing});
+    return remark;
 }
 
 } // namespace
@@ -145,7 +141,7 @@ double SoundListener::chooseTuning(std::span<const HeardNote> notes) {
     return best;
 }
 
-std::optional<std::string> SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
+std::optional<Remark> SoundListener::findTime(std::span<const HeardNote> notes, double tuning) {
     if (settings.tempo && settings.startSeconds)
         return std::nullopt;
     const PlaceSearch search = findPlace(notes, score, tuning, knownPlace());
@@ -171,15 +167,15 @@ Performance SoundListener::finish() {
         if (heard.size() < heard.capacity())
             heard.push_back(note);
     if (samples == 0)
-        return withoutMatch("The sound is empty: nothing was recorded");
+        return withoutMatch(TakeRemark::soundEmpty);
     if (loudest < silentPeak)
-        return withoutMatch("The sound is silent: check the input and its level");
+        return withoutMatch(TakeRemark::soundSilent);
     const std::vector<HeardNote> notes = keepPlausible(heard, score);
     if (notes.empty())
-        return withoutMatch("No notes were heard in the sound");
+        return withoutMatch(TakeRemark::noNoteHeard);
     const double tuning = chooseTuning(notes);
     if (const auto why = findTime(notes, tuning))
-        return withoutMatch(why->c_str());
+        return withoutMatch(*why);
     const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
     auto [performance, noiseMs] = matchSound(moved, score, *settings.tempo, settings.span, tuning);
     fillMeasures(performance, score, *settings.tempo, noiseMs);
@@ -187,34 +183,35 @@ Performance SoundListener::finish() {
     return std::move(performance);
 }
 
-Performance SoundListener::withoutMatch(const char* why) const {
+Performance SoundListener::withoutMatch(const Remark& why) const {
     const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : 120.0));
     Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0).performance;
     fillMeasures(performance, score, tempoUsed);
     performance.remarks.insert(performance.remarks.begin(), why);
     if (hearing.brokenSamples() > 0)
-        performance.remarks.push_back(std::to_string(hearing.brokenSamples()) +
-                                      " samples were no numbers or far over full scale and count as silence");
+        performance.remarks.emplace_back(
+            UnusableInput{UnusableInput::What::samplesWithoutSense, hearing.brokenSamples()});
     return performance;
 }
 
 void SoundListener::addRemarks(Performance& performance) const {
-    const auto say = [&](std::string text) { performance.remarks.push_back(std::move(text)); };
+    using What = UnusableInput::What;
+    const auto tell = [&](What what, long count) {
+        performance.remarks.emplace_back(UnusableInput{what, count});
+    };
     const int right = performance.count(Outcome::right);
     if (right < fitsShare * static_cast<double>(performance.notes.size()))
-        say("Few of the expected notes were heard: another piece, another tempo, or the drill was not "
-            "played");
+        performance.remarks.emplace_back(TakeRemark::otherMusic);
     if (clipped >= manyClipped)
-        say(std::to_string(clipped) + " samples are at full scale: lower the input's level");
+        tell(What::samplesAtFullScale, clipped);
     if (hearing.brokenSamples() > 0)
-        say(std::to_string(hearing.brokenSamples()) +
-            " samples were no numbers or far over full scale and count as silence");
+        tell(What::samplesWithoutSense, hearing.brokenSamples());
     if (dropped > 0)
-        say(std::to_string(dropped) + " sounds more than there is room for were not weighed");
+        tell(What::soundsTooMany, dropped);
     const bool noChangeovers = std::ranges::none_of(
         performance.changes, [](const ChangeResult& c) { return c.changeoverMs.has_value(); });
     if (noChangeovers && std::ranges::any_of(performance.changes, &ChangeResult::slurred))
-        say("No changeovers: no change was slurred without a new stroke");
+        performance.remarks.emplace_back(TakeRemark::noSlurredChange);
 }
 
 } // namespace valveladder

@@ -11,7 +11,6 @@
 
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -64,10 +63,10 @@ public:
 
 private:
     [[nodiscard]] KnownPlace knownPlace() const;
-    /// Why there is none, in words.
-    [[nodiscard]] std::optional<std::string> findTime(std::span<const HeardNote> notes, double tuning);
+    /// Why there is none.
+    [[nodiscard]] std::optional<Remark> findTime(std::span<const HeardNote> notes, double tuning);
     [[nodiscard]] double chooseTuning(std::span<const HeardNote> notes);
-    [[nodiscard]] Performance withoutMatch(const char* why) const;
+    [[nodiscard]] Performance withoutMatch(const Remark& why) const;
     void addRemarks(Performance& performance) const;
 
     const Score& score;

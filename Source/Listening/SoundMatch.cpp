@@ -9,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -380,9 +379,8 @@ public:
                 ms.push_back(h->spoke->seconds * msPerSecond);
             }
         if (cents.size() >= scoopsTold)
-            match.performance.remarks.push_back(fmt::format(
-                "{} notes spoke off their pitch at first: by {:.0f} cents for {:.0f} ms in the median",
-                cents.size(), median(cents), median(ms)));
+            match.performance.remarks.emplace_back(
+                ScoopedNotes{static_cast<int>(cents.size()), median(cents), median(ms)});
     }
 
     [[nodiscard]] std::vector<double> onsetNoiseMs() const {

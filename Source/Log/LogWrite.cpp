@@ -2,6 +2,7 @@
 
 #include "Log/PackedTimes.h"
 #include "Records/Json.h"
+#include "Words/SessionWords.h"
 
 #include <chrono>
 
@@ -111,7 +112,7 @@ TakeRecord partialOf(const TakeHeader& header) {
     record.endedUtc = header.startedUtc;
     record.state = TakeState::partial;
     record.end = TakeEnd::stopped;
-    record.messages = {"the program ended before this take did: what was played is not known"};
+    record.messages = {words::programEnded};
     return record;
 }
 

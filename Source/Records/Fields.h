@@ -1,9 +1,13 @@
 #pragma once
 
 #include "Records/TakeRecord.h"
+#include "Words/RemarkWords.h"
 
 #include <concepts>
+#include <string>
 #include <type_traits>
+#include <utility>
+#include <vector>
 
 namespace valveladder {
 
@@ -197,7 +201,10 @@ template <typename Io, MaybeConst<Performance> T>
 void performanceFields(Io& io, T& performance) {
     io("asynchronySpreadMs", performance.asynchronySpreadMs);
     io("tuningHz", performance.tuningHz);
-    io("remarks", performance.remarks);
+    std::vector<std::string> remarks = inWords(performance.remarks);
+    io("remarks", remarks);
+    if constexpr (!std::is_const_v<T>)
+        performance.remarks = remarksFrom(std::move(remarks));
 }
 
 template <typename Io, MaybeConst<TakeSummary> T>

@@ -1,10 +1,10 @@
 #include "Session/Session.h"
 
 #include "Review/Review.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -33,7 +33,7 @@ Session::Session(std::filesystem::path logPath, const SessionConfig& wanted, Now
     if (auto sound = checked(wanted)) {
         config = sound.value();
     } else {
-        note(sound.problem().text() + " (the default is used instead)", true);
+        note(words::defaultUsed(sound.problem()), true);
     }
     readPlan();
 }
@@ -66,17 +66,10 @@ void Session::readDevice() {
 
 void Session::setMeasuredRoundTrip(double ms) {
     delay.measured(ms);
-    std::string words =
-        fmt::format("The round trip is {:.1f} ms; later takes of sound are corrected by it", ms);
-    if (config.roundTripMs)
-        words =
-            fmt::format("The round trip was measured as {:.1f} ms, but {:.1f} ms are set by hand and lead: "
-                        "set that to 0 to use what was measured",
-                        ms, *config.roundTripMs);
-    note(words, false);
+    note(words::roundTripMeasured(ms, config.roundTripMs), false);
     LogStore* store = keeper.store();
     if (store == nullptr)
-        return note("The log cannot be written now: the round trip holds until the program ends", true);
+        return note(words::roundTripNotLogged, true);
     if (auto written = store->setRoundTripMs(delay.device(), ms); !written)
         note(written.problem().text(), true);
 }
@@ -84,7 +77,7 @@ void Session::setMeasuredRoundTrip(double ms) {
 void Session::setPlayerNote(const std::string& takeId, const std::string& text) {
     LogStore* store = keeper.store();
     if (store == nullptr) {
-        note("The note was not kept: the log cannot be written now", true);
+        note(words::noteNotKept, true);
         return;
     }
     if (auto written = store->setPlayerNote(takeId, text); !written)
@@ -252,8 +245,7 @@ void Session::close() {
 std::string Session::mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const {
     if (playedBpm <= 0.0 || std::abs(playedBpm - setup.planned.bpm) <= config.rules.toleranceBpm)
         return "";
-    return fmt::format("The {} is at {:.4g}, this take is planned at {:.4g}",
-                       clock == Clock::host ? "host" : "clock", playedBpm, setup.planned.bpm);
+    return words::otherTempo(clock == Clock::host, playedBpm, setup.planned.bpm);
 }
 
 SessionView Session::view() const {

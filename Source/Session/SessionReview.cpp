@@ -1,6 +1,7 @@
 // What a session asks of its log between takes, and what it reminds of.
 #include "Review/Review.h"
 #include "Session/Session.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 
@@ -29,7 +30,7 @@ ReviewRequest Session::reviewRequest() const {
 }
 
 void Session::logWritable() {
-    note("The log takes writing again; all waiting takes are in it", false);
+    note(words::logWritesAgain, false);
     if (logChanged)
         logChanged(reviewRequest());
 }

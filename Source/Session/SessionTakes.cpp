@@ -4,10 +4,11 @@
 #include "Guide/OwnMessages.h"
 #include "KeptSound/KeptSoundPlace.h"
 #include "Review/Review.h"
+#include "Words/PlanWords.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -134,8 +135,8 @@ void Session::beginTake(const TakeEdge& found, const SessionBlock& block) {
     if (!block.sound.empty())
         beginHearing(take, std::max(take.leadSample, recentSound.firstSample()));
     open = std::move(take);
-    if (const auto words = mismatchText(open->takeBeginBpm, *open->setup, block.clock); !words.empty())
-        note(words, false);
+    if (const auto text = mismatchText(open->takeBeginBpm, *open->setup, block.clock); !text.empty())
+        note(text, false);
 }
 
 /// Once sound comes, the take's listener hears it; `firstSample` is among the recent sound.
@@ -197,7 +198,7 @@ void Session::endAtNewRate(const SessionBlock& block) {
     if (!(rate > 0.0) || rate == lastRate)
         return;
     if (open)
-        note("The sample rate changed: the take ends there", true);
+        note(words::rateChanged, true);
     close();
     recentSound.clear();
     lastRate = rate;
@@ -205,7 +206,7 @@ void Session::endAtNewRate(const SessionBlock& block) {
 
 void Session::dropEmpty(const OpenTake& take) {
     keeper.drop(take.header.id);
-    note("A take in which nothing was played was dropped", false);
+    note(words::emptyTakeDropped, false);
 }
 
 void Session::endTake(const TakeEdge& found) {
@@ -236,7 +237,7 @@ void Session::finish(PendingTake& take) {
     bool guideCameBack = false;
     const Capture::Heard heard = heardIn(take, capture, lastRate, guideCameBack);
     if (guideCameBack)
-        note(guideCameBackWords, false);
+        note(words::guideCameBack, false);
     if (notesCame && !take.open.midiHeard && !take.open.soundHeard)
         return dropEmpty(take.open); // it was our own guide alone
     TakeRecord record = recordOf(take, heard, lastRate);
@@ -245,9 +246,9 @@ void Session::finish(PendingTake& take) {
     keepRules(take.open.setup->config);
     history.count(record, config);
     if (record.state == TakeState::partial)
-        note("The take was cut short and kept as partial", false);
+        note(words::takeCutShort, false);
     replan();
-    note(current->planned.words, false);
+    note(inWords(current->planned), false);
     care.takeEnded(record.header.startedUtc, record.endedUtc);
     if (logChanged && keeper.waiting() == 0)
         logChanged(reviewRequest());

@@ -4,10 +4,10 @@
 #include "Guide/Guide.h"
 #include "Listening/GuideEcho.h"
 #include "Records/Json.h"
+#include "Words/SessionWords.h"
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
 
 namespace valveladder {
 
@@ -20,7 +20,7 @@ void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
         played = listenToMidi(take.setup->score(), heard.tempo, heard.take);
         if (take.soundHeard) {
             played.source = Source::both;
-            played.remarks.push_back("MIDI notes and sound came; the MIDI notes were measured");
+            played.remarks.emplace_back(TakeRemark::midiBesideSound);
         }
         return;
     }
@@ -28,18 +28,16 @@ void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
     record.roundTripFrom = take.roundTrip.from;
     if (!take.hearing) {
         played.source = Source::sound;
-        played.remarks.push_back("The sound was not measured: it came at an unusable sample rate");
+        played.remarks.emplace_back(TakeRemark::unusableRate);
         return;
     }
     played = take.hearing->finish(heard);
     played.source = Source::sound;
     if (!take.roundTrip.ms)
-        played.remarks.push_back("No round trip is known, so that everything seems late by the delay of the "
-                                 "sound device; evenness and changeovers do not depend on it");
+        played.remarks.emplace_back(TakeRemark::noRoundTrip);
     if (const std::uint64_t missing = take.hearing->missingSamples(); missing > 0)
         record.messages.push_back(
-            fmt::format("{:.0f} ms of sound are missing and count as silence",
-                        1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
+            words::soundMissing(1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
 }
 
 } // namespace
@@ -74,7 +72,7 @@ Capture::Heard heardIn(PendingTake& take, const Capture& capture, double rate, b
     Capture::Heard heard =
         capture.heard({begun.leadSample, toSample, lapStart, begun.begin.ppq, take.end.ppq});
     if (const GuideEcho echo = takeOutGuide(heard.take, score, heard.tempo); echo.any()) {
-        begun.messages.push_back(guideCameBackWords);
+        begun.messages.push_back(words::guideCameBack);
         begun.midiHeard = !heard.take.notes.empty();
         guideCameBack = true;
     }

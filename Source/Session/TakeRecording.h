@@ -56,8 +56,4 @@ inline constexpr double takeGraceSeconds = 0.3;
 /// The finished take with what the player did: by MIDI where notes came, else by sound.
 [[nodiscard]] TakeRecord recordOf(PendingTake& take, const Capture::Heard& heard, double rate);
 
-/// What the player is told when our own guide came back.
-inline constexpr const char* guideCameBackWords =
-    "Our own guide came back by MIDI and was left out: it is not counted as played";
-
 } // namespace valveladder

@@ -3,8 +3,6 @@
 #include "Tempo/PracticeDay.h"
 #include "Tempo/TempoMap.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <compare>
@@ -13,6 +11,8 @@
 namespace valveladder {
 
 namespace {
+
+using Cause = PlanStep::Cause;
 
 double drawnInto(double value, double low, double high, double whenNaN) {
     return std::clamp(std::isnan(value) ? whenNaN : value, low, high);
@@ -32,25 +32,20 @@ TempoRules drawnIntoRange(TempoRules rules) {
     return rules;
 }
 
-std::string bpmText(double bpm) {
-    return fmt::format("{:.6g}", std::round(bpm * 100.0) / 100.0);
-}
-
 /// The plan's state after some takes.
 class Fold {
 public:
     explicit Fold(const TempoRules& given)
-        : rules(drawnIntoRange(given)), dayStart(rules.startBpm), tempo(rules.startBpm),
-          words(fmt::format("Start at {}.", bpmText(tempo))) {}
+        : rules(drawnIntoRange(given)), dayStart(rules.startBpm), tempo(rules.startBpm) {}
 
     void add(const PlanTake& take, std::int64_t takeDay);
     void enterDay(std::int64_t newDay);
-    [[nodiscard]] PlannedTempo planned() const { return {tempo, reason, passesInRow, failuresInRow, words}; }
+    [[nodiscard]] PlannedTempo planned() const { return {tempo, reason, passesInRow, failuresInRow, step}; }
 
 private:
-    void passOver(const char* why);
-    void pass(const std::string& at);
-    void fail(const std::string& at);
+    void passOver(PlanStep::Cause why);
+    void pass();
+    void fail();
 
     TempoRules rules;
     double dayStart;
@@ -60,7 +55,7 @@ private:
     int passesInRow = 0;
     int failuresInRow = 0;
     PlanReason reason = PlanReason::start;
-    std::string words;
+    PlanStep step;
 };
 
 void Fold::enterDay(std::int64_t newDay) {
@@ -70,18 +65,17 @@ void Fold::enterDay(std::int64_t newDay) {
     if (dayHadPass)
         dayStart = std::min(rules.ceilingBpm, dayStart + rules.stepPerDay);
     tempo = dayStart;
+    step = PlanStep{};
+    step.dayBeforeBpm = before;
     if (dayStart > before) {
         reason = PlanReason::newDayUp;
-        words = fmt::format("New day after a passed take: {} today, up from {}.", bpmText(tempo),
-                            bpmText(before));
+        step.cause = Cause::newDayUp;
     } else if (dayHadPass && tempo >= rules.ceilingBpm) {
         reason = PlanReason::ceiling;
-        words = fmt::format("New day at the ceiling: stay at {}.", bpmText(tempo));
+        step.cause = Cause::newDayAtCeiling;
     } else {
         reason = PlanReason::newDayHold;
-        words = dayHadPass
-                    ? fmt::format("New day: start at {} again.", bpmText(tempo))
-                    : fmt::format("New day, no passed take on the last one: start at {}.", bpmText(tempo));
+        step.cause = dayHadPass ? Cause::newDayAgain : Cause::newDayWithoutPass;
     }
     day = newDay;
     dayHadPass = false;
@@ -90,30 +84,31 @@ void Fold::enterDay(std::int64_t newDay) {
 
 void Fold::add(const PlanTake& take, std::int64_t takeDay) {
     if (!take.whole)
-        return passOver("was cut short");
+        return passOver(Cause::cutShort);
     if (!std::isfinite(take.playedBpm))
-        return passOver("has no known tempo");
+        return passOver(Cause::tempoUnknown);
     Fold onItsDay = *this;
     onItsDay.enterDay(takeDay);
     if (take.playedBpm < onItsDay.tempo - rules.toleranceBpm)
-        return passOver("was slower than planned");
+        return passOver(Cause::slowerThanPlanned);
     *this = std::move(onItsDay);
     if (!day)
         day = takeDay;
-    std::string at = bpmText(take.playedBpm);
+    step = PlanStep{};
+    step.playedBpm = take.playedBpm;
     if (take.playedBpm > tempo + rules.toleranceBpm)
-        at += fmt::format(" ({} was planned)", bpmText(tempo));
-    take.passed ? pass(at) : fail(at);
+        step.overPlanBpm = tempo;
+    take.passed ? pass() : fail();
 }
 
-void Fold::passOver(const char* why) {
+void Fold::passOver(Cause why) {
     if (day)
         reason = PlanReason::hold;
-    words = fmt::format("The last take {} and does not count: {} {}.", why, day ? "next take at" : "start at",
-                        bpmText(tempo));
+    step = PlanStep{};
+    step.cause = why;
 }
 
-void Fold::pass(const std::string& at) {
+void Fold::pass() {
     failuresInRow = 0;
     ++passesInRow;
     dayHadPass = true;
@@ -125,28 +120,30 @@ void Fold::pass(const std::string& at) {
     }
     if (atCeiling) {
         reason = PlanReason::ceiling;
-        words = fmt::format("Passed at {}: stay at {}, the ceiling.", at, bpmText(tempo));
+        step.cause = Cause::passedAtCeiling;
     } else if (stepDue) {
         reason = PlanReason::steppedUp;
-        words = fmt::format("Passed at {}: next take at {}.", at, bpmText(tempo));
+        step.cause = Cause::passedUp;
     } else if (rules.stepPerTake > 0.0) {
         reason = PlanReason::hold;
-        words = fmt::format("Passed at {}, {} of {} in a row: next take at {}.", at, passesInRow,
-                            rules.passesPerStep, bpmText(tempo));
+        step.cause = Cause::passedInRow;
+        step.inRow = passesInRow;
+        step.inRowWanted = rules.passesPerStep;
     } else {
         reason = PlanReason::hold;
-        words = fmt::format("Passed at {}: stay at {} for today.", at, bpmText(tempo));
+        step.cause = Cause::passed;
     }
 }
 
-void Fold::fail(const std::string& at) {
+void Fold::fail() {
     passesInRow = 0;
     ++failuresInRow;
     const bool backDue = failuresInRow >= rules.failuresBeforeBack;
     if (!backDue) {
         reason = PlanReason::hold;
-        words = fmt::format("Not passed at {}, {} of {} before stepping back: once more at {}.", at,
-                            failuresInRow, rules.failuresBeforeBack, bpmText(tempo));
+        step.cause = Cause::failedInRow;
+        step.inRow = failuresInRow;
+        step.inRowWanted = rules.failuresBeforeBack;
         return;
     }
     const double before = tempo;
@@ -155,10 +152,9 @@ void Fold::fail(const std::string& at) {
     failuresInRow = 0;
     reason = tempo < before ? PlanReason::steppedBack : PlanReason::hold;
     if (tempo < before)
-        words = fmt::format("Not passed at {}: back to {}.", at, bpmText(tempo));
+        step.cause = Cause::failedBack;
     else
-        words = fmt::format("Not passed at {}: stay at {}{}.", at, bpmText(tempo),
-                            tempo <= rules.startBpm ? ", or set a lower start" : "");
+        step.cause = tempo <= rules.startBpm ? Cause::failedAtStart : Cause::failed;
 }
 
 /// One order for one set of takes, however they came; of two copies of a take the better one is first.

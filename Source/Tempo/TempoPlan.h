@@ -69,12 +69,49 @@ enum class PlanReason {
 /// Stable words for programs: "start", "hold", "stepped-up", ...
 [[nodiscard]] const char* name(PlanReason reason);
 
+/// What the newest take or day did to the tempo.
+struct PlanStep {
+    enum class Cause {
+        start, ///< no take has counted yet
+
+        newDayUp,          ///< up from `dayBeforeBpm`
+        newDayAtCeiling,   ///< there is no higher one
+        newDayAgain,       ///< a day with a passed take, and rules that do not rise by day
+        newDayWithoutPass, ///< none was passed on the last practised day
+
+        // The newest take does not count.
+        cutShort,
+        tempoUnknown,
+        slowerThanPlanned,
+
+        passedAtCeiling,
+        passedUp,    ///< the tempo rises
+        passedInRow, ///< `inRow` of `inRowWanted` towards a step
+        passed,      ///< the same tempo for the rest of the day
+
+        failedInRow,   ///< `inRow` of `inRowWanted` before stepping back
+        failedBack,    ///< the tempo falls
+        failedAtStart, ///< it would, and is at the first tempo
+        failed         ///< it would, by rules that step back by nothing
+    };
+    Cause cause = Cause::start;
+    double dayBeforeBpm = 0.0;         ///< at which the last practised day started
+    double playedBpm = 0.0;            ///< of the take that was passed or failed
+    std::optional<double> overPlanBpm; ///< what was planned for that take, where it was played faster
+    int inRow = 0;
+    int inRowWanted = 0;
+
+    bool operator==(const PlanStep&) const = default;
+};
+
 struct PlannedTempo {
     double bpm = 60.0;
     PlanReason reason = PlanReason::start;
     int passesInRow = 0;   ///< of the current day, towards the next step
     int failuresInRow = 0; ///< of the current day, towards stepping back
-    std::string words;     ///< one sentence for the player
+    PlanStep step;         ///< in words: Words/PlanWords.h
+
+    bool operator==(const PlannedTempo&) const = default;
 };
 
 /// The next take's tempo: a pure function of the rules, the takes in any order, and the time asked for.

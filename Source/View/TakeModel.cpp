@@ -1,6 +1,7 @@
 #include "View/TakeModel.h"
 
 #include "View/Words.h"
+#include "Words/RemarkWords.h"
 
 #include <map>
 
@@ -95,7 +96,7 @@ TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrume
     model.id = record.header.id;
     model.heading = words::takeHeading(record);
     model.detail = words::takeDetail(record);
-    model.remarks = record.performance.remarks;
+    model.remarks = inWords(record.performance.remarks);
     model.remarks.insert(model.remarks.end(), record.messages.begin(), record.messages.end());
     model.segmentNames = score.segmentNames;
     model.rungs = emptyLadder(score);

@@ -1,5 +1,6 @@
 #include "Listening/Measures.h"
 #include "MidiListenerPlayers.h"
+#include "Words/RemarkWords.h"
 
 #include <rapidcheck/gtest.h>
 
@@ -226,8 +227,9 @@ TEST(Measures, TooFewNotesLeaveMeasuresOutAndSayWhy) {
     EXPECT_FALSE(p.segments[1].ioiSpreadMs);
     EXPECT_FALSE(p.segments[1].longShortRatio);
     const auto holds = [&](const std::string& part) {
-        return std::ranges::any_of(
-            p.remarks, [&](const std::string& remark) { return remark.find(part) != std::string::npos; });
+        return std::ranges::any_of(inWords(p.remarks), [&](const std::string& remark) {
+            return remark.find(part) != std::string::npos;
+        });
     };
     EXPECT_TRUE(holds("1 segment not played"));
     EXPECT_TRUE(holds("No deviations in 11 segments"));

@@ -1,5 +1,6 @@
 #include "Listening/MidiListener.h"
 #include "MidiListenerPlayers.h"
+#include "Words/RemarkWords.h"
 
 #include <chrono>
 #include <limits>
@@ -20,7 +21,7 @@ std::vector<PlayedNote> plain(const Score& score, const Style& style = {}) {
 }
 
 bool remarked(const Performance& performance, const std::string& part) {
-    return std::ranges::any_of(performance.remarks, [&](const std::string& remark) {
+    return std::ranges::any_of(inWords(performance.remarks), [&](const std::string& remark) {
         return remark.find(part) != std::string::npos;
     });
 }

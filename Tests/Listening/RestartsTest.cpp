@@ -7,6 +7,7 @@
 #include "Support/CorpusRun.h"
 #include "Support/HeardStories.h"
 #include "Support/SlowFingers.h"
+#include "Words/RemarkWords.h"
 
 #include <gtest/gtest.h>
 
@@ -157,7 +158,7 @@ TEST(Restarts, SayWhereAndLeaveTheSpreadOfTheLastTry) {
     ASSERT_TRUE(heard.segments[0].ioiSpreadMs);
     EXPECT_LT(heard.segments[0].ioiSpreadMs->value, 1.0);
     EXPECT_TRUE(heard.extras.empty());
-    EXPECT_TRUE(std::ranges::any_of(heard.remarks, [](const std::string& remark) {
+    EXPECT_TRUE(std::ranges::any_of(inWords(heard.remarks), [](const std::string& remark) {
         return remark.find("broken off after 3 notes and begun again at") != remark.npos;
     }));
 }

@@ -4,6 +4,7 @@
 #include "Support/BrassSynth.h"
 #include "Support/CorpusRun.h"
 #include "Support/MemoryInUse.h"
+#include "Words/RemarkWords.h"
 
 #include <gtest/gtest.h>
 
@@ -38,7 +39,8 @@ Performance hear(std::span<const float> samples, double rate, const Score& score
 }
 
 bool remarks(const Performance& heard, const std::string& word) {
-    return std::ranges::any_of(heard.remarks, [&](const std::string& r) { return r.find(word) != r.npos; });
+    return std::ranges::any_of(inWords(heard.remarks),
+                               [&](const std::string& r) { return r.find(word) != r.npos; });
 }
 
 std::filesystem::path scratch(const std::string& name) {

@@ -4,6 +4,7 @@
 #include "Support/CorpusRun.h"
 #include "Support/SlowFingers.h"
 #include "Support/SoundRoom.h"
+#include "Words/RemarkWords.h"
 
 #include <gtest/gtest.h>
 
@@ -73,7 +74,7 @@ Placed heardBlind(const Score& score, const testing::SoundTake& sound) {
 }
 
 bool saysNotPlaced(const Performance& performance) {
-    return std::ranges::any_of(performance.remarks, [](const std::string& remark) {
+    return std::ranges::any_of(inWords(performance.remarks), [](const std::string& remark) {
         return remark.find("cannot be told for sure") != remark.npos ||
                remark.find("does not follow the drill") != remark.npos;
     });
@@ -118,7 +119,7 @@ TEST(SoundUnplaced, WhatCouldLieAnywhereIsSaidNotToBePlacedWithTwoReadings) {
     const Placed placed = heardBlind(score, testing::renderBrass(plan, testing::trumpetVoice(), 7800001));
     EXPECT_FALSE(placed.startSeconds);
     ASSERT_FALSE(placed.performance.remarks.empty());
-    const std::string& remark = placed.performance.remarks.front();
+    const std::string remark = inWords(placed.performance.remarks.front());
     EXPECT_NE(remark.find("cannot be told for sure"), remark.npos) << remark;
     EXPECT_NE(remark.find(" or "), remark.npos) << remark;
 }

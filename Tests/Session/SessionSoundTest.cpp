@@ -3,6 +3,7 @@
 #include "Listening/Evaluation.h"
 #include "Session/SoundStage.h"
 #include "Support/SoundScoring.h"
+#include "Words/RemarkWords.h"
 
 #include <gtest/gtest.h>
 
@@ -252,9 +253,10 @@ TEST(SessionSound, TheRoundTripIsTakenOffAndTheTakeSaysWhereItIsFrom) {
         EXPECT_EQ(stage.session->view().roundTrip.from, from);
         EXPECT_NEAR(take.performance.asynchronyMs->value, from == RoundTripFrom::none ? 80.0 : 0.0, 10.0);
         EXPECT_EQ(take.performance.count(Outcome::right), notesOf(stage));
-        const bool told = std::ranges::any_of(take.performance.remarks, [](const std::string& remark) {
-            return remark.find("No round trip") != std::string::npos;
-        });
+        const bool told =
+            std::ranges::any_of(inWords(take.performance.remarks), [](const std::string& remark) {
+                return remark.find("No round trip") != std::string::npos;
+            });
         EXPECT_EQ(told, from == RoundTripFrom::none);
     }
 }
@@ -295,7 +297,7 @@ TEST(SessionSound, WhereNotesAndSoundCameMidiLeadsAndTheRecordSaysSo) {
     EXPECT_EQ(take.performance.source, Source::both);
     EXPECT_EQ(take.performance.count(Outcome::right), notesOf(stage));
     EXPECT_EQ(take.roundTripFrom, RoundTripFrom::none);
-    EXPECT_NE(take.performance.remarks.back().find("MIDI notes were measured"), std::string::npos);
+    EXPECT_NE(inWords(take.performance.remarks.back()).find("MIDI notes were measured"), std::string::npos);
 }
 
 TEST(SessionSound, AnotherSampleRateEndsTheTakeWithAWord) {

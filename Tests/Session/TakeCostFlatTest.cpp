@@ -136,7 +136,7 @@ TEST(TakeCostFlat, ThePlanIsTheSameAsReadAnew) {
     const PlannedTempo anew =
         nextTempo(stage.session->setup()->config.rules, store.value()->planTakes({}).value(), stage.clock);
     EXPECT_DOUBLE_EQ(stage.session->setup()->planned.bpm, anew.bpm);
-    EXPECT_EQ(stage.session->setup()->planned.words, anew.words);
+    EXPECT_EQ(stage.session->setup()->planned, anew);
 }
 
 } // namespace valveladder

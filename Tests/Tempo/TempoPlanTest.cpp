@@ -1,6 +1,7 @@
 #include "PlanSupport.h"
 
 #include "Tempo/TempoMap.h"
+#include "Words/PlanWords.h"
 
 #include <gtest/gtest.h>
 
@@ -35,27 +36,27 @@ TEST(TempoPlan, EmptyLogStartsAtTheStart) {
     const PlannedTempo plan = nextTempo(byTake(), {}, sameDay);
     EXPECT_EQ(plan.bpm, 60.0);
     EXPECT_EQ(plan.reason, PlanReason::start);
-    EXPECT_EQ(plan.words, "Start at 60.");
+    EXPECT_EQ(inWords(plan), "Start at 60.");
 }
 
 TEST(TempoPlan, WordsSayWhatHappenedAndWhatComes) {
     const TempoRules rules = byTake();
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, true)}, sameDay).words, "Passed at 60: next take at 62.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 70, true)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, true)}, sameDay)), "Passed at 60: next take at 62.");
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 70, true)}, sameDay)),
               "Passed at 70 (60 was planned): next take at 62.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, false)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, false)}, sameDay)),
               "Not passed at 60, 1 of 2 before stepping back: once more at 60.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, true), at(1, 62, false), at(2, 62, false)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, true), at(1, 62, false), at(2, 62, false)}, sameDay)),
               "Not passed at 62: back to 60.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, false), at(1, 60, false)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, false), at(1, 60, false)}, sameDay)),
               "Not passed at 60: stay at 60, or set a lower start.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, true), at(1, 50, true)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, true), at(1, 50, true)}, sameDay)),
               "The last take was slower than planned and does not count: next take at 62.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, true, false)}, sameDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, true, false)}, sameDay)),
               "The last take was cut short and does not count: start at 60.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, true)}, nextDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, true)}, nextDay)),
               "New day after a passed take: 62 today, up from 60.");
-    EXPECT_EQ(nextTempo(rules, {at(0, 60, false)}, nextDay).words,
+    EXPECT_EQ(inWords(nextTempo(rules, {at(0, 60, false)}, nextDay)),
               "New day, no passed take on the last one: start at 60.");
 }
 
@@ -79,7 +80,7 @@ TEST(TempoPlan, HoldCountsPassesInARowOfTheDay) {
     const PlannedTempo two = nextTempo(rules, {at(0, 60, true), at(1, 60, true)}, sameDay);
     EXPECT_EQ(two.bpm, 60.0);
     EXPECT_EQ(two.passesInRow, 2);
-    EXPECT_EQ(two.words, "Passed at 60, 2 of 3 in a row: next take at 60.");
+    EXPECT_EQ(inWords(two), "Passed at 60, 2 of 3 in a row: next take at 60.");
     const PlannedTempo three = nextTempo(rules, {at(0, 60, true), at(1, 60, true), at(2, 60, true)}, sameDay);
     EXPECT_EQ(three.bpm, 62.0);
     EXPECT_EQ(three.passesInRow, 0);

@@ -1,0 +1,76 @@
+#include "Words/PlanWords.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace valveladder {
+
+namespace {
+
+std::string bpmText(double bpm) {
+    return fmt::format("{:.6g}", std::round(bpm * 100.0) / 100.0);
+}
+
+/// "66", "70 (66 was planned)".
+std::string playedText(const PlanStep& step) {
+    std::string text = bpmText(step.playedBpm);
+    if (step.overPlanBpm)
+        text += fmt::format(" ({} was planned)", bpmText(*step.overPlanBpm));
+    return text;
+}
+
+std::string notCounted(const PlannedTempo& planned, const char* why) {
+    return fmt::format("The last take {} and does not count: {} {}.", why,
+                       planned.reason == PlanReason::start ? "start at" : "next take at",
+                       bpmText(planned.bpm));
+}
+
+} // namespace
+
+std::string inWords(const PlannedTempo& planned) {
+    using Cause = PlanStep::Cause;
+    const PlanStep& step = planned.step;
+    const std::string bpm = bpmText(planned.bpm);
+    const std::string at = playedText(step);
+    switch (step.cause) {
+    case Cause::start:
+        return fmt::format("Start at {}.", bpm);
+    case Cause::newDayUp:
+        return fmt::format("New day after a passed take: {} today, up from {}.", bpm,
+                           bpmText(step.dayBeforeBpm));
+    case Cause::newDayAtCeiling:
+        return fmt::format("New day at the ceiling: stay at {}.", bpm);
+    case Cause::newDayAgain:
+        return fmt::format("New day: start at {} again.", bpm);
+    case Cause::newDayWithoutPass:
+        return fmt::format("New day, no passed take on the last one: start at {}.", bpm);
+    case Cause::cutShort:
+        return notCounted(planned, "was cut short");
+    case Cause::tempoUnknown:
+        return notCounted(planned, "has no known tempo");
+    case Cause::slowerThanPlanned:
+        return notCounted(planned, "was slower than planned");
+    case Cause::passedAtCeiling:
+        return fmt::format("Passed at {}: stay at {}, the ceiling.", at, bpm);
+    case Cause::passedUp:
+        return fmt::format("Passed at {}: next take at {}.", at, bpm);
+    case Cause::passedInRow:
+        return fmt::format("Passed at {}, {} of {} in a row: next take at {}.", at, step.inRow,
+                           step.inRowWanted, bpm);
+    case Cause::passed:
+        return fmt::format("Passed at {}: stay at {} for today.", at, bpm);
+    case Cause::failedInRow:
+        return fmt::format("Not passed at {}, {} of {} before stepping back: once more at {}.", at,
+                           step.inRow, step.inRowWanted, bpm);
+    case Cause::failedBack:
+        return fmt::format("Not passed at {}: back to {}.", at, bpm);
+    case Cause::failedAtStart:
+        return fmt::format("Not passed at {}: stay at {}, or set a lower start.", at, bpm);
+    case Cause::failed:
+        return fmt::format("Not passed at {}: stay at {}.", at, bpm);
+    }
+    return "";
+}
+
+} // namespace valveladder

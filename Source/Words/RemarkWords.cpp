@@ -1,0 +1,149 @@
+#include "Words/RemarkWords.h"
+
+#include <fmt/format.h>
+
+#include <cstdlib>
+#include <iterator>
+#include <utility>
+
+namespace valveladder {
+
+namespace {
+
+struct Worded {
+    std::string operator()(const std::string& text) const { return text; }
+    std::string operator()(TakeRemark remark) const;
+    std::string operator()(const AbsentMeasure& absent) const;
+    std::string operator()(const UnusableInput& unusable) const;
+    std::string operator()(const OtherRegister& other) const;
+    std::string operator()(const ScoopedNotes& scooped) const;
+    std::string operator()(const SegmentRestarted& restarted) const;
+    std::string operator()(const NotPlaced& notPlaced) const;
+    std::string operator()(const DamagedRecording& damaged) const {
+        return "The recording is damaged: " + damaged.shortfall;
+    }
+};
+
+std::string Worded::operator()(TakeRemark remark) const {
+    switch (remark) {
+    case TakeRemark::soundEmpty:
+        return "The sound is empty: nothing was recorded";
+    case TakeRemark::soundSilent:
+        return "The sound is silent: check the input and its level";
+    case TakeRemark::noNoteHeard:
+        return "No notes were heard in the sound";
+    case TakeRemark::otherMusic:
+        return "Few of the expected notes were heard: another piece, another tempo, or the drill was not "
+               "played";
+    case TakeRemark::noSlurredChange:
+        return "No changeovers: no change was slurred without a new stroke";
+    case TakeRemark::midiBesideSound:
+        return "MIDI notes and sound came; the MIDI notes were measured";
+    case TakeRemark::unusableRate:
+        return "The sound was not measured: it came at an unusable sample rate";
+    case TakeRemark::noRoundTrip:
+        return "No round trip is known, so that everything seems late by the delay of the sound device; "
+               "evenness and changeovers do not depend on it";
+    case TakeRemark::guideLeftOut:
+        return "The guide's own notes are in the recording as well; they were left out";
+    }
+    return "";
+}
+
+std::string Worded::operator()(const AbsentMeasure& absent) const {
+    const std::string segments =
+        fmt::format("{} segment{}", absent.segments, absent.segments == 1 ? "" : "s");
+    switch (absent.what) {
+    case AbsentMeasure::What::notes:
+        return segments + " not played";
+    case AbsentMeasure::What::deviations:
+        return fmt::format("No deviations in {}: fewer than {} notes were heard", segments, absent.least);
+    case AbsentMeasure::What::spread:
+        return fmt::format("No spread of onsets or intervals in {}: fewer than {} of them were heard",
+                           segments, absent.least);
+    case AbsentMeasure::What::longShortRatio:
+        return fmt::format("No long:short ratio in {}: it takes three long and three short intervals",
+                           segments);
+    case AbsentMeasure::What::asynchrony:
+        return fmt::format("No asynchrony of the take: fewer than {} notes were heard", absent.least);
+    }
+    return "";
+}
+
+std::string Worded::operator()(const UnusableInput& unusable) const {
+    const long count = unusable.count;
+    switch (unusable.what) {
+    case UnusableInput::What::timesWithoutSense:
+        return fmt::format("{} notes were left out: their times make no sense", count);
+    case UnusableInput::What::notesWithoutLength:
+        return fmt::format("{} notes came without a length: gaps and breaths after them are not known",
+                           count);
+    case UnusableInput::What::samplesAtFullScale:
+        return fmt::format("{} samples are at full scale: lower the input's level", count);
+    case UnusableInput::What::samplesWithoutSense:
+        return fmt::format("{} samples were no numbers or far over full scale and count as silence", count);
+    case UnusableInput::What::soundsTooMany:
+        return fmt::format("{} sounds more than there is room for were not weighed", count);
+    }
+    return "";
+}
+
+std::string Worded::operator()(const OtherRegister& other) const {
+    constexpr int octave = 12;
+    const char* direction = other.semitones > 0 ? "above" : "below";
+    const int size = std::abs(other.semitones);
+    if (size % octave == 0)
+        return fmt::format("Everything sounded {} {} the drill and was judged in its own octave: set the "
+                           "controller's octave",
+                           size == octave ? "an octave" : "two octaves", direction);
+    return fmt::format("Everything sounded {} semitone{} {} the drill: set the controller's transposition, "
+                       "or the instrument's",
+                       size, size == 1 ? "" : "s", direction);
+}
+
+std::string Worded::operator()(const ScoopedNotes& scooped) const {
+    return fmt::format("{} notes spoke off their pitch at first: by {:.0f} cents for {:.0f} ms in the median",
+                       scooped.notes, scooped.cents, scooped.ms);
+}
+
+std::string Worded::operator()(const SegmentRestarted& restarted) const {
+    const auto named = [](const std::string& name, const char* kind, int number) {
+        return name.empty() ? fmt::format("{} {}", kind, number + 1) : name;
+    };
+    return fmt::format("{}, {}: broken off after {} notes and begun again at {:.1f} s; the last try counts",
+                       named(restarted.rungLabel, "rung", restarted.rung),
+                       named(restarted.segmentName, "segment", restarted.segment), restarted.notesBefore,
+                       restarted.againSeconds);
+}
+
+std::string Worded::operator()(const NotPlaced& notPlaced) const {
+    if (notPlaced.readings.empty())
+        return "Neither tempo nor start could be found: the sound does not follow the drill";
+    std::string text = "Where in the drill this take lies cannot be told for sure. It could be ";
+    const char* between = "";
+    for (const NotPlaced::Reading& reading : notPlaced.readings) {
+        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)", between,
+                            reading.bpm, reading.countInSeconds, reading.notesAgreeing);
+        between = " or ";
+    }
+    return text + ". Give the tempo or the start";
+}
+
+} // namespace
+
+std::string inWords(const Remark& remark) {
+    return std::visit(Worded{}, remark);
+}
+
+std::vector<std::string> inWords(const std::vector<Remark>& remarks) {
+    std::vector<std::string> texts;
+    for (const Remark& remark : remarks)
+        texts.push_back(inWords(remark));
+    return texts;
+}
+
+std::vector<Remark> remarksFrom(std::vector<std::string> texts) {
+    return {std::make_move_iterator(texts.begin()), std::make_move_iterator(texts.end())};
+}
+
+} // namespace valveladder
