@@ -8,6 +8,7 @@
 #include "Records/Json.h"
 #include "Score/Score.h"
 #include "Valves/Spelling.h"
+#include "Words/TellingApartWords.h"
 
 #include <memory>
 
@@ -53,7 +54,7 @@ Result<Done> make(Tool& tool, const Options& options) {
 /// What no take of the drill can tell, and the change to it that would.
 std::vector<std::string> leftOpen(const Laid& laid) {
     auto verdict = verdictOn(laid.chosen.drill, laid.chosen.instrument);
-    return verdict ? std::move(verdict.value().words) : std::vector<std::string>{};
+    return verdict ? inWords(verdict.value(), laid.chosen.instrument) : std::vector<std::string>{};
 }
 
 Json summary(const Laid& laid, double bpm) {

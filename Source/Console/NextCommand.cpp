@@ -7,6 +7,7 @@
 #include "Console/ReviewText.h"
 #include "Records/Json.h"
 #include "Tempo/TempoMap.h"
+#include "Words/NextSessionWords.h"
 
 #include <algorithm>
 #include <memory>
@@ -70,7 +71,7 @@ std::vector<CareText> careBefore(const Review& review, const CareSettings& setti
                     [](const Segment& segment) { return segment.touch == Touch::firm; });
     moment.slowFingers = slowFingers(review.findings.weaknesses);
     moment.firstUse = review.takes == 0;
-    return careNow(settings, moment);
+    return inWords(careNow(settings, moment), settings);
 }
 
 void print(Tool& tool, const Review& review, const std::vector<CareText>& care, const OutputOption& output) {
@@ -80,7 +81,7 @@ void print(Tool& tool, const Review& review, const std::vector<CareText>& care, 
     tool.print("\n{}, {}:{:02} in all at {:g} bpm.\n\n", roundsInWords(next), seconds / 60, seconds % 60,
                next.bpm);
     printSession(tool, next);
-    printPoints(tool, "To know", next.remarks);
+    printPoints(tool, "To know", remarksOn(next));
     printCare(tool, care);
     if (output.path.empty())
         tool.print("\n'-o FILE' writes it as one drill, for --drill and for the plugin.\n");
@@ -103,7 +104,7 @@ Result<Done> next(Tool& tool, const Options& options) {
     if (!review)
         return review.problem();
     if (!review.value().next || review.value().next->items.empty())
-        return Problem{review.value().next ? review.value().next->remarks.front()
+        return Problem{review.value().next ? remarksOn(*review.value().next).front()
                                            : "the instrument of these takes is not known",
                        "--minutes", "Give more minutes, or another instrument with -i"};
     const PracticeSession& session = *review.value().next;

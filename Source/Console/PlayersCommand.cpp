@@ -1,6 +1,8 @@
 #include "Console/Commands.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
+#include "Words/FindingWords.h"
+#include "Words/PlanWords.h"
 
 #include <memory>
 
@@ -29,12 +31,12 @@ void printBrief(Tool& tool, const LogPlayer& player) {
 void printPlayer(Tool& tool, const Review& review) {
     std::vector<std::string> lines = findingWords(review);
     lines.insert(lines.end(), review.trends.begin(), review.trends.end());
-    if (lines.empty() && review.findings.weaknesses.remarks.empty())
+    const std::vector<std::string> tooLittle = inWords(review.findings.weaknesses);
+    if (lines.empty() && tooLittle.empty())
         lines.push_back("nothing stands out beyond chance");
-    lines.insert(lines.end(), review.findings.weaknesses.remarks.begin(),
-                 review.findings.weaknesses.remarks.end());
-    if (!review.findings.plan.words.empty())
-        lines.push_back(review.findings.plan.words);
+    lines.insert(lines.end(), tooLittle.begin(), tooLittle.end());
+    if (const std::string plan = inWords(review.findings.plan); !plan.empty())
+        lines.push_back(plan);
     printPoints(tool, heading(review), lines);
 }
 

@@ -2,9 +2,12 @@
 
 #include "Base/Sentence.h"
 #include "Console/Help.h"
-#include "Findings/Words.h"
 #include "Reports/LastFingersReport.h"
 #include "Valves/Spelling.h"
+#include "Words/FindingWords.h"
+#include "Words/NextSessionWords.h"
+#include "Words/PlanWords.h"
+#include "Words/SuspectWords.h"
 
 namespace valveladder::console {
 
@@ -27,7 +30,7 @@ void printPlan(Tool& tool, const Review& review) {
     const PlanReality& plan = review.findings.plan;
     if (plan.days.empty())
         return;
-    std::vector<std::string> lines{plan.words};
+    std::vector<std::string> lines{inWords(plan)};
     const std::size_t first = review.planDays.size() > daysShown ? review.planDays.size() - daysShown : 0;
     if (first > 0)
         lines.push_back(fmt::format("the last {} of {} lines, one for each day and drill:", daysShown,
@@ -40,7 +43,7 @@ void printPlan(Tool& tool, const Review& review) {
 Json suspectsJson(const std::vector<Suspect>& suspects, bool thumbValve) {
     Json names = Json::array();
     for (const Suspect& suspect : suspects)
-        names.push_back(suspect.name(thumbValve));
+        names.push_back(inWords(suspect, thumbValve));
     return names;
 }
 
@@ -51,7 +54,7 @@ Json trendsJson(const Review& review) {
         for (const TrendPoint& point : trend.days)
             days.push_back(
                 {{"day", dayName(point.day)}, {"takes", point.takes}, {"extra", asJson(point.extra)}});
-        list.push_back({{"suspect", trend.suspect.name(review.thumbValve)},
+        list.push_back({{"suspect", inWords(trend.suspect, review.thumbValve)},
                         {"complaint", name(trend.complaint)},
                         {"unit", trend.complaint == Complaint::wrong ? "percent of notes" : "ms"},
                         {"perWeek", asJson(trend.perWeek)},
@@ -77,7 +80,7 @@ Json carryOverJson(const Review& review) {
 Json lastFingersJson(const Review& review) {
     Json list = Json::array();
     for (const LastFinger& finger : review.findings.lastFingers)
-        list.push_back({{"finger", finger.suspect.name(review.thumbValve)},
+        list.push_back({{"finger", inWords(finger.suspect, review.thumbValve)},
                         {"from", name(finger.from)},
                         {"told", finger.told},
                         {"apart", finger.apart},
@@ -94,7 +97,7 @@ Json lastFingersJson(const Review& review) {
 Json tiringJson(const Review& review) {
     Json list = Json::array();
     for (const Tiring& one : review.findings.tiring)
-        list.push_back({{"finger", one.finger ? Json(one.finger->name(review.thumbValve)) : Json()},
+        list.push_back({{"finger", one.finger ? Json(inWords(*one.finger, review.thumbValve)) : Json()},
                         {"measure", one.evenness ? "evenness" : "changeover"},
                         {"perTenMinutesMs", asJson(one.perTenMinutes)},
                         {"p", one.p}});
@@ -116,7 +119,7 @@ Json planJson(const PlanReality& plan) {
     Json missed = Json::array();
     for (const std::int64_t day : plan.missedDays)
         missed.push_back(dayName(day));
-    return {{"days", std::move(days)}, {"missedDays", std::move(missed)}, {"words", plan.words}};
+    return {{"days", std::move(days)}, {"missedDays", std::move(missed)}, {"words", inWords(plan)}};
 }
 
 Json apartJson(const Review& review) {
@@ -130,7 +133,7 @@ Json apartJson(const Review& review) {
               {"cannotTellApart", std::move(groups)},
               {"neverPlayed", suspectsJson(known.neverPlayed, review.thumbValve)}};
     if (review.findings.settle)
-        json["drillThatTells"] = review.findings.settle->words;
+        json["drillThatTells"] = review.words.settle;
     return json;
 }
 
@@ -150,12 +153,11 @@ std::string heading(const Review& review) {
 }
 
 std::vector<std::string> findingWords(const Review& review) {
-    const FindingsReport& findings = review.findings;
     std::vector<std::string> words;
-    for (const Finding& finding : findings.weaknesses.findings)
+    for (const Finding& finding : review.findings.weaknesses.findings)
         words.push_back(inWords(finding, review.thumbValve));
-    words.insert(words.end(), findings.lastClaims.begin(), findings.lastClaims.end());
-    words.insert(words.end(), findings.tendencies.begin(), findings.tendencies.end());
+    for (const auto* more : {&review.words.lastClaims, &review.words.tendencies})
+        words.insert(words.end(), more->begin(), more->end());
     return words;
 }
 
@@ -183,7 +185,7 @@ void printReview(Tool& tool, const Review& review) {
         tool.print("\nNothing stands out beyond chance in these takes.\n");
     if (!review.findings.lastFingers.empty())
         tool.printText("\n" + lastFingersText(review.findings.lastFingers, review.thumbValve));
-    printPoints(tool, "What these takes cannot tell", review.findings.remarks);
+    printPoints(tool, "What these takes cannot tell", review.words.remarks);
     printPoints(tool, "Over the days", review.trends);
     printPoints(tool, "Relaxed against firm (0 = no difference)", review.carryOver);
     printPoints(tool, "With the minutes played (0 = no tiring)", review.tiring);
@@ -216,7 +218,7 @@ Json asJson(const Finding& finding, bool thumbValve) {
     for (const Finding& other : finding.alsoShownBy)
         others.push_back(asJson(other, thumbValve));
     return {{"complaint", name(finding.complaint)},
-            {"suspect", finding.suspect.name(thumbValve)},
+            {"suspect", inWords(finding.suspect, thumbValve)},
             {"unit", finding.complaint == Complaint::wrong ? "ratio of odds" : "ms"},
             {"effect", asJson(finding.effect)},
             {"others", finding.others},
@@ -247,14 +249,14 @@ Json asJson(const Review& review) {
             {"changes", review.changes},
             {"findings", std::move(findings)},
             {"lastFingers", lastFingersJson(review)},
-            {"lastClaims", review.findings.lastClaims},
-            {"tendencies", review.findings.tendencies},
+            {"lastClaims", review.words.lastClaims},
+            {"tendencies", review.words.tendencies},
             {"toldApart", apartJson(review)},
             {"trends", trendsJson(review)},
             {"carryOver", carryOverJson(review)},
             {"tiring", tiringJson(review)},
             {"plan", planJson(review.findings.plan)},
-            {"remarks", review.findings.remarks},
+            {"remarks", review.words.remarks},
             {"leftOut", review.remarks},
             {"care", asJson(review.care)}};
 }
@@ -273,17 +275,17 @@ Json asJson(const PracticeSession& session) {
         items.push_back({{"kind", item.isRung ? "rung" : "cell"},
                          {"round", item.round},
                          {"thing", item.thing},
-                         {"what", item.what},
+                         {"what", whatInWords(item, session.instrument)},
                          {"notes", std::move(notes)},
                          {"valves", std::move(valves)},
                          {"bpm", item.bpm},
                          {"seconds", item.seconds},
                          {"restSeconds", item.restSecondsAfter},
-                         {"why", item.why}});
+                         {"why", whyInWords(item, session.instrument)}});
     }
     return {{"drill", session.drill.name}, {"bpm", session.bpm},       {"minutes", session.minutes},
             {"rounds", session.rounds},    {"things", session.things}, {"items", std::move(items)},
-            {"remarks", session.remarks}};
+            {"remarks", remarksOn(session)}};
 }
 
 } // namespace valveladder::console

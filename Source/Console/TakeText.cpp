@@ -5,6 +5,7 @@
 #include "Findings/FingersApart.h"
 #include "Review/LoggedScore.h"
 #include "Valves/Spelling.h"
+#include "Words/FingerOrderWords.h"
 #include "Words/RemarkWords.h"
 
 #include <algorithm>

@@ -2,6 +2,7 @@
 
 #include "Base/Sentence.h"
 #include "Reports/LastFingersReport.h"
+#include "Words/NextSessionWords.h"
 
 #include <fmt/format.h>
 
@@ -32,8 +33,8 @@ Result<Review> reviewOfDemo(const LogStore& log, const SessionConfig& config, Ut
 }
 
 std::vector<std::string> foundBy(const Review& review) {
-    if (!review.findings.claims.empty())
-        return review.findings.claims;
+    if (!review.words.claims.empty())
+        return review.words.claims;
     return {"nothing stands out beyond chance in these takes"};
 }
 
@@ -43,7 +44,7 @@ std::string findingsText(const Review& review) {
     text += part("What was found", foundBy(review));
     if (!review.findings.lastFingers.empty())
         text += "\n" + lastFingersText(review.findings.lastFingers, review.thumbValve);
-    text += part("What these takes cannot tell", review.findings.remarks);
+    text += part("What these takes cannot tell", review.words.remarks);
     text += part("Over the days", review.trends);
     text += part("Plan and reality", review.planDays);
     if (review.next && !review.next->items.empty())

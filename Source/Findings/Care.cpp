@@ -1,7 +1,5 @@
 #include "Findings/Care.h"
 
-#include <fmt/format.h>
-
 #include <set>
 
 namespace valveladder {
@@ -9,7 +7,6 @@ namespace valveladder {
 namespace {
 
 constexpr double msPerMinute = 60000.0;
-constexpr const char* noSource = "common practice, no source";
 
 bool restIsDue(const CareSettings& settings, const CareMoment& moment) {
     return settings.restReminder && moment.minutesPlayed >= settings.restAfterMinutes &&
@@ -18,50 +15,20 @@ bool restIsDue(const CareSettings& settings, const CareMoment& moment) {
 
 } // namespace
 
-CareText careText(CareKind kind, const CareSettings& settings) {
-    switch (kind) {
-    case CareKind::handCheck:
-        return {kind,
-                "Hand check: fingers curved, tips on the caps of the valves, wrist straight, thumb loose, "
-                "little finger not pulling in its hook, shoulder low. Press straight down.",
-                noSource};
-    case CareKind::rest:
-        return {
-            kind,
-            fmt::format("{:.0f} minutes played: put the instrument down for {:.0f} minutes. Lips and hand "
-                        "need it more than the drill does.",
-                        settings.restAfterMinutes, settings.restMinutes),
-            "five minutes of rest in each half hour: Musician Health and Safety, Mississippi Valley State "
-            "University"};
-    case CareKind::firmValves:
-        return {kind,
-                "Firm means quick and all the way, not hard. Stop if it hurts, in the hand, the wrist or the "
-                "lips; what does not pass with rest belongs in a clinician's hands.",
-                "stop at discomfort, see a clinician if it persists: G. Klickstein, The Musician's Way blog, "
-                "July 2011"};
-    case CareKind::hearing:
-        break;
-    }
-    return {CareKind::hearing,
-            "Brass is loud in small rooms; no sound level is measured here. Rest the ears, follow local "
-            "rules and hearing care.",
-            "NIOSH 2015-184; Directive 2003/10/EC"};
-}
-
-std::vector<CareText> careNow(const CareSettings& settings, const CareMoment& moment) {
-    std::vector<CareText> texts;
+std::vector<CareKind> careNow(const CareSettings& settings, const CareMoment& moment) {
+    std::vector<CareKind> due;
     if (moment.takeRuns)
-        return texts;
+        return due;
     const bool askHand = moment.firstUse || moment.slowFingers >= settings.severalFingers;
     if (settings.handCheck && askHand)
-        texts.push_back(careText(CareKind::handCheck, settings));
+        due.push_back(CareKind::handCheck);
     if (restIsDue(settings, moment))
-        texts.push_back(careText(CareKind::rest, settings));
+        due.push_back(CareKind::rest);
     if (settings.firmValves && moment.firmSegmentNext && !moment.firmWasShown)
-        texts.push_back(careText(CareKind::firmValves, settings));
+        due.push_back(CareKind::firmValves);
     if (settings.hearing && !moment.hearingWasShown)
-        texts.push_back(careText(CareKind::hearing, settings));
-    return texts;
+        due.push_back(CareKind::hearing);
+    return due;
 }
 
 int slowFingers(const Weaknesses& weaknesses) {

@@ -2,9 +2,7 @@
 
 #include "Findings/Weakness.h"
 
-#include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -35,16 +33,8 @@ struct CareMoment {
 
 enum class CareKind { handCheck, rest, firmValves, hearing };
 
-struct CareText {
-    CareKind kind = CareKind::rest;
-    std::string text;
-    std::string source; ///< named, or "common practice, no source"
-};
-
-[[nodiscard]] CareText careText(CareKind kind, const CareSettings& settings = {});
-
 /// What to show now: nothing while a take runs, the rest reminder at most once every restMinutes.
-[[nodiscard]] std::vector<CareText> careNow(const CareSettings& settings, const CareMoment& moment);
+[[nodiscard]] std::vector<CareKind> careNow(const CareSettings& settings, const CareMoment& moment);
 
 /// Fingers named in claimed findings of slow changes.
 [[nodiscard]] int slowFingers(const Weaknesses& weaknesses);

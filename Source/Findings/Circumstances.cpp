@@ -35,22 +35,4 @@ Eigen::RowVectorXd row(const ChangeEvidence& kind) {
     return terms;
 }
 
-const char* name(int term) {
-    constexpr const char* names[count] = {"relaxed touch",
-                                          "long notes",
-                                          "short notes",
-                                          "the number of fingers moved",
-                                          "going down",
-                                          "the interval",
-                                          "the jump to another partial",
-                                          "written pitch",
-                                          "written pitch",
-                                          "the accent",
-                                          "the note after an accent",
-                                          "the second note after an accent",
-                                          "notes off the beat",
-                                          "the first change of a segment"};
-    return names[term];
-}
-
 } // namespace valveladder::circumstances

@@ -33,8 +33,6 @@ enum Term : int {
 inline constexpr double ridge = 1.0;
 
 [[nodiscard]] Eigen::RowVectorXd row(const ChangeEvidence& kind);
-/// In words, e.g. "jump to another partial".
-[[nodiscard]] const char* name(int term);
 
 } // namespace circumstances
 

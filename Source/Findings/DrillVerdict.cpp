@@ -1,9 +1,7 @@
 #include "Findings/DrillVerdict.h"
 
-#include "Findings/SeparatingDrill.h"
 #include "Score/Score.h"
 
-#include <array>
 
 namespace valveladder {
 
@@ -30,30 +28,19 @@ Identifiability toldBy(const std::vector<TakeEvidence>& takes, const Instrument&
     std::vector<TakeEvidence> several;
     for (int i = 0; i < perfectTakes; ++i)
         several.insert(several.end(), takes.begin(), takes.end());
-    return identifiability(several, instrument.valves, instrument.thumbValve);
-}
-
-std::string list(const std::vector<Suspect>& suspects, bool thumbValve) {
-    std::string text;
-    for (std::size_t i = 0; i < suspects.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == suspects.size() ? " and " : ", ") + suspects[i].name(thumbValve);
-    return text;
+    return identifiability(several, instrument.valves);
 }
 
 DrillRemedy bothWays(Drill drill) {
     if (auto* ladder = std::get_if<LadderPattern>(&drill.pattern))
         ladder->shape = Shape::upDown;
-    return {"play each rung up and back down", std::move(drill)};
+    return {true, false, {}, std::move(drill)};
 }
 
 DrillRemedy mixedFingerings(Drill drill, const Instrument& instrument) {
     drill.fingering.policy = instrument.thumbValve ? Policy::bothSides : Policy::mixed;
     drill.fingering.mix = MixRule::perSegment;
-    const char* words = instrument.thumbValve ? "take both sides in turn, segment by segment"
-                        : instrument.valves == maxValves
-                            ? "take the fourth valve and 1-3 in turn, segment by segment"
-                            : "mix the fingerings, segment by segment";
-    return {words, std::move(drill)};
+    return {false, true, {}, std::move(drill)};
 }
 
 /// Cells to play beside the drill.
@@ -61,9 +48,7 @@ std::optional<DrillRemedy> cellsBeside(const TakeEvidence& take, const Instrumen
     auto found = drillThatSeparates({&take, 1}, {}, instrument, usualLimits(instrument, anyBpm));
     if (!found)
         return std::nullopt;
-    std::string words = found->words;
-    words.front() = 'p';
-    return DrillRemedy{words + " beside it, each back and forth in one slur", std::move(found->drill)};
+    return DrillRemedy{false, false, std::move(found->cells), std::move(found->drill)};
 }
 
 /// The first change, smallest first, after which nothing is left to tell apart.
@@ -71,8 +56,7 @@ std::optional<DrillRemedy> remedyFor(const Drill& drill, const TakeEvidence& tak
                                      const Instrument& instrument) {
     const DrillRemedy both = bothWays(drill);
     const DrillRemedy mixed = mixedFingerings(drill, instrument);
-    const DrillRemedy bothAndMixed{both.words + " and " + mixed.words,
-                                   mixedFingerings(both.drill, instrument).drill};
+    const DrillRemedy bothAndMixed{true, true, {}, mixedFingerings(both.drill, instrument).drill};
     for (const DrillRemedy& remedy : {both, mixed, bothAndMixed}) {
         if (remedy.drill == drill)
             continue;
@@ -106,21 +90,7 @@ Result<DrillVerdict> verdictOn(const Drill& drill, const Instrument& instrument)
     verdict.told = toldBy({take.value()}, instrument);
     if (verdict.told.complete())
         return verdict;
-    for (std::size_t i = 0; i < verdict.told.inseparable.size(); ++i) {
-        const auto& group = verdict.told.inseparable[i];
-        const auto& circumstance = verdict.told.explainedBy[i];
-        verdict.words.push_back("takes of this drill cannot tell " + list(group, instrument.thumbValve) +
-                                " from " +
-                                (group.size() > 1       ? "one another"
-                                 : circumstance.empty() ? "what else differs between its notes and the others"
-                                                        : circumstance));
-    }
-    if (!verdict.told.neverPlayed.empty())
-        verdict.words.push_back("this drill never asks for " +
-                                list(verdict.told.neverPlayed, instrument.thumbValve));
     verdict.remedy = remedyFor(drill, take.value(), instrument);
-    if (verdict.remedy)
-        verdict.words.push_back("what would tell: " + verdict.remedy->words);
     return verdict;
 }
 

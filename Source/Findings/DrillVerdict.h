@@ -1,18 +1,20 @@
 #pragma once
 
 #include "Findings/Identifiability.h"
+#include "Findings/SeparatingDrill.h"
 #include "Ladder/Drill.h"
 
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace valveladder {
 
 /// One change to a drill.
 struct DrillRemedy {
-    std::string words; ///< "play each rung up and back down"
-    Drill drill;       ///< with that change
+    bool bothWays = false;           ///< each rung up and back down
+    bool mixed = false;              ///< both fingerings in turn, segment by segment
+    std::vector<FingeredCell> cells; ///< to play beside the drill
+    Drill drill;                     ///< with that change, or of these cells
 };
 
 /// What a drill can tell of the fingers, known before a note of it is played.
@@ -20,7 +22,6 @@ struct DrillVerdict {
     Identifiability told;              ///< if all of it is played right, several times
     std::optional<DrillRemedy> remedy; ///< the smallest change after which nothing is left; absent when
                                        ///< nothing is left now or no change was found
-    std::vector<std::string> words;    ///< for the player; empty when every finger can be told
 };
 
 /// What takes of this drill can tell, each played whole and right. Fails where buildScore fails.

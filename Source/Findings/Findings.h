@@ -12,7 +12,6 @@
 #include <optional>
 #include <span>
 #include <stop_token>
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -27,11 +26,6 @@ struct FindingsReport {
     std::vector<Trend> trends;
     PlanReality plan;
     std::optional<SeparatingDrill> settle; ///< where something cannot be told apart, or a finding has rivals
-    std::vector<std::string> claims;       ///< every claim in words, each with figure, interval and n
-    std::vector<std::string> lastClaims;   ///< those of the claims that tell of fingers that come last, and
-                                           ///< where sound, sensors and fits disagree on them
-    std::vector<std::string> tendencies;   ///< those of the claims that tell of carry-over and tiring
-    std::vector<std::string> remarks;      ///< what cannot be told, and why
 };
 
 /// Takes oldest first (see apart()). `bpm`: the plan's next tempo, for the drill that settles. A pure

@@ -2,7 +2,6 @@
 
 #include "Listening/Performance.h"
 
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -26,11 +25,7 @@ struct FingersApart {
 /// Of a take, the most lost time (count times median) first.
 [[nodiscard]] std::vector<FingersApart> fingersApart(const Performance& performance);
 
-/// "3 after 2 by 31 ms": of one change; empty where nothing is told of it or its fingers moved together.
-/// `thumbValve` writes T for valve 4.
-[[nodiscard]] std::string fingersApartInWords(const ChangeResult& change, bool thumbValve = false);
-
-/// "3 after 2 by 31 ms in 1-2 to 2-3 (4 of 12)".
-[[nodiscard]] std::string inWords(const FingersApart& apart, bool thumbValve = false);
+/// Whether fingers are told to have moved apart in this change.
+[[nodiscard]] bool cameApart(const ChangeResult& change);
 
 } // namespace valveladder

@@ -1,6 +1,5 @@
 #include "Findings/Identifiability.h"
 
-#include "Findings/Circumstances.h"
 #include "Findings/EffectModel.h"
 
 #include <algorithm>
@@ -103,13 +102,6 @@ std::vector<std::vector<std::size_t>> groupsOf(const Eigen::MatrixXd& dependenci
     return lists;
 }
 
-std::string list(const std::vector<Suspect>& suspects, bool thumbValve) {
-    std::string text;
-    for (std::size_t i = 0; i < suspects.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == suspects.size() ? " and " : ", ") + suspects[i].name(thumbValve);
-    return text;
-}
-
 /// The fit of all takes asked for, and the finger effects that were played in it.
 struct Asked {
     ObservationTable table;
@@ -123,13 +115,13 @@ struct Asked {
 };
 
 /// The circumstance that alone explains the column, if one does.
-std::string explanationOf(const Asked& asked, Index effect) {
+std::optional<circumstances::Term> explanationOf(const Asked& asked, Index effect) {
     const Eigen::MatrixXd column = asked.columns.col(effect);
     const double whole = asked.model.gram(column)(0, 0);
     for (Index term = 0; term < asked.terms.cols(); ++term)
         if (beyond(asked.model, asked.terms.col(term), column)(0, 0) < rounding * whole)
-            return circumstances::name(static_cast<int>(term));
-    return "";
+            return static_cast<circumstances::Term>(term);
+    return std::nullopt;
 }
 
 /// Groups of one (explained) and of more (parallel beyond the circumstances).
@@ -155,7 +147,7 @@ void findInseparable(const Asked& asked, Identifiability& found) {
         if (!explained && group.size() == 1)
             continue;
         found.inseparable.push_back(std::move(group));
-        found.explainedBy.push_back(explained ? explanationOf(asked, i) : "");
+        found.explainedBy.push_back(explained ? explanationOf(asked, i) : std::nullopt);
     }
 }
 
@@ -219,26 +211,6 @@ void findIdentical(std::span<const TakeEvidence> takes, Identifiability& found) 
             found.identical.push_back(byPattern[pattern]);
 }
 
-void putInWords(Identifiability& found, bool thumbValve) {
-    for (std::size_t i = 0; i < found.inseparable.size(); ++i) {
-        const auto& group = found.inseparable[i];
-        if (group.size() > 1)
-            found.words.push_back(list(group, thumbValve) + " cannot be told apart by what was played");
-        else
-            found.words.push_back(list(group, thumbValve) + " cannot be told from " +
-                                  (found.explainedBy[i].empty()
-                                       ? "what else differs between its notes and the others"
-                                       : found.explainedBy[i]) +
-                                  " by what was played");
-    }
-    for (const auto& group : found.identical)
-        found.words.push_back(list(group, thumbValve) + " took part in exactly the same changes");
-    if (!found.neverPlayed.empty())
-        found.words.push_back("never played: " + list(found.neverPlayed, thumbValve));
-    if (!found.hardly.empty())
-        found.words.push_back("hardly told apart: " + list(found.hardly, thumbValve));
-}
-
 } // namespace
 
 std::vector<Suspect> fingerEffects(int valves) {
@@ -295,7 +267,7 @@ std::vector<TakeEvidence> different(std::span<const TakeEvidence> takes) {
 
 } // namespace
 
-Identifiability identifiability(std::span<const TakeEvidence> all, int valves, bool thumbValve) {
+Identifiability identifiability(std::span<const TakeEvidence> all, int valves) {
     Identifiability found;
     const auto takes = different(all);
     const bool timed = std::ranges::any_of(all, [](const TakeEvidence& take) {
@@ -316,7 +288,6 @@ Identifiability identifiability(std::span<const TakeEvidence> all, int valves, b
         findDependencies(asked, found);
     }
     findIdentical(takes, found);
-    putInWords(found, thumbValve);
     return found;
 }
 

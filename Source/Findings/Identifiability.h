@@ -1,11 +1,12 @@
 #pragma once
 
+#include "Findings/Circumstances.h"
 #include "Findings/Suspect.h"
 
 #include <Eigen/Dense>
 
+#include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -16,9 +17,9 @@ struct Identifiability {
     /// Finger effects whose columns, beyond the circumstances, are the same but for a positive factor: either
     /// being slow may stand for the other. A group of one is wholly explained by circumstances.
     std::vector<std::vector<Suspect>> inseparable;
-    /// For groups of one: the circumstance it always comes with, e.g. "the jump to another partial"; empty
-    /// where it takes several. As many as `inseparable`; empty for groups of two and more.
-    std::vector<std::string> explainedBy;
+    /// For groups of one: the circumstance it always comes with, e.g. the jump to another partial; none where
+    /// it takes several. As many as `inseparable`; none for groups of two and more.
+    std::vector<std::optional<circumstances::Term>> explainedBy;
     /// Told apart one at a time, but were several of a group weak at once, they could hide one another.
     std::vector<std::vector<Suspect>> jointly;
     int effects = 0;        ///< finger effects that were played: a press and a release for each finger moved
@@ -30,15 +31,13 @@ struct Identifiability {
     std::vector<Suspect> neverPlayed; ///< finger effects that occur in no change, of the instrument's valves
     std::vector<Suspect> hardly; ///< told apart, but their uncertainty is swollen tenfold or more (variance
                                  ///< inflation)
-    std::vector<std::string> words;
 
     [[nodiscard]] bool complete() const { return inseparable.empty() && neverPlayed.empty(); }
 };
 
 /// `valves` 3 or 4: what the instrument has. Takes with changeovers are judged by what changeovers can tell,
 /// the others by what onsets can, of which each segment's line is lost.
-[[nodiscard]] Identifiability identifiability(std::span<const TakeEvidence> takes, int valves,
-                                              bool thumbValve = false);
+[[nodiscard]] Identifiability identifiability(std::span<const TakeEvidence> takes, int valves);
 
 /// Press and release of fingers 1..valves, in that order.
 [[nodiscard]] std::vector<Suspect> fingerEffects(int valves);

@@ -1,15 +1,9 @@
 #include "Findings/NextSession.h"
 
-#include "Findings/Words.h"
 #include "Score/Score.h"
 #include "Valves/Fingering.h"
-#include "Valves/Spelling.h"
-
-#include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cctype>
 #include <cmath>
 
 namespace valveladder {
@@ -18,9 +12,9 @@ namespace {
 
 /// What a round is made of. A rung is another one each round.
 struct Thing {
-    FingeredCell cell;
-    std::string what;
-    std::string why;
+    FingeredCell cell; ///< as often as it is played
+    std::variant<FingeredCell, RungRun> what;
+    SessionPurpose why;
     bool isRung = false;
 };
 
@@ -45,42 +39,8 @@ FingeredCell repeated(const FingeredCell& cell) {
     return longer;
 }
 
-std::string backAndForth(const FingeredCell& cell, const Instrument& instrument) {
-    std::string notes, valves;
-    for (std::size_t i = 0; i < cell.notes.size(); ++i) {
-        notes += (i == 0 ? "" : "-") + writtenName(instrument, cell.notes[i]);
-        valves += (i == 0 ? "" : ", ") + instrument.combinationName(cell.combinations[i]);
-    }
-    return fmt::format("{} back and forth ({})", notes, valves);
-}
-
-std::string fingerInWords(int finger, bool thumbValve) {
-    constexpr std::array names{"first finger", "second finger", "third finger", "fourth finger"};
-    return thumbValve && finger == maxValves ? "thumb" : names.at(static_cast<std::size_t>(finger - 1));
-}
-
-/// What a cell is for, as a clause.
-std::string purposeOf(const Suspect& suspect, const Instrument& instrument) {
-    switch (suspect.kind) {
-    case SuspectKind::press:
-        return "for your " + fingerInWords(suspect.finger, instrument.thumbValve) + " going down";
-    case SuspectKind::release:
-        return "for your " + fingerInWords(suspect.finger, instrument.thumbValve) + " coming up";
-    case SuspectKind::change:
-        return fmt::format("for the change from {} to {}", instrument.combinationName(suspect.change.from),
-                           instrument.combinationName(suspect.change.to));
-    case SuspectKind::fourthValve:
-        return "for the fourth valve";
-    case SuspectKind::alternate:
-        break;
-    }
-    return fmt::format("for {} in place of {}", instrument.combinationName(suspect.alternate),
-                       instrument.combinationName(suspect.usual));
-}
-
-void addCell(std::vector<Thing>& things, const FingeredCell& cell, const std::string& why,
-             const Instrument& instrument) {
-    Thing thing{repeated(cell), backAndForth(cell, instrument), why, false};
+void addCell(std::vector<Thing>& things, const FingeredCell& cell, const SessionPurpose& why) {
+    Thing thing{repeated(cell), cell, why, false};
     const bool known = std::any_of(things.begin(), things.end(),
                                    [&](const Thing& other) { return other.cell == thing.cell; });
     if (!known)
@@ -97,11 +57,11 @@ std::vector<Thing> cellsToPlay(const Instrument& instrument, const Weaknesses& w
     std::vector<Thing> things;
     std::vector<Thing> seconds;
     for (const auto& finding : claimed ? weaknesses.findings : weaknesses.leads) {
-        std::string why = purposeOf(finding.suspect, instrument);
-        why += claimed ? "" : ": the likeliest place to look, though nothing is sure yet";
+        const SessionPurpose why{claimed ? SessionPurpose::Kind::weakness : SessionPurpose::Kind::likeliest,
+                                 finding.suspect};
         const auto cells = cellsFor(finding.suspect, instrument, limits, cellsEach);
         for (std::size_t i = 0; i < cells.size(); ++i)
-            addCell(i == 0 ? things : seconds, cells[i], why, instrument);
+            addCell(i == 0 ? things : seconds, cells[i], why);
     }
     if (things.size() > weakCells)
         things.resize(weakCells);
@@ -109,7 +69,7 @@ std::vector<Thing> cellsToPlay(const Instrument& instrument, const Weaknesses& w
         if (things.size() < weakCells)
             things.push_back(second);
     for (const auto& cell : settle)
-        addCell(things, cell, "to tell apart what your takes cannot tell apart yet", instrument);
+        addCell(things, cell, {SessionPurpose::Kind::tellApart});
     return things;
 }
 
@@ -117,16 +77,18 @@ bool returns(const std::vector<MidiNote>& notes) {
     return notes.size() > 2 && notes.front() == notes.back();
 }
 
-std::string runInWords(const Rung& rung) {
+RungRun::Way wayOf(const Rung& rung) {
     if (!returns(rung.notes))
-        return rung.label;
-    return rung.label + (rung.notes[1] > rung.notes[0] ? " up and down" : " down and up");
+        return RungRun::Way::oneWay;
+    return rung.notes[1] > rung.notes[0] ? RungRun::Way::upAndDown : RungRun::Way::downAndUp;
 }
 
 /// A rung with its fingerings. Valves of its own lead; else the way there is with the fourth valve and the
 /// way back with 1-3, or the whole rung with one of them, by whether `number` is even.
 Thing rungThing(const Rung& rung, int number, const Drill& ladder, const Instrument& instrument) {
-    Thing thing{{}, runInWords(rung), "to put it back into the run", true};
+    RungRun run{rung.label, wayOf(rung)};
+    Thing thing;
+    thing.isRung = true;
     const bool hasFourth = hasFourthFinger(instrument) && rung.valves.empty();
     const std::size_t turn = returns(rung.notes) ? rung.notes.size() / 2 : rung.notes.size();
     FingeringPolicy policy = ladder.fingering;
@@ -142,9 +104,10 @@ Thing rungThing(const Rung& rung, int number, const Drill& ladder, const Instrum
         }
     }
     if (hasFourth)
-        thing.what += returns(rung.notes) ? ", there with the fourth valve, back with 1-3"
-                      : number % 2 == 0   ? " with the fourth valve"
-                                          : " with 1-3";
+        run.fingering = returns(rung.notes) ? RungRun::Fingering::fourthThereOneThreeBack
+                        : number % 2 == 0   ? RungRun::Fingering::fourth
+                                            : RungRun::Fingering::oneThree;
+    thing.what = std::move(run);
     return thing;
 }
 
@@ -161,8 +124,8 @@ Store storeOf(const SessionRequest& request, const Instrument& instrument, const
             store.rungs.push_back(
                 rungThing(ladder[i], turn + static_cast<int>(i), request.ladder, instrument));
     store.warmUp = store.rungs.front();
-    store.warmUp.what = runInWords(ladder.front()) + ", easy";
-    store.warmUp.why = "to warm up lips and hand";
+    store.warmUp.what = RungRun{ladder.front().label, wayOf(ladder.front())};
+    store.warmUp.why = {SessionPurpose::Kind::warmUp};
     for (std::size_t i = 0; i < store.warmUp.cell.notes.size(); ++i)
         if (!ladder.front().valvesOf(i))
             store.warmUp.cell.combinations[i] =
@@ -308,21 +271,6 @@ PracticeSession fitted(const SessionBuilder& builder) {
     return builder.longest(1, false).session;
 }
 
-std::string numberWord(int number) {
-    constexpr std::array words{"one",   "two",   "three", "four", "five",   "six",
-                               "seven", "eight", "nine",  "ten",  "eleven", "twelve"};
-    return number >= 1 && number <= static_cast<int>(words.size())
-               ? words.at(static_cast<std::size_t>(number - 1))
-               : std::to_string(number);
-}
-
-constexpr double longRestSeconds = 60.0; ///< worth a line of its own
-
-std::string timeInWords(double seconds) {
-    const int whole = static_cast<int>(std::lround(seconds));
-    return fmt::format("{}:{:02}", whole / 60, whole % 60);
-}
-
 } // namespace
 
 std::vector<FingeredCell> cellsFor(const Suspect& suspect, const Instrument& instrument,
@@ -362,44 +310,9 @@ PracticeSession planSession(const SessionRequest& request, const Instrument& ins
     PracticeSession session = fitted(SessionBuilder(request, instrument, store));
     session.instrument = instrument;
     session.bpm = request.bpm;
-    if (session.items.empty())
-        session.remarks.push_back(fmt::format("{:.3g} minutes are too few for a single rung at {:.4g} bpm",
-                                              request.minutes, request.bpm));
-    if (!store.cells.empty())
-        session.remarks.push_back(mixingRemark);
+    session.minutesAsked = request.minutes;
+    session.mixesCells = !store.cells.empty();
     return session;
-}
-
-std::vector<std::string> linesOf(const PracticeSession& session) {
-    std::vector<std::string> lines;
-    for (const SessionItem& item : session.items) {
-        if (item.round <= 1)
-            lines.push_back((item.round == 0 ? "Warm-up. " : fmt::format("{}. ", item.thing)) +
-                            inWords(item));
-        if (item.round > 1 && item.restSecondsAfter >= longRestSeconds)
-            lines.push_back(fmt::format("After {} of round {}, rest {}.", item.thing, item.round,
-                                        timeInWords(item.restSecondsAfter)));
-    }
-    return lines;
-}
-
-std::string roundsInWords(const PracticeSession& session) {
-    const bool warmUp = !session.items.empty() && session.items.front().round == 0;
-    std::string text = warmUp ? "warm up, then " : "";
-    text += numberWord(session.rounds) + (session.rounds == 1 ? " round" : " rounds");
-    text += session.things == 1 ? " of one thing" : fmt::format(" of 1 to {}", session.things);
-    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    return text;
-}
-
-std::string inWords(const SessionItem& item) {
-    std::string text = item.what;
-    if (item.isRung && item.round > 0)
-        text += "; another rung each round";
-    text += fmt::format("; {}", timeInWords(item.seconds));
-    if (item.restSecondsAfter > 0.0)
-        text += fmt::format(", then rest {}", timeInWords(item.restSecondsAfter));
-    return text + ": " + item.why;
 }
 
 } // namespace valveladder

@@ -4,6 +4,7 @@
 #include "Findings/Weakness.h"
 
 #include <string>
+#include <variant>
 #include <vector>
 
 namespace valveladder {
@@ -17,6 +18,28 @@ struct SessionRequest {
     double restMinutes = 5.0;
 };
 
+/// A rung of the ladder as it comes in a session.
+struct RungRun {
+    enum class Way { oneWay, upAndDown, downAndUp };
+    enum class Fingering { own, fourthThereOneThreeBack, fourth, oneThree };
+    std::string label;
+    Way way = Way::oneWay;
+    Fingering fingering = Fingering::own;
+};
+
+/// What an item is for.
+struct SessionPurpose {
+    enum class Kind {
+        warmUp,
+        weakness,  ///< a claimed one, of `suspect`
+        likeliest, ///< where nothing is claimed: of `suspect`
+        tellApart, ///< what takes cannot tell apart yet
+        intoTheRun ///< what was practised alone is put back
+    };
+    Kind kind = Kind::intoTheRun;
+    Suspect suspect{};
+};
+
 /// One thing to play: a cell or a rung. Times are those of the session's drill at its tempo.
 struct SessionItem {
     int thing = 0;       ///< 0 = the warm-up, else which thing of the round, from 1
@@ -26,8 +49,8 @@ struct SessionItem {
     double bpm = 60.0;
     double seconds = 0.0;          ///< of playing, rests between its segments included
     double restSecondsAfter = 0.0; ///< until the next item begins, 0 after the last
-    std::string what;              ///< "G3-A3 back and forth (1-3, 1-2)"
-    std::string why;               ///< what it is for, a clause
+    std::variant<FingeredCell, RungRun> what; ///< of a cell its notes once; they are played back and forth
+    SessionPurpose why;
 };
 
 /// A warm-up, then rounds of the same few things.
@@ -39,7 +62,8 @@ struct PracticeSession {
     Drill drill; ///< all items one after another as one drill, to load in one step; same rungs, same order
     double bpm = 60.0;
     double minutes = 0.0; ///< of the whole drill, count-in and rests included
-    std::vector<std::string> remarks;
+    double minutesAsked = 0.0;
+    bool mixesCells = false; ///< weak changes come back mixed rather than in blocks
 };
 
 namespace nextSession {
@@ -57,13 +81,6 @@ inline constexpr int mostThings = 4;
 [[nodiscard]] PracticeSession planSession(const SessionRequest& request, const Instrument& instrument,
                                           const Weaknesses& weaknesses,
                                           const std::vector<FingeredCell>& settle = {});
-
-/// "Warm up, then three rounds of 1 to 4".
-[[nodiscard]] std::string roundsInWords(const PracticeSession& session);
-/// "G3-A3 back and forth (1-3, 1-2); 0:28, then rest 0:11: for your third finger going down". Written pitch.
-[[nodiscard]] std::string inWords(const SessionItem& item);
-/// The warm-up and each thing once, numbered, and where a long rest comes in a later round.
-[[nodiscard]] std::vector<std::string> linesOf(const PracticeSession& session);
 
 /// Cells whose changes the suspect takes part in: those within one partial and stepwise first, then the
 /// usual fingerings, then the narrow ones; at most `most`.

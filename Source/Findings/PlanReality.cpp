@@ -10,11 +10,6 @@ namespace valveladder {
 
 namespace {
 
-std::string range(double low, double high) {
-    return high - low < planToleranceBpm ? fmt::format("{:.4g}", low)
-                                         : fmt::format("{:.4g} to {:.4g}", low, high);
-}
-
 void count(PlanDay& day, const TakeFacts& facts) {
     const auto widen = [first = day.takes == 0](double& low, double& high, double value) {
         low = first ? value : std::min(low, value);
@@ -28,17 +23,6 @@ void count(PlanDay& day, const TakeFacts& facts) {
     day.offPlan += std::abs(facts.playedBpm - facts.plannedBpm) > planToleranceBpm ? 1 : 0;
     if (facts.passed)
         day.heldBpm = std::max(day.heldBpm.value_or(0.0), facts.playedBpm);
-}
-
-std::string wordsOf(const PlanDay& day) {
-    std::string text =
-        fmt::format("{}, {}: {} take{}, {} passed; planned {} bpm, played {} bpm", dayName(day.day),
-                    day.drillName, day.takes, day.takes == 1 ? "" : "s", day.passed,
-                    range(day.plannedLow, day.plannedHigh), range(day.playedLow, day.playedHigh));
-    if (day.offPlan > 0)
-        text += fmt::format("; {} off the planned tempo", day.offPlan);
-    text += day.heldBpm ? fmt::format("; {:.4g} bpm held", *day.heldBpm) : std::string("; no tempo held");
-    return text;
 }
 
 } // namespace
@@ -61,10 +45,8 @@ PlanReality planAgainstReality(std::span<const TakeEvidence> takes) {
         if (take.facts.passed)
             found.heldBpm = std::max(found.heldBpm.value_or(0.0), take.facts.playedBpm);
     }
-    for (auto& [key, day] : byDay) {
-        day.words = wordsOf(day);
-        found.days.push_back(day);
-    }
+    for (auto& [key, day] : byDay)
+        found.days.push_back(std::move(day));
     if (found.days.empty())
         return found;
     const std::int64_t first = found.days.front().day;
@@ -77,10 +59,6 @@ PlanReality planAgainstReality(std::span<const TakeEvidence> takes) {
         if (next == found.days.end() || next->day != day)
             found.missedDays.push_back(day);
     }
-    const auto practised = found.daysInRange - static_cast<int>(found.missedDays.size());
-    found.words = fmt::format("practised on {} of {} days", practised, found.daysInRange);
-    if (found.heldBpm)
-        found.words += fmt::format(", fastest tempo held {:.4g} bpm", *found.heldBpm);
     return found;
 }
 

@@ -20,7 +20,6 @@ struct PlanDay {
     double playedLow = 0.0, playedHigh = 0.0;
     int offPlan = 0;               ///< takes whose tempo was further from the plan than the tolerance
     std::optional<double> heldBpm; ///< fastest tempo at which a take was passed
-    std::string words;
 };
 
 struct PlanReality {
@@ -28,7 +27,6 @@ struct PlanReality {
     int daysInRange = 0;                  ///< calendar days from the first to the last
     std::vector<std::int64_t> missedDays; ///< days of the range without a take
     std::optional<double> heldBpm;        ///< fastest passed over all
-    std::string words;
 };
 
 inline constexpr double planToleranceBpm = 0.5;

@@ -2,7 +2,6 @@
 
 #include "Findings/Identifiability.h"
 #include "Valves/Fingering.h"
-#include "Valves/Spelling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -87,17 +86,6 @@ double secondsOf(const FingeredCell& cell, const SeparatingLimits& limits) {
     const double noteSeconds = 60.0 / limits.bpm / 2.0; // eighths
     const double restSeconds = 2.0 * 60.0 / limits.bpm; // the default rest of two beats
     return noteSeconds * static_cast<double>(cell.notes.size()) * limits.repeats + restSeconds;
-}
-
-std::string wordsFor(const std::vector<FingeredCell>& cells, const Instrument& instrument) {
-    std::string text = "Play ";
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-        text += c == 0 ? "" : c + 1 == cells.size() ? " and " : ", ";
-        for (std::size_t i = 0; i < cells[c].notes.size(); ++i)
-            text += (i == 0 ? "" : "-") + writtenName(instrument, cells[c].notes[i]) + " (" +
-                    instrument.combinationName(cells[c].combinations[i]) + ")";
-    }
-    return text;
 }
 
 } // namespace
@@ -245,7 +233,6 @@ std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> 
     if (chosen.cells.empty())
         return std::nullopt;
     chosen.drill = cellDrill(chosen.cells, "Cells that tell fingers apart", limits.repeats);
-    chosen.words = wordsFor(chosen.cells, instrument);
     return chosen;
 }
 

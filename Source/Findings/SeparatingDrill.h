@@ -44,7 +44,6 @@ struct SeparatingDrill {
     std::vector<FingeredCell> cells;
     double gain = 0.0;    ///< of the log-determinant of the information
     double seconds = 0.0; ///< of one take
-    std::string words;
 };
 
 /// Every cell of two notes within the limits, in each allowed fingering: what a choice is made from.

@@ -11,25 +11,6 @@ bool movesFourth(const Change& change) {
     return change.pressed().has(4) || change.released().has(4);
 }
 
-std::string movement(const Change& change, bool thumbValve) {
-    std::string text;
-    const auto add = [&](int finger, const char* verb) {
-        text += (text.empty() ? "" : ", ") + fingerName(finger, thumbValve) + verb;
-    };
-    for (int finger = 1; finger <= maxValves; ++finger) {
-        if (change.released().has(finger))
-            add(finger, " releasing");
-        if (change.pressed().has(finger))
-            add(finger, " pressing");
-    }
-    return text.empty() ? "no finger moving" : text;
-}
-
-std::string changeName(const Change& change, bool thumbValve) {
-    return combinationName(change.from, thumbValve) + " to " + combinationName(change.to, thumbValve) + " (" +
-           movement(change, thumbValve) + ")";
-}
-
 /// The alternate, and what it stands for, on either side of a change; the fourth valve is a suspect of its
 /// own.
 std::vector<Suspect> alternatesIn(const ChangeEvidence& evidence) {
@@ -79,24 +60,6 @@ bool Suspect::concerns(const Change& other) const {
     evidence.usualFrom = other.from == alternate ? usual : other.from;
     evidence.usualTo = other.to == alternate ? usual : other.to;
     return involves(evidence);
-}
-
-std::string Suspect::name(bool thumbValve) const {
-    switch (kind) {
-    case SuspectKind::press:
-        return fingerName(finger, thumbValve) + " pressing";
-    case SuspectKind::release:
-        return fingerName(finger, thumbValve) + " releasing";
-    case SuspectKind::fourthValve:
-        return thumbValve ? "the thumb valve" : "the fourth valve";
-    case SuspectKind::alternate:
-        return combinationName(alternate, thumbValve) + " in place of " + combinationName(usual, thumbValve);
-    case SuspectKind::change:
-        break;
-    }
-    if (change.fingersMoved() == 1 && change.pressed().count() == 1)
-        return movement(change, thumbValve) + " after " + combinationName(change.from, thumbValve);
-    return changeName(change, thumbValve);
 }
 
 std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds) {

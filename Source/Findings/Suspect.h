@@ -24,9 +24,6 @@ struct Suspect {
     Combination usual;     ///< what it stands for
 
     [[nodiscard]] bool involves(const ChangeEvidence& evidence) const;
-    /// "3 pressing", "1-2 to 2-3 (1 releasing, 3 pressing)", "3 pressing after 0", "the fourth valve", "3 in
-    /// place of 1-2". `thumbValve` writes T for valve 4.
-    [[nodiscard]] std::string name(bool thumbValve = false) const;
     /// Does this finger or change take part in `change`?
     [[nodiscard]] bool concerns(const Change& other) const;
 

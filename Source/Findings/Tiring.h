@@ -14,6 +14,7 @@ struct Tiring {
     bool evenness = false;         ///< the spread of inter-onset intervals instead of changeovers
     Estimate perTenMinutes;        ///< changeovers: ms; evenness: ms of spread. n = takes
     double p = 1.0;                ///< two-sided, adjusted for all that were tried (Holm)
+    bool claimed = false;
 };
 
 namespace tiring {

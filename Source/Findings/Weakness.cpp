@@ -183,26 +183,17 @@ Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimi
         result.changes += static_cast<int>(evidence.changes.size());
         result.takes += evidence.changes.empty() ? 0 : 1;
     }
-    if (result.changes < limits.leastObservations) {
-        result.remarks.push_back("not enough data yet: " + std::to_string(result.changes) +
-                                 " changes played, at least " + std::to_string(limits.leastObservations) +
-                                 " are needed");
+    result.least = limits.leastObservations;
+    if (result.changes < result.least)
         return result;
-    }
-    const int measured = measuredChangeovers(takes);
-    const bool timed = measured >= limits.leastObservations;
     result.enough = true;
-    if (!timed)
-        result.remarks.push_back(
-            "changeovers were not measured often enough (" + std::to_string(measured) +
-            " times) to say how long your changes last: slurred takes heard as sound, or "
-            "valve sensors, tell them");
+    result.changeovers = measuredChangeovers(takes);
     auto slow = std::async(launchBeside(takes), [&] {
         return timingWeaknesses(observe(takes, Complaint::slow), Complaint::slow, limits.alphaSlow, limits,
                                 seed);
     });
     const auto deviations = observe(takes, Complaint::late);
-    auto late = timingWeaknesses(deviations, Complaint::late, timed ? limits.alphaLate : limits.alphaSlow,
+    auto late = timingWeaknesses(deviations, Complaint::late, result.untimed() ? limits.alphaSlow : limits.alphaLate,
                                  limits, seed + 1);
     Weaknesses others;
     findUneven(deviations, limits, seed + 2, others);

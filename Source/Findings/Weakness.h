@@ -54,10 +54,14 @@ struct Weaknesses {
     std::vector<Finding> findings; ///< claimed ones, the surest first: slow, late, uneven, wrong
     std::vector<Finding> leads; ///< not claimed: the likeliest, so that a drill can settle them; never shown
                                 ///< as findings
-    std::vector<std::string> remarks; ///< e.g. that there is too little to say anything
-    bool enough = false;              ///< enough was played to say something
+    bool enough = false; ///< enough was played to say something
     int takes = 0;
-    int changes = 0; ///< asked for in these takes
+    int changes = 0;     ///< asked for in these takes
+    int changeovers = 0; ///< of them measured
+    int least = 0;       ///< so many of each are needed to say something of them
+
+    /// Enough was played, but too few changeovers were measured.
+    [[nodiscard]] bool untimed() const { return enough && changeovers < least; }
 };
 
 /// Every n-th take, the newest among them, so that at most about `mostChanges` changes remain.

@@ -1,5 +1,7 @@
 #include "Reports/LastFingersReport.h"
 
+#include "Words/SuspectWords.h"
+
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -12,7 +14,7 @@ std::string row(const LastFinger& finger, bool thumbValve) {
     const std::string behind = finger.behindMs ? fmt::format("{:.0f} ({:.0f}-{:.0f})", finger.behindMs->value,
                                                              finger.behindMs->low, finger.behindMs->high)
                                                : std::string("-");
-    return fmt::format("  {:<13}{:>13}  {:<14}{:>7}{:>8.0f}  {}{}\n", finger.suspect.name(thumbValve),
+    return fmt::format("  {:<13}{:>13}  {:<14}{:>7}{:>8.0f}  {}{}\n", inWords(finger.suspect, thumbValve),
                        fmt::format("{} of {}", finger.last, finger.told), share, finger.apart,
                        finger.byChance, behind, finger.claimed ? " *" : "");
 }

@@ -1,7 +1,8 @@
 #include "Review/Review.h"
 
-#include "Findings/Words.h"
 #include "Tempo/PracticeDay.h"
+#include "Words/FindingWords.h"
+#include "Words/PlanWords.h"
 
 #include <fmt/format.h>
 
@@ -77,7 +78,8 @@ void tellCarryOver(const LoggedEvidence& evidence, Review& review) {
     }
 }
 
-void putInWords(const LoggedEvidence& evidence, Review& review) {
+void putInWords(const LoggedEvidence& evidence, const Instrument& instrument, Review& review) {
+    review.words = inWords(review.findings, instrument);
     tellCarryOver(evidence, review);
     for (const Trend& trend : review.findings.trends)
         review.trends.push_back(inWords(trend, review.thumbValve));
@@ -85,7 +87,7 @@ void putInWords(const LoggedEvidence& evidence, Review& review) {
         if (!one.finger) // single fingers are told only where it is more than chance
             review.tiring.push_back(inWords(one, review.thumbValve));
     for (const PlanDay& day : review.findings.plan.days)
-        review.planDays.push_back(day.words);
+        review.planDays.push_back(inWords(day));
 }
 
 void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const Plan& plan,
@@ -106,7 +108,7 @@ void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const 
     moment.firmWasShown = moment.hearingWasShown = true; // they belong to the start of a sitting
     moment.slowFingers = slowFingers(review.findings.weaknesses);
     moment.minutesPlayed = minutesWithoutRest(evidence.takes, request.now, request.care.restMinutes);
-    review.care = careNow(request.care, moment);
+    review.care = inWords(careNow(request.care, moment), request.care);
 }
 
 /// The newest take and the one before it that asks for the same; nothing where there is none.
@@ -205,7 +207,7 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     review.findings = findingsIn(known.takes, instrument, plan.value().bpm, {}, stop);
     if (stop.stop_requested())
         return stoppedProblem();
-    putInWords(known, review);
+    putInWords(known, instrument, review);
     advise(known, request, plan.value(), ladder, instrument, review);
     review.newestTwo = newestTwo(log, known);
     return review;

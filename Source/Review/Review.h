@@ -6,6 +6,8 @@
 #include "Findings/Pace.h"
 #include "Review/Comparison.h"
 #include "Review/LogEvidence.h"
+#include "Words/CareWords.h"
+#include "Words/FindingsInWords.h"
 
 #include <optional>
 #include <stop_token>
@@ -50,6 +52,7 @@ struct Review {
     int changes = 0; ///< asked for in these takes
 
     FindingsReport findings;
+    FindingsInWords words;               ///< what `findings` say
     std::vector<DatedTake> listed;       ///< every finished take, oldest first
     std::vector<Pace> paces;             ///< what was measured of fingers and changes
     std::vector<std::string> trends;     ///< how weaknesses went over the days

@@ -4,6 +4,7 @@
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
+#include "Words/NextSessionWords.h"
 
 #include <cmath>
 

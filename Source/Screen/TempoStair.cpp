@@ -4,6 +4,7 @@
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
+#include "Words/PlanWords.h"
 
 #include <algorithm>
 #include <cmath>
@@ -38,7 +39,7 @@ void TempoStair::show(const StairModel& model) {
     setSaid(toText(model.plan));
     juce::String all;
     for (const PlanDay& day : days)
-        all << toText(day.words) << ". ";
+        all << toText(inWords(day)) << ". ";
     setDescription(all);
     repaint();
 }

@@ -25,7 +25,7 @@ void CareWatch::slowFingersNow(int fingers) {
     slow = fingers;
 }
 
-std::vector<CareText> CareWatch::due(const CareSettings& settings, bool takeRuns, bool firmNext, UtcMs now) {
+std::vector<CareKind> CareWatch::due(const CareSettings& settings, bool takeRuns, bool firmNext, UtcMs now) {
     CareMoment moment;
     moment.takeRuns = takeRuns;
     moment.firstUse = isFirstUse;
@@ -35,18 +35,18 @@ std::vector<CareText> CareWatch::due(const CareSettings& settings, bool takeRuns
     moment.firmWasShown = firmShown;
     moment.hearingWasShown = hearingShown;
     moment.slowFingers = slow > slowShown ? slow : 0;
-    auto texts = careNow(settings, moment);
-    for (const CareText& text : texts) {
-        if (text.kind == CareKind::handCheck) {
+    auto cautions = careNow(settings, moment);
+    for (const CareKind kind : cautions) {
+        if (kind == CareKind::handCheck) {
             isFirstUse = false;
             slowShown = slow;
         }
-        firmShown = firmShown || text.kind == CareKind::firmValves;
-        hearingShown = hearingShown || text.kind == CareKind::hearing;
-        if (text.kind == CareKind::rest)
+        firmShown = firmShown || kind == CareKind::firmValves;
+        hearingShown = hearingShown || kind == CareKind::hearing;
+        if (kind == CareKind::rest)
             lastReminder = now;
     }
-    return texts;
+    return cautions;
 }
 
 } // namespace valveladder

@@ -19,7 +19,7 @@ public:
     void slowFingersNow(int fingers);
 
     /// What to show now; counts as shown. `firmNext`: the drill asks for firm valves.
-    [[nodiscard]] std::vector<CareText> due(const CareSettings& settings, bool takeRuns, bool firmNext,
+    [[nodiscard]] std::vector<CareKind> due(const CareSettings& settings, bool takeRuns, bool firmNext,
                                             UtcMs now);
 
 private:

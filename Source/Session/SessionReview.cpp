@@ -1,6 +1,7 @@
 // What a session asks of its log between takes, and what it reminds of.
 #include "Review/Review.h"
 #include "Session/Session.h"
+#include "Words/CareWords.h"
 #include "Words/SessionWords.h"
 
 #include <algorithm>
@@ -12,7 +13,7 @@ void Session::tellCare() {
     const bool firm = std::any_of(segments.begin(), segments.end(),
                                   [](const Segment& segment) { return segment.touch == Touch::firm; });
     const bool busy = open || !pending.empty() || (last && last->host.playing);
-    for (const CareText& text : care.due(config.care, busy, firm, now()))
+    for (const CareText& text : inWords(care.due(config.care, busy, firm, now()), config.care))
         note(text.text + " (" + text.source + ")", false);
 }
 

@@ -2,6 +2,7 @@
 
 #include "Findings/DrillVerdict.h"
 #include "Music/BackingCues.h"
+#include "Words/TellingApartWords.h"
 
 #include <cmath>
 
@@ -12,7 +13,7 @@ namespace {
 /// What no take of this drill can tell, and the change that would.
 std::vector<std::string> leftOpenBy(const SessionConfig& config) {
     auto verdict = verdictOn(config.drill, config.instrument);
-    return verdict ? std::move(verdict.value().words) : std::vector<std::string>{};
+    return verdict ? inWords(verdict.value(), config.instrument) : std::vector<std::string>{};
 }
 
 constexpr std::size_t maxNameBytes = 200;

@@ -1,7 +1,9 @@
 #include "View/StairModel.h"
 
-#include "Findings/Words.h"
 #include "View/Words.h"
+#include "Words/FindingWords.h"
+#include "Words/PlanWords.h"
+#include "Words/SuspectWords.h"
 
 #include <algorithm>
 
@@ -22,7 +24,7 @@ WhiskerModel whisker(const Pace& pace, const FindingsReport& report, bool thumb)
     model.name = suspect.kind == SuspectKind::change
                      ? combinationName(suspect.change.from, thumb) + words::changeTo +
                            combinationName(suspect.change.to, thumb)
-                     : suspect.name(thumb);
+                     : inWords(suspect, thumb);
     model.finger = suspect.kind == SuspectKind::change ? 0 : suspect.finger;
     model.pressing = suspect.kind == SuspectKind::press;
     model.ms = pace.ms;
@@ -42,9 +44,9 @@ StairModel stairModel(const Review& review, const Instrument& instrument) {
     model.missedDays = report.plan.missedDays;
     model.fingersOnHand = instrument.valves;
     model.thumbValve = instrument.thumbValve;
-    model.claims = report.claims;
-    model.remarks = report.remarks;
-    model.plan = report.plan.words;
+    model.claims = review.words.claims;
+    model.remarks = review.words.remarks;
+    model.plan = inWords(report.plan);
     model.takes = review.takes;
     for (const Pace& pace : review.paces) {
         auto& list = pace.suspect.kind == SuspectKind::change ? model.changes : model.fingers;

@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Base/Version.h"
 #include "Records/Json.h"
+#include "Words/NextSessionWords.h"
 
 #include <fmt/format.h>
 
@@ -438,7 +439,7 @@ std::string practiceAdvice(const PracticeSession& next) {
     std::string text = nextHeading(next) + ".";
     for (const SessionItem& item : next.items)
         if (item.round == 1 && item.thing == 1)
-            text += " First " + item.what + ", " + item.why + ".";
+            text += " First " + whatInWords(item, next.instrument) + ", " + whyInWords(item, next.instrument) + ".";
     return text + " Rest your hand in between.";
 }
 

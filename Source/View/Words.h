@@ -19,7 +19,7 @@
 
 /// Every text of the window: one place to read and to translate, with what controls say when they are pointed
 /// at in View/HelpWords.h. What a host and the session show of the plugin without its window stands in
-/// View/PluginWords.h, and what was found in words in Findings/Words.h.
+/// View/PluginWords.h; what the core tells, on screen as on the console, in the room Words.
 namespace valveladder::words {
 
 // Places and their keys.

@@ -1,5 +1,7 @@
 #include "Words/PlanWords.h"
 
+#include "Base/Sentence.h"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -18,6 +20,11 @@ std::string playedText(const PlanStep& step) {
     if (step.overPlanBpm)
         text += fmt::format(" ({} was planned)", bpmText(*step.overPlanBpm));
     return text;
+}
+
+std::string range(double low, double high) {
+    return high - low < planToleranceBpm ? fmt::format("{:.4g}", low)
+                                         : fmt::format("{:.4g} to {:.4g}", low, high);
 }
 
 std::string notCounted(const PlannedTempo& planned, const char* why) {
@@ -71,6 +78,27 @@ std::string inWords(const PlannedTempo& planned) {
         return fmt::format("Not passed at {}: stay at {}.", at, bpm);
     }
     return "";
+}
+
+std::string inWords(const PlanDay& day) {
+    std::string text =
+        fmt::format("{}, {}: {}, {} passed; planned {} bpm, played {} bpm", dayName(day.day), day.drillName,
+                    counted(day.takes, "take"), day.passed, range(day.plannedLow, day.plannedHigh),
+                    range(day.playedLow, day.playedHigh));
+    if (day.offPlan > 0)
+        text += fmt::format("; {} off the planned tempo", day.offPlan);
+    return text + (day.heldBpm ? fmt::format("; {:.4g} bpm held", *day.heldBpm) : "; no tempo held");
+}
+
+std::string inWords(const PlanReality& reality) {
+    if (reality.days.empty())
+        return "";
+    std::string text =
+        fmt::format("practised on {} of {} days",
+                    reality.daysInRange - static_cast<int>(reality.missedDays.size()), reality.daysInRange);
+    if (reality.heldBpm)
+        text += fmt::format(", fastest tempo held {:.4g} bpm", *reality.heldBpm);
+    return text;
 }
 
 } // namespace valveladder

@@ -1,5 +1,7 @@
 #include "Words/RemarkWords.h"
 
+#include "Base/Sentence.h"
+
 #include <fmt/format.h>
 
 #include <cstdlib>
@@ -51,8 +53,7 @@ std::string Worded::operator()(TakeRemark remark) const {
 }
 
 std::string Worded::operator()(const AbsentMeasure& absent) const {
-    const std::string segments =
-        fmt::format("{} segment{}", absent.segments, absent.segments == 1 ? "" : "s");
+    const std::string segments = counted(absent.segments, "segment");
     switch (absent.what) {
     case AbsentMeasure::What::notes:
         return segments + " not played";
@@ -96,9 +97,9 @@ std::string Worded::operator()(const OtherRegister& other) const {
         return fmt::format("Everything sounded {} {} the drill and was judged in its own octave: set the "
                            "controller's octave",
                            size == octave ? "an octave" : "two octaves", direction);
-    return fmt::format("Everything sounded {} semitone{} {} the drill: set the controller's transposition, "
+    return fmt::format("Everything sounded {} {} the drill: set the controller's transposition, "
                        "or the instrument's",
-                       size, size == 1 ? "" : "s", direction);
+                       counted(size, "semitone"), direction);
 }
 
 std::string Worded::operator()(const ScoopedNotes& scooped) const {

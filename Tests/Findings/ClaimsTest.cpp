@@ -7,6 +7,9 @@
 #include "Findings/SideBySide.h"
 #include "Support/FindingsTrials.h"
 #include "Support/LifelikePlayer.h"
+#include "Words/FindingWords.h"
+#include "Words/FindingsInWords.h"
+#include "Words/SuspectWords.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -52,7 +55,7 @@ struct Planted {
     std::map<std::string, std::pair<int, int>> bySuspect; ///< named, all
 
     void add(const Suspect& suspect, double extraMs, const std::vector<Finding>& found) {
-        auto& counts = bySuspect[suspect.name()];
+        auto& counts = bySuspect[inWords(suspect)];
         ++players;
         ++counts.second;
         if (found.empty() || !(found.front().suspect == suspect))
@@ -130,7 +133,7 @@ void expectQuiet(const std::string& what, const Instrument& instrument, const Dr
     std::map<std::string, int> told;
     for (int i = 0; i < players; ++i) {
         LifelikePlayer player({}, life, seed + static_cast<std::uint64_t>(i));
-        const auto claims = findingsIn(practise(player, drill, instrument, takes), instrument, 66.0).claims;
+        const auto claims = inWords(findingsIn(practise(player, drill, instrument, takes), instrument, 66.0), instrument).claims;
         alarms += claims.empty() ? 0 : 1;
         for (const auto& claim : claims)
             ++told[claim.substr(0, claim.find(','))];
@@ -191,7 +194,7 @@ TEST(ClaimsFalseAlarm, PlayersOfTwoNextSessionsHearOfNone) {
         std::map<std::string, int> told;
         for (int i = 0; i < players; ++i) {
             LifelikePlayer player({}, {}, seed + static_cast<std::uint64_t>(i));
-            const auto claims = findingsIn(afterSessions(player, instrument, 2), instrument, 66.0).claims;
+            const auto claims = inWords(findingsIn(afterSessions(player, instrument, 2), instrument, 66.0), instrument).claims;
             alarms += claims.empty() ? 0 : 1;
             for (const auto& claim : claims)
                 ++told[claim.substr(0, claim.find(". "))];
@@ -420,8 +423,8 @@ TEST(ClaimsWords, NothingStandsOutIsSaidOfMidiAloneAsWell) {
     const auto& trumpet = *findInstrument("trumpet-b-flat");
     const auto found = findWeaknesses(practise(player, defaultDrill(trumpet), trumpet, 4));
     EXPECT_TRUE(found.enough);
-    ASSERT_FALSE(found.remarks.empty());
-    EXPECT_NE(found.remarks.front().find("changeovers were not measured"), std::string::npos);
+    ASSERT_FALSE(inWords(found).empty());
+    EXPECT_NE(inWords(found).front().find("changeovers were not measured"), std::string::npos);
 }
 
 TEST(ClaimsWords, WithoutChangeoversNobodyIsCalledQuick) {

@@ -1,4 +1,6 @@
 #include "Findings/DrillVerdict.h"
+#include "Words/SuspectWords.h"
+#include "Words/TellingApartWords.h"
 
 #include <gtest/gtest.h>
 
@@ -31,7 +33,7 @@ TEST(DrillVerdict, LadderUpOnlyIsNotEnoughAndSaysWhatIs) {
         const auto verdict = verdictOn(upOnly(instrument), instrument);
         ASSERT_TRUE(verdict.ok()) << instrument.id;
         EXPECT_FALSE(verdict.value().told.complete()) << instrument.id;
-        EXPECT_FALSE(verdict.value().words.empty()) << instrument.id;
+        EXPECT_FALSE(inWords(verdict.value(), instrument).empty()) << instrument.id;
         ASSERT_TRUE(verdict.value().remedy) << instrument.id;
         EXPECT_TRUE(checked(verdict.value().remedy->drill, instrument).ok()) << instrument.id;
     }
@@ -41,7 +43,7 @@ TEST(DrillVerdict, WhatIsCompleteHasNothingToSay) {
     for (const Instrument& instrument : catalogue()) {
         const auto verdict = verdictOn(defaultDrill(instrument), instrument);
         ASSERT_TRUE(verdict.ok()) << instrument.id;
-        EXPECT_EQ(verdict.value().words.empty(), verdict.value().told.complete()) << instrument.id;
+        EXPECT_EQ(inWords(verdict.value(), instrument).empty(), verdict.value().told.complete()) << instrument.id;
         EXPECT_FALSE(verdict.value().told.complete() && verdict.value().remedy) << instrument.id;
     }
 }
@@ -54,9 +56,9 @@ TEST(DrillVerdict, FingerThatIsNeverAskedForIsNamed) {
     ASSERT_TRUE(verdict.ok());
     std::set<std::string> never;
     for (const Suspect& suspect : verdict.value().told.neverPlayed)
-        never.insert(suspect.name());
+        never.insert(inWords(suspect));
     EXPECT_TRUE(never.contains("3 pressing") && never.contains("2 releasing"));
-    ASSERT_FALSE(verdict.value().words.empty());
+    ASSERT_FALSE(inWords(verdict.value(), trumpet).empty());
 }
 
 TEST(DrillVerdict, DrillThatCannotBePlayedIsAProblem) {

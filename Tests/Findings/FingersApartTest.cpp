@@ -1,4 +1,5 @@
 #include "Findings/FingersApart.h"
+#include "Words/FingerOrderWords.h"
 
 #include <gtest/gtest.h>
 

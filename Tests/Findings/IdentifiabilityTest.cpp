@@ -2,6 +2,7 @@
 #include "Findings/SeparatingDrill.h"
 #include "Support/FindingsTrials.h"
 #include "Valves/Fingering.h"
+#include "Words/TellingApartWords.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -240,12 +241,12 @@ TEST(ClaimsToldApart, EveryDrillSaysExactlyWhatItCannotTellApart) {
         const auto& instrument = all[static_cast<std::size_t>(i) % all.size()];
         const Drill drill = anyDrill(instrument, random);
         const std::vector<TakeEvidence> takes(1, takeOf(drill, instrument));
-        const auto found = identifiability(takes, instrument.valves, instrument.thumbValve);
+        const auto found = identifiability(takes, instrument.valves);
         std::set<std::set<Suspect>> told;
         for (const auto& group : found.inseparable)
             told.insert({group.begin(), group.end()});
         const auto expected = exactGroups(takes[0].changes, fingerEffects(instrument.valves));
-        right += told == expected && (expected.empty() || !found.words.empty()) ? 1 : 0;
+        right += told == expected && (expected.empty() || !inWords(found).empty()) ? 1 : 0;
         held += expected.empty() ? 0 : 1;
         EXPECT_EQ(told, expected) << instrument.id << ", drill " << i;
     }
@@ -268,15 +269,15 @@ TEST(ClaimsToldApart, LadderUpwardsOnlyCannotTellTheThirdFingerFromTheJump) {
     const auto group = std::ranges::find(found.inseparable, third);
     ASSERT_NE(group, found.inseparable.end());
     EXPECT_EQ(found.explainedBy[static_cast<std::size_t>(group - found.inseparable.begin())],
-              "the jump to another partial");
+              circumstances::partialJump);
 }
 
 TEST(ClaimsToldApart, DailyDrillOfEveryInstrumentTellsItsFingersApart) {
     for (const auto& instrument : catalogue()) {
         const std::vector<TakeEvidence> takes{takeOf(defaultDrill(instrument), instrument)};
-        const auto found = identifiability(takes, instrument.valves, instrument.thumbValve);
+        const auto found = identifiability(takes, instrument.valves);
         EXPECT_TRUE(found.complete())
-            << instrument.id << ": " << (found.words.empty() ? "" : found.words.front());
+            << instrument.id << ": " << ::testing::PrintToString(inWords(found, instrument.thumbValve));
     }
 }
 
@@ -290,7 +291,7 @@ TEST(FindingsIdentifiable, ChromaticRunIsOneRankShort) {
     EXPECT_EQ(found.effects, 6);
     EXPECT_LT(found.rank, 6);
     ASSERT_FALSE(found.inseparable.empty());
-    EXPECT_NE(found.words.front().find("cannot be told apart"), std::string::npos);
+    EXPECT_NE(inWords(found).front().find("cannot be told apart"), std::string::npos);
 }
 
 TEST(FindingsIdentifiable, MixingFourForOneThreeNoteByNoteGivesFullRank) {

@@ -4,13 +4,15 @@
 #include "Findings/Distributions.h"
 #include "Findings/Findings.h"
 #include "Findings/SeparatingDrill.h"
-#include "Findings/Words.h"
 #include "Listening/SoundListener.h"
 #include "Reports/LastFingersReport.h"
 #include "Support/FindingsTrials.h"
 #include "Support/LifelikePlayer.h"
 #include "Support/SensorFingers.h"
 #include "Support/SlowFingers.h"
+#include "Words/FindingsInWords.h"
+#include "Words/FingerOrderWords.h"
+#include "Words/SuspectWords.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -133,7 +135,7 @@ TEST(LastFingers, AFingerThatGoesTheWayOfAllIsNotClaimed) {
     add(take, "1", "2", "2", 40);
     add(take, "2", "1", "1", 40);
     for (const auto& finger : fingersOf(take))
-        EXPECT_FALSE(finger.claimed) << finger.suspect.name();
+        EXPECT_FALSE(finger.claimed) << inWords(finger.suspect);
     TakeEvidence one;
     add(one, "1-2", "2-3", "3", 40);
     add(one, "2-3", "1-2", "1", 20);
@@ -141,7 +143,7 @@ TEST(LastFingers, AFingerThatGoesTheWayOfAllIsNotClaimed) {
     const auto fingers = fingersOf(one);
     EXPECT_TRUE(of(fingers, threePressing).claimed);
     for (const auto& finger : fingers)
-        EXPECT_EQ(finger.claimed, finger.suspect == threePressing) << finger.suspect.name();
+        EXPECT_EQ(finger.claimed, finger.suspect == threePressing) << inWords(finger.suspect);
 }
 
 TEST(LastFingers, InChangesThatGoOneWayChanceAloneIsTheMeasure) {
@@ -184,7 +186,8 @@ TEST(LastFingers, SoundAndSensorsThatDisagreeAreToldSo) {
     EXPECT_EQ(disagreementInWords(sound, sensors),
               "Sound and valve sensors disagree on 3 pressing: where fingers came apart it was last in 40 of "
               "40 changes by sound, in 0 of 40 by the sensors.");
-    const auto report = findingsIn(std::vector<TakeEvidence>{take}, trialInstrument(), 60.0);
+    const auto report =
+        inWords(findingsIn(std::vector<TakeEvidence>{take}, trialInstrument(), 60.0), trialInstrument());
     const auto said = [](const std::string& words) { return words.find("disagree on") != std::string::npos; };
     EXPECT_TRUE(std::ranges::any_of(report.lastClaims, said));
 }
@@ -303,8 +306,8 @@ TEST(ClaimsLastFinger, AFingerPlantedLateIsNamedAndNoOther) {
                                                                 seed + static_cast<std::uint64_t>(i)));
             const bool found = of(told, suspect).claimed;
             named += found ? 1 : 0;
-            bySuspect[suspect.name()].first += found ? 1 : 0;
-            ++bySuspect[suspect.name()].second;
+            bySuspect[inWords(suspect)].first += found ? 1 : 0;
+            ++bySuspect[inWords(suspect)].second;
             others += std::ranges::any_of(
                 told, [&](const LastFinger& finger) { return finger.claimed && finger.suspect != suspect; });
         }
@@ -398,7 +401,7 @@ TEST(ClaimsLastFinger, AThirdFingerThatComesLastIsHeardInSound) {
     report("third finger last in six of ten changes, by sound:\n" + lastFingersText(fingers));
     for (const auto& finger : fingers)
         EXPECT_TRUE(finger.from == OrderFrom::sound && (!finger.claimed || finger.suspect.finger == 3))
-            << finger.suspect.name();
+            << inWords(finger.suspect);
     EXPECT_TRUE(of(fingers, threePressing, OrderFrom::sound).claimed);
 }
 
@@ -414,7 +417,7 @@ TEST(ClaimsLastFinger, FitsAndDirectEvidenceAgreeOnAPlantedFinger) {
         either += three.claimed ? 1 : 0;
         same += timingSays(three, found.weaknesses) == TimingSays::same ? 1 : 0;
         if (three.claimed) {
-            EXPECT_TRUE(std::ranges::any_of(found.claims, [](const std::string& words) {
+            EXPECT_TRUE(std::ranges::any_of(inWords(found, instrument).claims, [](const std::string& words) {
                 return words.find("Your third finger goes down last in") != std::string::npos;
             }));
         }

@@ -1,7 +1,8 @@
 #include "Findings/NextSession.h"
 #include "Findings/Care.h"
-#include "Findings/Words.h"
 #include "Support/FindingsTrials.h"
+#include "Words/CareWords.h"
+#include "Words/NextSessionWords.h"
 
 #include <gtest/gtest.h>
 
@@ -46,18 +47,18 @@ TEST(NextSession, IsAWarmUpAndRoundsOfTheSameFewThings) {
     const auto session = planSession(request(20.0), trialInstrument(), weakThird());
     ASSERT_FALSE(session.items.empty());
     EXPECT_EQ(session.items.front().round, 0);
-    EXPECT_NE(session.items.front().why.find("warm"), std::string::npos);
+    EXPECT_NE(whyInWords(session.items.front(), session.instrument).find("warm"), std::string::npos);
     EXPECT_GE(session.rounds, 2);
     EXPECT_GE(session.things, 3);
     EXPECT_LE(session.things, 4);
     int weak = 0, rungs = 0;
     for (const auto& item : session.items) {
-        weak += item.why == "for your third finger going down" ? 1 : 0;
+        weak += whyInWords(item, session.instrument) == "for your third finger going down" ? 1 : 0;
         rungs += item.isRung && item.round > 0 ? 1 : 0;
     }
     EXPECT_GE(weak, 2 * session.rounds);
     EXPECT_EQ(rungs, session.rounds);
-    EXPECT_NE(std::find(session.remarks.begin(), session.remarks.end(), mixingRemark), session.remarks.end());
+    EXPECT_EQ(std::ranges::count(remarksOn(session), mixingRemark), 1);
     EXPECT_EQ(linesOf(session).size(), static_cast<std::size_t>(session.things) + 1);
 }
 
@@ -91,7 +92,7 @@ TEST(NextSession, LoadsAsADrillThatPlaysTheWeakFingerAndBothFingerings) {
     EXPECT_TRUE(fourth);
     EXPECT_TRUE(oneThree);
     for (const auto& item : session.items)
-        EXPECT_TRUE(checked(item.drill, trialInstrument()).ok()) << item.why;
+        EXPECT_TRUE(checked(item.drill, trialInstrument()).ok()) << whatInWords(item, session.instrument);
 }
 
 TEST(NextSession, EveryInstrumentGetsOne) {
@@ -110,8 +111,8 @@ TEST(NextSession, EveryInstrumentGetsOne) {
 TEST(NextSession, TooFewMinutesAreSaid) {
     const auto session = planSession(request(0.1), trialInstrument(), {});
     EXPECT_TRUE(session.items.empty());
-    ASSERT_FALSE(session.remarks.empty());
-    EXPECT_NE(session.remarks[0].find("too few"), std::string::npos);
+    ASSERT_FALSE(remarksOn(session).empty());
+    EXPECT_NE(remarksOn(session)[0].find("too few"), std::string::npos);
 }
 
 TEST(NextSession, LongRestAfterTwentyFiveMinutes) {
@@ -137,10 +138,8 @@ TEST(Care, RestIsRemindedOfAfterContinuousPlayingAndNamesItsSource) {
     CareMoment moment;
     moment.minutesPlayed = 26.0;
     moment.hearingWasShown = true;
-    const auto texts = careNow({}, moment);
-    ASSERT_EQ(texts.size(), 1u);
-    EXPECT_EQ(texts[0].kind, CareKind::rest);
-    EXPECT_NE(texts[0].source.find("Musician Health and Safety"), std::string::npos);
+    ASSERT_EQ(careNow({}, moment), std::vector{CareKind::rest});
+    EXPECT_NE(inWords(CareKind::rest).source.find("Musician Health and Safety"), std::string::npos);
     moment.minutesSinceReminder = 2.0;
     EXPECT_TRUE(careNow({}, moment).empty());
 }
@@ -165,9 +164,7 @@ TEST(Care, SeveralSlowFingersAskForTheHandPosition) {
     CareMoment moment;
     moment.hearingWasShown = true;
     moment.slowFingers = slowFingers(weaknesses);
-    const auto texts = careNow({}, moment);
-    ASSERT_EQ(texts.size(), 1u);
-    EXPECT_EQ(texts[0].kind, CareKind::handCheck);
+    EXPECT_EQ(careNow({}, moment), std::vector{CareKind::handCheck});
 }
 
 TEST(Care, PauseOfFiveMinutesStartsTheCountAgain) {

@@ -3,6 +3,7 @@
 #include "Listening/SoundListener.h"
 #include "Support/BrassSynth.h"
 #include "Support/FindingsTrials.h"
+#include "Words/SuspectWords.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -96,8 +97,8 @@ TEST(FindingsPower, FortyMsIsNamedFromRenderedSoundWithinThreeTakes) {
             !found.empty() && found.front().complaint == Complaint::slow && found.front().suspect == suspect;
         named += right ? 1 : 0;
         if (!right)
-            report(fmt::format("    rendered sound, {} planted: {}", suspect.name(),
-                               found.empty() ? "nothing claimed" : found.front().suspect.name() + " named"));
+            report(fmt::format("    rendered sound, {} planted: {}", inWords(suspect),
+                               found.empty() ? "nothing claimed" : inWords(found.front().suspect) + " named"));
     }
     report(fmt::format("from rendered sound, planted {:.0f} ms, {} takes: named first and claimed {} of {}",
                        extraMs, takes, named, players));

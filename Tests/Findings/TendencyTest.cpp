@@ -3,6 +3,7 @@
 #include "Findings/Tiring.h"
 #include "Findings/Trend.h"
 #include "Support/FindingsTrials.h"
+#include "Words/PlanWords.h"
 
 #include <gtest/gtest.h>
 
@@ -131,11 +132,11 @@ TEST(PlanReality, DaysTemposAndWhatHeldAreCounted) {
     }
     const auto plan = planAgainstReality(takes);
     ASSERT_EQ(plan.days.size(), 2u);
-    EXPECT_EQ(plan.days[0].words,
+    EXPECT_EQ(inWords(plan.days[0]),
               "2024-03-04, Ladder: 3 takes, 2 passed; planned 60 to 62 bpm, played 60 to 66 bpm; 1 off the "
               "planned tempo; 62 bpm held");
     EXPECT_EQ(plan.missedDays, std::vector<std::int64_t>{19787});
-    EXPECT_EQ(plan.words, "practised on 2 of 3 days, fastest tempo held 66 bpm");
+    EXPECT_EQ(inWords(plan), "practised on 2 of 3 days, fastest tempo held 66 bpm");
 }
 
 } // namespace

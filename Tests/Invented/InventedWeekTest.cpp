@@ -60,9 +60,9 @@ TEST(InventedWeek, HasSomethingToLookAt) {
     request.now = InventedWeek::nextMorning;
     const auto review = reviewOf(*log, request);
     ASSERT_TRUE(review.ok());
-    ASSERT_FALSE(review.value().findings.claims.empty());
-    EXPECT_NE(review.value().findings.claims.front().find("third finger"), std::string::npos)
-        << review.value().findings.claims.front();
+    ASSERT_FALSE(review.value().words.claims.empty());
+    EXPECT_NE(review.value().words.claims.front().find("third finger"), std::string::npos)
+        << review.value().words.claims.front();
     EXPECT_TRUE(review.value().next.has_value());
     EXPECT_EQ(review.value().days, 6);
     const auto takes = log->takes({}).value();

@@ -98,9 +98,9 @@ TEST(Review, OfAPlayerWithoutTakesClaimsNothingAndStillProposesASession) {
     const Practised practised;
     const Review review = reviewOf(*practised.log, practised.request("Ben")).value();
     EXPECT_EQ(review.takes, 0);
-    EXPECT_TRUE(review.findings.claims.empty());
-    ASSERT_FALSE(review.findings.remarks.empty());
-    EXPECT_NE(review.findings.remarks[0].find("not enough data"), std::string::npos);
+    EXPECT_TRUE(review.words.claims.empty());
+    ASSERT_FALSE(review.words.remarks.empty());
+    EXPECT_NE(review.words.remarks[0].find("not enough data"), std::string::npos);
     ASSERT_TRUE(review.next.has_value());
     EXPECT_FALSE(review.next->items.empty());
 }
@@ -164,9 +164,9 @@ TEST(Review, MergingAnotherLogTwiceChangesNothing) {
     Practised practised;
     Practised other({.player = "Ben", .takes = 4}, 30.0);
     ASSERT_TRUE(practised.log->merge(other.path).ok());
-    const auto once = reviewOf(*practised.log, practised.request("Ben")).value().findings.claims;
+    const auto once = reviewOf(*practised.log, practised.request("Ben")).value().words.claims;
     ASSERT_TRUE(practised.log->merge(other.path).ok());
-    EXPECT_EQ(reviewOf(*practised.log, practised.request("Ben")).value().findings.claims, once);
+    EXPECT_EQ(reviewOf(*practised.log, practised.request("Ben")).value().words.claims, once);
     EXPECT_EQ(playersIn(*practised.log).value().size(), 2u);
 }
 

@@ -8,17 +8,10 @@ namespace {
 constexpr UtcMs minute = 60000;
 constexpr UtcMs start = 1709575200000; // 2024-03-04 18:00 UTC
 
-std::vector<CareKind> kinds(const std::vector<CareText>& texts) {
-    std::vector<CareKind> found;
-    for (const CareText& text : texts)
-        found.push_back(text.kind);
-    return found;
-}
-
 TEST(CareWatch, FirstUseShowsTheHandCheckOnceAndTheCautionsOfASittingOnce) {
     CareWatch watch;
     watch.firstUse();
-    EXPECT_EQ(kinds(watch.due({}, false, true, start)),
+    EXPECT_EQ(watch.due({}, false, true, start),
               (std::vector{CareKind::handCheck, CareKind::firmValves, CareKind::hearing}));
     EXPECT_TRUE(watch.due({}, false, true, start + minute).empty());
 }
@@ -36,7 +29,7 @@ TEST(CareWatch, RemindsOfARestAfterContinuousPlayingAndNotAgainAtOnce) {
     (void)watch.due({}, false, true, start);
     for (int take = 0; take < 9; ++take)
         watch.takeEnded(start + take * 3 * minute, start + (take * 3 + 3) * minute);
-    EXPECT_EQ(kinds(watch.due({}, false, true, start + 27 * minute)), std::vector{CareKind::rest});
+    EXPECT_EQ(watch.due({}, false, true, start + 27 * minute), std::vector{CareKind::rest});
     EXPECT_TRUE(watch.due({}, false, true, start + 28 * minute).empty());
 }
 
@@ -54,7 +47,7 @@ TEST(CareWatch, SeveralSlowFingersAreAskedAboutOnceForEachOneMore) {
     watch.slowFingersNow(2);
     EXPECT_TRUE(watch.due({}, false, false, start).empty());
     watch.slowFingersNow(3);
-    EXPECT_EQ(kinds(watch.due({}, false, false, start)), std::vector{CareKind::handCheck});
+    EXPECT_EQ(watch.due({}, false, false, start), std::vector{CareKind::handCheck});
     EXPECT_TRUE(watch.due({}, false, false, start).empty());
 }
 
@@ -63,7 +56,7 @@ TEST(CareWatch, ANewSittingBringsItsCautionsBack) {
     (void)watch.due({}, false, true, start);
     watch.takeEnded(start, start + 3 * minute);
     watch.takeEnded(start + 60 * minute, start + 63 * minute);
-    EXPECT_EQ(kinds(watch.due({}, false, true, start + 63 * minute)),
+    EXPECT_EQ(watch.due({}, false, true, start + 63 * minute),
               (std::vector{CareKind::firmValves, CareKind::hearing}));
 }
 

@@ -5,6 +5,7 @@
 #include "Records/Json.h"
 #include "Review/LoggedScore.h"
 #include "Support/FindingsTrials.h"
+#include "Words/NextSessionWords.h"
 
 #include <gtest/gtest.h>
 #include <pugixml.hpp>
@@ -197,14 +198,15 @@ void expectAsATeacherWouldWrite(const PracticeSession& session, const std::strin
     std::set<std::pair<int, std::vector<std::optional<Combination>>>> ofRound;
     std::set<std::pair<int, std::string>> said;
     for (const auto& item : session.items) {
-        EXPECT_FALSE(item.what.empty()) << what;
-        EXPECT_FALSE(item.why.empty()) << what;
+        const std::string played = whatInWords(item, session.instrument);
+        EXPECT_FALSE(played.empty()) << what;
+        EXPECT_FALSE(whyInWords(item, session.instrument).empty()) << what;
         const Rung rung = rungs(item.drill).front();
-        EXPECT_TRUE(said.insert({item.round, item.what}).second) << what << ": twice " << item.what;
+        EXPECT_TRUE(said.insert({item.round, played}).second) << what << ": twice " << played;
         if (item.isRung || item.round == 0)
             continue;
         for (std::size_t i = 1; i < rung.notes.size(); ++i)
-            EXPECT_NE(rung.valvesOf(i - 1), rung.valvesOf(i)) << what << ": no valve moves in " << item.what;
+            EXPECT_NE(rung.valvesOf(i - 1), rung.valvesOf(i)) << what << ": no valve moves in " << played;
     }
     EXPECT_LE(session.things, nextSession::mostThings) << what;
     EXPECT_EQ(session.items.size() - (session.items.front().round == 0 ? 1U : 0U),

@@ -1,6 +1,7 @@
 #include "Support/FindingsTrials.h"
 
 #include "Findings/TimingWeakness.h"
+#include "Words/SuspectWords.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -61,7 +62,7 @@ std::vector<TrialOutcome> trials(const Drill& drill, const std::vector<Suspect>&
         // Of few takes the interval is of the effect in just these; of many, of what it usually is.
         const double truth = takes < resampling::wholeTakesFrom ? played : extraMs;
         TrialOutcome outcome;
-        outcome.planted = suspect.name();
+        outcome.planted = inWords(suspect);
         outcome.named =
             !found.empty() && found.front().complaint == Complaint::slow && found.front().suspect == suspect;
         outcome.covered =

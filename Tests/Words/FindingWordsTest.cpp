@@ -1,6 +1,7 @@
-#include "Findings/Words.h"
-#include "Findings/Findings.h"
+#include "Words/FindingWords.h"
 #include "Support/FindingsTrials.h"
+#include "Words/FindingsInWords.h"
+#include "Words/SuspectWords.h"
 
 #include <gtest/gtest.h>
 
@@ -76,10 +77,10 @@ TEST(FindingsWording, ErrorsAreSaidAsOdds) {
 TEST(FindingsWording, SuspectsHaveNamesThatPlayersUse) {
     const Suspect both{SuspectKind::change, 1, {valves("1-2"), valves("2-3")}, {}, {}};
     EXPECT_EQ(both.name(), "1-2 to 2-3 (1 releasing, 3 pressing)");
-    EXPECT_EQ((Suspect{SuspectKind::release, 2, {}, {}, {}}).name(), "2 releasing");
-    EXPECT_EQ((Suspect{SuspectKind::fourthValve, 4, {}, {}, {}}).name(), "the fourth valve");
-    EXPECT_EQ((Suspect{SuspectKind::press, 4, {}, {}, {}}).name(true), "T pressing");
-    EXPECT_EQ((Suspect{SuspectKind::alternate, 1, {}, valves("3"), valves("1-2")}).name(),
+    EXPECT_EQ(inWords(Suspect{SuspectKind::release, 2, {}, {}, {}}), "2 releasing");
+    EXPECT_EQ(inWords(Suspect{SuspectKind::fourthValve, 4, {}, {}, {}}), "the fourth valve");
+    EXPECT_EQ(inWords(Suspect{SuspectKind::press, 4, {}, {}, {}}, true), "T pressing");
+    EXPECT_EQ(inWords(Suspect{SuspectKind::alternate, 1, {}, valves("3"), valves("1-2")}),
               "3 in place of 1-2");
 }
 
@@ -93,7 +94,7 @@ TEST(FindingsWording, EveryClaimHoldsFigureIntervalAndN) {
     for (std::uint64_t seed = 1; seed <= 6; ++seed) {
         Player player({{threePressing, 40.0}}, human, seed);
         const auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 24);
-        for (const auto& claim : findingsIn(takes, trialInstrument(), 66.0).claims) {
+        for (const auto& claim : inWords(findingsIn(takes, trialInstrument(), 66.0), trialInstrument()).claims) {
             ++claims;
             EXPECT_TRUE(std::regex_search(claim, figure)) << claim;
             EXPECT_TRUE(std::regex_search(claim, interval)) << claim;
@@ -109,14 +110,14 @@ TEST(FindingsWording, NothingIsClaimedFromTooFewChanges) {
     cell.pattern = CellPattern{{{60, 57, 60, 55}}};
     cell.segments = {defaultSegments().front()};
     const auto takes = practise(player, cell, trialInstrument(), 2);
-    const auto report = findingsIn(takes, trialInstrument(), 60.0);
+    const auto report = inWords(findingsIn(takes, trialInstrument(), 60.0), trialInstrument());
     EXPECT_TRUE(report.claims.empty());
     ASSERT_FALSE(report.remarks.empty());
     EXPECT_NE(report.remarks.front().find("not enough data"), std::string::npos);
 }
 
 TEST(FindingsWording, EmptyLogIsSaidToBeTooLittle) {
-    const auto report = findingsIn({}, trialInstrument(), 60.0);
+    const auto report = inWords(findingsIn({}, trialInstrument(), 60.0), trialInstrument());
     EXPECT_TRUE(report.claims.empty());
     ASSERT_FALSE(report.remarks.empty());
     EXPECT_NE(report.remarks.front().find("not enough data yet: 0 changes"), std::string::npos);
@@ -128,7 +129,7 @@ TEST(FindingsWording, MissingChangeoversAreSaid) {
     for (auto& take : takes)
         for (auto& change : take.changes)
             change.changeoverMs.reset();
-    const auto remarks = findingsIn(takes, trialInstrument(), 60.0).remarks;
+    const auto remarks = inWords(findingsIn(takes, trialInstrument(), 60.0), trialInstrument()).remarks;
     ASSERT_FALSE(remarks.empty());
     EXPECT_NE(remarks.front().find("changeovers were not measured"), std::string::npos);
 }
@@ -136,7 +137,7 @@ TEST(FindingsWording, MissingChangeoversAreSaid) {
 TEST(FindingsWording, NoFindingSpeaksOfOtherPeople) {
     Player player({{threePressing, 40.0}}, {}, 5);
     const auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 4);
-    const auto claims = findingsIn(takes, trialInstrument(), 66.0).claims;
+    const auto claims = inWords(findingsIn(takes, trialInstrument(), 66.0), trialInstrument()).claims;
     ASSERT_FALSE(claims.empty());
     EXPECT_NE(claims.front().find("than the rest"), std::string::npos);
 }

@@ -1,0 +1,19 @@
+#pragma once
+
+#include "Findings/DrillVerdict.h"
+
+#include <string>
+#include <vector>
+
+namespace valveladder {
+
+/// "the jump to another partial".
+[[nodiscard]] const char* inWords(circumstances::Term term);
+/// What cannot be told apart by what was played.
+[[nodiscard]] std::vector<std::string> inWords(const Identifiability& told, bool thumbValve = false);
+/// "Play C4 (0)-D4 (1-3) and E4 (1-2)-F4 (1)", written pitch.
+[[nodiscard]] std::string inWords(const std::vector<FingeredCell>& cells, const Instrument& instrument);
+/// What no take of the drill can tell, and what would; empty when every finger can be told.
+[[nodiscard]] std::vector<std::string> inWords(const DrillVerdict& verdict, const Instrument& instrument);
+
+} // namespace valveladder
