@@ -76,13 +76,15 @@ start_player() {
         fail "the program has no MIDI ports on the JACK server"
 }
 
-# start_monitor: what the guide plays, a line a message; guide_has COUNT: whether it has played so many.
+# start_monitor: what the guide plays, a line a message. guide_count: how many it has played, said in another way by a
+# script that hears it otherwise; guide_has COUNT: whether it has played so many.
 start_monitor() {
     stdbuf -oL jack_midi_dump > "$folder/guide" 2> "$folder/monitor" &
     heard=$!
     until_holds 20 jack_connect "Valve Ladder MIDI:guide" "midi-monitor:input" || fail "the guide cannot be heard"
 }
-guide_has() { [[ $(wc -l < "$folder/guide") -ge $1 ]]; }
+guide_count() { wc -l < "$folder/guide"; }
+guide_has() { [[ $(guide_count) -ge $1 ]]; }
 
 # start_manager: JUCE asks for properties that only a window manager makes known to the display.
 start_manager() {
@@ -111,3 +113,36 @@ settled() { until_holds "$1" same_picture || true; }
 
 # takes_kept COUNT: whether the log holds so many takes.
 takes_kept() { [[ $("$tool" take list --json 2> /dev/null | grep -c '"id"') -ge $1 ]]; }
+
+# key KEY...: pressed, and what it does awaited.
+key() { xdotool key --delay 60 "$@"; settled 5; }
+
+# play_two_takes PICTURES MESSAGES: each cut short by stopping the clock once the guide has played so many more.
+play_two_takes() {
+    local take before
+    for take in 1 2; do
+        before=$(guide_count)
+        key 1
+        xdotool key --delay 60 space
+        until_holds 120 guide_has $((before + $2)) || fail "take $take: the guide does not play after Space"
+        picture "$1-4-playing-$take"
+        xdotool key --delay 60 space
+        until_holds 60 takes_kept "$take" || fail "take $take did not come into the log"
+        settled 10
+    done
+}
+
+# show_places PICTURES: what the takes look like in each place.
+show_places() {
+    local place
+    for place in 2:5-landing 3:6-stair b:7-side-by-side; do
+        key "${place%%:*}"
+        picture "$1-${place#*:}"
+    done
+}
+
+# expect_player NAME: the takes in the log are theirs.
+expect_player() {
+    "$tool" log info | tee "$folder/info"
+    grep -q "$1" "$folder/info" || fail "no take of the player named in the set-up came into the log"
+}

@@ -25,7 +25,6 @@ cleanup() {
 trap cleanup EXIT
 mkdir -p "$pictures"
 
-key() { xdotool key --delay 60 "$@"; settled 5; }
 start_jack
 start_manager
 "$standalone" > "$folder/said" 2>&1 &
@@ -53,21 +52,8 @@ key Return
 picture standalone-3-set-up-done
 at 640 28 && xdotool click 1 # the bar between the buttons, so that keys no longer go into the field
 
-for take in 1 2; do
-    before=$(wc -l < "$folder/guide")
-    key 1
-    xdotool key --delay 60 space
-    until_holds 120 guide_has $((before + 40)) || fail "take $take: the guide does not play after Space"
-    picture "standalone-4-playing-$take"
-    xdotool key --delay 60 space
-    until_holds 60 takes_kept "$take" || fail "take $take did not come into the log"
-    settled 10
-done
-for place in 2:5-landing 3:6-stair b:7-side-by-side; do
-    key "${place%%:*}"
-    picture "standalone-${place#*:}"
-done
+play_two_takes standalone 40
+show_places standalone
 kill "$running"
 wait "$running" || true
-"$tool" log info | tee "$folder/info"
-grep -q "Hand" "$folder/info" || fail "no take of the player named in the set-up came into the log"
+expect_player "Hand"
