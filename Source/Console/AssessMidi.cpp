@@ -64,15 +64,15 @@ void limitTo(MidiTake& take, const Listened& heard) {
                   [end](const PlayedNote& note) { return note.onset < 0.0 || note.onset >= end; });
     std::erase_if(take.valves, [end](const ValveMove& move) { return move.seconds >= end; });
     if (!heard.isWhole())
-        take.toSeconds = heard.tempo.secondsAt(heard.lengthQuarters);
+        take.span.toSeconds = heard.tempo.secondsAt(heard.lengthQuarters);
 }
 
 } // namespace
 
 Result<Listened> listenToMidiFile(const AssessOptions& options) {
     const double start = options.startQuarter.value_or(0.0);
-    if (auto sound = checkOptions(options, start); !sound)
-        return sound.problem();
+    if (auto valid = checkOptions(options, start); !valid)
+        return valid.problem();
     auto chosen = options.drill.choose();
     if (!chosen)
         return chosen.problem();

@@ -16,9 +16,9 @@ Result<ReadDrill> readDrill(const std::string& path) {
         return Problem{problem.what, path + ", " + problem.where, problem.remedy};
     }
     if (rules.value())
-        if (auto sound = checked(*rules.value()); !sound)
-            return Problem{sound.problem().what, path + ", tempo, " + sound.problem().where,
-                           sound.problem().remedy};
+        if (auto valid = checked(*rules.value()); !valid)
+            return Problem{valid.problem().what, path + ", tempo, " + valid.problem().where,
+                           valid.problem().remedy};
     return ReadDrill{std::move(drill.value()), std::move(rules.value())};
 }
 

@@ -285,12 +285,12 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
     if (auto done = changeSegments(drill, *this); !done)
         return done.problem();
     changeRest(drill, *this);
-    auto sound = checked(std::move(drill), found.value());
-    if (!sound)
-        return file.empty() ? sound.problem()
-                            : Problem{sound.problem().what, file + ", " + sound.problem().where,
-                                      sound.problem().remedy};
-    return Chosen{std::move(found.value()), std::move(sound.value()), std::move(begun.value().rules)};
+    auto valid = checked(std::move(drill), found.value());
+    if (!valid)
+        return file.empty() ? valid.problem()
+                            : Problem{valid.problem().what, file + ", " + valid.problem().where,
+                                      valid.problem().remedy};
+    return Chosen{std::move(found.value()), std::move(valid.value()), std::move(begun.value().rules)};
 }
 
 } // namespace valveladder::console

@@ -36,10 +36,10 @@ Result<Instrument> InstrumentOption::find() const {
     if (!text)
         return text.problem();
     auto own = instrumentFromJson(text.value());
-    auto sound = own ? checked(own.value()) : own;
-    if (!sound)
-        return Problem{sound.problem().what, given + ", " + sound.problem().where, sound.problem().remedy};
-    return sound;
+    auto valid = own ? checked(own.value()) : own;
+    if (!valid)
+        return Problem{valid.problem().what, given + ", " + valid.problem().where, valid.problem().remedy};
+    return valid;
 }
 
 } // namespace valveladder::console

@@ -92,8 +92,8 @@ void print(Tool& tool, const Review& review, const std::vector<CareText>& care, 
 }
 
 Result<Done> next(Tool& tool, const Options& options) {
-    if (auto sound = checkOptions(options); !sound)
-        return sound;
+    if (auto valid = checkOptions(options); !valid)
+        return valid;
     auto store = options.review.log.openToRead();
     if (!store)
         return store.problem();

@@ -130,10 +130,10 @@ Result<PlanFromLog> planned(const Options& options, const Subject& subject, std:
     TempoRules rules = options.rules.changed(plan.value().rules);
     if (options.save && rules.timeZone.empty())
         rules.timeZone = localTimeZone();
-    auto sound = checked(rules);
-    if (!sound)
-        return sound.problem();
-    return planFromLog(options.log, subject.instrumentId, subject.drillName, at, sound.value());
+    auto valid = checked(rules);
+    if (!valid)
+        return valid.problem();
+    return planFromLog(options.log, subject.instrumentId, subject.drillName, at, valid.value());
 }
 
 Result<Done> plan(Tool& tool, const Options& options) {

@@ -26,7 +26,7 @@ std::span<const MidiEvent> Guide::process(const HostBlock& block, const GuideTra
     const GuideSettings now = tidied(settings);
     int firstSample = 0;
     LoopSplit split = splitAtLoopEnd(block);
-    stretch(split.head, firstSample, track, now);
+    process(split.head, firstSample, track, now);
     while (split.tail) {
         firstSample += split.head.samples;
         if (events.full()) { // what is left belongs to a pass that is over
@@ -34,7 +34,7 @@ std::span<const MidiEvent> Guide::process(const HostBlock& block, const GuideTra
             break;
         }
         split = splitAtLoopEnd(*split.tail);
-        stretch(split.head, firstSample, track, now);
+        process(split.head, firstSample, track, now);
     }
     return events.all();
 }
@@ -52,7 +52,7 @@ bool Guide::sounding() const noexcept {
            std::any_of(backing.begin(), backing.end(), [](const Sounding& voice) { return voice.on; });
 }
 
-void Guide::stretch(const HostBlock& block, int firstSample, const GuideTrack* track,
+void Guide::process(const HostBlock& block, int firstSample, const GuideTrack* track,
                     const GuideSettings& settings) noexcept {
     if (const std::optional<BlockTime> time = blockTime(block))
         roll(*time, firstSample, track, settings);

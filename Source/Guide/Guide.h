@@ -64,7 +64,7 @@ private:
         unsigned pressed = 0; ///< combination bits as sent
     };
 
-    void stretch(const HostBlock& block, int firstSample, const GuideTrack* track,
+    void process(const HostBlock& block, int firstSample, const GuideTrack* track,
                  const GuideSettings& settings) noexcept;
     void roll(const BlockTime& time, int firstSample, const GuideTrack* track,
               const GuideSettings& settings) noexcept;

@@ -1,4 +1,4 @@
-#include "Listening/CycleLikeness.h"
+#include "Listening/CycleCorrelation.h"
 
 #include "Listening/DotProduct.h"
 
@@ -7,8 +7,8 @@
 
 namespace valveladder {
 
-double bestLikeness(std::span<const float> sound, std::ptrdiff_t fixed, std::ptrdiff_t moving,
-                    std::size_t count, std::ptrdiff_t slack) {
+double bestCorrelation(std::span<const float> sound, std::ptrdiff_t fixed, std::ptrdiff_t moving,
+                       std::size_t count, std::ptrdiff_t slack) {
     const auto last = static_cast<std::ptrdiff_t>(sound.size()) - static_cast<std::ptrdiff_t>(count);
     if (fixed < 0 || fixed > last)
         return -1.0;
@@ -25,11 +25,12 @@ double bestLikeness(std::span<const float> sound, std::ptrdiff_t fixed, std::ptr
     return best;
 }
 
-double cycleLikeness(std::span<const float> sound, double place, double period, double window, double stray) {
+double cycleCorrelation(std::span<const float> sound, double place, double period, double window,
+                        double stray) {
     const auto lag = static_cast<std::ptrdiff_t>(std::lround(period));
     const auto later = static_cast<std::ptrdiff_t>(std::lround(place - 0.5 * window));
     const auto slack = std::max<std::ptrdiff_t>(1, static_cast<std::ptrdiff_t>(stray * period));
-    return bestLikeness(sound, later, later - lag, static_cast<std::size_t>(std::lround(window)), slack);
+    return bestCorrelation(sound, later, later - lag, static_cast<std::size_t>(std::lround(window)), slack);
 }
 
 } // namespace valveladder

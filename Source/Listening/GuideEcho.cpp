@@ -108,7 +108,7 @@ std::vector<Sent> sentOf(const MidiTake& take, const std::vector<GuideCue>& cues
     std::vector<Sent> sent;
     for (const GuideCue& cue : cues) {
         const double seconds = tempo.secondsAt(static_cast<double>(cue.tick) / ticksPerQuarter);
-        if (cue.kind != kind || seconds < take.fromSeconds || seconds >= take.toSeconds)
+        if (cue.kind != kind || seconds < take.span.fromSeconds || seconds >= take.span.toSeconds)
             continue;
         if (kind == GuideCue::Kind::valve)
             sent.push_back({seconds, cue.valve, cue.pressed ? 1 : 0});

@@ -18,11 +18,11 @@ struct HeardNote {
     };
 
     double onsetNoise = 0.0; ///< standard deviation with which this sound lets its onset be known, seconds
-    double onset = 0.0;    ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
-    double offset = 0.0;   ///< last time at half of its level, or where the next note takes over
-    double midi = 0.0;     ///< median pitch, fractional MIDI number at A4 = 440 Hz
-    double level = 0.0;    ///< root mean square while settled, full scale = 1
-    double strength = 0.0; ///< how periodic, 0..1
+    double onset = 0.0;  ///< attack: -10 dB of its level reached; glide: the middle of the change of pitch
+    double offset = 0.0; ///< last time at half of its level, or where the next note takes over
+    double midi = 0.0;   ///< median pitch, fractional MIDI number at A4 = 440 Hz
+    double level = 0.0;  ///< root mean square while settled, full scale = 1
+    double periodicity = 0.0; ///< how periodic, 0..1
     Start start = Start::attack;
     /// Why it may be a stroke of its own; restrike only.
     struct Again {

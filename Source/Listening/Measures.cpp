@@ -38,7 +38,7 @@ bool isDetached(const ScoreNote& asked) {
     return asked.gate < asked.length;
 }
 
-void dropStrangers(Performance& performance, const Score& score) {
+void dropOutside(Performance& performance, const Score& score) {
     const auto outside = [&score](int index) {
         return index < 0 || static_cast<std::size_t>(index) >= score.notes.size();
     };
@@ -415,7 +415,7 @@ double noteValueTicks(const Score& score, const ScoreSpan& span) {
 
 void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo,
                   std::span<const double> onsetNoiseMs) {
-    dropStrangers(performance, score);
+    dropOutside(performance, score);
     const std::vector<std::optional<double>> silence = silences(performance, score);
     const std::vector<int> extras = extrasPerSpan(performance, score);
     std::map<int, int> earlierTries; // by span

@@ -48,7 +48,8 @@ Hearing hear(const MidiTake& take, double roundTripSeconds) {
             ++hearing.unusable;
             continue;
         }
-        if (heard.onset < take.fromSeconds - edgeSeconds || heard.onset >= take.toSeconds + edgeSeconds)
+        if (heard.onset < take.span.fromSeconds - edgeSeconds ||
+            heard.onset >= take.span.toSeconds + edgeSeconds)
             continue;
         if (!(*heard.offset > heard.onset) || !(*heard.offset < usableSeconds)) {
             heard.offset.reset();
@@ -121,7 +122,7 @@ Performance listenToMidi(const Score& score, const TempoMap& tempo, const MidiTa
                          double roundTripMs) {
     const double roundTripSeconds = std::isfinite(roundTripMs) ? roundTripMs / msPerSecond : 0.0;
     const Hearing hearing = hear(take, roundTripSeconds);
-    MatchOptions options{{take.fromSeconds, take.toSeconds}};
+    MatchOptions options{take.span};
     options.semitoneShift =
         findShift(expectedNotes(score, tempo, options.span).notes, onsetsOf(hearing.notes));
     options.allowedShift = options.semitoneShift % semitonesPerOctave == 0 ? options.semitoneShift : 0;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Listening/Performance.h"
+#include "Listening/ScoreMatch.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
@@ -31,8 +32,7 @@ struct ValveMove {
 struct MidiTake {
     std::vector<PlayedNote> notes; ///< sorted by onset
     std::vector<ValveMove> valves; ///< sorted by time; empty when the controller has no sensors
-    double fromSeconds = -1e9;     ///< part of the score that the take covers; notes outside are not expected
-    double toSeconds = 1e9;
+    TakeSpan span;
 };
 
 /// Matches what was played by MIDI to the score: dynamic programming over (expected, played) with costs for

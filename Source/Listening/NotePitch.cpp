@@ -9,11 +9,11 @@ namespace valveladder {
 
 namespace {
 
-constexpr double leastLikeness = 0.3;
+constexpr double leastCorrelation = 0.3;
 /// Of the lag, how far about the expected one the first search goes.
 constexpr double firstSearchShare = 0.035;
 
-double likeness(std::span<const float> tone, int lag) {
+double correlation(std::span<const float> tone, int lag) {
     const std::size_t n = tone.size() - static_cast<std::size_t>(lag);
     const float* a = tone.data();
     const float* b = tone.data() + lag;
@@ -26,21 +26,21 @@ struct Peak {
     double height = -1.0;
 };
 
-/// Highest likeness among whole lags within `slack` of `expected`, with a parabola through its neighbours.
+/// Highest correlation among whole lags within `slack` of `expected`, with a parabola through its neighbours.
 Peak peakNear(std::span<const float> tone, double expected, double slack) {
     const int from = std::max(2, static_cast<int>(std::floor(expected - slack)));
     const int to = static_cast<int>(std::ceil(expected + slack));
     int bestLag = from;
     double best = -2.0;
     for (int lag = from; lag <= to; ++lag) {
-        const double r = likeness(tone, lag);
+        const double r = correlation(tone, lag);
         if (r > best) {
             best = r;
             bestLag = lag;
         }
     }
-    const double l = likeness(tone, bestLag - 1);
-    const double r = likeness(tone, bestLag + 1);
+    const double l = correlation(tone, bestLag - 1);
+    const double r = correlation(tone, bestLag + 1);
     const double curve = l - 2.0 * best + r;
     const double shift = curve < 0.0 ? std::clamp(0.5 * (l - r) / curve, -1.0, 1.0) : 0.0;
     return {bestLag + shift, best};
@@ -53,7 +53,7 @@ std::optional<double> refinePeriod(std::span<const float> tone, double guess, do
     if (size < 2.0 * guess + 4.0 || guess < 3.0)
         return std::nullopt;
     const Peak first = peakNear(tone, guess, std::max(1.0, firstSearchShare * guess));
-    if (first.height < leastLikeness)
+    if (first.height < leastCorrelation)
         return std::nullopt;
     double period = first.lag;
     for (int m = 2; m * period <= maxLag && m * period + 4.0 < 0.6 * size; m *= 2) {

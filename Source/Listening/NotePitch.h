@@ -5,8 +5,8 @@
 
 namespace valveladder {
 
-/// The period of a steady tone in samples, from its likeness over one, two, four ... periods, each lag's peak
-/// guiding the next; nothing when the tone does not repeat. `guess` in samples, right within 4 %;
+/// The period of a steady tone in samples, from its correlation over one, two, four ... periods, each lag's
+/// peak guiding the next; nothing when the tone does not repeat. `guess` in samples, right within 4 %;
 /// `maxLag` in samples bounds the longest comparison, so that a drifting tone is not smeared.
 [[nodiscard]] std::optional<double> refinePeriod(std::span<const float> tone, double guess, double maxLag);
 

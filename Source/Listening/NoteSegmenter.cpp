@@ -73,13 +73,13 @@ Stretch measure(std::span<const ContourFrame> frames, int first, int last) {
     Stretch s{first, last, -1.0, 0.0, 0.0, 0.0};
     std::vector<float> pitches;
     std::vector<float> levels;
-    double strength = 0.0;
+    double periodicity = 0.0;
     for (int i = first; i < last; ++i) {
         const ContourFrame& f = frames[static_cast<std::size_t>(i)];
         levels.push_back(f.level);
         if (f.voiced()) {
             pitches.push_back(f.midi);
-            strength += static_cast<double>(f.strength);
+            periodicity += static_cast<double>(f.periodicity);
         }
     }
     if (pitches.empty())
@@ -92,7 +92,7 @@ Stretch measure(std::span<const ContourFrame> frames, int first, int last) {
     const std::size_t end = pitches.size() - 1 - quarter;
     if (end > quarter)
         s.drift = static_cast<double>(pitches[end] - pitches[quarter]) / static_cast<double>(end - quarter);
-    s.strength = strength / static_cast<double>(pitches.size());
+    s.periodicity = periodicity / static_cast<double>(pitches.size());
     s.midi = middle(pitches);
     s.level = middle(levels);
     return s;

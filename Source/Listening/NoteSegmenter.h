@@ -12,7 +12,7 @@ struct Stretch {
     int first = 0;
     int last = 0;
     double midi = 0.0; ///< median of its voiced frames
-    double strength = 0.0;
+    double periodicity = 0.0;
     double level = 0.0;
     double drift = 0.0; ///< semitones a frame, over its middle half
 

@@ -39,7 +39,7 @@ void PitchContour::advance(Column& column, const Salience& salience, bool gateOp
             offer(previous[b + 1] + costs.step, static_cast<std::int16_t>(b + 1));
         offer(jumpCost, best);
         offer(enterCost, silent);
-        cost[b] = c + (1.0F - salience.strength[b]) + (gateOpen ? 0.0F : costs.silentVoiced);
+        cost[b] = c + (1.0F - salience.periodicity[b]) + (gateOpen ? 0.0F : costs.silentVoiced);
         column.from[b] = from;
     }
     const bool stay = previous[n] <= *bestIt + costs.voicing;
@@ -58,7 +58,7 @@ ContourFrame PitchContour::frameOf(const Column& column, int state) const {
     if (state == binCount)
         return {-1.0F, 0.0F, column.level};
     const auto s = static_cast<std::size_t>(state);
-    return {column.midi[s], std::clamp(column.strength[s], 0.0F, 1.0F), column.level};
+    return {column.midi[s], std::clamp(column.periodicity[s], 0.0F, 1.0F), column.level};
 }
 
 std::optional<ContourFrame> PitchContour::push(const Salience& salience, float level, bool gateOpen) {
@@ -66,7 +66,7 @@ std::optional<ContourFrame> PitchContour::push(const Salience& salience, float l
     Column& column = columns[last];
     advance(column, salience, gateOpen);
     std::copy(salience.midi.begin(), salience.midi.end(), column.midi.begin());
-    std::copy(salience.strength.begin(), salience.strength.end(), column.strength.begin());
+    std::copy(salience.periodicity.begin(), salience.periodicity.end(), column.periodicity.begin());
     column.level = level;
     count = std::min(count + 1, lookAhead + 1);
     if (count <= lookAhead)

@@ -10,9 +10,9 @@ namespace valveladder {
 
 /// One moment of the pitch contour.
 struct ContourFrame {
-    float midi = -1.0F;    ///< fractional MIDI number at A4 = 440 Hz; negative = no pitch
-    float strength = 0.0F; ///< 0..1
-    float level = 0.0F;    ///< root mean square, full scale = 1
+    float midi = -1.0F;       ///< fractional MIDI number at A4 = 440 Hz; negative = no pitch
+    float periodicity = 0.0F; ///< 0..1
+    float level = 0.0F;       ///< root mean square, full scale = 1
 
     [[nodiscard]] bool voiced() const { return midi >= 0.0F; }
 };
@@ -47,7 +47,7 @@ private:
     struct Column {
         std::vector<std::int16_t> from; ///< state before; last state = no pitch
         std::vector<float> midi;
-        std::vector<float> strength;
+        std::vector<float> periodicity;
         float level = 0.0F;
     };
     [[nodiscard]] ContourFrame frameOf(const Column& column, int state) const;

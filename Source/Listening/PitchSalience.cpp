@@ -117,10 +117,10 @@ float PitchSalience::correlationAt(double lag) const {
 }
 
 void PitchSalience::fillBins(Salience& out) const {
-    out.strength.resize(static_cast<std::size_t>(binCount));
+    out.periodicity.resize(static_cast<std::size_t>(binCount));
     out.midi.resize(static_cast<std::size_t>(binCount));
     for (int b = 0; b < binCount; ++b) {
-        out.strength[static_cast<std::size_t>(b)] = correlationAt(binLag[static_cast<std::size_t>(b)]);
+        out.periodicity[static_cast<std::size_t>(b)] = correlationAt(binLag[static_cast<std::size_t>(b)]);
         out.midi[static_cast<std::size_t>(b)] = static_cast<float>(binMidi(b));
     }
 }
@@ -141,8 +141,8 @@ void PitchSalience::markPeaks(Salience& out) const {
         if (bin < 0 || bin >= binCount)
             continue;
         const auto b = static_cast<std::size_t>(bin);
-        if (peak > out.strength[b]) {
-            out.strength[b] = std::min(peak, 1.0F);
+        if (peak > out.periodicity[b]) {
+            out.periodicity[b] = std::min(peak, 1.0F);
             out.midi[b] = static_cast<float>(midi);
         }
     }
@@ -153,11 +153,11 @@ void PitchSalience::discountOctaves(Salience& out) const {
         const auto i = static_cast<std::size_t>(b);
         const double lag = binLag[i];
         const float half = correlationAt(0.5 * lag);
-        const float whole = out.strength[i];
+        const float whole = out.periodicity[i];
         const float octaves = static_cast<float>(std::log2(lag / minLag));
-        out.strength[i] = whole - lagDiscountPerOctave * octaves -
-                          octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F)) -
-                          thirdsDiscount * std::max(0.0F, correlationAt(twoThirds * lag) - whole);
+        out.periodicity[i] = whole - lagDiscountPerOctave * octaves -
+                             octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F)) -
+                             thirdsDiscount * std::max(0.0F, correlationAt(twoThirds * lag) - whole);
     }
 }
 

@@ -7,9 +7,10 @@ namespace valveladder {
 
 /// How periodic a moment of sound is at each pitch of a range: one value a quarter of a semitone.
 struct Salience {
-    std::vector<float> strength; ///< normalised autocorrelation at the bin, -1..1, octave errors discounted
-    std::vector<float> midi;     ///< pitch of the bin's own peak, fractional MIDI number at A4 = 440 Hz
-    double meanSquare = 0.0;     ///< of the unfiltered sound in the shortest window
+    /// Normalised autocorrelation at the bin, -1..1, octave errors discounted.
+    std::vector<float> periodicity;
+    std::vector<float> midi; ///< pitch of the bin's own peak, fractional MIDI number at A4 = 440 Hz
+    double meanSquare = 0.0; ///< of the unfiltered sound in the shortest window
 };
 
 /// Normalised autocorrelation r(lag) = 2 sum x(t) x(t+lag) / sum (x(t)^2 + x(t+lag)^2) with windows that suit

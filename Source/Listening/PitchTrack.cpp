@@ -10,11 +10,11 @@ namespace valveladder {
 namespace {
 
 constexpr double beyondShare = 0.04;
-/// Likeness below this says nothing of the pitch.
-constexpr double leastLikeness = 0.4;
+/// Correlation below this says nothing of the pitch.
+constexpr double leastCorrelation = 0.4;
 
-/// Likeness of the cycle before `place` with the one after, the two lying symmetrically about it.
-double likeness(std::span<const float> x, const Envelope& envelope, double place, int lag, int window) {
+/// Correlation of the cycle before `place` with the one after, the two lying symmetrically about it.
+double correlation(std::span<const float> x, const Envelope& envelope, double place, int lag, int window) {
     const auto start = static_cast<std::ptrdiff_t>(std::lround(place - 0.5 * (window + lag)));
     if (start < 0 || start + window + lag > static_cast<std::ptrdiff_t>(x.size()))
         return 0.0;
@@ -39,9 +39,9 @@ std::vector<TrackPoint> trackPitch(std::span<const float> sound, const Envelope&
     std::vector<TrackPoint> points;
     for (double t = from; t < to; t += step) {
         for (int lag = low; lag <= high; ++lag)
-            r[static_cast<std::size_t>(lag - low)] = likeness(sound, envelope, t, lag, window);
+            r[static_cast<std::size_t>(lag - low)] = correlation(sound, envelope, t, lag, window);
         const auto best = std::max_element(r.begin() + 1, r.end() - 1);
-        if (*best < leastLikeness)
+        if (*best < leastCorrelation)
             continue;
         const double l = *(best - 1);
         const double h = *(best + 1);

@@ -1,6 +1,6 @@
 #include "Listening/Restrikes.h"
 
-#include "Listening/CycleLikeness.h"
+#include "Listening/CycleCorrelation.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,10 +9,10 @@ namespace valveladder {
 
 namespace {
 
-/// A dip of this many dB weighs 1; so does a loss of likeness of this much.
+/// A dip of this many dB weighs 1; so does a loss of correlation of this much.
 constexpr double dipDbForOne = 6.0;
 constexpr double breakForOne = 0.3;
-/// Without a dip a loss of likeness is a change of pitch: it counts for no more than the dip over this.
+/// Without a dip a loss of correlation is a change of pitch: it counts for no more than the dip over this.
 constexpr double dipDbForBreak = 2.0;
 /// Nearer than these shares of the shortest stroke to the tone's beginning and end a dip is how it speaks or
 /// dies away.
@@ -34,7 +34,7 @@ constexpr double probesAPeriod = 4.0;
 struct Probe {
     double place;
     double level;
-    double likeness;
+    double correlation;
 };
 
 std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, double from, double to,
@@ -42,7 +42,7 @@ std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, dou
     std::vector<Probe> probes;
     for (double t = from; t < to; t += period / probesAPeriod)
         probes.push_back({t, envelope.rms(t, period),
-                          cycleLikeness(x, t + 0.5 * period, period, period, strayShare + swing)});
+                          cycleCorrelation(x, t + 0.5 * period, period, period, strayShare + swing)});
     return probes;
 }
 
@@ -54,22 +54,22 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     for (std::size_t k = 1; k <= side; ++k) {
         if (i >= k) {
             before = std::max(before, probes[i - k].level);
-            likeBefore = std::max(likeBefore, probes[i - k].likeness);
+            likeBefore = std::max(likeBefore, probes[i - k].correlation);
         }
         if (i + k < probes.size()) {
             after = std::max(after, probes[i + k].level);
-            likeAfter = std::max(likeAfter, probes[i + k].likeness);
+            likeAfter = std::max(likeAfter, probes[i + k].correlation);
         }
     }
     const double dip = 20.0 * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
-    const double lost = std::min(likeBefore, likeAfter) - probes[i].likeness;
+    const double lost = std::min(likeBefore, likeAfter) - probes[i].correlation;
     Restrike found;
     found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
     found.swell = (after + 1e-9) / (before + 1e-9);
-    found.likenessLost = std::max(0.0, lost);
-    found.weight =
-        found.dipDb / dipDbForOne + std::min(found.likenessLost / breakForOne, found.dipDb / dipDbForBreak);
+    found.correlationLost = std::max(0.0, lost);
+    found.weight = found.dipDb / dipDbForOne +
+                   std::min(found.correlationLost / breakForOne, found.dipDb / dipDbForBreak);
     return found;
 }
 
@@ -86,7 +86,7 @@ double samenessAbout(std::span<const float> x, double place, double from, double
     const auto half = static_cast<std::ptrdiff_t>(std::ceil(0.5 * period)); // whatever the phase
     if (early < 0 || late - half < 0 || late + half + count > static_cast<std::ptrdiff_t>(x.size()))
         return 0.0;
-    return std::max(0.0, bestLikeness(x, early, late, static_cast<std::size_t>(count), half));
+    return std::max(0.0, bestCorrelation(x, early, late, static_cast<std::size_t>(count), half));
 }
 
 /// Moves the edges from the quietest place to where either stroke has half of its level.

@@ -12,12 +12,12 @@ struct Restrike {
     double place = 0.0;  ///< samples into the sound: half of the second stroke's level reached
     double weight = 0.0; ///< evidence: 1 = as likely as not on the tuning takes
     double dipDb = 0.0;
-    double likenessLost = 0.0; ///< of the cycle before and after, against the cycles about them
-    double gapFrom = 0.0;      ///< where the first stroke fell to half of its level
-    double dip = 0.0;          ///< where the level is least
-    double swell = 1.0;        ///< greatest level after it, over the greatest before
-    /// Likeness of what sounds well before and well after, whatever the lips' phase: near 1 on both sides of
-    /// a second stroke on the same pitch, less where the pitch or the tone changed.
+    double correlationLost = 0.0; ///< of the cycle before and after, against the cycles about them
+    double gapFrom = 0.0;         ///< where the first stroke fell to half of its level
+    double dip = 0.0;             ///< where the level is least
+    double swell = 1.0;           ///< greatest level after it, over the greatest before
+    /// Correlation of what sounds well before and well after, whatever the lips' phase: near 1 on both sides
+    /// of a second stroke on the same pitch, less where the pitch or the tone changed.
     double sameness = 0.0;
 };
 

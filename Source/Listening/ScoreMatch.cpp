@@ -122,12 +122,16 @@ private:
         if (before >= 0 && result(before).played == extra.pitch && again) {
             near = before;
             result(before).split = true;
-        } else if (after >= 0 && (near == after || leadsInto(j, before, after))) {
-            near = after;
-            if (result(after).played == extra.pitch || speaksAs(extra, before, after))
-                result(after).split = true;
-            if (cracksInto(extra, before, after))
-                crack(result(after), extra);
+        } else if (after >= 0) {
+            const bool speaks = speaksAs(extra, before, after);
+            const bool cracks = cracksInto(extra, before, after);
+            if (near == after || speaks || cracks || isFirstStroke(j, after)) {
+                near = after;
+                if (result(after).played == extra.pitch || speaks)
+                    result(after).split = true;
+                if (cracks)
+                    crack(result(after), extra);
+            }
         }
         match.performance.extras.push_back(
             {extra.onset, extra.offset.value_or(extra.onset), extra.pitch, expected.firstIndex + near});
@@ -138,15 +142,13 @@ private:
                heard[j].onset - *heard[j - 1].offset >= breathGapMs / msPerSecond;
     }
 
-    /// Whether evidence j is how the note `after` came to speak, or its first stroke.
-    [[nodiscard]] bool leadsInto(std::size_t j, int before, int after) {
-        const bool struckAgain = j + 1 < heard.size() && heard[j + 1].strikesAgain &&
-                                 static_cast<int>(j) + 1 == match.heardFor[at(after)] &&
-                                 result(after).played == heard[j].pitch;
-        return struckAgain || speaksAs(heard[j], before, after) || cracksInto(heard[j], before, after);
+    /// Whether evidence j is the first stroke of the note `after`, which was struck again.
+    [[nodiscard]] bool isFirstStroke(std::size_t j, int after) {
+        return j + 1 < heard.size() && heard[j + 1].strikesAgain &&
+               static_cast<int>(j) + 1 == match.heardFor[at(after)] && result(after).played == heard[j].pitch;
     }
 
-    /// Whether the note came to speak through another partial of its own valves.
+    /// Whether the note `after` came to speak through another partial of its own valves.
     [[nodiscard]] bool cracksInto(const NoteEvidence& extra, int before, int after) {
         const NoteResult& note = result(after);
         const double onset = *note.onsetSeconds;
@@ -177,6 +179,7 @@ private:
         note.onsetSeconds = extra.onset;
     }
 
+    /// Whether the extra is how the note `after` came to speak.
     [[nodiscard]] bool speaksAs(const NoteEvidence& extra, int before, int after) {
         const double onset = *result(after).onsetSeconds;
         const double since = before >= 0 ? onset - *result(before).onsetSeconds : speakSeconds / speakShare;
@@ -263,8 +266,8 @@ void tellTry(Performance& performance, const Score& score, const EarlierTry& ear
         return at(number) < names.size() ? names[at(number)] : std::string();
     };
     performance.remarks.emplace_back(SegmentRestarted{span.rung, named(score.rungLabels, span.rung),
-                                                   span.segment, named(score.segmentNames, span.segment),
-                                                   earlier.heardCount, earlier.againSeconds});
+                                                      span.segment, named(score.segmentNames, span.segment),
+                                                      earlier.heardCount, earlier.againSeconds});
 }
 
 } // namespace

@@ -100,7 +100,7 @@ void SoundHearing::takeFrame(std::vector<HeardNote>& notes) {
     const auto level = static_cast<float>(std::sqrt(square / std::max(1, 2 * half)));
     const auto settled = contour.push(work, level, gateOpen(level));
     const ContourFrame newest = contour.newest();
-    current = {static_cast<double>(newest.midi), static_cast<double>(newest.strength),
+    current = {static_cast<double>(newest.midi), static_cast<double>(newest.periodicity),
                secondsAt(static_cast<double>(nextCentre))};
     nextCentre += hop;
     if (settled)

@@ -17,11 +17,11 @@ namespace {
 /// A player's usual level: this quantile of all notes heard, since half of them may be another's.
 constexpr double usualQuantile = 0.75;
 /// Softer than that by this is another sound in the room.
-constexpr double strangerShare = 0.1; ///< -20 dB
+constexpr double otherSoundShare = 0.1; ///< -20 dB
 /// And softer by this may be one: it counts only where the score asks for it. A second player 20 dB softer on
 /// average plays notes up to 8 dB louder than that.
 constexpr double doubtfulShare = 0.28; ///< -11 dB
-constexpr double leastStrength = 0.35;
+constexpr double leastPeriodicity = 0.35;
 constexpr double leastSeconds = 0.025;
 /// Log odds from which on a second stroke on one pitch counts, where the score asks for none; where it
 /// repeats pitches, the evidence of the tone alone (HeardNote::Again::weight) decides. Set on the tuning half
@@ -30,9 +30,9 @@ constexpr double strokeLogOdds = -1.0;
 constexpr double askedStrokeWeight = 0.8;
 /// Notes that follow each other so closely touch.
 constexpr double touchSeconds = 0.03;
-/// Scraps of tone: shorter than any note, and no farther than a fumbled valve.
-constexpr double scrapSeconds = 0.06;
-constexpr double scrapSemitones = 1.6;
+/// Fragments of tone: shorter than any note, and no farther than a fumbled valve.
+constexpr double fragmentSeconds = 0.06;
+constexpr double fragmentSemitones = 1.6;
 /// A blur between two pitches: no longer, and off the note's pitch by more than a stroke's own unsteadiness.
 constexpr double blurSeconds = 0.11;
 constexpr double blurSemitones = 0.25;
@@ -117,7 +117,7 @@ bool touches(const HeardNote& before, const HeardNote& after) {
 /// them may pass for a stroke of its own: short, and on neither pitch.
 bool isBlur(const HeardNote& piece, const HeardNote& settled) {
     return piece.offset - piece.onset < blurSeconds && std::abs(piece.midi - settled.midi) > blurSemitones &&
-           std::abs(piece.midi - settled.midi) < scrapSemitones;
+           std::abs(piece.midi - settled.midi) < fragmentSemitones;
 }
 
 /// Notes that a blur was cut from at their beginning, or at the end of the one before.
@@ -154,40 +154,44 @@ void joinBlurs(std::vector<HeardNote>& notes) {
 }
 
 bool isShort(const HeardNote& note) {
-    return note.offset - note.onset < scrapSeconds;
+    return note.offset - note.onset < fragmentSeconds;
 }
 
-/// A short scrap of tone next to a note and near its pitch belongs to how that note speaks or ends.
-bool isScrap(std::span<const HeardNote> notes, std::size_t i) {
-    const HeardNote& scrap = notes[i];
+/// A short fragment of tone next to a note and near its pitch belongs to how that note speaks or ends.
+bool isFragment(std::span<const HeardNote> notes, std::size_t i) {
+    const HeardNote& fragment = notes[i];
     const HeardNote& next = notes[i + 1];
-    const bool goesOn = scrap.start == HeardNote::Start::restrike && i > 0 && touches(notes[i - 1], scrap);
-    return isShort(scrap) && !goesOn && touches(scrap, next) &&
-           std::abs(next.midi - scrap.midi) < scrapSemitones && next.level > scrap.level &&
-           next.offset - next.onset > scrap.offset - scrap.onset;
+    const bool goesOn =
+        fragment.start == HeardNote::Start::restrike && i > 0 && touches(notes[i - 1], fragment);
+    return isShort(fragment) && !goesOn && touches(fragment, next) &&
+           std::abs(next.midi - fragment.midi) < fragmentSemitones && next.level > fragment.level &&
+           next.offset - next.onset > fragment.offset - fragment.onset;
 }
 
-/// How the note after a scrap begins when both are one.
-HeardNote::Beginning beginningWith(const HeardNote& scrap, const HeardNote& next) {
-    const bool glides = scrap.start == HeardNote::Start::glide;
-    return {glides ? next.onset : scrap.onset, glides ? scrap.start : HeardNote::Start::attack, std::nullopt};
+/// How the note after a fragment begins when both are one.
+HeardNote::Beginning beginningWith(const HeardNote& fragment, const HeardNote& next) {
+    const bool glides = fragment.start == HeardNote::Start::glide;
+    return {glides ? next.onset : fragment.onset, glides ? fragment.start : HeardNote::Start::attack,
+            std::nullopt};
 }
 
-/// Where a stroke parts a scrap from the next note, the score may ask for both; else it is taken into that.
+/// Where a stroke parts a fragment from the next note, the score may ask for both; else it is taken into
+/// that.
 void absorbTransients(std::vector<HeardNote>& notes) {
     for (std::size_t i = 0; i + 1 < notes.size();) {
-        HeardNote& scrap = notes[i];
+        HeardNote& fragment = notes[i];
         HeardNote& next = notes[i + 1];
-        if (!isScrap(notes, i)) {
+        if (!isFragment(notes, i)) {
             ++i;
             continue;
         }
-        const HeardNote::Beginning together = beginningWith(scrap, next);
+        const HeardNote::Beginning together = beginningWith(fragment, next);
         const bool restrike =
-            scrap.start == HeardNote::Start::restrike || next.start == HeardNote::Start::restrike;
-        const bool glides = scrap.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
+            fragment.start == HeardNote::Start::restrike || next.start == HeardNote::Start::restrike;
+        const bool glides =
+            fragment.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
         if (!restrike && !glides) {
-            scrap.passing = true;
+            fragment.passing = true;
             if (!next.ifPassed) // the sound itself tells better
                 next.ifPassed = together;
             ++i;
@@ -195,7 +199,7 @@ void absorbTransients(std::vector<HeardNote>& notes) {
         }
         begin(next, together);
         if (next.shape.empty())
-            next.shape = scrap.shape;
+            next.shape = fragment.shape;
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
 }
@@ -229,7 +233,7 @@ public:
                 const bool right = onsets[at].pitch == expected.notes[i].pitch;
                 if (right)
                     expectedFor[at] = static_cast<int>(i);
-                // A glide lingers on pitches that nobody struck, and a scrap of tone may have any.
+                // A glide lingers on pitches that nobody struck, and a fragment of tone may have any.
                 const bool played = right || (struck(notes[at]) && !isShort(notes[at]));
                 asked[at] = played && lastsAsAsked(notes[at], expected, i);
             }
@@ -424,9 +428,10 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     for (const HeardNote& note : notes)
         levels.push_back(note.level);
     const double usual = quantile(std::move(levels), usualQuantile);
-    const double soft = strangerShare * usual;
+    const double soft = otherSoundShare * usual;
     std::erase_if(notes, [&](const HeardNote& note) {
-        return note.level < soft || note.strength < leastStrength || note.offset - note.onset < leastSeconds;
+        return note.level < soft || note.periodicity < leastPeriodicity ||
+               note.offset - note.onset < leastSeconds;
     });
     for (HeardNote& note : notes)
         note.passing = note.passing || note.level < doubtfulShare * usual;

@@ -1,6 +1,6 @@
 #include "Listening/Takeover.h"
 
-#include "Listening/CycleLikeness.h"
+#include "Listening/CycleCorrelation.h"
 #include "Listening/TakeoverConstants.h"
 #include "Listening/ToneConstants.h"
 
@@ -20,7 +20,7 @@ struct Search {
     double from;
     double to;
     double longer; ///< of the two periods
-    double window; ///< over which likenesses are taken
+    double window; ///< over which correlations are taken
 };
 
 Search searchBetween(const PhraseSound& sound, const Tone& before, const Tone& after) {
@@ -33,12 +33,12 @@ Search searchBetween(const PhraseSound& sound, const Tone& before, const Tone& a
     return search;
 }
 
-/// How much rather the sound at a place repeats with the new period than with the old one: likeness of a
+/// How much rather the sound at a place repeats with the new period than with the old one: correlation of a
 /// cycle with the one before, centred on the border between the two.
 double newness(const PhraseSound& sound, double place, const Tone& before, const Tone& after, double window) {
     const double onTheWay = before.period * std::pow(after.period / before.period, shareOfWay);
     const auto repeats = [&](double period) {
-        return cycleLikeness(sound.samples, place + 0.5 * period, period, window);
+        return cycleCorrelation(sound.samples, place + 0.5 * period, period, window);
     };
     return std::max(repeats(after.period), repeats(onTheWay) - wayMargin) - repeats(before.period);
 }
@@ -66,25 +66,25 @@ std::vector<float> brightened(std::span<const float> piece) {
     return bright;
 }
 
-/// Likeness of the upper harmonics with those a period earlier, every `step` samples back from `late` to
+/// Correlation of the upper harmonics with those a period earlier, every `step` samples back from `late` to
 /// `early`.
-std::vector<double> brightLikeness(const PhraseSound& sound, double period, double window, double step,
-                                   double early, double late) {
+std::vector<double> brightCorrelation(const PhraseSound& sound, double period, double window, double step,
+                                      double early, double late) {
     const double start = std::max(0.0, early - period - window);
     const std::vector<float> bright = brightened(sound.part(start, late + window));
-    std::vector<double> likeness;
+    std::vector<double> correlation;
     for (double t = late; t > early; t -= step)
-        likeness.push_back(cycleLikeness(bright, t - std::floor(start), period, window));
-    return likeness;
+        correlation.push_back(cycleCorrelation(bright, t - std::floor(start), period, window));
+    return correlation;
 }
 
 /// Going back from `late`: up to where the sound still repeats with the old period as well as before.
 double lastOfOld(const PhraseSound& sound, const Tone& before, double window, double early, double late) {
     const double step = stepPeriods * before.period;
-    const auto likeness = brightLikeness(sound, before.period, window, step, early, late);
-    const double best = likeness.empty() ? 0.0 : std::max(0.0, *std::ranges::max_element(likeness));
+    const auto correlation = brightCorrelation(sound, before.period, window, step, early, late);
+    const double best = correlation.empty() ? 0.0 : std::max(0.0, *std::ranges::max_element(correlation));
     double place = late;
-    for (const double alike : likeness) {
+    for (const double alike : correlation) {
         if (alike >= unbrokenShare * best)
             break;
         place -= step;

@@ -7,7 +7,7 @@ inline constexpr double stepPeriods = 0.125;
 /// A fresh note may speak off its pitch at first: what has left the old pitch by more than half, by this
 /// share of the way, counts too.
 inline constexpr double shareOfWay = 0.6;
-/// What a likeness on the way must be above the settled one: an old note that wavers is no new one.
+/// What a correlation on the way must be above the settled one: an old note that wavers is no new one.
 inline constexpr double wayMargin = 0.1;
 /// A dying tone is broken into where its upper harmonics repeat less well than this share of their best; the
 /// new one has settled no later than this after, seconds.

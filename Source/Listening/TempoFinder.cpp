@@ -75,7 +75,7 @@ std::optional<Place> lineThrough(std::span<const Pair> pairs, const KnownPlace& 
     return Place{s - rate * q, rate, q, 0};
 }
 
-double unrest(std::span<const Pair> pairs, const Place& place) {
+double rhythmDeviation(std::span<const Pair> pairs, const Place& place) {
     double sum = 0.0;
     for (const Pair& pair : pairs) {
         const double off = (pair.seconds - place.start) / place.rate - pair.quarter;
@@ -144,7 +144,7 @@ private:
         for (std::size_t k = 0; k < static_cast<std::size_t>(runNotes); ++k)
             pairs.push_back({quarters(score.notes[s + k].onset), notes[h + k].onset});
         auto place = lineThrough(pairs, known);
-        if (!place || unrest(pairs, *place) > rhythmQuarters)
+        if (!place || rhythmDeviation(pairs, *place) > rhythmQuarters)
             return std::nullopt;
         for (const double reach : fitReaches) {
             pairs = agreeing(*place, reach);

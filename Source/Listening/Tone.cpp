@@ -77,7 +77,7 @@ Tone toneOf(const PhraseSound& sound, const Phrase& phrase, const Stretch& stret
     Tone tone;
     tone.from = beginOf(stretch.first, sound, phrase);
     tone.to = beginOf(stretch.last, sound, phrase);
-    tone.strength = stretch.strength;
+    tone.periodicity = stretch.periodicity;
     tone.drift = stretch.drift / phrase.hop;
     tone.midi = stretch.midi;
     tone.period = periodOf(sound, tone);

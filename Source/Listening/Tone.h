@@ -17,13 +17,13 @@ struct Tone {
     double from = 0.0; ///< rough edges from the contour
     double to = 0.0;
     double period = 0.0;
-    double level = 0.0;     ///< greatest within 150 ms of its beginning, full scale = 1
-    double strength = 0.0;  ///< how periodic, 0..1
-    double drift = 0.0;     ///< semitones a sample, by the contour, in its middle half
-    double midi = 0.0;      ///< by the contour, vibrato taken off
-    double swing = 0.0;     ///< of its vibrato, semitones either way
-    double reached = 0.0;   ///< where the contour, vibrato taken off, passes from the tone before to it
-    std::size_t number = 0; ///< in the phrase
+    double level = 0.0;       ///< greatest within 150 ms of its beginning, full scale = 1
+    double periodicity = 0.0; ///< how periodic, 0..1
+    double drift = 0.0;       ///< semitones a sample, by the contour, in its middle half
+    double midi = 0.0;        ///< by the contour, vibrato taken off
+    double swing = 0.0;       ///< of its vibrato, semitones either way
+    double reached = 0.0;     ///< where the contour, vibrato taken off, passes from the tone before to it
+    std::size_t number = 0;   ///< in the phrase
 
     double onset = 0.0; ///< refined
     double noise = 0.0; ///< standard deviation of the onset

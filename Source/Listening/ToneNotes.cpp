@@ -2,7 +2,7 @@
 
 #include "Base/Units.h"
 #include "Listening/AttackConstants.h"
-#include "Listening/CycleLikeness.h"
+#include "Listening/CycleCorrelation.h"
 #include "Listening/NoteShape.h"
 #include "Listening/Restrikes.h"
 #include "Listening/Scoop.h"
@@ -46,7 +46,7 @@ HeardNote noteOf(const PhraseSound& sound, const Tone& tone) {
     note.offset = sound.timeOf(std::max(tone.onset, tone.offset));
     note.midi = pitchOf(sound, tone, settled);
     note.level = sound.envelope.rms(std::midpoint(settled.from, settled.to), std::max(1.0, length));
-    note.strength = tone.strength;
+    note.periodicity = tone.periodicity;
     note.start = tone.start;
     if (tone.changeover)
         note.changeoverMs = msPerSecond * sound.seconds(*tone.changeover);
@@ -55,20 +55,20 @@ HeardNote noteOf(const PhraseSound& sound, const Tone& tone) {
 }
 
 /// How well a piece repeats with a period, -1..1; -1 where it is too short to tell.
-double likenessOf(const PhraseSound& sound, const Tone& piece, double period) {
+double correlationOf(const PhraseSound& sound, const Tone& piece, double period) {
     const double window = piece.offset - piece.onset - period;
     if (window < leastPieceShare * period)
         return -1.0;
-    return cycleLikeness(sound.samples, piece.offset - 0.5 * window, period, window);
+    return cycleCorrelation(sound.samples, piece.offset - 0.5 * window, period, window);
 }
 
 /// Of two notes taken for one tone the short one may lie a semitone or two beside its pitch.
 double periodOfPiece(const PhraseSound& sound, const Tone& piece) {
     double period = piece.period;
-    double best = likenessOf(sound, piece, period) + pieceMargin;
+    double best = correlationOf(sound, piece, period) + pieceMargin;
     for (const double semitones : neighbours) {
         const double other = piece.period * frequencyRatio(semitones);
-        if (const double alike = likenessOf(sound, piece, other); alike > best) {
+        if (const double alike = correlationOf(sound, piece, other); alike > best) {
             best = alike;
             period = other;
         }

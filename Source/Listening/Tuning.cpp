@@ -13,7 +13,7 @@ double tuningFraction(std::span<const HeardNote> notes) {
     double y = 0.0;
     for (const HeardNote& note : notes) {
         const double angle = 2.0 * std::numbers::pi * note.midi;
-        const double weight = std::min(note.settledSeconds, 0.5) * note.strength;
+        const double weight = std::min(note.settledSeconds, 0.5) * note.periodicity;
         x += weight * std::cos(angle);
         y += weight * std::sin(angle);
     }

@@ -55,7 +55,7 @@ struct Swing {
 
 struct Point {
     int frame;
-    std::complex<float> pitch; ///< modulo a semitone, as a vector of the contour's strength
+    std::complex<float> pitch; ///< modulo a semitone, as a vector of the contour's periodicity
 };
 
 /// How still the points stand when a swing is taken off: 0..1.
@@ -74,7 +74,7 @@ std::vector<Point> pointsOf(std::span<const ContourFrame> frames, int first, int
     for (int f = first; f < last; f += stride) {
         const ContourFrame& frame = frames[static_cast<std::size_t>(f)];
         if (frame.voiced())
-            points.push_back({f, turns().at(static_cast<double>(frame.midi)) * frame.strength});
+            points.push_back({f, turns().at(static_cast<double>(frame.midi)) * frame.periodicity});
     }
     return points;
 }

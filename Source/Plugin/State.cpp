@@ -219,8 +219,8 @@ Result<PluginState> stateFromText(std::string_view text) {
         return *trouble;
     if (auto trouble = takeParameters(object, state.parameters))
         return *trouble;
-    if (const auto sound = checked(state.config); !sound)
-        return refused(sound.problem().text());
+    if (const auto valid = checked(state.config); !valid)
+        return refused(valid.problem().text());
     return state;
 }
 

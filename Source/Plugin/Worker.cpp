@@ -251,8 +251,8 @@ void Worker::runOnSession(Task task) {
 
 Result<Done> Worker::configure(const SessionConfig& config) {
     if (!running()) {
-        if (auto sound = checked(config); !sound)
-            return sound.problem();
+        if (auto valid = checked(config); !valid)
+            return valid.problem();
         return Done{};
     }
     Result<Done> result = Done{};

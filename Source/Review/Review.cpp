@@ -198,8 +198,8 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     const Drill ladder = request.ladder ? *request.ladder
                          : known.ladder ? *known.ladder
                                         : defaultDrill(instrument);
-    if (auto sound = checked(ladder, instrument); !sound)
-        return sound.problem();
+    if (auto valid = checked(ladder, instrument); !valid)
+        return valid.problem();
     auto plan = planOf(log, request, ladder.name);
     if (!plan)
         return plan.problem();

@@ -210,10 +210,10 @@ Result<Score> buildScore(const Drill& drill, const Instrument& instrument, doubl
     if (!(bpm >= minBpm && bpm <= maxBpm))
         return Problem{"the tempo is outside 10 to 400 quarters a minute", "tempo",
                        "choose a tempo within that range"};
-    if (auto sound = checked(instrument); !sound)
-        return sound.problem();
-    if (auto sound = checked(drill, instrument); !sound)
-        return sound.problem();
+    if (auto valid = checked(instrument); !valid)
+        return valid.problem();
+    if (auto valid = checked(drill, instrument); !valid)
+        return valid.problem();
     return ScoreBuilder(drill, instrument, bpm).build();
 }
 

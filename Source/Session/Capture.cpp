@@ -125,8 +125,8 @@ Capture::Heard Capture::heard(const Window& window) const {
         if (valve.sample >= window.fromSample && valve.sample < window.toSample)
             result.take.valves.push_back({secondsAt(valve.ppq), valve.valve, valve.pressed});
     // A first note that lies on the edge itself belongs to the take, whatever rounding says.
-    result.take.fromSeconds = secondsAt(window.fromPpq) - edgeSlackSeconds;
-    result.take.toSeconds = secondsAt(window.toPpq) - edgeSlackSeconds;
+    result.take.span.fromSeconds = secondsAt(window.fromPpq) - edgeSlackSeconds;
+    result.take.span.toSeconds = secondsAt(window.toPpq) - edgeSlackSeconds;
     return result;
 }
 

@@ -1,5 +1,7 @@
 #include "Session/InputEar.h"
 
+#include "Session/Peak.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -10,8 +12,8 @@ namespace {
 constexpr double lowestMidi = 28.0; ///< under the lowest note of a tuba's drill
 constexpr double highestMidi = 84.0;
 constexpr double levelSeconds = 0.1;
-constexpr double leastPeak = 0.003;   ///< about -50 dBFS: below it a room's own noise is not called a note
-constexpr float leastStrength = 0.8F; ///< of the normalised autocorrelation; our choice, no source
+constexpr double leastPeak = 0.003;      ///< about -50 dBFS: below it a room's own noise is not called a note
+constexpr float leastPeriodicity = 0.8F; ///< of the normalised autocorrelation; our choice, no source
 
 } // namespace
 
@@ -37,8 +39,7 @@ InputEar::Heard InputEar::heard(double sampleRate, bool withPitch) {
     for (std::size_t i = 0; i < kept; ++i)
         sound[i] = ring[(end + i) % kept].load(std::memory_order_relaxed);
     const auto recent = std::min<std::size_t>(kept, static_cast<std::size_t>(levelSeconds * sampleRate));
-    for (auto sample = sound.end() - static_cast<std::ptrdiff_t>(recent); sample != sound.end(); ++sample)
-        now.peak = std::max(now.peak, std::abs(static_cast<double>(*sample)));
+    now.peak = static_cast<double>(peak(std::span(sound).last(recent)));
     if (withPitch && now.peak >= leastPeak)
         now.midi = pitchOf(sound, sampleRate);
     return now;
@@ -54,10 +55,10 @@ std::optional<double> InputEar::pitchOf(const std::vector<float>& sound, double 
         return std::nullopt;
     Salience salience;
     finder->analyse(sound.data() + (kept - reach - 1), salience);
-    const auto best = std::max_element(salience.strength.begin(), salience.strength.end());
-    if (best == salience.strength.end() || *best < leastStrength)
+    const auto best = std::max_element(salience.periodicity.begin(), salience.periodicity.end());
+    if (best == salience.periodicity.end() || *best < leastPeriodicity)
         return std::nullopt;
-    return salience.midi[static_cast<std::size_t>(best - salience.strength.begin())];
+    return salience.midi[static_cast<std::size_t>(best - salience.periodicity.begin())];
 }
 
 } // namespace valveladder

@@ -19,9 +19,9 @@ constexpr double enoughHz = 48000.0;
 /// The first echo may be weaker than a later one (a wall that focuses): it counts from this share of the
 /// strongest on.
 constexpr double firstShare = 0.6;
-/// Likeness, 0..1, from which on a click counts as heard. Noise alone reaches it now and then, but not at one
-/// distance for four of six clicks.
-constexpr double leastLikeness = 0.3;
+/// Correlation, 0..1, from which on a click counts as heard. Noise alone reaches it now and then, but not at
+/// one distance for four of six clicks.
+constexpr double leastCorrelation = 0.3;
 
 double product(std::span<const double> shape, const float* sound) {
     double sum = 0.0;
@@ -135,7 +135,7 @@ std::optional<double> RoundTripFinder::heardMs(std::size_t click) const {
         shapeSquares += shape[i] * shape[i];
         soundSquares += value * value;
     }
-    if (strength[lag] <= leastLikeness * std::sqrt(shapeSquares * soundSquares))
+    if (strength[lag] <= leastCorrelation * std::sqrt(shapeSquares * soundSquares))
         return std::nullopt;
     return msPerSecond * static_cast<double>(lag) * averaged / rate;
 }

@@ -30,10 +30,10 @@ const char* name(Clock clock) {
 
 Session::Session(std::filesystem::path logPath, const SessionConfig& wanted, Now clock)
     : now(std::move(clock)), keeper(logPath), keptSound(logPath) {
-    if (auto sound = checked(wanted)) {
-        config = sound.value();
+    if (auto valid = checked(wanted)) {
+        config = valid.value();
     } else {
-        note(words::defaultUsed(sound.problem()), true);
+        note(words::defaultUsed(valid.problem()), true);
     }
     readPlan();
 }
@@ -150,26 +150,26 @@ void Session::adopt(const PlannedTempo& planned) {
 }
 
 Result<Done> Session::configure(const SessionConfig& wanted) {
-    auto sound = checked(wanted);
-    if (!sound)
-        return sound.problem();
-    config.care = sound.value().care; // reminders alone change nothing else
-    if (sound.value() == config)
+    auto valid = checked(wanted);
+    if (!valid)
+        return valid.problem();
+    config.care = valid.value().care; // reminders alone change nothing else
+    if (valid.value() == config)
         return Done{};
-    SessionConfig sameDrill = sound.value();
+    SessionConfig sameDrill = valid.value();
     sameDrill.roundTripMs = config.roundTripMs;
     sameDrill.keepSound = config.keepSound;
     if (sameDrill == config) { // nothing that an open take depends on
-        config = sound.value();
+        config = valid.value();
         adopt(current->planned);
         return Done{};
     }
     close();
-    const bool rulesChanged = sound.value().rules != config.rules;
-    const bool samePlan = sound.value().player == config.player &&
-                          sound.value().instrument.id == config.instrument.id &&
-                          sound.value().drill.name == config.drill.name;
-    config = sound.value();
+    const bool rulesChanged = valid.value().rules != config.rules;
+    const bool samePlan = valid.value().player == config.player &&
+                          valid.value().instrument.id == config.instrument.id &&
+                          valid.value().drill.name == config.drill.name;
+    config = valid.value();
     if (rulesChanged && samePlan)
         if (LogStore* store = keeper.store())
             if (auto written =
@@ -189,7 +189,7 @@ std::shared_ptr<const SessionSetup> Session::setupOf(std::uint64_t trackId) cons
 void Session::block(const SessionBlock& whole) {
     const LoopSplit split = splitAtLoopEnd(whole.host);
     if (!split.tail) {
-        stretch(whole);
+        process(whole);
         return;
     }
     // The host wraps inside the block: what came before the wrap belongs to the pass that ends there.
@@ -206,7 +206,7 @@ void Session::block(const SessionBlock& whole) {
     half.host = split.head;
     half.midi = before;
     half.sound = whole.sound.first(soundWrap);
-    stretch(half);
+    process(half);
     half.startSample += wrap;
     half.host = *split.tail;
     half.midi = after;
@@ -214,7 +214,7 @@ void Session::block(const SessionBlock& whole) {
     half.silenced = 0;
     half.marks = 0;
     half.handPresses = 0;
-    stretch(half);
+    process(half);
 }
 
 void Session::idle() {

@@ -93,7 +93,7 @@ private:
     void readPlan();
     void replan();
     void adopt(const PlannedTempo& planned);
-    void stretch(const SessionBlock& block);
+    void process(const SessionBlock& block);
     [[nodiscard]] WatchedBlock watched(const SessionBlock& block, const std::optional<BlockTime>& time,
                                        bool jumped, int marks) const;
     int hear(const SessionBlock& block, const std::optional<BlockTime>& time);

@@ -51,8 +51,8 @@ Result<SessionConfig> checked(SessionConfig config) {
 
 Result<std::shared_ptr<const SessionSetup>>
 makeSetup(const SessionConfig& config, const PlannedTempo& planned, const SessionSetup* before) {
-    if (auto sound = checked(config); !sound)
-        return sound.problem();
+    if (auto valid = checked(config); !valid)
+        return valid.problem();
     auto score = buildScore(config.drill, config.instrument, planned.bpm);
     if (!score)
         return score.problem();

@@ -4,6 +4,7 @@
 #include "Guide/OwnMessages.h"
 #include "KeptSound/KeptSoundPlace.h"
 #include "Review/Review.h"
+#include "Session/Peak.h"
 #include "Words/PlanWords.h"
 #include "Words/SessionWords.h"
 
@@ -20,13 +21,6 @@ constexpr double leadSeconds = 0.25;
 constexpr UtcMs graceMs = 1000; ///< as takeGraceSeconds by the clock, when no blocks come any more
 /// Outside takes this much of what was played is remembered, for leads.
 constexpr double keptSeconds = 2.0;
-
-float peak(std::span<const float> sound) {
-    float highest = 0.0F;
-    for (const float sample : sound)
-        highest = std::max(highest, std::abs(sample));
-    return highest;
-}
 
 } // namespace
 
@@ -73,7 +67,7 @@ bool Session::playedNote(const SessionBlock& block) const {
                        [&](const MidiEvent& event) { return event.isNoteOn() && isPlayers(event, block); });
 }
 
-void Session::stretch(const SessionBlock& block) {
+void Session::process(const SessionBlock& block) {
     const std::optional<BlockTime> time = blockTime(block.host);
     endAtNewRate(block);
     if (block.way != watch.way())

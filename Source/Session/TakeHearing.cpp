@@ -59,8 +59,7 @@ void TakeHearing::push(std::int64_t startSample, std::span<const float> sound, s
 
 Performance TakeHearing::finish(const Capture::Heard& heard) {
     const double takeBegan = static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate;
-    listener.settle(heard.tempo, takeBegan - heard.tempo.secondsAt(begin.quartersFromTick0),
-                    {heard.take.fromSeconds, heard.take.toSeconds});
+    listener.settle(heard.tempo, takeBegan - heard.tempo.secondsAt(begin.quartersFromTick0), heard.take.span);
     return listener.finish();
 }
 

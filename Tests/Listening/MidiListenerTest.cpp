@@ -76,8 +76,8 @@ TEST(MidiListener, OnlyNotesWithinTheTakesWindowAreExpected) {
     const Score score = ladder(66);
     const ScoreSpan& second = score.spans[1];
     MidiTake take = takeOf(plain(score));
-    take.fromSeconds = secondsOf(score, second.start) - 0.01;
-    take.toSeconds = secondsOf(score, second.end);
+    take.span.fromSeconds = secondsOf(score, second.start) - 0.01;
+    take.span.toSeconds = secondsOf(score, second.end);
     const Performance p = listenToMidi(score, TempoMap(66), take);
     ASSERT_EQ(static_cast<int>(p.notes.size()), second.noteCount);
     EXPECT_EQ(p.notes.front().index, second.firstNote);

@@ -39,7 +39,7 @@ std::vector<HeardNote> asSound(const std::vector<PlayedNote>& notes) {
         sound.offset = note.offset;
         sound.midi = note.pitch;
         sound.level = 0.1;
-        sound.strength = 0.9;
+        sound.periodicity = 0.9;
         heard.push_back(sound);
     }
     return heard;

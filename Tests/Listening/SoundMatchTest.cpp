@@ -40,7 +40,7 @@ HeardNote heard(double from, double to, double midi, double level, HeardNote::St
     note.offset = to;
     note.midi = midi;
     note.level = level;
-    note.strength = 0.9;
+    note.periodicity = 0.9;
     note.start = start;
     note.settledSeconds = to - from;
     return note;

@@ -20,7 +20,7 @@ HeardNote tone(double onset, double midi, double dipDb = 0.0) {
     note.offset = onset + toneSeconds;
     note.midi = midi;
     note.level = 0.1;
-    note.strength = 0.9;
+    note.periodicity = 0.9;
     for (double t = 0.0; t < toneSeconds; t += HeardNote::shapeStep) {
         const double db = -20.0 - (t >= dipAt && t < dipAt + 0.02 ? dipDb : 0.0);
         note.shape.push_back(static_cast<std::int8_t>(std::lround(db / HeardNote::shapeDb)));

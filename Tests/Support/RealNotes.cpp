@@ -1,7 +1,7 @@
 #include "Support/RealNotes.h"
 
 #include "Files/SoundFile.h"
-#include "Listening/CycleLikeness.h"
+#include "Listening/CycleCorrelation.h"
 #include "Listening/Envelope.h"
 #include "Support/SoundRoom.h"
 
@@ -21,7 +21,7 @@ namespace fs = std::filesystem;
 constexpr double rate = 44100.0;
 constexpr double fadeSeconds = 0.03;
 /// A note speaks until it repeats so well with its own pitch, strayed by half a semitone at most.
-constexpr double settledLikeness = 0.55;
+constexpr double settledCorrelation = 0.55;
 constexpr double offPitchShare = 0.03;
 constexpr double longestSpeaking = 0.3;
 /// It is laid only where it speaks within this share of its length: sooner than it speaks nobody could end
@@ -52,8 +52,8 @@ double hzOf(double midi) {
 /// How well it repeats about `seconds`, two periods of the named pitch compared.
 double repeats(const RealNote& note, double seconds, double octaves = 0.0) {
     const double period = note.rate / hzOf(note.midi);
-    return cycleLikeness(note.samples, seconds * note.rate, period * std::exp2(-octaves), 2.0 * period,
-                         offPitchShare);
+    return cycleCorrelation(note.samples, seconds * note.rate, period * std::exp2(-octaves), 2.0 * period,
+                            offPitchShare);
 }
 
 /// One file is named an octave below what it sounds.
@@ -70,7 +70,7 @@ void nameByOctaveHeard(RealNote& note) {
 double speakingTime(const RealNote& note) {
     double last = 0.0;
     for (double t = 0.0; t < longestSpeaking; t += 0.005)
-        if (repeats(note, t) < settledLikeness)
+        if (repeats(note, t) < settledCorrelation)
             last = t;
     return last;
 }
