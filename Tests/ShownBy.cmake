@@ -34,6 +34,7 @@ set(shownBy
     findings-cost "^FindingsCost"
     findings-late-finger "^LastFingers|^ClaimsLastFinger|^ToolFindings.LastFinger"
     findings-wording "^FindingsWording|^ToolFindings"
+    words "^Words[.]"
     claims-daily-drill "^ClaimsDailyDrill"
     claims-false-alarm "^ClaimsFalseAlarm"
     claims-intervals "^ClaimsIntervals"

@@ -283,8 +283,8 @@ Json asJson(const PracticeSession& session) {
                          {"restSeconds", item.restSecondsAfter},
                          {"why", whyInWords(item, session.instrument)}});
     }
-    return {{"drill", session.drill.name}, {"bpm", session.bpm},       {"minutes", session.minutes},
-            {"rounds", session.rounds},    {"things", session.things}, {"items", std::move(items)},
+    return {{"drill", session.drill.name},  {"bpm", session.bpm},       {"minutes", session.minutes},
+            {"rounds", session.rounds},     {"things", session.things}, {"items", std::move(items)},
             {"remarks", remarksOn(session)}};
 }
 

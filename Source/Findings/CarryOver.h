@@ -16,7 +16,7 @@ struct CarryOver {
     Estimate moreUnevenMs;  ///< of the spread of inter-onset intervals; n likewise
     double pSlower = 1.0;   ///< two-sided, not adjusted
     double pUneven = 1.0;
-    bool claimed = false;   ///< one of all rungs, in which more than chance is told
+    bool claimed = false; ///< one of all rungs, in which more than chance is told
     bool natural = false; ///< both intervals lie under the margins: relaxed is as quick and as even as firm
 };
 

@@ -2,7 +2,6 @@
 
 #include "Score/Score.h"
 
-
 namespace valveladder {
 
 namespace {

@@ -47,8 +47,8 @@ struct SessionItem {
     Drill drill;         ///< this one alone, loadable as it is; it has one rung
     bool isRung = false; ///< of the ladder; another one each round
     double bpm = 60.0;
-    double seconds = 0.0;          ///< of playing, rests between its segments included
-    double restSecondsAfter = 0.0; ///< until the next item begins, 0 after the last
+    double seconds = 0.0;                     ///< of playing, rests between its segments included
+    double restSecondsAfter = 0.0;            ///< until the next item begins, 0 after the last
     std::variant<FingeredCell, RungRun> what; ///< of a cell its notes once; they are played back and forth
     SessionPurpose why;
 };

@@ -193,8 +193,8 @@ Weaknesses findWeaknesses(std::span<const TakeEvidence> takes, const FindingLimi
                                 seed);
     });
     const auto deviations = observe(takes, Complaint::late);
-    auto late = timingWeaknesses(deviations, Complaint::late, result.untimed() ? limits.alphaSlow : limits.alphaLate,
-                                 limits, seed + 1);
+    auto late = timingWeaknesses(deviations, Complaint::late,
+                                 result.untimed() ? limits.alphaSlow : limits.alphaLate, limits, seed + 1);
     Weaknesses others;
     findUneven(deviations, limits, seed + 2, others);
     findWrong(observe(takes, Complaint::wrong), limits, seed + 3, others);

@@ -54,7 +54,7 @@ struct Weaknesses {
     std::vector<Finding> findings; ///< claimed ones, the surest first: slow, late, uneven, wrong
     std::vector<Finding> leads; ///< not claimed: the likeliest, so that a drill can settle them; never shown
                                 ///< as findings
-    bool enough = false; ///< enough was played to say something
+    bool enough = false;        ///< enough was played to say something
     int takes = 0;
     int changes = 0;     ///< asked for in these takes
     int changeovers = 0; ///< of them measured

@@ -439,7 +439,8 @@ std::string practiceAdvice(const PracticeSession& next) {
     std::string text = nextHeading(next) + ".";
     for (const SessionItem& item : next.items)
         if (item.round == 1 && item.thing == 1)
-            text += " First " + whatInWords(item, next.instrument) + ", " + whyInWords(item, next.instrument) + ".";
+            text += " First " + whatInWords(item, next.instrument) + ", " +
+                    whyInWords(item, next.instrument) + ".";
     return text + " Rest your hand in between.";
 }
 

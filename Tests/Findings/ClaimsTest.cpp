@@ -133,7 +133,9 @@ void expectQuiet(const std::string& what, const Instrument& instrument, const Dr
     std::map<std::string, int> told;
     for (int i = 0; i < players; ++i) {
         LifelikePlayer player({}, life, seed + static_cast<std::uint64_t>(i));
-        const auto claims = inWords(findingsIn(practise(player, drill, instrument, takes), instrument, 66.0), instrument).claims;
+        const auto claims =
+            inWords(findingsIn(practise(player, drill, instrument, takes), instrument, 66.0), instrument)
+                .claims;
         alarms += claims.empty() ? 0 : 1;
         for (const auto& claim : claims)
             ++told[claim.substr(0, claim.find(','))];
@@ -194,7 +196,9 @@ TEST(ClaimsFalseAlarm, PlayersOfTwoNextSessionsHearOfNone) {
         std::map<std::string, int> told;
         for (int i = 0; i < players; ++i) {
             LifelikePlayer player({}, {}, seed + static_cast<std::uint64_t>(i));
-            const auto claims = inWords(findingsIn(afterSessions(player, instrument, 2), instrument, 66.0), instrument).claims;
+            const auto claims =
+                inWords(findingsIn(afterSessions(player, instrument, 2), instrument, 66.0), instrument)
+                    .claims;
             alarms += claims.empty() ? 0 : 1;
             for (const auto& claim : claims)
                 ++told[claim.substr(0, claim.find(". "))];

@@ -23,7 +23,7 @@ TEST(DrillVerdict, DailyDrillOfEveryInstrumentAsksEveryFingerToPressAndRelease) 
             int with = 0;
             for (const ChangeEvidence& change : take.value().changes)
                 with += effect.involves(change) ? 1 : 0;
-            EXPECT_GE(with, 6) << instrument.id << " " << effect.name(instrument.thumbValve);
+            EXPECT_GE(with, 6) << instrument.id << " " << inWords(effect, instrument.thumbValve);
         }
     }
 }
@@ -43,7 +43,8 @@ TEST(DrillVerdict, WhatIsCompleteHasNothingToSay) {
     for (const Instrument& instrument : catalogue()) {
         const auto verdict = verdictOn(defaultDrill(instrument), instrument);
         ASSERT_TRUE(verdict.ok()) << instrument.id;
-        EXPECT_EQ(inWords(verdict.value(), instrument).empty(), verdict.value().told.complete()) << instrument.id;
+        EXPECT_EQ(inWords(verdict.value(), instrument).empty(), verdict.value().told.complete())
+            << instrument.id;
         EXPECT_FALSE(verdict.value().told.complete() && verdict.value().remedy) << instrument.id;
     }
 }

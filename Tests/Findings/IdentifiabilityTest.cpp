@@ -314,7 +314,7 @@ TEST(FindingsIdentifiable, ChosenDrillMakesEveryFingerEffectKnown) {
         EXPECT_LE(chosen->seconds, usualLimits(*instrument, 66.0).maxSeconds) << id;
         takes.push_back(takeOf(chosen->drill, *instrument));
         const auto after = identifiability(takes, instrument->valves);
-        EXPECT_TRUE(after.inseparable.empty()) << id << ": " << chosen->words;
+        EXPECT_TRUE(after.inseparable.empty()) << id << ": " << inWords(chosen->cells, *instrument);
     }
 }
 

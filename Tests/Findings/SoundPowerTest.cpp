@@ -97,8 +97,9 @@ TEST(FindingsPower, FortyMsIsNamedFromRenderedSoundWithinThreeTakes) {
             !found.empty() && found.front().complaint == Complaint::slow && found.front().suspect == suspect;
         named += right ? 1 : 0;
         if (!right)
-            report(fmt::format("    rendered sound, {} planted: {}", inWords(suspect),
-                               found.empty() ? "nothing claimed" : inWords(found.front().suspect) + " named"));
+            report(
+                fmt::format("    rendered sound, {} planted: {}", inWords(suspect),
+                            found.empty() ? "nothing claimed" : inWords(found.front().suspect) + " named"));
     }
     report(fmt::format("from rendered sound, planted {:.0f} ms, {} takes: named first and claimed {} of {}",
                        extraMs, takes, named, players));

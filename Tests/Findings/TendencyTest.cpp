@@ -4,6 +4,7 @@
 #include "Findings/Trend.h"
 #include "Support/FindingsTrials.h"
 #include "Words/PlanWords.h"
+#include "Words/SuspectWords.h"
 
 #include <gtest/gtest.h>
 
@@ -56,7 +57,7 @@ TEST(Tiring, HandThatTiresIsFoundAsAWhole) {
     EXPECT_GE(found[0].perTenMinutes.high, 40.0);
     for (const auto& one : found)
         if (one.finger) {
-            EXPECT_GT(one.p, 0.001) << one.finger->name();
+            EXPECT_GT(one.p, 0.001) << inWords(*one.finger);
         }
 }
 

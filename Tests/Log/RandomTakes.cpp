@@ -123,7 +123,7 @@ Performance RandomTakes::performance(int notes) {
     performance.asynchronySpreadMs = maybeEstimate();
     performance.tuningHz = maybe(430.0, 450.0);
     for (int i = whole(0, 2); i > 0; --i)
-        performance.remarks.push_back(text());
+        performance.remarks.emplace_back(text());
     return performance;
 }
 

@@ -76,7 +76,7 @@ TEST(FindingsWording, ErrorsAreSaidAsOdds) {
 
 TEST(FindingsWording, SuspectsHaveNamesThatPlayersUse) {
     const Suspect both{SuspectKind::change, 1, {valves("1-2"), valves("2-3")}, {}, {}};
-    EXPECT_EQ(both.name(), "1-2 to 2-3 (1 releasing, 3 pressing)");
+    EXPECT_EQ(inWords(both), "1-2 to 2-3 (1 releasing, 3 pressing)");
     EXPECT_EQ(inWords(Suspect{SuspectKind::release, 2, {}, {}, {}}), "2 releasing");
     EXPECT_EQ(inWords(Suspect{SuspectKind::fourthValve, 4, {}, {}, {}}), "the fourth valve");
     EXPECT_EQ(inWords(Suspect{SuspectKind::press, 4, {}, {}, {}}, true), "T pressing");
@@ -94,7 +94,8 @@ TEST(FindingsWording, EveryClaimHoldsFigureIntervalAndN) {
     for (std::uint64_t seed = 1; seed <= 6; ++seed) {
         Player player({{threePressing, 40.0}}, human, seed);
         const auto takes = practise(player, fullDrill(trialInstrument()), trialInstrument(), 24);
-        for (const auto& claim : inWords(findingsIn(takes, trialInstrument(), 66.0), trialInstrument()).claims) {
+        for (const auto& claim :
+             inWords(findingsIn(takes, trialInstrument(), 66.0), trialInstrument()).claims) {
             ++claims;
             EXPECT_TRUE(std::regex_search(claim, figure)) << claim;
             EXPECT_TRUE(std::regex_search(claim, interval)) << claim;
