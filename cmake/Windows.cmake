@@ -8,3 +8,12 @@ endfunction()
 set(CMAKE_FIND_LIBRARY_SUFFIXES .a)
 # Some libraries' own builds ask for checked copies of memory, which are in a library of the compiler's.
 string(APPEND CMAKE_CXX_STANDARD_LIBRARIES " -lssp")
+
+# GNU ld takes minutes over the sections of a program's templates, LLVM's linker seconds: it links where it is installed.
+find_program(LLD ld.lld)
+if(LLD)
+    # A compiler for another system looks for it under this name in folders of its own alone.
+    file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/linker)
+    file(CREATE_LINK ${LLD} ${CMAKE_BINARY_DIR}/linker/ld.lld SYMBOLIC)
+    add_link_options(-B${CMAKE_BINARY_DIR}/linker -fuse-ld=lld)
+endif()

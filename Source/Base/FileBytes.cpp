@@ -1,5 +1,6 @@
 #include "Base/FileBytes.h"
 
+#include "Base/Path.h"
 #include "Base/System.h"
 #include "Base/Uuid.h"
 
@@ -14,7 +15,7 @@ namespace fs = std::filesystem;
 namespace {
 
 Problem writeProblem(const fs::path& path, const std::string& why) {
-    return {"the file cannot be written" + why, path.string(),
+    return {"the file cannot be written" + why, pathText(path),
             "check that the folder exists, may be written to, and that the disk is not full"};
 }
 
@@ -39,22 +40,22 @@ fs::path besideOf(const fs::path& target) {
 Result<std::vector<std::uint8_t>> readFileBytes(const fs::path& path, std::size_t maxBytes) {
     std::error_code error;
     if (!fs::exists(path, error))
-        return Problem{"there is no such file", path.string(), "check the path"};
+        return Problem{"there is no such file", pathText(path), "check the path"};
     if (!fs::is_regular_file(path, error))
-        return Problem{"this is not a file", path.string(), "name a file, not a folder or device"};
+        return Problem{"this is not a file", pathText(path), "name a file, not a folder or device"};
     const auto size = fs::file_size(path, error);
     if (error)
-        return Problem{"the file cannot be read (" + error.message() + ")", path.string(),
+        return Problem{"the file cannot be read (" + error.message() + ")", pathText(path),
                        "check its permissions"};
     if (size > maxBytes)
         return Problem{"the file has " + std::to_string(size) + " bytes, more than the " +
                            std::to_string(maxBytes) + " that are read",
-                       path.string(), "split it, or check that it is the right file"};
+                       pathText(path), "split it, or check that it is the right file"};
     std::vector<std::uint8_t> bytes(static_cast<std::size_t>(size));
     std::ifstream stream(path, std::ios::binary);
     stream.read(reinterpret_cast<char*>(bytes.data()), static_cast<std::streamsize>(bytes.size()));
     if (!stream)
-        return Problem{"the file cannot be read", path.string(), "check its permissions"};
+        return Problem{"the file cannot be read", pathText(path), "check its permissions"};
     return bytes;
 }
 
@@ -93,7 +94,7 @@ bool NewFile::write(std::string_view text) {
 Result<Done> NewFile::finish() {
     std::error_code error;
     if (fs::exists(target, error) && !fs::is_regular_file(target, error))
-        return Problem{"this is not a file", named.string(), "name a file, not a folder or device"};
+        return Problem{"this is not a file", pathText(named), "name a file, not a folder or device"};
     if (stream == nullptr)
         return writeProblem(named, "");
     failed = std::fclose(std::exchange(stream, nullptr)) != 0 || failed;

@@ -19,7 +19,7 @@ std::string fileName(const std::string& path) {
 }
 
 bool hasMidiName(const std::filesystem::path& path) {
-    const std::string ending = path.extension().string();
+    const std::string ending = pathText(path.extension());
     return ending == ".mid" || ending == ".midi" || ending == ".MID" || ending == ".smf";
 }
 

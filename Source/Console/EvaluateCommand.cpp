@@ -41,8 +41,8 @@ void print(Tool& tool, const Options& options, const std::vector<Evaluated>& all
     if (tool.json) {
         Json recordings = Json::array();
         for (const Evaluated& each : all) {
-            Json json{{"sound", each.recording.sound.string()},
-                      {"annotation", each.recording.notes.string()}};
+            Json json{{"sound", pathText(each.recording.sound)},
+                      {"annotation", pathText(each.recording.notes)}};
             if (each.tally->ok())
                 json.update(asJson(each.tally->value()));
             else
@@ -83,7 +83,7 @@ Result<Done> evaluate(Tool& tool, const Options& options) {
     Progress progress(all.size(), tool.json);
     const auto channel = options.channel > 0 ? std::optional(options.channel - 1) : std::nullopt;
     shareOut(all.size(), options.workers, [&](std::size_t i) {
-        const std::string name = all[i].recording.sound.string();
+        const std::string name = pathText(all[i].recording.sound);
         all[i].tally =
             evaluateRecording(all[i].recording, channel, [&](double share) { progress.share(name, share); });
         progress.finished(name);

@@ -43,7 +43,7 @@ Result<Done> writeExamples(Tool& tool, const std::filesystem::path& folder) {
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     if (error)
-        return Problem{"the folder cannot be made (" + error.message() + ")", folder.string(),
+        return Problem{"the folder cannot be made (" + error.message() + ")", pathText(folder),
                        "Name another"};
     auto log = LogStore::open(folder / "week.sqlite");
     if (!log)
@@ -63,13 +63,13 @@ Result<Done> writeExamples(Tool& tool, const std::filesystem::path& folder) {
         {"one-rung.json", toJson(InventedWeek::shortDrill()) + "\n"},
         {"README.txt", readMe}};
     for (const auto& [name, text] : texts)
-        if (auto written = deliver(tool, OutputOption{(folder / name).string()}, text); !written)
+        if (auto written = deliver(tool, OutputOption{pathText(folder / name)}, text); !written)
             return written;
     if (tool.json)
-        tool.printJson({{"folder", folder.string()}, {"log", (folder / "week.sqlite").string()}});
+        tool.printJson({{"folder", pathText(folder)}, {"log", pathText(folder / "week.sqlite")}});
     else
         tool.print("{}: README.txt, week.sqlite, report.txt, one-rung.json, one-rung.flac; all invented\n",
-                   folder.string());
+                   pathText(folder));
     return Done{};
 }
 

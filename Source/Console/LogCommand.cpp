@@ -37,7 +37,7 @@ Result<Done> info(Tool& tool, const Options& options) {
         return program.problem();
     const std::string wroteLast = program.value().empty() ? "before 0.2" : program.value();
     if (tool.json) {
-        tool.printJson({{"log", store.value()->path().string()},
+        tool.printJson({{"log", pathText(store.value()->path())},
                         {"machine", store.value()->machine()},
                         {"schema", LogStore::schemaVersion},
                         {"takes", takes.value().size()},
@@ -45,7 +45,7 @@ Result<Done> info(Tool& tool, const Options& options) {
                         {"program", wroteLast}});
         return Done{};
     }
-    tool.print("{}\nmachine {}, schema {}, {} takes\n", store.value()->path().string(),
+    tool.print("{}\nmachine {}, schema {}, {} takes\n", pathText(store.value()->path()),
                store.value()->machine(), LogStore::schemaVersion, takes.value().size());
     for (const auto& [player, count] : players)
         tool.print("  {}: {}\n", player, count);
@@ -113,9 +113,9 @@ Result<Done> check(Tool& tool, const Options& options) {
     if (!sound)
         return sound;
     if (tool.json)
-        tool.printJson({{"log", store.value()->path().string()}, {"sound", true}});
+        tool.printJson({{"log", pathText(store.value()->path())}, {"sound", true}});
     else
-        tool.print("{}: sound\n", store.value()->path().string());
+        tool.print("{}: sound\n", pathText(store.value()->path()));
     return sound;
 }
 

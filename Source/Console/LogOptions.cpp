@@ -1,6 +1,7 @@
 #include "Console/LogOptions.h"
 
 #include "Base/Path.h"
+#include "Base/System.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
 #include "Words/PlanWords.h"
@@ -23,7 +24,7 @@ std::optional<Problem> missingLog(const std::filesystem::path& path) {
     std::error_code error;
     if (std::filesystem::exists(path, error))
         return std::nullopt;
-    return Problem{"there is no log yet", path.string(),
+    return Problem{"there is no log yet", pathText(path),
                    "Keep a take first ('valve-ladder assess ... --keep'), or name another log with --log"};
 }
 
@@ -65,8 +66,10 @@ void LogOptions::addFile(CLI::App& app) {
 
 void LogOptions::addPlayer(CLI::App& app) {
     app.add_option("-p,--player", player, "Who played (VALVE_LADDER_PLAYER, or the only player of the log)")
-        ->envname("VALVE_LADDER_PLAYER")
         ->option_text("NAME");
+    // Not by the parser's own way, which on Windows reads the system's code page.
+    if (auto named = environment("VALVE_LADDER_PLAYER"); named && !trimmed(*named).empty())
+        player = std::move(named);
 }
 
 std::filesystem::path LogOptions::path() const {
@@ -99,7 +102,7 @@ Result<std::string> LogOptions::whose(const LogStore* store) const {
         return players.value().front();
     if (players.value().empty())
         return std::string();
-    return Problem{"the log holds takes of several players: " + joined(players.value()), path().string(),
+    return Problem{"the log holds takes of several players: " + joined(players.value()), pathText(path()),
                    "Say whose with --player"};
 }
 

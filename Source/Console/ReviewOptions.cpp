@@ -1,5 +1,6 @@
 #include "Console/ReviewOptions.h"
 
+#include "Base/Path.h"
 #include "Console/TimeText.h"
 
 #include <algorithm>
@@ -47,7 +48,7 @@ Result<std::vector<LogPlayer>> ReviewOptions::whom(const LogStore& store) const 
         return Problem{fmt::format("the log holds no {}take of {}{}{}", invented ? "invented " : "",
                                    player.value().empty() ? "anybody" : player.value(),
                                    instrumentId.empty() ? "" : " on ", instrumentId),
-                       store.path().string(), "'valve-ladder players' lists who played what"};
+                       pathText(store.path()), "'valve-ladder players' lists who played what"};
     return chosen;
 }
 

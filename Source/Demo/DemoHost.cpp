@@ -41,11 +41,11 @@ Result<std::unique_ptr<DemoHost>> DemoHost::load(const std::filesystem::path& vs
     format.findAllTypesForFile(found,
                                juce::String::fromUTF8(pathText(std::filesystem::absolute(vst3)).c_str()));
     if (found.isEmpty())
-        return Problem{"no VST3 plugin was found", vst3.string(), "build the target ValveLadder_VST3 first"};
+        return Problem{"no VST3 plugin was found", pathText(vst3), "build the target ValveLadder_VST3 first"};
     juce::String words;
     auto instance = format.createInstanceFromDescription(*found[0], sampleRate, blockSamples, words);
     if (instance == nullptr)
-        return Problem{"the plugin could not be loaded: " + words.toStdString(), vst3.string(),
+        return Problem{"the plugin could not be loaded: " + words.toStdString(), pathText(vst3),
                        "build it again for this machine"};
     return std::unique_ptr<DemoHost>(new DemoHost(std::move(instance)));
 }

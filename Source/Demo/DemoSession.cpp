@@ -108,7 +108,7 @@ Result<std::string> Demo::newTake(std::size_t before) {
             return found.value().back().header.id;
         std::this_thread::sleep_for(std::chrono::milliseconds(20));
     }
-    return Problem{"the plugin wrote no take into the log", log->path().string(),
+    return Problem{"the plugin wrote no take into the log", pathText(log->path()),
                    "look at its messages by loading it in a host"};
 }
 
@@ -135,7 +135,7 @@ Result<Done> Demo::take(int number) {
     if (guideNotes < static_cast<int>(score.value().notes.size()))
         return Problem{
             fmt::format("the plugin sent {} of {} guide notes", guideNotes, score.value().notes.size()),
-            options.plugin.string(), "build it again"};
+            pathText(options.plugin), "build it again"};
     auto id = newTake(before.value().size());
     if (!id)
         return id.problem();
@@ -171,7 +171,7 @@ Result<Done> Demo::writeText(const char* name, const std::string& content) const
     text << content;
     text.close();
     if (!text)
-        return Problem{"the file could not be written", path.string(),
+        return Problem{"the file could not be written", pathText(path),
                        "see that the folder is writable and the disk not full"};
     return Done{};
 }
@@ -234,7 +234,7 @@ Result<DemoReport> playDemo(const DemoOptions& options) {
     std::error_code trouble;
     std::filesystem::create_directories(options.folder, trouble);
     if (trouble)
-        return Problem{"the folder could not be made: " + trouble.message(), options.folder.string(),
+        return Problem{"the folder could not be made: " + trouble.message(), pathText(options.folder),
                        "choose another with --out"};
     const auto logPath = std::filesystem::absolute(options.folder) / "log.sqlite";
     nameLog(logPath);

@@ -1,6 +1,7 @@
 #include "Files/MusicXml.h"
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Files/MusicXmlDocument.h"
 #include "Files/MusicXmlPart.h"
 #include "Files/MxlArchive.h"
@@ -143,7 +144,7 @@ Result<MusicXmlFile> MusicXmlFile::readFile(const std::filesystem::path& path) {
     if (file)
         return file;
     Problem problem = file.problem();
-    problem.where = path.string() + ", " + problem.where;
+    problem.where = pathText(path) + ", " + problem.where;
     return problem;
 }
 

@@ -2,6 +2,7 @@
 
 #include "Base/FileBytes.h"
 #include "Base/Number.h"
+#include "Base/Path.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -184,7 +185,7 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
         return bytes.problem();
     auto notes = readAnnotations({reinterpret_cast<const char*>(bytes.value().data()), bytes.value().size()});
     if (!notes)
-        return Problem{notes.problem().what, path.string() + ", " + notes.problem().where,
+        return Problem{notes.problem().what, pathText(path) + ", " + notes.problem().where,
                        notes.problem().remedy};
     return notes;
 }
@@ -192,7 +193,7 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
 bool hasSoundName(const std::filesystem::path& path) {
     constexpr std::array<std::string_view, 9> endings{".wav",  ".wave", ".aif",  ".aiff", ".aifc",
                                                       ".flac", ".w64",  ".rf64", ".caf"};
-    return std::ranges::find(endings, lower(path.extension().string())) != endings.end();
+    return std::ranges::find(endings, lower(pathText(path.extension()))) != endings.end();
 }
 
 Result<std::vector<AnnotatedRecording>> annotatedRecordings(const std::filesystem::path& folder) {
@@ -206,17 +207,17 @@ Result<std::vector<AnnotatedRecording>> annotatedRecordings(const std::filesyste
         const fs::path& path = at->path();
         if (hasSoundName(path))
             sounds.push_back(path);
-        else if (lower(path.extension().string()) == ".csv")
-            notes.emplace(path.stem().string(), path);
+        else if (lower(pathText(path.extension())) == ".csv")
+            notes.emplace(pathText(path.stem()), path);
     }
     if (error)
-        return Problem{"the folder cannot be read (" + error.message() + ")", folder.string(),
+        return Problem{"the folder cannot be read (" + error.message() + ")", pathText(folder),
                        "Check its name and rights"};
     std::ranges::sort(sounds);
     std::vector<AnnotatedRecording> found;
     for (const fs::path& sound : sounds) {
         std::optional<fs::path> nearest;
-        for (const std::string& stem : {sound.stem().string() + "_notes", sound.stem().string()})
+        for (const std::string& stem : {pathText(sound.stem()) + "_notes", pathText(sound.stem())})
             for (auto [at, end] = notes.equal_range(stem); at != end; ++at)
                 if (!nearest || shared(at->second, sound) > shared(*nearest, sound))
                     nearest = at->second;
@@ -224,7 +225,7 @@ Result<std::vector<AnnotatedRecording>> annotatedRecordings(const std::filesyste
             found.push_back({sound, *nearest});
     }
     if (found.empty())
-        return Problem{"there is no recording with notes beside it", folder.string(),
+        return Problem{"there is no recording with notes beside it", pathText(folder),
                        "Put NAME.csv or NAME_notes.csv beside NAME.wav"};
     return found;
 }

@@ -1,6 +1,7 @@
 #include "Files/PartFile.h"
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Files/MxlArchive.h"
 #include "Files/PartSmf.h"
 
@@ -33,7 +34,7 @@ bool mayBeMusicXml(const std::vector<std::uint8_t>& bytes) {
 bool isSmf(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
     if (bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin()))
         return true;
-    std::string ending = path.extension().string();
+    std::string ending = pathText(path.extension());
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
     const bool named = ending == ".mid" || ending == ".midi" || ending == ".smf";
@@ -68,7 +69,7 @@ Result<PartFile> PartFile::open(const std::filesystem::path& path) {
     if (!bytes)
         return bytes.problem();
     PartFile file;
-    file.path = path.string();
+    file.path = pathText(path);
     if (isSmf(bytes.value(), path)) {
         Result<SmfFile> smf = readSmf(bytes.value());
         if (!smf)

@@ -1,5 +1,6 @@
 #include "Files/RecordingEvaluation.h"
 
+#include "Base/Path.h"
 #include "Files/SoundFile.h"
 #include "Listening/SoundListener.h"
 
@@ -77,7 +78,7 @@ Result<Tally> evaluateRecording(const AnnotatedRecording& recording, std::option
     settings.startSeconds = 0.0;
     auto sane = checked(settings);
     if (!sane)
-        return Problem{sane.problem().what, recording.sound.string() + ", " + sane.problem().where,
+        return Problem{sane.problem().what, pathText(recording.sound) + ", " + sane.problem().where,
                        sane.problem().remedy};
     SoundListener listener(score, sane.value());
     auto read = readSound(

@@ -1,4 +1,5 @@
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Files/Smf.h"
 
 #include <cstring>
@@ -249,7 +250,7 @@ Result<SmfFile> readSmfFile(const std::filesystem::path& path) {
     Result<SmfFile> file = readSmf(bytes.value());
     if (!file) {
         Problem problem = file.problem();
-        problem.where = path.string() + ", " + problem.where;
+        problem.where = pathText(path) + ", " + problem.where;
         return problem;
     }
     return file;

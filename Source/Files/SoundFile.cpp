@@ -1,5 +1,6 @@
 #include "Files/SoundFile.h"
 
+#include "Base/Path.h"
 #include "Files/OpenSound.h"
 
 #include <algorithm>
@@ -16,7 +17,7 @@ constexpr double maxRate = 768000.0;
 constexpr std::size_t pieceFrames = 4096;
 
 Problem unreadable(const std::filesystem::path& path, const std::string& what) {
-    return {what, path.string(), "save it again as WAV, AIFF or FLAC"};
+    return {what, pathText(path), "save it again as WAV, AIFF or FLAC"};
 }
 
 std::string formatName(int format) {
@@ -45,7 +46,7 @@ SoundFile::~SoundFile() = default;
 Result<std::shared_ptr<SoundFile>> SoundFile::open(const std::filesystem::path& path) {
     std::error_code error;
     if (!std::filesystem::is_regular_file(path, error))
-        return Problem{"there is no such file", path.string(), "check the path"};
+        return Problem{"there is no such file", pathText(path), "check the path"};
     if (std::filesystem::file_size(path, error) == 0)
         return unreadable(path, "the file is empty");
     std::shared_ptr<SoundFile> sound(new SoundFile);
@@ -123,7 +124,7 @@ Result<SoundFormat> readSound(const std::filesystem::path& path, std::optional<i
     if (channel && (*channel < 0 || *channel >= format.channels))
         return Problem{"there is no channel " + std::to_string(*channel + 1) + ": the file has " +
                            std::to_string(format.channels),
-                       path.string(), "choose another channel, or none to mix them"};
+                       pathText(path), "choose another channel, or none to mix them"};
     std::array<float, pieceFrames> piece{};
     std::int64_t done = 0;
     while (const std::size_t got = sound.read(piece, channel)) {
@@ -145,12 +146,12 @@ Result<Done> writeSound(const std::filesystem::path& path, std::span<const float
     SNDFILE* file = openSound(path, SFM_WRITE, &info);
     if (file == nullptr)
         return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
-                       path.string(), "check the folder, its rights and the free space"};
+                       pathText(path), "check the folder, its rights and the free space"};
     sf_command(file, SFC_SET_CLIPPING, nullptr, SF_TRUE);
     const sf_count_t written = sf_writef_float(file, mono.data(), static_cast<sf_count_t>(mono.size()));
     const bool closed = sf_close(file) == 0;
     if (!closed || written != static_cast<sf_count_t>(mono.size()))
-        return Problem{"the sound could not be written to its end", path.string(), "check the free space"};
+        return Problem{"the sound could not be written to its end", pathText(path), "check the free space"};
     return Done{};
 }
 

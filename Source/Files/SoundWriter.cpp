@@ -1,5 +1,6 @@
 #include "Files/SoundWriter.h"
 
+#include "Base/Path.h"
 #include "Files/OpenSound.h"
 
 #include <algorithm>
@@ -31,13 +32,13 @@ SoundWriter::SoundWriter(std::filesystem::path target)
 SoundWriter::~SoundWriter() = default;
 
 Problem SoundWriter::broken() const {
-    return {"the sound could not be written to its end", file.string(), "check the free space"};
+    return {"the sound could not be written to its end", pathText(file), "check the free space"};
 }
 
 Result<std::unique_ptr<SoundWriter>> SoundWriter::open(const std::filesystem::path& path, double sampleRate,
                                                        const Words& words) {
     if (!(sampleRate >= 1.0 && sampleRate <= maxSampleRate))
-        return Problem{fmt::format("FLAC knows no sample rate of {:g} Hz", sampleRate), path.string(),
+        return Problem{fmt::format("FLAC knows no sample rate of {:g} Hz", sampleRate), pathText(path),
                        "use a rate of up to 192 kHz"};
     std::unique_ptr<SoundWriter> writer(new SoundWriter(path));
     SF_INFO info{};
@@ -47,7 +48,7 @@ Result<std::unique_ptr<SoundWriter>> SoundWriter::open(const std::filesystem::pa
     SNDFILE* sound = openSound(path, SFM_WRITE, &info);
     if (sound == nullptr)
         return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
-                       path.string(), "check the folder, its rights and the free space"};
+                       pathText(path), "check the folder, its rights and the free space"};
     writer->handle->sound = sound;
     sf_command(sound, SFC_SET_CLIPPING, nullptr, SF_TRUE);
     sf_set_string(sound, SF_STR_TITLE, words.title.c_str());

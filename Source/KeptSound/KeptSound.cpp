@@ -81,7 +81,7 @@ Result<Done> KeptSoundFolder::makeRoom(const KeepSound& settings, std::uint64_t 
     std::error_code trouble;
     const auto space = std::filesystem::space(folder, trouble);
     if (!trouble && space.available < wanted + bytesLeftFree)
-        return Problem{"the disk has only " + mb(space.available) + " left", folder.string(),
+        return Problem{"the disk has only " + mb(space.available) + " left", pathText(folder),
                        "make room on the disk"};
     const std::uint64_t limit = static_cast<std::uint64_t>(settings.limitMb) * bytesInMb;
     const std::vector<Entry> kept = entries();
@@ -99,7 +99,7 @@ Result<Done> KeptSoundFolder::makeRoom(const KeepSound& settings, std::uint64_t 
     if (used + wanted <= limit)
         return Done{};
     return Problem{"kept sound has reached its limit of " + std::to_string(settings.limitMb) + " MB",
-                   folder.string(), "raise the limit, remove files, or let the oldest make room"};
+                   pathText(folder), "raise the limit, remove files, or let the oldest make room"};
 }
 
 KeptSound::KeptSound(const KeptSoundFolder& where, const KeepSound& keep, const Take& take)
@@ -113,7 +113,7 @@ void KeptSound::open(const Take& take) {
     std::filesystem::create_directories(folder.path(), trouble);
     if (trouble)
         return fail({"the folder for kept sound cannot be made (" + trouble.message() + ")",
-                     folder.path().string(), "check the rights of the folder that holds it"});
+                     pathText(folder.path()), "check the rights of the folder that holds it"});
     if (!roomForMore())
         return;
     auto made = LockedFile::create(folder.path() / pathOf(name), LockedFile::Others::mayOpen);
@@ -185,7 +185,7 @@ std::string KeptSound::finish() {
         return "";
     }
     held.reset();
-    return folder.path().filename().string() + "/" + name;
+    return pathText(folder.path().filename()) + "/" + name;
 }
 
 void KeptSound::discard() {

@@ -1,5 +1,6 @@
 #include "KeptSound/StretchedSound.h"
 
+#include "Base/Path.h"
 #include "Files/SoundFile.h"
 
 #include <algorithm>
@@ -54,7 +55,8 @@ Result<Done> StretchedSound::Inside::begin() {
     const auto last = std::min(static_cast<std::int64_t>(std::llround(piece.toSeconds * fileRate())),
                                file->format().frames);
     if (first < 0 || first >= last)
-        return Problem{"there is no sound left from there on", piece.file.string(), "choose an earlier note"};
+        return Problem{"there is no sound left from there on", pathText(piece.file),
+                       "choose an earlier note"};
     const double ratio = slowness * outputRate / fileRate();
     total = std::llround(static_cast<double>(last - first) * ratio);
     std::int64_t pad = 0;
@@ -68,7 +70,7 @@ Result<Done> StretchedSound::Inside::begin() {
     silenceLeft = std::max<std::int64_t>(0, pad - first);
     framesLeft = last - first + pad - silenceLeft;
     if (!file->seek(first - (pad - silenceLeft)))
-        return Problem{"the file cannot be wound to the note", piece.file.string(), "play another take"};
+        return Problem{"the file cannot be wound to the note", pathText(piece.file), "play another take"};
     fed.resize(pieceFrames);
     return Done{};
 }
@@ -150,7 +152,7 @@ Result<std::unique_ptr<StretchedSound>> StretchedSound::open(const PlayedPiece& 
     if (auto begun = parts->begin(); !begun)
         return begun.problem();
     if (!parts->dropDelay())
-        return Problem{"the sound is too short to be slowed", piece.file.string(), "choose an earlier note"};
+        return Problem{"the sound is too short to be slowed", pathText(piece.file), "choose an earlier note"};
     return std::unique_ptr<StretchedSound>(new StretchedSound(std::move(parts)));
 }
 

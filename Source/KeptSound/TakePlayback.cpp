@@ -132,7 +132,7 @@ Result<SoundLevel> soundLevel(const PlayedPiece& piece) {
     const double rate = sound.format().sampleRate;
     const auto from = static_cast<std::int64_t>(piece.fromSeconds * rate);
     if (!sound.seek(from))
-        return Problem{"the file is shorter than the take", piece.file.string(), "play another take"};
+        return Problem{"the file is shorter than the take", pathText(piece.file), "play another take"};
     std::vector<float> block(static_cast<std::size_t>(std::max(1.0, levelSeconds * rate)));
     std::vector<double> powers;
     SoundLevel level;
@@ -175,7 +175,7 @@ Result<std::vector<PlayedPiece>> piecesInTurn(const PlayableTake& first, const P
         if (!level)
             return level.problem();
         if (level.value().rms <= 0.0)
-            return Problem{"nothing sounds there in one of the two", piece.file.string(),
+            return Problem{"nothing sounds there in one of the two", pathText(piece.file),
                            "choose another note"};
         levels.push_back(level.value());
     }

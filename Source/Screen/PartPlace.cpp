@@ -1,5 +1,6 @@
 #include "Screen/PartPlace.h"
 
+#include "Base/Path.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -131,7 +132,7 @@ void PartPlace::logChanged() {
 juce::String PartPlace::title() const {
     if (!shown || !shown->file)
         return words::partPlaceTitle;
-    return toText(shown->file->title().empty() ? request.file.filename().string() : shown->file->title());
+    return toText(shown->file->title().empty() ? pathText(request.file.filename()) : shown->file->title());
 }
 
 std::optional<CardContent> PartPlace::state() const {

@@ -1,6 +1,7 @@
 #include "View/Preferences.h"
 
 #include "Base/FileBytes.h"
+#include "Base/Path.h"
 #include "Log/LogStore.h"
 #include "View/Words.h"
 
@@ -68,7 +69,7 @@ Result<Done> writePreferences(const std::filesystem::path& path, const Preferenc
     const std::string text = json.dump(2) + "\n";
     const auto bytes = std::span(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
     if (!writeFileBytes(path, bytes))
-        return Problem{words::displayNotKept, path.string(), words::otherFolder};
+        return Problem{words::displayNotKept, pathText(path), words::otherFolder};
     return Done{};
 }
 

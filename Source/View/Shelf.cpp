@@ -56,21 +56,21 @@ Result<std::string> Shelf::readFile(const std::filesystem::path& path) {
     std::error_code failed;
     const auto size = std::filesystem::file_size(path, failed);
     if (failed)
-        return Problem{words::setupUnreadable, path.string(), words::chooseThere};
+        return Problem{words::setupUnreadable, pathText(path), words::chooseThere};
     if (size > mostBytes)
-        return Problem{words::setupTooLarge, path.string(), words::chooseSetup};
+        return Problem{words::setupTooLarge, pathText(path), words::chooseSetup};
     std::ifstream file(path, std::ios::binary);
     std::ostringstream text;
     text << file.rdbuf();
     if (!file)
-        return Problem{words::setupUnreadable, path.string(), words::chooseReadable};
+        return Problem{words::setupUnreadable, pathText(path), words::chooseReadable};
     return text.str();
 }
 
 Result<Done> Shelf::writeFile(const std::filesystem::path& path, const std::string& text) {
     const auto bytes = std::span(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
     if (!writeFileBytes(path, bytes))
-        return Problem{words::fileNotWritten, path.string(), words::otherRoomyFolder};
+        return Problem{words::fileNotWritten, pathText(path), words::otherRoomyFolder};
     return Done{};
 }
 

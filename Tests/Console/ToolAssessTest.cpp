@@ -239,4 +239,15 @@ TEST(ToolPlan, SeveralPlayersAreNotMixed) {
     EXPECT_NE(run.err.find("Ann, Ben"), std::string::npos) << run.err;
 }
 
+TEST(ToolPlan, PlayerNamedByTheEnvironmentGivesWayToTheOption) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    const std::string named = "VALVE_LADDER_PLAYER='Ina Жук' \"$TOOL\" ";
+    ASSERT_EQ(sandbox.shell(named + "assess guide.mid --keep").exitCode, 0);
+    EXPECT_EQ(jsonOf(sandbox.shell(named + "plan --json")).at("player"), "Ina Жук");
+    EXPECT_EQ(jsonOf(sandbox.shell(named + "plan --player Ann --json")).at("player"), "Ann");
+    EXPECT_EQ(sandbox.shell("VALVE_LADDER_PLAYER= \"$TOOL\" plan").exitCode, 1); // as if it were not set
+}
+
 } // namespace valveladder

@@ -29,6 +29,10 @@ ladder assess "$letters/Beispiele/one-rung.flac" -d "$letters/Beispiele/one-rung
 [ -s "$log" ] || fail "the take is not in $log"
 says "1 takes" ladder log info
 says "Ina Жук" ladder players
+says "Ina Жук" env VALVE_LADDER_PLAYER="Ina Жук" wine "$tool" plan
+# What is told of a file that is not there names it as it was asked for.
+ladder assess "$letters/fehlt.mid" >/dev/null 2>missing && fail "a file that is not there was heard"
+grep -qF "$letters" missing || { cat missing; fail "the problem does not name '$letters'"; }
 # The same take from a drive's path.
 drive=$(winpath "$work/$letters/Beispiele")
 ladder assess "$drive\\one-rung.flac" -d "$drive\\one-rung.json" --player "Ina Жук" >by-drive
