@@ -33,7 +33,7 @@ fetch() { # PACKAGE VERSION FILE SUM
         # apt asks for nothing that is there already, so an archive alone is asked for by its address.
         local address
         address=$(awk -v file="$3" '$2 == file { print $1 }' <<<"$uris")
-        [ -n "$address" ] && /usr/lib/apt/apt-helper download-file "$address" "$folder/$3" "SHA256:$4" && return
+        [ -n "$address" ] && /usr/lib/apt/apt-helper -qq -o APT::Sandbox::User=root download-file "$address" "$folder/$3" "SHA256:$4" && return
     fi
     echo "$1 $2 cannot be fetched: see whether the mirror still has $3, or name a newer version in $here/sources.txt" >&2
     exit 1
