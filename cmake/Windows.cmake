@@ -9,11 +9,12 @@ set(CMAKE_FIND_LIBRARY_SUFFIXES .a)
 # Some libraries' own builds ask for checked copies of memory, which are in a library of the compiler's.
 string(APPEND CMAKE_CXX_STANDARD_LIBRARIES " -lssp")
 
-# GNU ld takes minutes over the sections of a program's templates, LLVM's linker seconds: it links where it is installed.
+# GNU ld takes minutes over the sections of a program's templates: LLVM's linker links where it is installed. Debian's compiler
+# goes on with GNU ld whatever -fuse-ld says, so it is given its last step, which calls the linker, by another name.
 find_program(LLD ld.lld)
 if(LLD)
-    # A compiler for another system looks for it under this name in folders of its own alone.
-    file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/linker)
-    file(CREATE_LINK ${LLD} ${CMAKE_BINARY_DIR}/linker/ld.lld SYMBOLIC)
-    add_link_options(-B${CMAKE_BINARY_DIR}/linker -fuse-ld=lld)
+    set(linkStep ${CMAKE_BINARY_DIR}/linker/collect2)
+    file(CONFIGURE OUTPUT ${linkStep} CONTENT "#!/bin/sh\nexec '${LLD}' \"\$@\"\n")
+    file(CHMOD ${linkStep} PERMISSIONS OWNER_READ OWNER_WRITE OWNER_EXECUTE GROUP_READ GROUP_EXECUTE WORLD_READ WORLD_EXECUTE)
+    add_link_options(-B${CMAKE_BINARY_DIR}/linker)
 endif()
