@@ -35,6 +35,10 @@ std::optional<ChangeSound> glideSound(const PhraseSound& sound, const Tone& befo
     return changeSound(sound, before, after, borderBetween(before, after), half);
 }
 
+RingingGlideFitter ringingFitter(const ChangeSound& change, double sampleRate) {
+    return {change.piece, 1.0 / change.periodBefore, 1.0 / change.periodAfter, sampleRate};
+}
+
 } // namespace
 
 GlideFitter ChangeSound::fitter() const {
@@ -71,18 +75,23 @@ std::optional<Glide> glideBetween(const PhraseSound& sound, const Tone& before, 
     return glide;
 }
 
+double echoShareBetween(const PhraseSound& sound, const Tone& before, const Tone& after, Glide glide) {
+    const auto change = glideSound(sound, before, after);
+    if (!change)
+        return 0.0;
+    glide.centre -= change->first;
+    return ringingFitter(*change, sound.rate).echoShare(glide);
+}
+
 std::optional<Glide> ringingGlideBetween(const PhraseSound& sound, const Tone& before, const Tone& after,
                                          Glide plain) {
     const auto change = glideSound(sound, before, after);
     if (!change)
         return std::nullopt;
-    const RingingGlideFitter fitter(change->piece, 1.0 / change->periodBefore, 1.0 / change->periodAfter,
-                                    sound.rate);
     plain.centre -= change->first;
-    Glide glide = fitter.fit(plain, longestGlide(sound, before, after));
+    Glide glide = ringingFitter(*change, sound.rate).fit(plain, longestGlide(sound, before, after));
     glide.centre += change->first;
-    glide.residual *= ringingShare;
-    return glide.residual < lenientResidual ? std::optional(glide) : std::nullopt;
+    return glide;
 }
 
 } // namespace valveladder

@@ -30,8 +30,12 @@ struct ChangeSound {
 [[nodiscard]] std::optional<Glide> glideBetween(const PhraseSound& sound, const Tone& before,
                                                 const Tone& after);
 
-/// The same where the first tone rings on under the second, from what was fitted without that. Nothing where
-/// that does not explain the sound.
+/// Share of the sound's power about a fitted glide that echoes explain: what a room adds.
+[[nodiscard]] double echoShareBetween(const PhraseSound& sound, const Tone& before, const Tone& after,
+                                      Glide glide);
+
+/// The glide that fits best where the first tone rings on under the second, from what was fitted without
+/// that.
 [[nodiscard]] std::optional<Glide> ringingGlideBetween(const PhraseSound& sound, const Tone& before,
                                                        const Tone& after, Glide plain);
 

@@ -24,12 +24,20 @@ inline constexpr double slackSeconds = 0.02;
 inline constexpr double maxResidual = 0.035;
 inline constexpr double lenientResidual = 0.12;
 inline constexpr double usualResidual = 0.06;
-/// Where a phrase bends, echoes are looked for from here on; and what they leave unexplained counts so much
-/// beside what does not repeat. Both set on the tuning takes, dry and in rooms: there 0.09 is left by 90 % of
-/// glides and less than that by a third of strokes.
-inline constexpr double ringingFrom = 0.012;
+/// A phrase whose glides leave more than this in the median, and of whose sound echoes explain more than this
+/// share, sounds in a room. On the tuning takes: in rooms 0.007 and more, 0.04 and more; dry at most 0.003
+/// but for low tones in noise, of which echoes explain 0.01.
+inline constexpr double dryResidual = 0.005;
+inline constexpr double leastEchoes = 0.025;
+/// There all changes that leave no more than this are fitted with echoes, and what these leave unexplained
+/// counts so much beside what does not repeat.
 inline constexpr double ringingTo = 0.35;
 inline constexpr double ringingShare = 0.85;
+/// A change is no glide when what fails to repeat, and so many times what echoes leave unexplained, are more
+/// than this together. On the tuning takes half of a phrase's glides leave less than 0.14 in rooms, of two
+/// small trumpets 0.2; half of its new strokes leave 0.15 to 0.5, most of them more than 0.2.
+inline constexpr double ringingWeight = 1.5;
+inline constexpr double mostMisfit = 0.2;
 
 /// Pitch that strays by so many cents moves the middle of a glide by this share of the time that the glide
 /// takes for as many; of a glide of less than a cent nothing more is asked. Set on the tuning takes.

@@ -51,20 +51,34 @@ Eigen::VectorXf thinned(std::span<const float> sound, int factor, double cut) {
     return out;
 }
 
-/// Harmonics of a path `delay` samples later, a cosine and a sine each, into columns from `column` on.
-void setHarmonics(Eigen::MatrixXf& columns, Eigen::Index column, int harmonics, const PitchPath& path,
-                  double delay) {
-    for (Eigen::Index n = 0; n < columns.rows(); ++n) {
-        const double turns = path.phase(static_cast<double>(n) - delay);
-        const double angle = fullTurn * (turns - std::floor(turns));
-        const std::complex<float> turn(static_cast<float>(std::cos(angle)),
-                                       static_cast<float>(std::sin(angle)));
-        std::complex<float> power = turn;
-        for (int k = 0; k < harmonics; ++k, power *= turn) {
-            columns(n, column + 2 * k) = power.real();
-            columns(n, column + 2 * k + 1) = power.imag();
-        }
+/// One turn a cycle of a path, from `before` samples before the first one on.
+Eigen::VectorXcf turnsOf(const PitchPath& path, Eigen::Index before, Eigen::Index size) {
+    Eigen::VectorXcf turns(before + size);
+    for (Eigen::Index n = 0; n < turns.size(); ++n) {
+        const double cycles = path.phase(static_cast<double>(n - before));
+        const double angle = fullTurn * (cycles - std::floor(cycles));
+        turns[n] = {static_cast<float>(std::cos(angle)), static_cast<float>(std::sin(angle))};
     }
+    return turns;
+}
+
+/// Share of the way that a glide has gone, for each sample.
+Eigen::VectorXf goneOver(const Glide& glide, Eigen::Index size) {
+    const double left = glide.centre - 0.5 * glide.length;
+    const double length = std::max(1.0, glide.length);
+    const auto places = Eigen::ArrayXf::LinSpaced(size, 0.0F, static_cast<float>(size - 1));
+    return ((places - static_cast<float>(left)) / static_cast<float>(length)).max(0.0F).min(1.0F);
+}
+
+/// Rises and falls at either end.
+Eigen::VectorXf tapered(Eigen::Index size) {
+    Eigen::VectorXf window = Eigen::VectorXf::Ones(size);
+    const auto edge = static_cast<Eigen::Index>(taperShare * static_cast<double>(size));
+    for (Eigen::Index n = 0; n < edge; ++n) {
+        const double share = (static_cast<double>(n) + 0.5) / static_cast<double>(edge);
+        window[n] = window[size - 1 - n] = static_cast<float>(0.5 - 0.5 * std::cos(std::numbers::pi * share));
+    }
+    return window;
 }
 
 } // namespace
@@ -77,39 +91,54 @@ RingingGlideFitter::RingingGlideFitter(std::span<const float> sound, double from
     const double cut = highest * (harmonics + 0.5);
     thinning = std::max(1, static_cast<int>(1.0 / (cut * samplesPerCycle)));
     thin = thinned(sound, thinning, std::min(0.5, cut));
+    window = tapered(thin.size());
+    thin.array() *= window.array();
     f1 *= thinning;
     f2 *= thinning;
     rate /= thinning;
+    const double lower = lowHz / (std::min(f1, f2) * rate);
+    dearerEchoes = static_cast<float>(std::max(1.0, lower * lower));
+    for (const double seconds : echoSeconds)
+        delays.push_back(std::max<Eigen::Index>(1, std::lround(seconds * rate)));
 }
 
-double RingingGlideFitter::unexplained(const Trial& trial) const {
+double RingingGlideFitter::unexplained(const Trial& trial, int count, bool withEchoes) const {
     const PitchPath path = glidePath(trial.glide, f1 * (1.0 + trial.firstOff), f2 * (1.0 + trial.secondOff));
-    constexpr auto echoes = static_cast<Eigen::Index>(std::size(echoSeconds));
-    const Eigen::Index group = 2 * harmonics;
-    const Eigen::Index size = (2 + echoes) * group;
-    Eigen::MatrixXf columns(thin.size(), size);
-    setHarmonics(columns, 0, harmonics, path, 0.0);
-    const double left = trial.glide.centre - 0.5 * trial.glide.length;
-    for (Eigen::Index n = 0; n < thin.size(); ++n) {
-        const double gone =
-            std::clamp((static_cast<double>(n) - left) / std::max(1.0, trial.glide.length), 0.0, 1.0);
-        columns.row(n).segment(group, group) = static_cast<float>(gone) * columns.row(n).head(group);
-    }
-    for (Eigen::Index j = 0; j < echoes; ++j)
-        setHarmonics(columns, (2 + j) * group, harmonics, path, echoSeconds[j] * rate);
-    Eigen::VectorXf cost(size);
-    cost.head(group).setConstant(toneCost);
-    cost.segment(group, group).setConstant(loudnessCost);
-    cost.tail(echoes * group).setConstant(echoCost);
-    cost *= static_cast<float>(thin.size());
-    Eigen::MatrixXf normal = Eigen::MatrixXf::Zero(size, size);
-    normal.selfadjointView<Eigen::Lower>().rankUpdate(columns.transpose());
-    normal.diagonal() += cost;
-    const Eigen::VectorXf right = columns.transpose() * thin;
-    const Eigen::VectorXf strengths = normal.selfadjointView<Eigen::Lower>().llt().solve(right);
-    // Of the least-squares solution: |x|^2 - x.M b, what b costs included.
+    const Eigen::Index size = thin.size();
+    const Eigen::Index before = delays.back();
+    const auto echoes = withEchoes ? static_cast<Eigen::Index>(delays.size()) : 0;
+    const Eigen::VectorXcf turns = turnsOf(path, before, size);
+    const Eigen::VectorXf gone = goneOver(trial.glide, size);
+    Eigen::VectorXf cost = Eigen::VectorXf::Constant(2 + echoes, dearerEchoes * echoCost);
+    cost[0] = toneCost;
+    cost[1] = loudnessCost;
     const float power = std::max(1e-12F, thin.squaredNorm());
-    return static_cast<double>((power - right.dot(strengths)) / power);
+    const float weight = window.squaredNorm();
+    Eigen::MatrixXcf columns(size, 2 + echoes); // the tone, the same growing louder, its echoes
+    Eigen::VectorXcf harmonic = Eigen::VectorXcf::Ones(turns.size());
+    float explained = 0.0F;
+    for (int k = 0; k < count; ++k) {
+        harmonic.array() *= turns.array();
+        columns.col(0) = harmonic.segment(before, size).cwiseProduct(window);
+        columns.col(1) = columns.col(0).cwiseProduct(gone);
+        for (Eigen::Index j = 0; j < echoes; ++j)
+            columns.col(2 + j) =
+                harmonic.segment(before - delays[static_cast<std::size_t>(j)], size).cwiseProduct(window);
+        Eigen::MatrixXcf normal = columns.adjoint() * columns;
+        normal.diagonal() += (weight * cost).cast<std::complex<float>>();
+        const Eigen::VectorXcf right = columns.adjoint() * thin.cast<std::complex<float>>();
+        explained += right.dot(normal.llt().solve(right)).real();
+    }
+    // Of the regularised solution, what it costs included. Half of a harmonic turns forwards and half back;
+    // the first alone is fitted.
+    return static_cast<double>((power - 2.0F * explained) / power);
+}
+
+double RingingGlideFitter::echoShare(Glide glide) const {
+    glide.centre /= thinning;
+    glide.length /= thinning;
+    const Trial trial{glide, 0.0, 0.0};
+    return unexplained(trial, harmonics, false) - unexplained(trial, harmonics, true);
 }
 
 Glide RingingGlideFitter::fit(Glide start, double maxLength) const {
@@ -118,33 +147,51 @@ Glide RingingGlideFitter::fit(Glide start, double maxLength) const {
     best.glide.centre /= thinning;
     best.glide.length = std::min(maxLength, best.glide.length / thinning);
     best.glide.shape = BendShape::straight;
-    best.glide.residual = unexplained(best);
-    double step = 1.0;
-    for (int round = 0; round < rounds && step * lengthStep > finestSeconds; ++round) {
-        bool better = false;
-        for (int which = 0; which < 8; ++which) {
-            const double way = which % 2 == 0 ? step : -step;
-            Trial trial = best;
-            if (which / 2 == 0)
-                trial.glide.centre += way * centreStep * rate;
-            else if (which / 2 == 1)
-                trial.glide.length = std::clamp(trial.glide.length + way * lengthStep * rate, 0.0, maxLength);
-            else if (which / 2 == 2)
-                trial.firstOff += way * pitchStep;
-            else
-                trial.secondOff += way * pitchStep;
-            trial.glide.residual = unexplained(trial);
-            if (trial.glide.residual < best.glide.residual) {
-                best = trial;
-                better = true;
-            }
-        }
-        if (!better)
-            step *= 0.5;
-    }
+    best = search(best, maxLength, 1.0, roughStep, std::min(roughHarmonics, harmonics));
+    best = search(best, maxLength, 2.0 * roughStep, finestSeconds / lengthStep, harmonics);
     best.glide.centre *= thinning;
     best.glide.length *= thinning;
     return best.glide;
+}
+
+/// A trial with one of its four numbers moved.
+RingingGlideFitter::Trial RingingGlideFitter::moved(Trial trial, int which, double way,
+                                                    double maxLength) const {
+    switch (which) {
+    case 0:
+        trial.glide.centre += way * centreStep * rate;
+        break;
+    case 1:
+        trial.glide.length = std::clamp(trial.glide.length + way * lengthStep * rate, 0.0, maxLength);
+        break;
+    case 2:
+        trial.firstOff += way * pitchStep;
+        break;
+    default:
+        trial.secondOff += way * pitchStep;
+    }
+    return trial;
+}
+
+RingingGlideFitter::Trial RingingGlideFitter::search(Trial best, double maxLength, double step, double finest,
+                                                     int count) const {
+    best.glide.residual = unexplained(best, count, true);
+    for (int round = 0; round < rounds && step > finest; ++round) {
+        bool better = false;
+        for (int which = 0; which < 4; ++which)
+            for (const double way : {step, -step}) {
+                Trial trial = moved(best, which, way, maxLength);
+                trial.glide.residual = unexplained(trial, count, true);
+                if (trial.glide.residual >= best.glide.residual)
+                    continue;
+                best = trial;
+                better = true;
+                break;
+            }
+        if (!better)
+            step *= 0.5;
+    }
+    return best;
 }
 
 } // namespace valveladder

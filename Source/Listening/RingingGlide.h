@@ -5,6 +5,7 @@
 #include <Eigen/Core>
 
 #include <span>
+#include <vector>
 
 namespace valveladder {
 
@@ -13,8 +14,9 @@ namespace valveladder {
 ///
 /// The sound is taken for the harmonics of one tone that glides, its loudness changing with it, and for some
 /// echoes of that tone, each harmonic with a strength and a phase of its own. For a trial glide these follow
-/// by regularised linear least squares; the glide that leaves the least unexplained is the right one. Only
-/// the lowest harmonics are looked at. Constants: RingingConstants.h.
+/// by regularised linear least squares, harmonic by harmonic, as a few cycles suffice to part one from the
+/// next; the glide that leaves the least unexplained is the right one. Only the lowest harmonics are looked
+/// at. Constants: RingingConstants.h.
 class RingingGlideFitter {
 public:
     /// `sound` at `sampleRate` Hz holds the transition and some periods on either side; frequencies in cycles
@@ -23,8 +25,13 @@ public:
                        double sampleRate);
 
     /// Search from `start` (places in samples of the sound), lengths up to maxLength. The residual is the
-    /// share of the power that is left unexplained, what the strengths cost included.
+    /// share of the power that is left unexplained, what the strengths cost included; of low tones, whose
+    /// harmonics are not quite parted, it may come out a little below 0.
     [[nodiscard]] Glide fit(Glide start, double maxLength) const;
+
+    /// Share of the power that echoes explain beside a glide (places in samples of the sound): near 0 in a
+    /// dry sound.
+    [[nodiscard]] double echoShare(Glide glide) const;
 
 private:
     /// A glide between pitches a little off those that were given, in thinned samples.
@@ -33,11 +40,18 @@ private:
         double firstOff = 0.0; ///< share of the frequency
         double secondOff = 0.0;
     };
-    [[nodiscard]] double unexplained(const Trial& trial) const;
+    /// By the lowest `count` harmonics.
+    [[nodiscard]] double unexplained(const Trial& trial, int count, bool withEchoes) const;
+    [[nodiscard]] Trial moved(Trial trial, int which, double way, double maxLength) const;
+    /// From `step` down to `finest`, shares of the first steps.
+    [[nodiscard]] Trial search(Trial best, double maxLength, double step, double finest, int count) const;
 
-    int thinning = 1;     ///< samples of the sound for one that is looked at
-    Eigen::VectorXf thin; ///< without what lies above the harmonics looked at
-    double f1;            ///< cycles a thinned sample
+    int thinning = 1;                 ///< samples of the sound for one that is looked at
+    Eigen::VectorXf thin;             ///< without what lies above the harmonics looked at
+    Eigen::VectorXf window;           ///< by which it was faded at its ends
+    std::vector<Eigen::Index> delays; ///< of the echoes, thinned samples, rising
+    float dearerEchoes = 1.0F;        ///< than RingingConstants.h says
+    double f1;                        ///< cycles a thinned sample
     double f2;
     double rate; ///< Hz, of the thinned sound
     int harmonics;

@@ -32,38 +32,80 @@ Transition transitionBetween(const PhraseSound& sound, const Tone& before, const
     return transition;
 }
 
-bool mostFit(const std::vector<double>& residuals) {
-    return residuals.size() >= minTransitions && median(residuals) < glide::usualResidual;
-}
-
 bool plainlyBends(std::span<const Transition> transitions) {
     std::vector<double> residuals;
     for (const Transition& t : transitions)
         if (t.glide)
             residuals.push_back(t.glide->residual);
-    return mostFit(residuals);
+    return residuals.size() >= minTransitions && median(residuals) < glide::usualResidual;
 }
 
-/// Whether a change may be a glide under which the first tone rings on.
-bool mayRing(const Transition& transition) {
-    return transition.glide && transition.share > undippedShare &&
-           transition.glide->residual > glide::ringingFrom && transition.glide->residual < glide::ringingTo;
-}
+/// The changes of a phrase as glides under which the first tone rings on, each fitted when it is asked for.
+class RingingFits {
+public:
+    RingingFits(const PhraseSound& phrase, std::span<const Tone> its, std::span<const Transition> between)
+        : sound(phrase), tones(its), transitions(between), fits(between.size()) {}
 
-std::vector<std::size_t> mayRingIn(std::span<const Transition> transitions) {
-    std::vector<std::size_t> places;
-    for (std::size_t i = 0; i < transitions.size(); ++i)
-        if (mayRing(transitions[i]))
-            places.push_back(i);
-    return places;
-}
+    /// Nothing where there is too little sound. Only for a change that may be a glide.
+    const std::optional<Glide>& at(std::size_t i) {
+        if (!fits[i])
+            fits[i] = ringingGlideBetween(sound, tones[i], tones[i + 1], *transitions[i].glide);
+        return *fits[i];
+    }
 
-bool mostRing(std::span<const std::optional<Glide>> ringing) {
-    std::vector<double> residuals;
-    for (const auto& glide : ringing)
-        residuals.push_back(glide.value_or(Glide{}).residual);
-    return mostFit(residuals);
-}
+    /// Whether most changes are glides, if not plainly then with the first tone ringing on.
+    bool mostBend() {
+        const std::vector<std::size_t> places = lookedAt();
+        const std::size_t half = places.size() / 2;
+        if (places.size() < minTransitions || countIllFitting(places, half, false) > half)
+            return false;
+        return countIllFitting(places, half, true) <= half;
+    }
+
+    /// Of a phrase that plainly bends: whether it sounds in a room.
+    [[nodiscard]] bool echoes() const {
+        std::vector<double> residuals;
+        std::vector<double> shares;
+        for (const std::size_t i : lookedAt())
+            residuals.push_back(transitions[i].glide->residual);
+        if (median(residuals) < glide::dryResidual)
+            return false;
+        for (const std::size_t i : lookedAt())
+            shares.push_back(echoShareBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
+        return median(shares) > glide::leastEchoes;
+    }
+
+private:
+    /// The first changes that may be glides.
+    [[nodiscard]] std::vector<std::size_t> lookedAt() const {
+        std::vector<std::size_t> places;
+        for (std::size_t i = 0; i < transitions.size() && places.size() < ringingLookedAt; ++i)
+            if (transitions[i].glide)
+                places.push_back(i);
+        return places;
+    }
+
+    /// Up to one more than `most` of them. `ringing`: with what a fit with echoes leaves unexplained.
+    std::size_t countIllFitting(std::span<const std::size_t> places, std::size_t most, bool ringing) {
+        std::size_t count = 0;
+        for (std::size_t k = 0; k < places.size() && count <= most; ++k)
+            if (misfit(places[k], ringing) > glide::mostMisfit)
+                ++count;
+        return count;
+    }
+
+    double misfit(std::size_t i, bool ringing) {
+        const double plain = transitions[i].glide->residual;
+        if (!ringing || plain > glide::mostMisfit)
+            return plain;
+        return plain + glide::ringingWeight * std::max(0.0, at(i).value_or(Glide{}).residual);
+    }
+
+    const PhraseSound& sound;
+    std::span<const Tone> tones;
+    std::span<const Transition> transitions;
+    std::vector<std::optional<std::optional<Glide>>> fits; ///< nothing: not asked for yet
+};
 
 } // namespace
 
@@ -75,23 +117,20 @@ std::vector<Transition> transitionsOf(const PhraseSound& sound, std::span<const 
 }
 
 bool fitBends(const PhraseSound& sound, std::span<const Tone> tones, std::span<Transition> transitions) {
-    const std::vector<std::size_t> places = mayRingIn(transitions);
-    std::vector<std::optional<Glide>> ringing; // for each of the places
-    const auto fitUpTo = [&](std::size_t count) {
-        while (ringing.size() < std::min(count, places.size())) {
-            const std::size_t i = places[ringing.size()];
-            ringing.push_back(ringingGlideBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
+    const std::vector<Transition> plain(transitions.begin(), transitions.end());
+    RingingFits ringing(sound, tones, plain);
+    const bool plainly = plainlyBends(plain);
+    if (plainly ? !ringing.echoes() : !ringing.mostBend())
+        return plainly;
+    for (std::size_t i = 0; i < plain.size(); ++i) {
+        if (!plain[i].glide || plain[i].glide->residual > glide::ringingTo)
+            continue;
+        const std::optional<Glide>& fit = ringing.at(i);
+        if (fit && glide::ringingShare * fit->residual < glide::lenientResidual) {
+            transitions[i].glide = fit;
+            transitions[i].glide->residual *= glide::ringingShare;
         }
-    };
-    if (!plainlyBends(transitions)) {
-        fitUpTo(ringingLookedAt);
-        if (!mostRing(ringing))
-            return false;
     }
-    fitUpTo(places.size());
-    for (std::size_t k = 0; k < places.size(); ++k)
-        if (ringing[k])
-            transitions[places[k]].glide = ringing[k];
     return true;
 }
 

@@ -11,9 +11,7 @@ inline constexpr double glideDip = 0.2;
 /// Unless the phrase bends anyway, a change that falls below this is a stroke: of a few cycles of a low tone
 /// nearly any change fits a glide. Set on the tuning takes.
 inline constexpr double strangeDip = 0.55;
-/// Above this nothing but a room makes the level dip; and so many of a phrase's changes tell whether it
-/// rings.
-inline constexpr double undippedShare = 0.6;
+/// So many of a phrase's changes tell whether it bends.
 inline constexpr std::size_t ringingLookedAt = 7;
 /// Fewer changes do not tell what a phrase is like.
 inline constexpr std::size_t minTransitions = 3;

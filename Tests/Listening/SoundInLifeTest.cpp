@@ -48,11 +48,11 @@ CorpusResult connectedTakes(int size) {
     return result;
 }
 
-/// Every third take of a part, each in a room of its own: RT60 0.25 to 0.6 s, direct 3 to 10 dB over the
-/// tail.
+/// Takes with faults, each in a room of its own: RT60 0.25 to 0.6 s, direct 3 to 10 dB over the tail. Of a
+/// part that no rule for rooms was set on.
 CorpusResult roomTakes(int size) {
     CorpusResult result;
-    for (const TakeRecipe& recipe : recipes(Part::third, Condition::parted, size)) {
+    for (const TakeRecipe& recipe : recipes(Part::test, Condition::parted, size)) {
         RenderedTake rendered = renderTake(recipe, false);
         std::mt19937 random(recipe.seed);
         std::uniform_real_distribution<double> share(0.0, 1.0);
@@ -123,9 +123,9 @@ TEST(SoundRoom, TakesInARoomAreHeardNoteForNote) {
     show(heard, "room");
     const Tally& all = heard.all;
     ASSERT_GT(all.notes.reference, 400);
-    EXPECT_GE(all.notes.f(), 0.93);
-    EXPECT_GE(static_cast<double>(all.changeoverErrorsMs.size()), 0.7 * all.changeovers);
-    EXPECT_LE(falseIn200(all), 8.0);
+    EXPECT_GE(all.notes.f(), 0.95);
+    EXPECT_GE(static_cast<double>(all.changeoverErrorsMs.size()), 0.85 * all.changeovers);
+    EXPECT_LE(falseIn200(all), 5.0);
 }
 
 TEST(SoundSecondPlayer, NotesAreHeardBesideAnotherPlayer20DbSofter) {
