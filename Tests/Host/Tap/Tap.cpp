@@ -69,8 +69,9 @@ private:
     std::vector<Message> sent;
 };
 
-/// Hosts tell a position when it does not follow from the one before, or in each block. In a block of a
-/// divided cycle some tell that of the cycle: only the first after a stand counts.
+/// Hosts tell a position when it does not follow from the one before, or in each block. While it rolls only
+/// what lies behind the own count is news: Qtractor tells that it rolls before it does, and later frames that
+/// it reads ahead.
 void Tap::readPosition(const LV2_Atom& atom) {
     const auto& object = reinterpret_cast<const LV2_Atom_Object&>(atom);
     if (object.body.otype != position)
@@ -81,8 +82,9 @@ void Tap::readPosition(const LV2_Atom& atom) {
     if (speed == nullptr || told == nullptr)
         return;
     const bool rolls = reinterpret_cast<const LV2_Atom_Float*>(speed)->body != 0.0F;
-    if (rolls && !rolling)
-        frame = reinterpret_cast<const LV2_Atom_Long*>(told)->body;
+    const std::int64_t toldFrame = reinterpret_cast<const LV2_Atom_Long*>(told)->body;
+    if (rolls && (!rolling || toldFrame < frame))
+        frame = toldFrame;
     rolling = rolls;
 }
 
