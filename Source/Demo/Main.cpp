@@ -26,7 +26,7 @@ void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions&
                "  session.mid         all takes laid end to end with their guide\n"
                "  report.txt          the report below\n"
                "  sound               the take that was heard by sound, as FLAC\n",
-               pathText(folder));
+               valveladder::pathText(folder));
     fmt::print(
         "\nThe plugin lies in {}\n"
         "To load it in a DAW: copy that folder to where your DAW looks for VST3 plugins (on Linux ~/.vst3, "
@@ -34,7 +34,7 @@ void tell(const valveladder::DemoReport& report, const valveladder::DemoOptions&
         "macOS ~/Library/Audio/Plug-Ins/VST3, on Windows C:\\Program Files\\Common Files\\VST3), scan for\n"
         "plugins, put it on a track that carries your microphone or MIDI instrument, and route the track's\n"
         "MIDI output to any instrument that is to play the guide.\n",
-        pathText(plugin));
+        valveladder::pathText(plugin));
     fmt::print("\n{}", valveladder::reportText(report));
 }
 
