@@ -103,7 +103,8 @@ TEST(ToolCorrections, OneKindOfSeveralAllOfANoteOrAllOfATake) {
         const Ran run = sandbox.run(which);
         EXPECT_EQ(run.exitCode, 0) << run.err;
         std::set<std::string> kinds;
-        for (const json& each : takeOf(sandbox).at("corrections"))
+        const json take = takeOf(sandbox);
+        for (const json& each : take.at("corrections"))
             kinds.insert(each.at("report"));
         return kinds;
     };

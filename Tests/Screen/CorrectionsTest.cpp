@@ -139,9 +139,10 @@ TEST(WindowCorrections, TheButtonFitsBesideTheOthersInASmallWindow) {
         ASSERT_NE(button, nullptr);
         EXPECT_TRUE(shown.landing->getLocalBounds().contains(button->getBounds())) << width;
         for (juce::Component* other : shown.landing->getChildren())
-            if (other != button && other->isVisible())
+            if (other != button && other->isVisible()) {
                 EXPECT_FALSE(other->getBounds().intersects(button->getBounds()))
                     << other->getTitle() << " at " << width;
+            }
     }
 }
 
