@@ -1,9 +1,9 @@
 #include "Console/EvaluateCorrections.h"
 
 #include "Console/Help.h"
-
 #include "Listening/Corrections.h"
 #include "Records/EnumNames.h"
+#include "Words/ReportWords.h"
 
 #include <map>
 

@@ -6,6 +6,7 @@
 #include "Console/TimeText.h"
 #include "Records/EnumNames.h"
 #include "Records/Json.h"
+#include "Words/ReportWords.h"
 
 #include <algorithm>
 #include <limits>

@@ -22,9 +22,6 @@ enum class ReportKind {
 };
 inline constexpr int reportKinds = 7;
 
-/// What the note was called: "a wrong note", "after a breath".
-[[nodiscard]] const char* inWords(ReportKind kind);
-
 struct NoteReport {
     int note = 0; ///< into Score::notes
     ReportKind kind = ReportKind::wrong;

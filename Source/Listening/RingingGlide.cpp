@@ -90,9 +90,11 @@ RingingGlideFitter::RingingGlideFitter(std::span<const float> sound, double from
     harmonics = std::clamp(static_cast<int>(highestHz / (highest * rate)), leastHarmonics, mostHarmonics);
     const double cut = highest * (harmonics + 0.5);
     thinning = std::max(1, static_cast<int>(1.0 / (cut * samplesPerCycle)));
-    thin = thinned(sound, thinning, std::min(0.5, cut));
-    window = tapered(thin.size());
-    thin.array() *= window.array();
+    Eigen::VectorXf kept = thinned(sound, thinning, std::min(0.5, cut));
+    window = tapered(kept.size());
+    kept.array() *= window.array();
+    power = std::max(1e-12F, kept.squaredNorm());
+    thin = kept.cast<std::complex<float>>();
     f1 *= thinning;
     f2 *= thinning;
     rate /= thinning;
@@ -112,7 +114,6 @@ double RingingGlideFitter::unexplained(const Trial& trial, int count, bool withE
     Eigen::VectorXf cost = Eigen::VectorXf::Constant(2 + echoes, dearerEchoes * echoCost);
     cost[0] = toneCost;
     cost[1] = loudnessCost;
-    const float power = std::max(1e-12F, thin.squaredNorm());
     const float weight = window.squaredNorm();
     Eigen::MatrixXcf columns(size, 2 + echoes); // the tone, the same growing louder, its echoes
     Eigen::VectorXcf harmonic = Eigen::VectorXcf::Ones(turns.size());
@@ -126,7 +127,7 @@ double RingingGlideFitter::unexplained(const Trial& trial, int count, bool withE
                 harmonic.segment(before - delays[static_cast<std::size_t>(j)], size).cwiseProduct(window);
         Eigen::MatrixXcf normal = columns.adjoint() * columns;
         normal.diagonal() += (weight * cost).cast<std::complex<float>>();
-        const Eigen::VectorXcf right = columns.adjoint() * thin.cast<std::complex<float>>();
+        const Eigen::VectorXcf right = columns.adjoint() * thin;
         explained += right.dot(normal.llt().solve(right)).real();
     }
     // Of the regularised solution, what it costs included. Half of a harmonic turns forwards and half back;

@@ -46,9 +46,10 @@ private:
     /// From `step` down to `finest`, shares of the first steps.
     [[nodiscard]] Trial search(Trial best, double maxLength, double step, double finest, int count) const;
 
-    int thinning = 1;                 ///< samples of the sound for one that is looked at
-    Eigen::VectorXf thin;             ///< without what lies above the harmonics looked at
-    Eigen::VectorXf window;           ///< by which it was faded at its ends
+    int thinning = 1;       ///< samples of the sound for one that is looked at
+    Eigen::VectorXcf thin;  ///< real, without what lies above the harmonics looked at, faded at its ends
+    float power = 0.0F;     ///< of it, never 0
+    Eigen::VectorXf window; ///< by which it was faded at its ends
     std::vector<Eigen::Index> delays; ///< of the echoes, thinned samples, rising
     float dearerEchoes = 1.0F;        ///< than RingingConstants.h says
     double f1;                        ///< cycles a thinned sample

@@ -64,13 +64,14 @@ public:
 
     /// Of a phrase that plainly bends: whether it sounds in a room.
     [[nodiscard]] bool echoes() const {
+        const std::vector<std::size_t> places = lookedAt();
         std::vector<double> residuals;
         std::vector<double> shares;
-        for (const std::size_t i : lookedAt())
+        for (const std::size_t i : places)
             residuals.push_back(transitions[i].glide->residual);
         if (median(residuals) < glide::dryResidual)
             return false;
-        for (const std::size_t i : lookedAt())
+        for (const std::size_t i : places)
             shares.push_back(echoShareBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
         return median(shares) > glide::leastEchoes;
     }
@@ -117,18 +118,18 @@ std::vector<Transition> transitionsOf(const PhraseSound& sound, std::span<const 
 }
 
 bool fitBends(const PhraseSound& sound, std::span<const Tone> tones, std::span<Transition> transitions) {
-    const std::vector<Transition> plain(transitions.begin(), transitions.end());
-    RingingFits ringing(sound, tones, plain);
-    const bool plainly = plainlyBends(plain);
+    RingingFits ringing(sound, tones, transitions);
+    const bool plainly = plainlyBends(transitions);
     if (plainly ? !ringing.echoes() : !ringing.mostBend())
         return plainly;
-    for (std::size_t i = 0; i < plain.size(); ++i) {
-        if (!plain[i].glide || plain[i].glide->residual > glide::ringingTo)
+    for (std::size_t i = 0; i < transitions.size(); ++i) {
+        std::optional<Glide>& found = transitions[i].glide;
+        if (!found || found->residual > glide::ringingTo)
             continue;
         const std::optional<Glide>& fit = ringing.at(i);
         if (fit && glide::ringingShare * fit->residual < glide::lenientResidual) {
-            transitions[i].glide = fit;
-            transitions[i].glide->residual *= glide::ringingShare;
+            found = fit;
+            found->residual *= glide::ringingShare;
         }
     }
     return true;

@@ -4,6 +4,7 @@
 #include "Base/Version.h"
 #include "Records/Json.h"
 #include "Words/NextSessionWords.h"
+#include "Words/ReportWords.h"
 
 #include <fmt/format.h>
 

@@ -2,6 +2,7 @@
 // prepared and destroyed on one thread, run in small blocks on another with a stack as small as hosts give,
 // while JUCE's messages come on a third and other instances use the same log.
 
+#include "Host/MessageQueue.h"
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
 #include "Plugin/Processor.h"
@@ -21,18 +22,6 @@
 #include <memory>
 #include <mutex>
 #include <thread>
-
-// JUCE declares it in its own sources only.
-namespace juce {
-#if JUCE_MAJOR_VERSION >= 8
-namespace detail {
-#endif
-bool dispatchNextMessageOnSystemQueue(bool returnIfNoPendingMessages);
-#if JUCE_MAJOR_VERSION >= 8
-}
-using detail::dispatchNextMessageOnSystemQueue;
-#endif
-} // namespace juce
 
 namespace valveladder::host {
 

@@ -2,6 +2,7 @@
 #include "Listening/Corrections.h"
 
 #include "MidiListenerPlayers.h"
+#include "Words/ReportWords.h"
 
 namespace valveladder {
 

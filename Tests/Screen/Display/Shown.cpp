@@ -1,20 +1,9 @@
 #include "Screen/Display/Shown.h"
 
+#include "Host/MessageQueue.h"
 #include "Screen/Within.h"
 
 #include <gtest/gtest.h>
-
-// JUCE declares it in its own sources only.
-namespace juce {
-#if JUCE_MAJOR_VERSION >= 8
-namespace detail {
-#endif
-bool dispatchNextMessageOnSystemQueue(bool returnIfNoPendingMessages);
-#if JUCE_MAJOR_VERSION >= 8
-}
-using detail::dispatchNextMessageOnSystemQueue;
-#endif
-} // namespace juce
 
 namespace valveladder::display {
 
