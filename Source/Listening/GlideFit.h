@@ -1,27 +1,13 @@
 #pragma once
 
-#include "Listening/BendShape.h"
 #include "Listening/Envelope.h"
+#include "Listening/Glide.h"
 #include "Listening/PitchPath.h"
-#include "Listening/PitchTrack.h"
 
 #include <span>
 #include <vector>
 
 namespace valveladder {
-
-/// A change of pitch without a break, as it fits the sound best. Places and lengths in samples.
-struct Glide {
-    double centre = 0.0; ///< half-way between leaving the first pitch and reaching the second
-    double length = 0.0; ///< from leaving the first pitch to reaching the second, as BendShape.h defines it
-    BendShape shape = BendShape::straight;
-    double unrest = 0.0; ///< cents: how far the pitch strays from the shape, root mean square
-    double residual =
-        1.0; ///< 0 = the sound repeats from cycle to cycle as well within as outside, 1 = not at all
-};
-
-/// The pitch of a glide over time, from frequency f1 to f2 (cycles a sample).
-[[nodiscard]] PitchPath glidePath(const Glide& glide, double f1, double f2);
 
 /// A change that stops half-way on a third pitch, as it fits the sound best. Places and lengths in samples.
 struct HalfDoneGlide {
@@ -56,13 +42,9 @@ private:
     [[nodiscard]] PitchPath pathOf(const HalfDoneGlide& glide, double midFrequency) const;
     [[nodiscard]] double judge(const Glide& glide) const;
     [[nodiscard]] float soundAt(double place) const;
-    [[nodiscard]] Glide roughFit(const std::vector<TrackPoint>& track, double guess, double slack,
-                                 double centreStep, double maxLength) const;
-    [[nodiscard]] Glide fitTrack(const std::vector<TrackPoint>& track, Glide best, double centreStep,
-                                 double maxLength) const;
 
     std::span<const float> x;
-    std::vector<float> mellow; ///< without the highest harmonics, which interpolation would falsify
+    std::vector<float> smoothed; ///< without the highest harmonics, which interpolation would falsify
     Envelope envelope;
     double f1;
     double f2;
@@ -70,8 +52,5 @@ private:
     double from = 0.0; ///< compared stretch of the sound
     double to = 0.0;
 };
-
-/// How far a glide has gone (0..1) at t, seen through two windows of `window`.
-[[nodiscard]] double smearedShare(double t, const Glide& glide, double window);
 
 } // namespace valveladder

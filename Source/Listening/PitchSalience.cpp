@@ -75,8 +75,11 @@ PitchSalience::PitchSalience(double sampleRate, double lowMidi, double highMidi)
     reachSamples = (windowFor(maxLag, rate) + maxLag) / 2 + 2;
     correlation.assign(static_cast<std::size_t>(maxLag - minLag + 1), 0.0F);
     squares.assign(static_cast<std::size_t>(2 * reachSamples + 1), 0.0);
-    for (int b = 0; b < binCount; ++b)
-        binLag.push_back(lagOf(binMidi(b)));
+    for (int b = 0; b < binCount; ++b) {
+        const double lag = lagOf(binMidi(b));
+        binPlaces.push_back({placeOf(lag), placeOf(0.5 * lag), placeOf(twoThirds * lag),
+                             static_cast<float>(std::log2(lag / minLag))});
+    }
 }
 
 void PitchSalience::correlate(const float* centre) {
@@ -99,20 +102,23 @@ void PitchSalience::correlate(const float* centre) {
     }
 }
 
-float PitchSalience::correlationAt(double lag) const {
+PitchSalience::Place PitchSalience::placeOf(double lag) const {
     const double place = std::clamp(lag - minLag, 0.0, static_cast<double>(maxLag - minLag) - 0.001);
     const int fine = static_cast<int>(place * phases + 0.5);
     const int first = fine / phases - (taps / 2 - 1);
     if (first < 0 || static_cast<std::size_t>(first) + taps > correlation.size()) {
         const auto i = static_cast<std::size_t>(place);
         const auto f = static_cast<float>(place - static_cast<double>(i));
-        return correlation[i] * (1.0F - f) + correlation[i + 1] * f;
+        return {i, 2, {1.0F - f, f}};
     }
-    const Taps& weights = interpolation()[static_cast<std::size_t>(fine % phases)];
-    const float* from = correlation.data() + first;
+    return {static_cast<std::size_t>(first), taps, interpolation()[static_cast<std::size_t>(fine % phases)]};
+}
+
+float PitchSalience::correlationAt(const Place& place) const {
+    const float* from = correlation.data() + place.first;
     float sum = 0.0F;
-    for (std::size_t i = 0; i < weights.size(); ++i)
-        sum += weights[i] * from[i];
+    for (std::size_t i = 0; i < place.count; ++i)
+        sum += place.weights[i] * from[i];
     return sum;
 }
 
@@ -120,7 +126,8 @@ void PitchSalience::fillBins(Salience& out) const {
     out.periodicity.resize(static_cast<std::size_t>(binCount));
     out.midi.resize(static_cast<std::size_t>(binCount));
     for (int b = 0; b < binCount; ++b) {
-        out.periodicity[static_cast<std::size_t>(b)] = correlationAt(binLag[static_cast<std::size_t>(b)]);
+        out.periodicity[static_cast<std::size_t>(b)] =
+            correlationAt(binPlaces[static_cast<std::size_t>(b)].whole);
         out.midi[static_cast<std::size_t>(b)] = static_cast<float>(binMidi(b));
     }
 }
@@ -135,7 +142,7 @@ void PitchSalience::markPeaks(Salience& out) const {
         const float curve = l - 2.0F * m + r;
         const float shift = curve < 0.0F ? 0.5F * (l - r) / curve : 0.0F;
         const double lag = minLag + static_cast<double>(i) + static_cast<double>(shift);
-        const float peak = std::max(m, correlationAt(lag));
+        const float peak = std::max(m, correlationAt(placeOf(lag)));
         const double midi = midiOf(rate / lag);
         const int bin = static_cast<int>(std::lround((midi - low) * binsPerSemitone));
         if (bin < 0 || bin >= binCount)
@@ -151,13 +158,12 @@ void PitchSalience::markPeaks(Salience& out) const {
 void PitchSalience::discountOctaves(Salience& out) const {
     for (int b = 0; b < binCount; ++b) {
         const auto i = static_cast<std::size_t>(b);
-        const double lag = binLag[i];
-        const float half = correlationAt(0.5 * lag);
+        const Bin& bin = binPlaces[i];
+        const float half = correlationAt(bin.half);
         const float whole = out.periodicity[i];
-        const float octaves = static_cast<float>(std::log2(lag / minLag));
-        out.periodicity[i] = whole - lagDiscountPerOctave * octaves -
+        out.periodicity[i] = whole - lagDiscountPerOctave * bin.octaves -
                              octaveDiscount * std::max(0.0F, half - octaveFloor * std::max(whole, 0.0F)) -
-                             thirdsDiscount * std::max(0.0F, correlationAt(twoThirds * lag) - whole);
+                             thirdsDiscount * std::max(0.0F, correlationAt(bin.twoThirds) - whole);
     }
 }
 

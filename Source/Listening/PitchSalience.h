@@ -1,5 +1,7 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -35,9 +37,22 @@ private:
     void fillBins(Salience& out) const;
     void markPeaks(Salience& out) const;
     void discountOctaves(Salience& out) const;
-    /// Between the lags computed, by band-limited interpolation: at few samples a period a straight line
-    /// would cost a sharp peak a fifth of its height.
-    [[nodiscard]] float correlationAt(double lag) const;
+    /// A place between the lags computed, and the weights of its neighbours.
+    struct Place {
+        std::size_t first = 0; ///< into `correlation`
+        std::size_t count = 0;
+        std::array<float, 8> weights{};
+    };
+    struct Bin {
+        Place whole; ///< its own lag
+        Place half;
+        Place twoThirds;
+        float octaves = 0.0F; ///< above the shortest lag
+    };
+    /// By band-limited interpolation: at few samples a period a straight line would cost a sharp peak a fifth
+    /// of its height. At either end, where neighbours are missing, a straight line all the same.
+    [[nodiscard]] Place placeOf(double lag) const;
+    [[nodiscard]] float correlationAt(const Place& place) const;
 
     double rate;
     double low;
@@ -47,7 +62,7 @@ private:
     int reachSamples;
     std::vector<float> correlation; ///< index: lag - minLag
     std::vector<double> squares;    ///< prefix sums over the widest window
-    std::vector<double> binLag;
+    std::vector<Bin> binPlaces;
 };
 
 } // namespace valveladder

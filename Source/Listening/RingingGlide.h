@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Listening/GlideFit.h"
+#include "Listening/Glide.h"
 
 #include <Eigen/Core>
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Listening/GlideFit.h"
+#include "Listening/Glide.h"
 #include "Listening/PhraseSound.h"
 #include "Listening/Tone.h"
 
