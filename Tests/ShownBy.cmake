@@ -25,6 +25,7 @@ set(shownBy
     heard-breath "^SoundBreaths"
     heard-second-player "^SoundSecondPlayer"
     corrections "^Corrections|^LogCorrections|^SessionCorrections|^ToolCorrections|^WindowCorrections"
+    heard-surely "^HeardSurely|^ReportLikelihood|^Words.SayHowSure"
     heard-bad-input "^SoundBadInput|^SoundMemory|^ReaderFuzz.(Sound|Annotation)"
     findings-power "^FindingsPower"
     findings-false-alarm "^FindingsFalseAlarm"

@@ -7,6 +7,7 @@
 #include "Valves/Spelling.h"
 #include "Words/FingerOrderWords.h"
 #include "Words/RemarkWords.h"
+#include "Words/ReportWords.h"
 
 #include <algorithm>
 #include <functional>
@@ -163,9 +164,10 @@ void printReports(Tool& tool, const char* title, const std::vector<NoteReport>& 
         tool.print("\n{}\n", title);
     for (std::size_t i = 0; i < reports.size() && static_cast<int>(i) < most; ++i) {
         const NoteReport& report = reports[i];
-        tool.print("{:>4}  {}: {}\n", report.note + 1,
+        const std::string sure = sureness(likelihoodOf(heard, report));
+        tool.print("{:>4}  {}: {}{}\n", report.note + 1,
                    place(from, from.score.notes[static_cast<std::size_t>(report.note)]),
-                   inWords(report, heard, from));
+                   inWords(report, heard, from), sure.empty() ? "" : ", " + sure);
     }
     if (static_cast<int>(reports.size()) > most)
         tool.print("  and {} more\n", reports.size() - static_cast<std::size_t>(most));

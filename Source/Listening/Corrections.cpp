@@ -140,6 +140,19 @@ std::vector<NoteReport> reportsOf(const Performance& performance) {
     return reports;
 }
 
+std::optional<double> likelihoodOf(const Performance& performance, const NoteReport& report) {
+    std::optional<double> likelihood;
+    if (report.kind == ReportKind::extra) {
+        for (const ExtraNote& extra : performance.extras)
+            if (extra.nearIndex == report.note && extra.likelihood)
+                likelihood = std::max(likelihood.value_or(0.0), *extra.likelihood);
+        return likelihood;
+    }
+    const auto note = std::ranges::find(performance.notes, report.note, &NoteResult::index);
+    return note == performance.notes.end() || report.kind == ReportKind::valves ? std::nullopt
+                                                                               : note->likelihood;
+}
+
 Performance corrected(Performance heard, std::span<const Correction> corrections) {
     if (corrections.empty())
         return heard;

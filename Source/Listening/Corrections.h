@@ -4,6 +4,7 @@
 #include "Tempo/TempoPlan.h"
 
 #include <array>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -40,6 +41,10 @@ struct Correction {
 /// All that is reported of the notes, by note and then by kind, each once: several extra notes beside one
 /// note are one report.
 [[nodiscard]] std::vector<NoteReport> reportsOf(const Performance& performance);
+
+/// How likely a report of it is so, 0..1; of several extra notes the likeliest. Nothing where it is not
+/// known: of what MIDI or sensors told, and of takes from before it was.
+[[nodiscard]] std::optional<double> likelihoodOf(const Performance& performance, const NoteReport& report);
 
 /// The performance with the player's word taken for it: a note that was called wrong or missed is right, one
 /// that was called split or cracked is not (the sounds that it was called so for are no extra notes either),

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Listening/HalfDone.h"
+#include "Listening/LateEvidence.h"
 
 #include <cstddef>
 #include <cstdint>
@@ -72,10 +73,13 @@ struct HeardNote {
         double mismatch = 1.0; ///< how ill the sound fits, 0..1
     };
     std::vector<Slowly> slowly; ///< best fit first
-    /// What the score made of `slowly`: the fingers that came late, and by how much, seconds; nothing where
-    /// the change was done at once, or where it cannot be told which.
-    Combination late;
-    std::optional<double> lateBy;
+    /// What the score made of `slowly`: the fingers that came late, and what shows it; nothing where the
+    /// change was done at once.
+    struct Late {
+        Combination fingers;
+        LateEvidence evidence;
+    };
+    std::optional<Late> late;
 };
 
 } // namespace valveladder

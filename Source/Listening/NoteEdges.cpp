@@ -59,7 +59,8 @@ void setGlide(const PhraseSound& sound, const Glide& glide, Tone& before, Tone& 
             after.changeover.reset();
     }
     const double cents = std::abs(centsBetween(before.period, after.period));
-    after.noise = glide::noiseShare * glide.deviationCents * glide.length / std::max(glide::leastCents, cents);
+    after.noise =
+        glide::noiseShare * glide.deviationCents * glide.length / std::max(glide::leastCents, cents);
     before.offset = after.onset;
 }
 

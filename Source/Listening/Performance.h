@@ -44,6 +44,9 @@ struct NoteResult {
     /// it did not crack). Its onset is that of the other partial.
     std::optional<double> crackedMs;
     MidiNote crackedThrough = -1;
+    /// How likely what is reported of this note is so, 0..1, the least where it is several things
+    /// (ReportLikelihood.h). Nothing where nothing is reported, or nothing but what MIDI or sensors told.
+    std::optional<double> likelihood;
 
     bool operator==(const NoteResult&) const = default;
 };
@@ -53,7 +56,8 @@ struct ExtraNote {
     double onsetSeconds = 0.0;
     double offsetSeconds = 0.0;
     MidiNote played = 60;
-    int nearIndex = 0; ///< the expected note it came before or in
+    int nearIndex = 0;                               ///< the expected note it came before or in
+    std::optional<double> likelihood = std::nullopt; ///< that it was played; see NoteResult::likelihood
 
     bool operator==(const ExtraNote&) const = default;
 };
@@ -75,6 +79,7 @@ struct ChangeResult {
     /// sound where the combination between was heard, by sensors where two fingers moved or more; else none.
     Combination lateFingers;
     std::optional<double> lateByMs;
+    std::optional<double> lateLikelihood; ///< that just these came late; see NoteResult::likelihood
 
     /// The other fingers of the change; none where nothing is told of late ones.
     [[nodiscard]] Combination earlyFingers() const {

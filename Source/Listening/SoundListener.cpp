@@ -177,15 +177,20 @@ Performance SoundListener::finish() {
     if (const auto why = findTime(notes, tuning))
         return withoutMatch(*why);
     const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
-    auto [performance, noiseMs] = matchSound(moved, score, *settings.tempo, settings.span, tuning);
-    fillMeasures(performance, score, *settings.tempo, noiseMs);
+    SoundMatched matched = matchSound(moved, score, *settings.tempo, settings.span, tuning);
+    Performance& performance = matched.match.performance;
+    fillMeasures(performance, score, *settings.tempo, matched.onsetNoiseMs);
+    weighed = weighReports(matched.match, matched.heard, expectedNotes(score, *settings.tempo, settings.span),
+                           tuning);
+    weighedLate = std::move(matched.late);
+    judgeReports(performance, weighed);
     addRemarks(performance);
     return std::move(performance);
 }
 
 Performance SoundListener::withoutMatch(const Remark& why) const {
     const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : 120.0));
-    Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0).performance;
+    Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0).match.performance;
     fillMeasures(performance, score, tempoUsed);
     performance.remarks.insert(performance.remarks.begin(), why);
     if (hearing.brokenSamples() > 0)

@@ -60,6 +60,9 @@ public:
     /// After finish: what held, given or found; nothing when neither.
     [[nodiscard]] std::optional<double> startSeconds() const { return settings.startSeconds; }
     [[nodiscard]] const std::optional<TempoMap>& tempo() const { return settings.tempo; }
+    /// After finish: what was found in the sound, the unlikely too.
+    [[nodiscard]] std::span<const WeighedReport> reports() const { return weighed; }
+    [[nodiscard]] std::span<const WeighedLate> lateFingers() const { return weighedLate; }
 
 private:
     [[nodiscard]] KnownPlace knownPlace() const;
@@ -75,6 +78,8 @@ private:
     ScoreFollower follower;
     std::vector<HeardNote> heard;
     std::vector<HeardNote> fresh; ///< work space of push
+    std::vector<WeighedReport> weighed;
+    std::vector<WeighedLate> weighedLate;
     long dropped = 0;
     long samples = 0;
     double loudest = 0.0;

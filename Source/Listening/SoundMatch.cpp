@@ -43,8 +43,6 @@ constexpr float struckPassingCost = 0.2F;
 /// And it is a note that the score asks for only if it lasts for this share of the time until the next:
 /// players shorten notes, a glide that lingers is much shorter still. Set on the tuning takes.
 constexpr double leastAskedShare = 0.35;
-/// Which finger came late is not told where another order fits the sound up to this many times as ill.
-constexpr double rivalShare = 1.2;
 /// Two parts of one tone that lie this far apart are two pitches and not one struck twice.
 constexpr double anotherPitchSemitones = 0.5;
 /// From so many notes on that speak off their pitch it is told.
@@ -292,14 +290,17 @@ private:
     void beginSlowly(HeardNote& note, const HeardNote::Slowly& reading) {
         begin(note, reading.beginning);
         kept.back().offset = note.onset;
-        const bool rivalled = std::ranges::any_of(note.slowly, [&](const HeardNote::Slowly& other) {
-            return other.stop.change == reading.stop.change && other.stop.between != reading.stop.between &&
-                   other.mismatch < rivalShare * reading.mismatch;
-        });
-        if (!rivalled) {
-            note.late = reading.stop.late();
-            note.lateBy = reading.apart;
-        }
+        note.late = HeardNote::Late{reading.stop.late(), lateEvidenceOf(note, reading)};
+    }
+
+    static LateEvidence lateEvidenceOf(const HeardNote& note, const HeardNote::Slowly& reading) {
+        LateEvidence evidence;
+        evidence.apartSeconds = reading.apart;
+        evidence.mismatch = reading.mismatch;
+        for (const HeardNote::Slowly& other : note.slowly)
+            if (other.stop.change == reading.stop.change && other.stop.between != reading.stop.between)
+                evidence.rivalRatio = std::min(evidence.rivalRatio, other.mismatch / reading.mismatch);
+        return evidence;
     }
 
     std::span<const HeardNote> notes;
@@ -360,17 +361,25 @@ public:
                 note(i).loudnessDb = *db - centre;
     }
 
-    void addFingers() {
+    /// Which fingers came late, as far as it is likely.
+    std::vector<WeighedLate> addFingers() {
+        std::vector<WeighedLate> weighed;
         std::size_t i = 0; // changes are in the notes' order
         for (ChangeResult& change : match.performance.changes) {
             while (note(i).index != change.toIndex)
                 ++i;
             const HeardNote* reached = heardFor(i);
-            if (!change.changeoverMs || reached == nullptr || !reached->lateBy)
+            if (!change.changeoverMs || reached == nullptr || !reached->late)
                 continue;
-            change.lateFingers = reached->late;
-            change.lateByMs = *reached->lateBy * msPerSecond;
+            weighed.push_back({change.toIndex, reached->late->fingers, reached->late->evidence});
+            const double likelihood = likelihoodOf(reached->late->evidence);
+            if (likelihood < leastLikelihood)
+                continue;
+            change.lateFingers = reached->late->fingers;
+            change.lateByMs = reached->late->evidence.apartSeconds * msPerSecond;
+            change.lateLikelihood = likelihood;
         }
+        return weighed;
     }
 
     void tellScoops() {
@@ -465,10 +474,10 @@ SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, co
     SoundMeasures measures(match, heard, score, tuningSemitones);
     measures.addPitches();
     measures.addLoudness();
-    measures.addFingers();
+    std::vector<WeighedLate> late = measures.addFingers();
     measures.tellScoops();
     auto noise = measures.onsetNoiseMs();
-    return {std::move(match.performance), std::move(noise)};
+    return {std::move(match), heard, std::move(noise), std::move(late)};
 }
 
 double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,

@@ -3,6 +3,7 @@
 #include "Listening/HeardNote.h"
 #include "Listening/Performance.h"
 #include "Listening/ScoreMatch.h"
+#include "Listening/WeighedReports.h"
 #include "Score/Score.h"
 #include "Tempo/TempoMap.h"
 
@@ -18,8 +19,10 @@ namespace valveladder {
 [[nodiscard]] std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score);
 
 struct SoundMatched {
-    Performance performance;
+    ScoreMatch match;
+    std::vector<HeardNote> heard;     ///< what it was made of
     std::vector<double> onsetNoiseMs; ///< for each note of the score, as fillMeasures takes it
+    std::vector<WeighedLate> late;    ///< fingers that may have come late, the unlikely too
 };
 
 /// Matches heard notes to the score and fills notes, extras, changes and the tuning of a Performance; the

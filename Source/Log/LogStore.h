@@ -58,7 +58,7 @@ struct TakeParts {
 /// none throws.
 class LogStore {
 public:
-    static constexpr int schemaVersion = 6;
+    static constexpr int schemaVersion = 7;
     static constexpr int busyMs = 2000;
 
     /// Opens or creates, and migrates. A new log is there whole or not at all, whenever its program dies and

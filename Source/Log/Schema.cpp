@@ -159,8 +159,15 @@ CREATE TABLE corrections (
 ) WITHOUT ROWID;
 )sql";
 
-constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3,
-                                                                 version4, version5, version6};
+// How likely what is reported of a take by sound is so.
+constexpr const char* version7 = R"sql(
+ALTER TABLE notes ADD COLUMN likelihood REAL;
+ALTER TABLE extras ADD COLUMN likelihood REAL;
+ALTER TABLE changes ADD COLUMN late_likelihood REAL;
+)sql";
+
+constexpr std::array<const char*, LogStore::schemaVersion> steps{version1, version2, version3, version4,
+                                                                 version5, version6, version7};
 
 bool ofAnotherProgram(SQLite::Database& database) {
     const int application = database.execAndGet("PRAGMA application_id").getInt();

@@ -52,6 +52,7 @@ void fields(Io& io, T& note) {
     io("valvesWrong", note.valvesWrong);
     io("crackedMs", note.crackedMs);
     io("crackedThrough", note.crackedThrough);
+    io("likelihood", note.likelihood);
 }
 
 template <typename Io, MaybeConst<ExtraNote> T>
@@ -60,6 +61,7 @@ void fields(Io& io, T& extra) {
     io("played", extra.played);
     io("onsetSeconds", extra.onsetSeconds);
     io("offsetSeconds", extra.offsetSeconds);
+    io("likelihood", extra.likelihood);
 }
 
 template <typename Io, MaybeConst<ChangeResult> T>
@@ -73,6 +75,7 @@ void fields(Io& io, T& result) {
     io("fingerMs", result.fingerMs);
     io("lateFingers", result.lateFingers);
     io("lateByMs", result.lateByMs);
+    io("lateLikelihood", result.lateLikelihood);
 }
 
 template <typename Io, MaybeConst<SegmentResult> T>

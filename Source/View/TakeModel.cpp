@@ -3,7 +3,9 @@
 #include "View/Words.h"
 #include "Words/RemarkWords.h"
 
+#include <algorithm>
 #include <map>
+#include <optional>
 
 namespace valveladder {
 
@@ -60,6 +62,7 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
                                changeovers[static_cast<std::size_t>(result.index)],
                                result.cents,
                                {},
+                               std::nullopt,
                                {}});
     }
 }
@@ -70,8 +73,12 @@ void fillReports(const TakeRecord& record, TakeModel& model) {
     for (NoteModel& note : model.notes)
         byIndex[note.index] = &note;
     for (const NoteReport& report : reportsOf(record.performance))
-        if (const auto note = byIndex.find(report.note); note != byIndex.end())
-            note->second->reports.push_back(report.kind);
+        if (const auto found = byIndex.find(report.note); found != byIndex.end()) {
+            NoteModel& note = *found->second;
+            note.reports.push_back(report.kind);
+            if (const auto likelihood = likelihoodOf(record.performance, report))
+                note.likelihood = std::min(note.likelihood.value_or(1.0), *likelihood);
+        }
     for (const Correction& said : record.corrections)
         if (const auto note = byIndex.find(said.report.note); note != byIndex.end())
             note->second->saidRight.push_back(said.report.kind);

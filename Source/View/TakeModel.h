@@ -44,6 +44,7 @@ struct NoteModel {
     std::optional<double> changeoverMs; ///< of the change into this note
     std::optional<double> cents;
     std::vector<ReportKind> reports;   ///< what was told of it, and stands
+    std::optional<double> likelihood;  ///< that it is so, 0..1, the least where it is several things
     std::vector<ReportKind> saidRight; ///< what was, until the player said that the note was right
 
     [[nodiscard]] std::optional<double> value(NoteMeasure measure) const; ///< ms or cents

@@ -381,6 +381,8 @@ std::string noteResult(const NoteModel& note, const PitchNames& names) {
     for (const ReportKind kind : note.reports)
         if (kind == ReportKind::breath || kind == ReportKind::valves || kind == ReportKind::extra)
             what += std::string(", ") + inWords(kind); // no sign tells these
+    if (const std::string sure = sureness(note.likelihood); !sure.empty())
+        what += ", " + sure;
     if (!note.saidRight.empty())
         what +=
             (sign.kind == NoteSign::Kind::saidRight ? "; heard: " : "; right, as you say, though heard: ") +

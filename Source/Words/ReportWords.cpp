@@ -1,5 +1,9 @@
 #include "Words/ReportWords.h"
 
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
 namespace valveladder {
 
 const char* inWords(ReportKind kind) {
@@ -20,6 +24,12 @@ const char* inWords(ReportKind kind) {
         return "with a note beside it";
     }
     return "";
+}
+
+std::string sureness(std::optional<double> likelihood) {
+    constexpr double most = 99.0;
+    return likelihood ? fmt::format("{:.0f} % sure", std::min(most, std::floor(100.0 * *likelihood)))
+                      : std::string();
 }
 
 } // namespace valveladder

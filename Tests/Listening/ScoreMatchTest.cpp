@@ -52,7 +52,7 @@ Performance byMidi(const Score& score, const std::vector<PlayedNote>& notes) {
 }
 
 Performance bySound(const Score& score, const std::vector<PlayedNote>& notes) {
-    return matchSound(asSound(notes), score, TempoMap(bpm), {}, 0.0).performance;
+    return matchSound(asSound(notes), score, TempoMap(bpm), {}, 0.0).match.performance;
 }
 
 void expectAlike(const Performance& midi, const Performance& sound) {

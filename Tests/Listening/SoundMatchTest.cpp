@@ -63,7 +63,7 @@ SoundMatched match(const std::vector<HeardNote>& notes, const Score& score) {
 TEST(SoundMatch, AShortStruckNoteThatTheScoreAsksForIsNoScrapOfTheNext) {
     const Score score = shortLong();
     const double at = secondsOf(score, 0);
-    const Performance heardAs = match(shortThenLong(score, at, 40.0), score).performance;
+    const Performance heardAs = match(shortThenLong(score, at, 40.0), score).match.performance;
     EXPECT_EQ(heardAs.notes[0].outcome, Outcome::right);
     EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
     ASSERT_TRUE(heardAs.notes[1].onsetSeconds);
@@ -74,7 +74,7 @@ TEST(SoundMatch, AShortStruckNoteThatTheScoreAsksForIsNoScrapOfTheNext) {
 TEST(SoundMatch, TheSameScrapBeforeANoteThatIsNotPrecededByOneIsHowThatSpeaks) {
     const Score score = shortLong();
     const double at = secondsOf(score, 1); // the first note was left out
-    const Performance heardAs = match(shortThenLong(score, at, 39.45), score).performance;
+    const Performance heardAs = match(shortThenLong(score, at, 39.45), score).match.performance;
     EXPECT_EQ(heardAs.notes[0].outcome, Outcome::missed);
     EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
     ASSERT_TRUE(heardAs.notes[1].onsetSeconds);
@@ -90,7 +90,7 @@ TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke)
         heard(second, second + 0.04, 40.0, 0.03, HeardNote::Start::restrike),
         heard(second + 0.04, second + 0.3, 41.0, 0.09, HeardNote::Start::attack)};
     notes[1].again = {5.0, 0.95, 0.06, 0.0};
-    const Performance heardAs = match(notes, score).performance;
+    const Performance heardAs = match(notes, score).match.performance;
     EXPECT_FALSE(heardAs.notes[0].split);
     EXPECT_EQ(heardAs.notes[1].outcome, Outcome::right);
     EXPECT_NEAR(heardAs.notes[1].onsetSeconds.value_or(0.0), second, 1e-9);
@@ -116,7 +116,7 @@ std::vector<HeardNote> struckTwice(const Score& score, double silence) {
 
 TEST(SoundMatch, ANoteStruckAgainAfterAMomentOfSilenceIsSplit) {
     const Score score = evenRun();
-    const Performance heardAs = match(struckTwice(score, 0.03), score).performance;
+    const Performance heardAs = match(struckTwice(score, 0.03), score).match.performance;
     EXPECT_EQ(heardAs.count(Outcome::right), 3);
     EXPECT_FALSE(heardAs.notes[0].split);
     EXPECT_TRUE(heardAs.notes[1].split);
@@ -129,7 +129,7 @@ TEST(SoundMatch, ANoteStruckAgainAfterAMomentOfSilenceIsSplit) {
 
 TEST(SoundMatch, ANoteRepeatedAfterABreathIsExtraAndNotSplit) {
     const Score score = evenRun();
-    const Performance heardAs = match(struckTwice(score, breathGapMs / 1000.0 + 0.02), score).performance;
+    const Performance heardAs = match(struckTwice(score, breathGapMs / 1000.0 + 0.02), score).match.performance;
     EXPECT_EQ(heardAs.count(Outcome::right), 3);
     EXPECT_FALSE(heardAs.notes[1].split);
     EXPECT_EQ(heardAs.extras.size(), 1u);
@@ -142,7 +142,7 @@ TEST(SoundMatch, AFirstStrokeTooEarlyForTheNoteThatFollowsOnItsPitchSplitsThatNo
     notes[0].offset = notes[1].onset = second - 0.12;
     notes[1].offset = second - 0.03;
     notes[2].onset = second;
-    const Performance heardAs = match(notes, score).performance;
+    const Performance heardAs = match(notes, score).match.performance;
     EXPECT_EQ(heardAs.count(Outcome::right), 3);
     EXPECT_NEAR(heardAs.notes[1].onsetSeconds.value_or(0.0), second, 1e-9);
     EXPECT_TRUE(heardAs.notes[1].split);

@@ -72,6 +72,7 @@ NoteResult RandomTakes::note(int index) {
     note.valvesWrong = coin();
     note.crackedMs = maybe(10.0, 90.0);
     note.crackedThrough = note.crackedMs ? whole(40, 90) : -1;
+    note.likelihood = maybe(0.0, 1.0);
     return note;
 }
 
@@ -104,7 +105,8 @@ Performance RandomTakes::performance(int notes) {
     for (int i = 0; i < notes; ++i) {
         performance.notes.push_back(note(i));
         if (whole(0, 20) == 0)
-            performance.extras.push_back({real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i});
+            performance.extras.push_back(
+                {real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i, maybe(0.0, 1.0)});
         if (i > 0)
             performance.changes.push_back(
                 {i,
@@ -115,7 +117,8 @@ Performance RandomTakes::performance(int notes) {
                  coin(),
                  {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)},
                  combination(),
-                 maybe(0.0, 90.0)});
+                 maybe(0.0, 90.0),
+                 maybe(0.0, 1.0)});
     }
     for (int span = 0; span * 7 < notes; ++span)
         performance.segments.push_back(segment(span));

@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <numeric>
+#include <random>
+#include <utility>
 
 namespace valveladder::testing {
 
@@ -109,6 +113,47 @@ std::vector<int> crackNotes(SoundPlan& plan, const Score& score, int nth, std::u
         cracked.push_back(note.index);
     }
     return cracked;
+}
+
+void addStrayNotes(SoundPlan& plan, int count, std::uint32_t seed) {
+    std::mt19937 random(seed);
+    std::vector<std::size_t> order(plan.notes.size());
+    std::iota(order.begin(), order.end(), 0U);
+    std::shuffle(order.begin(), order.end(), random);
+    std::vector<std::pair<std::size_t, TrueNote>> strays;
+    for (const std::size_t i : order) {
+        if (static_cast<int>(strays.size()) == count)
+            break;
+        if (i == 0)
+            continue;
+        const TrueNote& before = plan.notes[i - 1];
+        const TrueNote& after = plan.notes[i];
+        const double seconds = uniform(random, 0.09, 0.16);
+        const bool plain = !before.wrong && !after.wrong && !before.splitAt && !after.splitAt &&
+                           !after.breathBefore && after.index == before.index + 1;
+        if (!plain || before.onset + 2.0 * seconds > after.onset)
+            continue;
+        TrueNote stray = after;
+        stray.index = -1;
+        stray.onset = after.onset - seconds;
+        stray.offset = after.tongued ? after.onset - 0.2 * seconds : after.onset;
+        constexpr int away[] = {-4, -3, -2, 2, 3, 4};
+        do
+            stray.midi = after.midi + away[random() % std::size(away)];
+        while (stray.midi == before.midi);
+        if (stray.changeoverMs)
+            stray.changeoverMs = std::min(*stray.changeoverMs, 300.0 * seconds);
+        strays.emplace_back(i, stray);
+    }
+    std::ranges::sort(strays, std::greater{}, &std::pair<std::size_t, TrueNote>::first);
+    for (const auto& [i, stray] : strays) {
+        TrueNote& before = plan.notes[i - 1];
+        TrueNote& after = plan.notes[i];
+        before.offset = std::min(before.offset, stray.onset);
+        if (after.changeoverMs)
+            after.changeoverMs = std::min(*after.changeoverMs, *stray.changeoverMs);
+        plan.notes.insert(plan.notes.begin() + static_cast<std::ptrdiff_t>(i), stray);
+    }
 }
 
 } // namespace valveladder::testing

@@ -23,4 +23,8 @@ struct TrueRestart {
 /// (the score's fundamentals) first. Returns the notes, by index into the score.
 [[nodiscard]] std::vector<int> crackNotes(SoundPlan& plan, const Score& score, int nth, std::uint32_t seed);
 
+/// Lets another pitch sound, 90 to 160 ms long and a second or third away, before up to `count` notes that
+/// leave time for it; the note before ends where it begins. Its index is -1.
+void addStrayNotes(SoundPlan& plan, int count, std::uint32_t seed);
+
 } // namespace valveladder::testing

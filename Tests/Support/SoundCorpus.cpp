@@ -1,6 +1,7 @@
 #include "Support/SoundCorpus.h"
 
 #include "Support/BrassSynth.h"
+#include "Support/HeardStories.h"
 #include "Support/SoundFontPlayer.h"
 #include "Support/SoundRoom.h"
 
@@ -21,7 +22,7 @@ const char* nameOf(SoundSource source) {
 }
 
 const char* nameOf(Condition condition) {
-    constexpr const char* names[] = {"clean", "uneven", "faulty", "parted"};
+    constexpr const char* names[] = {"clean", "uneven", "faulty", "parted", "stumbling"};
     return names[static_cast<std::size_t>(condition)];
 }
 
@@ -81,11 +82,11 @@ void addSurroundings(SoundTake& take, const TakeRecipe& recipe) {
 namespace {
 
 bool isFaulty(Condition condition) {
-    return condition == Condition::faulty || condition == Condition::parted;
+    return condition >= Condition::faulty;
 }
 
 Tails tailsOf(Condition condition) {
-    return condition == Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
+    return condition >= Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
 }
 
 struct PartPlan {
@@ -105,6 +106,8 @@ PartPlan planOf(Part part) {
         return {{72.0, 96.0, 126.0}, 310000};
     case Part::test:
         return {{72.0, 96.0, 126.0}, 510000};
+    case Part::later:
+        return {{68.0, 104.0, 120.0}, 710000};
     }
     return {};
 }
@@ -158,11 +161,15 @@ RenderedTake renderTake(const TakeRecipe& recipe, bool surroundings) {
         faults.jitterMs = 10.0;
     if (isFaulty(recipe.condition))
         faults = {15.0, 1, 1, 1, 1};
+    if (recipe.condition == Condition::stumbling)
+        faults.wrong = 3;
     RenderedTake rendered{chromaticRun(shape, recipe.bpm), {}};
     if (!shape.slurred)
         for (ScoreNote& note : rendered.score.notes)
             note.gate = static_cast<int>(style.gateShare * note.length);
-    const SoundPlan plan = planTake(rendered.score, recipe.bpm, style, faults, recipe.seed);
+    SoundPlan plan = planTake(rendered.score, recipe.bpm, style, faults, recipe.seed);
+    if (recipe.condition == Condition::stumbling)
+        addStrayNotes(plan, 2, recipe.seed);
     rendered.take = renderPlan(recipe, plan);
     if (surroundings && isFaulty(recipe.condition))
         addSurroundings(rendered.take, recipe);

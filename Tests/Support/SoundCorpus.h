@@ -11,12 +11,12 @@ namespace valveladder::testing {
 /// Sounds are split by (source, instrument), tempo and seed. `tuning`: thresholds were set on these.
 /// `seen`: the first test part; after its faults had been looked at, rules were changed, so that it counts
 /// as tuning since. `tallied` and `third`: the next two; their sums were looked at several times while rules
-/// changed, their faults never one by one. `test`: seeds that nothing was set on or chosen by. All but
-/// `tuning` have the same instruments; `third` and `test` the same tempos.
-enum class Part { tuning, seen, tallied, third, test };
+/// changed, their faults never one by one. `test` and `later`: seeds that nothing was set on or chosen by.
+/// All but `tuning` have the same instruments; `third` and `test` the same tempos.
+enum class Part { tuning, seen, tallied, third, test, later };
 enum class SoundSource { largeFont, smallFont, synthesis };
 enum class BrassKind { trumpet, horn, euphonium, tuba };
-enum class Condition { clean, uneven, faulty, parted };
+enum class Condition { clean, uneven, faulty, parted, stumbling };
 [[nodiscard]] const char* nameOf(Condition condition);
 
 struct TakeRecipe {
@@ -42,7 +42,7 @@ struct RenderedTake {
 /// and a breath, noise of -60, -50 or -40 dBFS by seed, and in every third a room, in every third clicks and
 /// somebody's held note. Parted takes: the same faulty takes, but for the first of two strokes on one pitch,
 /// which ends in the silence that the plan has between them; a font lets it die away under the second one, so
-/// that two instruments sound.
+/// that two instruments sound. Stumbling takes are parted ones with two wrong notes and two stray ones more.
 /// `surroundings`: of a faulty take, as said; else it is dry and without noise.
 [[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe, bool surroundings = true);
 

@@ -1,0 +1,185 @@
+#include "Listening/WeighedReports.h"
+
+#include "Listening/Estimates.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace valveladder {
+
+namespace {
+
+constexpr double silence = 1e-9;
+
+/// One look at a take; holds what all reports of it share.
+class Weighing {
+public:
+    Weighing(const ScoreMatch& m, std::span<const HeardNote> notes, const ExpectedNotes& e, double tuning)
+        : match(m), heard(notes), expected(e), tuned(tuning) {
+        std::vector<double> levels;
+        for (const HeardNote& note : heard)
+            levels.push_back(note.level);
+        usualLevel = levels.empty() ? 1.0 : std::max(silence, median(std::move(levels)));
+    }
+
+    std::vector<WeighedReport> run() {
+        std::vector<WeighedReport> weighed;
+        for (const NoteReport& report : reportsOf(match.performance))
+            if (report.kind != ReportKind::extra)
+                weighed.push_back({report, std::nullopt, evidenceOf(report), 0.0});
+        const auto& extras = match.performance.extras;
+        for (std::size_t k = 0; k < extras.size(); ++k)
+            if (!spokeSo(extras[k].nearIndex))
+                weighed.push_back({{extras[k].nearIndex, ReportKind::extra},
+                                   k,
+                                   ofExtra(extras[k]),
+                                   extras[k].onsetSeconds});
+        return weighed;
+    }
+
+private:
+    [[nodiscard]] std::size_t placeOf(int index) const {
+        return static_cast<std::size_t>(index - expected.firstIndex);
+    }
+    [[nodiscard]] const NoteResult& noteAt(int index) const {
+        return match.performance.notes[placeOf(index)];
+    }
+    [[nodiscard]] bool spokeSo(int index) const { return noteAt(index).split || noteAt(index).crackedMs; }
+
+    [[nodiscard]] double askedSeconds(std::size_t i) const {
+        const auto& notes = expected.notes;
+        return i + 1 < notes.size() && !notes[i + 1].startsSegment ? notes[i + 1].seconds - notes[i].seconds
+                                                                   : expected.ends[i] - notes[i].seconds;
+    }
+
+    [[nodiscard]] ReportEvidence evidenceOf(const NoteReport& report) const {
+        switch (report.kind) {
+        case ReportKind::missed:
+            return ofMissed(placeOf(report.note));
+        case ReportKind::split:
+        case ReportKind::cracked:
+            return ofSplit(report.note);
+        default:
+            return ofNote(placeOf(report.note));
+        }
+    }
+
+    [[nodiscard]] ReportEvidence ofSound(std::size_t j, std::size_t i) const {
+        const HeardNote& note = heard[j];
+        const double pitch = note.midi - tuned;
+        ReportEvidence evidence;
+        evidence.seconds = note.offset - note.onset;
+        evidence.askedSeconds = askedSeconds(i);
+        evidence.levelDb = 20.0 * std::log10(std::max(silence, note.level) / usualLevel);
+        evidence.periodicity = note.periodicity;
+        evidence.offPitch = std::abs(pitch - std::round(pitch));
+        evidence.struck = note.start == HeardNote::Start::attack;
+        evidence.interval = pitch - expected.notes[i].pitch;
+        if (note.start == HeardNote::Start::restrike)
+            evidence.strokeLogOdds = note.again.logOdds;
+        if (j > 0)
+            evidence.silentSeconds = std::max(0.0, note.onset - heard[j - 1].offset);
+        return evidence;
+    }
+
+    [[nodiscard]] ReportEvidence ofNote(std::size_t i) const {
+        return ofSound(static_cast<std::size_t>(match.heardFor[i]), i);
+    }
+
+    [[nodiscard]] ReportEvidence ofExtra(const ExtraNote& extra) const {
+        const auto found = std::ranges::find(heard, extra.onsetSeconds, &HeardNote::onset);
+        return found == heard.end()
+                   ? ReportEvidence{}
+                   : ofSound(static_cast<std::size_t>(found - heard.begin()), placeOf(extra.nearIndex));
+    }
+
+    /// The extra sound beside a note that spoke twice, the best where there are several.
+    [[nodiscard]] ReportEvidence ofSplit(int index) const {
+        std::optional<ReportEvidence> best;
+        const auto oddsOf = [](const ReportEvidence& e) { return likelihoodOf(WeighedAs::spoke, e); };
+        for (const ExtraNote& extra : match.performance.extras)
+            if (extra.nearIndex == index)
+                if (const ReportEvidence evidence = ofExtra(extra); !best || oddsOf(evidence) > oddsOf(*best))
+                    best = evidence;
+        return best.value_or(ReportEvidence{});
+    }
+
+    /// How late the player was where note i was missed: as at the last note before that was heard, or the
+    /// next.
+    [[nodiscard]] double latenessAt(std::size_t i) const {
+        const auto lateness = [&](std::size_t k) {
+            return heard[static_cast<std::size_t>(match.heardFor[k])].onset - expected.notes[k].seconds;
+        };
+        for (std::size_t k = i; k-- > 0;)
+            if (match.heardFor[k] >= 0)
+                return lateness(k);
+        for (std::size_t k = i + 1; k < match.heardFor.size(); ++k)
+            if (match.heardFor[k] >= 0)
+                return lateness(k);
+        return 0.0;
+    }
+
+    [[nodiscard]] ReportEvidence ofMissed(std::size_t i) const {
+        const double from = expected.notes[i].seconds + latenessAt(i);
+        const double to = from + askedSeconds(i);
+        std::optional<std::size_t> covering;
+        double most = 0.0;
+        double covered = 0.0;
+        for (std::size_t j = 0; j < heard.size(); ++j) {
+            const double part = std::min(to, heard[j].offset) - std::max(from, heard[j].onset);
+            covered += std::max(0.0, part);
+            if (part > most) {
+                most = part;
+                covering = j;
+            }
+        }
+        ReportEvidence evidence;
+        evidence.askedSeconds = askedSeconds(i);
+        if (covering)
+            evidence = ofSound(*covering, i);
+        evidence.silentSeconds = std::max(0.0, askedSeconds(i) - covered);
+        return evidence;
+    }
+
+    const ScoreMatch& match;
+    std::span<const HeardNote> heard;
+    const ExpectedNotes& expected;
+    double tuned;
+    double usualLevel = 1.0;
+};
+
+void lower(std::optional<double>& likelihood, double to) {
+    likelihood = std::min(likelihood.value_or(1.0), to);
+}
+
+} // namespace
+
+std::vector<WeighedReport> weighReports(const ScoreMatch& match, std::span<const HeardNote> heard,
+                                        const ExpectedNotes& expected, double tuning) {
+    return Weighing(match, heard, expected, tuning).run();
+}
+
+void judgeReports(Performance& performance, std::span<const WeighedReport> reports) {
+    std::vector<Correction> unlikely;
+    std::vector<std::size_t> dropped;
+    for (const WeighedReport& each : reports) {
+        const double likelihood = each.likelihood();
+        if (each.extra)
+            performance.extras[*each.extra].likelihood = likelihood;
+        if (likelihood >= leastLikelihood) {
+            if (!each.extra)
+                for (NoteResult& note : performance.notes)
+                    if (note.index == each.report.note)
+                        lower(note.likelihood, likelihood);
+        } else if (each.extra)
+            dropped.push_back(*each.extra);
+        else
+            unlikely.push_back({each.report, 0});
+    }
+    for (std::size_t k = dropped.size(); k-- > 0;)
+        performance.extras.erase(performance.extras.begin() + static_cast<std::ptrdiff_t>(dropped[k]));
+    performance = corrected(std::move(performance), unlikely);
+}
+
+} // namespace valveladder
