@@ -5,6 +5,7 @@
 #include "Records/Json.h"
 
 #include <algorithm>
+#include <utility>
 #include <variant>
 
 namespace valveladder {
@@ -68,9 +69,26 @@ void selectTakes(LogDatabase& log, const std::string& columns, const TakeFilter&
         row(statement, filter.newest > 0 ? 2 : 0);
 }
 
-/// A column of selectTakes(): whether the player said that something in the take was right.
-constexpr const char* isCorrected =
-    "EXISTS (SELECT 1 FROM corrections WHERE take_id = takes.id AND said_right)";
+/// Of each matching take, oldest first, what `read` makes of its `columns`. Where the player said that
+/// something in it was right, `judge` is given the take as they say.
+template <typename Row, typename Read, typename Judge>
+std::vector<Row> judgedTakes(LogDatabase& log, const std::string& columns, const TakeFilter& filter,
+                             Read&& read, Judge&& judge) {
+    std::vector<Row> list;
+    std::vector<std::pair<std::size_t, std::string>> corrected; // places in the list, and ids
+    selectTakes(log,
+                "id, EXISTS (SELECT 1 FROM corrections WHERE take_id = takes.id AND said_right), " + columns,
+                filter, [&](const SQLite::Statement& row, int first) {
+                    SqlRead reader(row, first + 2);
+                    read(reader, list.emplace_back());
+                    if (row.getColumn(first + 1).getInt() != 0)
+                        corrected.emplace_back(list.size() - 1, row.getColumn(first).getString());
+                });
+    for (const auto& [place, id] : corrected)
+        if (const auto record = log.readTake(id, {}))
+            judge(*record, list[place]);
+    return list;
+}
 
 template <typename Row>
 const std::string& selectResultsSql() {
@@ -211,26 +229,17 @@ std::string resolveId(LogDatabase& log, const std::string& text) {
 } // namespace
 
 std::vector<TakeSummary> LogDatabase::summaries(const TakeFilter& filter) {
-    std::vector<TakeSummary> list;
-    std::vector<std::size_t> toJudgeAgain;
-    selectTakes(*this, "number, " + std::string(isCorrected) + ", " + joined(columnsOf<TakeSummary>()),
-                filter, [&](const SQLite::Statement& row, int first) {
-                    TakeSummary& take = list.emplace_back();
-                    bool asSaid = false;
-                    SqlRead read(row, first);
-                    read("number", take.number);
-                    read("asSaid", asSaid);
-                    fields(read, take);
-                    if (asSaid)
-                        toJudgeAgain.push_back(list.size() - 1);
-                });
-    for (const std::size_t i : toJudgeAgain)
-        if (const auto record = readTake(list[i].header.id, {})) {
-            const std::int64_t number = list[i].number;
-            list[i] = summaryOf(*record);
-            list[i].number = number;
-        }
-    return list;
+    return judgedTakes<TakeSummary>(
+        *this, "number, " + joined(columnsOf<TakeSummary>()), filter,
+        [](SqlRead& read, TakeSummary& take) {
+            read("number", take.number);
+            fields(read, take);
+        },
+        [](const TakeRecord& record, TakeSummary& take) {
+            const std::int64_t number = take.number;
+            take = summaryOf(record);
+            take.number = number;
+        });
 }
 
 bool LogDatabase::readTake(const std::string& id, TakeParts parts, TakeRecord& record) {
@@ -309,28 +318,18 @@ Result<TakeRecord> LogStore::take(const std::string& id, TakeParts parts) const 
 
 Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) const {
     return guarded(impl->path, [&] {
-        std::vector<PlanTake> list;
-        std::vector<std::size_t> toJudgeAgain;
-        selectTakes(*impl, "started_utc, id, played_bpm, state, passed, " + std::string(isCorrected), filter,
-                    [&](const SQLite::Statement& row, int first) {
-                        PlanTake& take = list.emplace_back();
-                        TakeState state = TakeState::whole;
-                        bool asSaid = false;
-                        SqlRead read(row, first);
-                        read("startedUtc", take.startedUtc);
-                        read("id", take.takeId);
-                        read("playedBpm", take.playedBpm);
-                        read("state", state);
-                        read("passed", take.passed);
-                        read("asSaid", asSaid);
-                        take.whole = state == TakeState::whole;
-                        if (asSaid)
-                            toJudgeAgain.push_back(list.size() - 1);
-                    });
-        for (const std::size_t i : toJudgeAgain)
-            if (const auto record = impl->readTake(list[i].takeId, {}))
-                list[i].passed = record->passed;
-        return list;
+        return judgedTakes<PlanTake>(
+            *impl, "started_utc, id, played_bpm, state, passed", filter,
+            [](SqlRead& read, PlanTake& take) {
+                TakeState state = TakeState::whole;
+                read("startedUtc", take.startedUtc);
+                read("id", take.takeId);
+                read("playedBpm", take.playedBpm);
+                read("state", state);
+                read("passed", take.passed);
+                take.whole = state == TakeState::whole;
+            },
+            [](const TakeRecord& record, PlanTake& take) { take.passed = record.passed; });
     });
 }
 
