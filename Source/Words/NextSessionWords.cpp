@@ -2,6 +2,7 @@
 
 #include "Base/Sentence.h"
 #include "Valves/Spelling.h"
+#include "Words/SuspectWords.h"
 
 #include <fmt/format.h>
 
@@ -43,11 +44,6 @@ std::string runInWords(const RungRun& run) {
                                     " with the fourth valve", " with 1-3"};
     return run.label + ways.at(static_cast<std::size_t>(run.way)) +
            fingerings.at(static_cast<std::size_t>(run.fingering));
-}
-
-std::string fingerInWords(int finger, bool thumbValve) {
-    constexpr std::array names{"first finger", "second finger", "third finger", "fourth finger"};
-    return thumbValve && finger == maxValves ? "thumb" : names.at(static_cast<std::size_t>(finger - 1));
 }
 
 std::string forSuspect(const Suspect& suspect, const Instrument& instrument) {

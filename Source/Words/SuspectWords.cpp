@@ -49,16 +49,18 @@ std::string inWords(const Suspect& suspect, bool thumbValve) {
     return changeName(change, thumbValve);
 }
 
+std::string fingerInWords(int finger, bool thumbValve) {
+    // The fourth valve is no fourth finger's where the other hand presses it.
+    constexpr const char* names[] = {"first finger", "second finger", "third finger", "fourth-valve finger"};
+    return thumbValve && finger == maxValves ? "thumb" : names[std::clamp(finger, 1, maxValves) - 1];
+}
+
 std::string asSubject(const Suspect& suspect, bool thumbValve) {
-    const bool thumb = thumbValve && suspect.finger == maxValves;
-    constexpr const char* ordinals[] = {"first", "second", "third", "fourth-valve"};
-    const std::string finger =
-        thumb ? "thumb" : fmt::format("{} finger", ordinals[std::clamp(suspect.finger, 1, maxValves) - 1]);
     switch (suspect.kind) {
     case SuspectKind::press:
-        return fmt::format("Your {} goes down", finger);
+        return fmt::format("Your {} goes down", fingerInWords(suspect.finger, thumbValve));
     case SuspectKind::release:
-        return fmt::format("Your {} comes up", finger);
+        return fmt::format("Your {} comes up", fingerInWords(suspect.finger, thumbValve));
     case SuspectKind::change:
         return fmt::format("Your change {} comes", inWords(suspect, thumbValve));
     case SuspectKind::fourthValve:
