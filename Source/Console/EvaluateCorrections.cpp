@@ -59,19 +59,16 @@ void CorrectionOptions::add(CLI::App& app) {
 }
 
 Result<Done> evaluateCorrections(Tool& tool, const CorrectionOptions& options) {
-    auto filter = options.filter.filter();
-    if (!filter)
-        return filter.problem();
-    auto store = options.log.openToRead();
-    if (!store)
-        return store.problem();
+    auto log = options.filter.openToRead(options.log);
+    if (!log)
+        return log.problem();
     ByInstrument instruments;
     const auto count = [&](const TakeRecord& take) {
         instruments[take.header.instrumentId].add(take.performance, take.corrections);
         return true;
     };
-    const auto read = store.value()->forEachTake(filter.value(), count,
-                                                 {.changes = false, .segments = false, .asHeard = true});
+    const auto read = log.value().store->forEachTake(log.value().filter, count,
+                                                     {.changes = false, .segments = false, .asHeard = true});
     if (!read)
         return read.problem();
     CorrectionTally sum;

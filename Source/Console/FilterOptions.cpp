@@ -6,6 +6,31 @@
 
 namespace valveladder::console {
 
+namespace {
+
+Result<TakeFilter> filterOf(const FilterOptions& options) {
+    if (options.newest < 0)
+        return Problem{"there cannot be fewer than no takes", "--newest", "Give 1 or more"};
+    TakeFilter filter;
+    filter.player = options.player;
+    filter.instrumentId = options.instrumentId;
+    filter.drillName = options.drillName;
+    filter.newest = options.newest;
+    filter.withInvented = !options.noInvented;
+    for (const auto& [text, target] :
+         {std::pair{&options.from, &filter.fromUtc}, std::pair{&options.to, &filter.toUtc}}) {
+        if (text->empty())
+            continue;
+        auto time = parseTime(*text, "");
+        if (!time)
+            return time.problem();
+        *target = time.value();
+    }
+    return filter;
+}
+
+} // namespace
+
 void FilterOptions::add(CLI::App& app) {
     const char* group = "Which takes (all where nothing is given)";
     app.add_option("-p,--player", player, "Of this player")->option_text("NAME")->group(group);
@@ -20,24 +45,14 @@ void FilterOptions::add(CLI::App& app) {
     app.add_flag("--no-invented", noInvented, "Without invented ones")->group(group);
 }
 
-Result<TakeFilter> FilterOptions::filter() const {
-    if (newest < 0)
-        return Problem{"there cannot be fewer than no takes", "--newest", "Give 1 or more"};
-    TakeFilter filter;
-    filter.player = player;
-    filter.instrumentId = instrumentId;
-    filter.drillName = drillName;
-    filter.newest = newest;
-    filter.withInvented = !noInvented;
-    for (const auto& [text, target] : {std::pair{&from, &filter.fromUtc}, std::pair{&to, &filter.toUtc}}) {
-        if (text->empty())
-            continue;
-        auto time = parseTime(*text, "");
-        if (!time)
-            return time.problem();
-        *target = time.value();
-    }
-    return filter;
+Result<FilteredLog> FilterOptions::openToRead(const LogOptions& log) const {
+    auto wanted = filterOf(*this);
+    if (!wanted)
+        return wanted.problem();
+    auto store = log.openToRead();
+    if (!store)
+        return store.problem();
+    return FilteredLog{std::move(wanted.value()), std::move(store.value())};
 }
 
 } // namespace valveladder::console

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Console/LogOptions.h"
 #include "Console/Tool.h"
 #include "Log/LogStore.h"
 
@@ -7,6 +8,12 @@
 #include <string>
 
 namespace valveladder::console {
+
+/// A log, and which of its takes are wanted.
+struct FilteredLog {
+    TakeFilter filter;
+    std::unique_ptr<LogStore> store; ///< never null
+};
 
 /// Which takes of the log are wanted.
 struct FilterOptions {
@@ -16,7 +23,9 @@ struct FilterOptions {
     bool noInvented = false;
 
     void add(CLI::App& app);
-    [[nodiscard]] Result<TakeFilter> filter() const;
+    /// The log that is there, for reading alone, and what is wanted of it; a Problem where either is at
+    /// fault.
+    [[nodiscard]] Result<FilteredLog> openToRead(const LogOptions& log) const;
 };
 
 } // namespace valveladder::console

@@ -54,17 +54,15 @@ Result<Done> info(Tool& tool, const Options& options) {
 }
 
 Result<Done> exportTakes(Tool& tool, const Options& options) {
-    auto filter = options.filter.filter();
-    if (!filter)
-        return filter.problem();
-    auto store = options.log.openToRead();
-    if (!store)
-        return store.problem();
+    auto log = options.filter.openToRead(options.log);
+    if (!log)
+        return log.problem();
+    const auto& [filter, store] = log.value();
     if (options.csvFolder.empty()) {
-        auto json = exportJson(*store.value(), filter.value(), options.asHeard);
+        auto json = exportJson(*store, filter, options.asHeard);
         return json ? deliver(tool, options.output, json.value() + "\n") : json.problem();
     }
-    auto done = exportCsv(*store.value(), filter.value(), pathOf(options.csvFolder), options.asHeard);
+    auto done = exportCsv(*store, filter, pathOf(options.csvFolder), options.asHeard);
     if (!done)
         return done;
     if (tool.json)

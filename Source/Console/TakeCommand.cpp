@@ -82,13 +82,10 @@ void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
 }
 
 Result<Done> list(Tool& tool, const Options& options) {
-    auto filter = options.filter.filter();
-    if (!filter)
-        return filter.problem();
-    auto store = options.log.openToRead();
-    if (!store)
-        return store.problem();
-    auto takes = store.value()->takes(filter.value());
+    auto log = options.filter.openToRead(options.log);
+    if (!log)
+        return log.problem();
+    auto takes = log.value().store->takes(log.value().filter);
     if (!takes)
         return takes.problem();
     if (tool.json) {
