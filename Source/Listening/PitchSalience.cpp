@@ -1,6 +1,7 @@
 #include "Listening/PitchSalience.h"
 
 #include "Listening/DotProduct.h"
+#include "Listening/PhraseConstants.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -86,7 +87,7 @@ void PitchSalience::correlate(const float* centre) {
     const float* first = centre - reachSamples;
     for (std::size_t i = 0; i + 1 < squares.size(); ++i)
         squares[i + 1] = squares[i] + static_cast<double>(first[i]) * static_cast<double>(first[i]);
-    constexpr double silence = 1e-12;
+    constexpr double silence = phrase::silence * phrase::silence; // as a mean square
     for (int lag = minLag; lag <= maxLag; ++lag) {
         const int window = windowFor(lag, rate);
         const int start = -(window + lag) / 2;

@@ -129,7 +129,7 @@ std::size_t farthestFrom(const PhraseSound& sound, std::span<const Tone> tones, 
     double between = 0.0;
     std::size_t last = before + 1;
     for (; last < tones.size(); ++last) {
-        if (gapBetween(tones[last - 1], tones[last]) > sound.lengthOf(tone::touchSeconds))
+        if (!touch(sound, tones[last - 1], tones[last]))
             return last - 1;
         between += tones[last].length();
         if (last - before > mostStops || between > sound.lengthOf(tone::passedSeconds))
