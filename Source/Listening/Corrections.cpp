@@ -150,7 +150,7 @@ std::optional<double> likelihoodOf(const Performance& performance, const NoteRep
     }
     const auto note = std::ranges::find(performance.notes, report.note, &NoteResult::index);
     return note == performance.notes.end() || report.kind == ReportKind::valves ? std::nullopt
-                                                                               : note->likelihood;
+                                                                                : note->likelihood;
 }
 
 Performance corrected(Performance heard, std::span<const Correction> corrections) {

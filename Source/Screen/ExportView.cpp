@@ -70,6 +70,19 @@ PictureWriter::~PictureWriter() {
     thread.request_stop();
 }
 
+void PictureWriter::choose(std::function<juce::Component&()> view) {
+    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile(words::pictureFile),
+                                                  "*.png;*.svg");
+    chooser->launchAsync(
+        juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting,
+        [this, view = std::move(view)](const juce::FileChooser& chosen) {
+            const juce::File file = chosen.getResult();
+            if (file != juce::File())
+                start(view(), file.getFileExtension().isEmpty() ? file.withFileExtension("png") : file);
+        });
+}
+
 void PictureWriter::start(juce::Component& view, const juce::File& file) {
     auto drawn = drawnFor(view, file);
     if (!drawn) {

@@ -6,6 +6,8 @@
 #include <juce_gui_basics/juce_gui_basics.h>
 
 #include <atomic>
+#include <functional>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <thread>
@@ -25,6 +27,8 @@ class PictureWriter {
 public:
     ~PictureWriter();
 
+    /// Asks the player for a file, and writes into it what `view` says then.
+    void choose(std::function<juce::Component&()> view);
     /// One after the other: a picture that is still being written is finished first.
     void start(juce::Component& view, const juce::File& file);
     /// What became of the last one, once.
@@ -32,6 +36,7 @@ public:
     [[nodiscard]] WorkProgress progress();
 
 private:
+    std::unique_ptr<juce::FileChooser> chooser;
     std::mutex mutex;
     std::optional<Result<Done>> outcome;
     std::atomic<bool> running{false};

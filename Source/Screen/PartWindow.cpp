@@ -12,31 +12,32 @@ namespace {
 constexpr const char* drillEnding = ".json";
 const juce::String ours = juce::String(drillEnding) + ";" + Shelf::extension;
 
-} // namespace
-
-void Window::buildPart() {
-    part.onProblem = [this](const Problem& problem) { say(problem); };
-    part.rules = [this] { return shownConfig.rules; };
-    part.onDrill = [this](const Drill& drill, const TempoRules& from) {
-        SessionConfig config = shownConfig;
-        config.drill = drill;
-        config.rules = from;
-        takeDrill(std::move(config));
-    };
-    part.onMidi = [this](DawMidi what, const juce::File& folder) { return midiFor(what, folder); };
-}
-
-Result<juce::File> Window::midiFor(DawMidi what, const juce::File& folder) const {
-    const auto view = owner.session().view();
+/// MIDI of the drill as a file in the folder.
+Result<juce::File> midiFor(Processor& plugin, DawMidi what, const juce::File& folder) {
+    const auto view = plugin.session().view();
     if (view == nullptr)
         return Problem{words::noDrillYet, words::midiWord, words::tryAgain};
-    const auto file = dawMidi(what, *view->setup, owner.parameterSet().read().guide);
+    const auto file = dawMidi(what, *view->setup, plugin.parameterSet().read().guide);
     if (!file)
         return file.problem();
     const juce::File target = folder.getChildFile(juce::String(dawMidiName(what)));
     const auto written =
         writeFileBytes(pathOf(target.getFullPathName().toStdString()), writeSmf(file.value()));
     return written ? Result<juce::File>(target) : written.problem();
+}
+
+} // namespace
+
+void Window::buildPart() {
+    part.onProblem = [this](const Problem& problem) { messages.say(problem); };
+    part.rules = [this] { return changes.shown().rules; };
+    part.onDrill = [this](const Drill& drill, const TempoRules& from) {
+        SessionConfig config = changes.shown();
+        config.drill = drill;
+        config.rules = from;
+        takeDrill(std::move(config));
+    };
+    part.onMidi = [this](DawMidi what, const juce::File& folder) { return midiFor(owner, what, folder); };
 }
 
 bool Window::isInterestedInFileDrag(const juce::StringArray& files) {
@@ -46,7 +47,7 @@ bool Window::isInterestedInFileDrag(const juce::StringArray& files) {
 void Window::filesDropped(const juce::StringArray& files, int, int) {
     const juce::File file(files[0]);
     if (file.hasFileExtension(Shelf::extension)) {
-        readSetupFile(file);
+        kept.read(file);
     } else if (file.hasFileExtension(drillEnding)) {
         setup.panel().readDrillFile(file);
     } else {

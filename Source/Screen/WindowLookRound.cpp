@@ -1,7 +1,7 @@
 // A look round with an invented player: what the window shows of takes is theirs for a while, and nothing
 // else changes.
 
-#include "Screen/Type.h"
+#include "Review/Review.h"
 #include "Screen/Window.h"
 #include "View/Words.h"
 
@@ -18,7 +18,7 @@ void Window::buildLookRound() {
     };
     landing.onNext = [this](const PracticeSession& next) {
         if (!saidInvented())
-            loadNext(next);
+            takeDrill(configFor(next, changes.shown()));
     };
     landing.onAgain = [this] {
         if (!saidInvented())
@@ -28,28 +28,28 @@ void Window::buildLookRound() {
         landing.showCell(cell);
         goTo(Place::landing);
     };
+    landing.onOther = stair.onOther = [this](const OtherPlayer& other) { goOnAs(other); };
     first.onLookRound = setup.panel().onLookRound = [this] { startLookRound(); };
-    setup.panel().onFirstSteps = [this] { goTo(Place::first); };
 }
 
 void Window::startLookRound() {
-    if (lookRound)
+    if (lookingRound())
         return;
-    lookRound = std::make_unique<LookRound>();
+    takes.beginLookRound();
     lookedFrom = current;
     forgetShownTakes();
-    backToOwn.setVisible(true);
+    bar.showBackToOwn(true);
     goTo(Place::landing);
 }
 
 void Window::endLookRound() {
-    if (!lookRound)
+    if (!lookingRound())
         return;
-    player.stop();
-    lookRound.reset();
+    sound.stop();
+    takes.endLookRound();
     forgetShownTakes();
-    backToOwn.setVisible(false);
-    putCardAway();
+    bar.showBackToOwn(false);
+    messages.putCardAway();
     goTo(lookedFrom);
 }
 
@@ -57,47 +57,28 @@ void Window::endLookRound() {
 void Window::forgetShownTakes() {
     landing.showTake(nullptr);
     stair.showTake(nullptr);
-    landing.show(overviewShown());
-    stair.show(overviewShown());
+    landing.show(takes.overview());
+    stair.show(takes.overview());
     landing.showNewest();
     showNames();
 }
 
 void Window::refreshLookRound(const SessionView& view) {
-    if (!lookRound || !view.inTake)
+    if (!lookingRound() || !view.inTake)
         return;
     endLookRound();
     goTo(Place::rung);
 }
 
 bool Window::saidInvented() {
-    if (!lookRound)
+    if (!lookingRound())
         return false;
     CardContent content;
     content.title = words::inventedOnlyTitle;
     content.words = words::inventedOnlyWords;
     content.action = words::backToOwn;
-    showCard(content, [this] { endLookRound(); });
+    messages.show(content, [this] { endLookRound(); });
     return true;
-}
-
-std::shared_ptr<const Overview> Window::overviewShown() const {
-    return lookRound ? lookRound->overview() : overview;
-}
-
-std::shared_ptr<const LoadedTake> Window::takeShown(const std::string& id) {
-    if (lookRound)
-        return lookRound->take(id);
-    auto loaded = reader.take(id);
-    if (!loaded)
-        reader.wantTake(id);
-    return loaded;
-}
-
-/// The next tempo of whoever is shown.
-double Window::plannedShown(const SessionView& view) const {
-    const auto week = lookRound ? lookRound->overview() : nullptr;
-    return week && week->next ? week->next->bpm : view.setup->planned.bpm;
 }
 
 } // namespace valveladder

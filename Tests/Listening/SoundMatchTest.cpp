@@ -129,7 +129,8 @@ TEST(SoundMatch, ANoteStruckAgainAfterAMomentOfSilenceIsSplit) {
 
 TEST(SoundMatch, ANoteRepeatedAfterABreathIsExtraAndNotSplit) {
     const Score score = evenRun();
-    const Performance heardAs = match(struckTwice(score, breathGapMs / 1000.0 + 0.02), score).match.performance;
+    const Performance heardAs =
+        match(struckTwice(score, breathGapMs / 1000.0 + 0.02), score).match.performance;
     EXPECT_EQ(heardAs.count(Outcome::right), 3);
     EXPECT_FALSE(heardAs.notes[1].split);
     EXPECT_EQ(heardAs.extras.size(), 1u);

@@ -1,0 +1,80 @@
+#include "Screen/WindowMessages.h"
+
+#include "Screen/Type.h"
+#include "View/Words.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace valveladder {
+
+WindowMessages::WindowMessages() : column(words::messages) {
+    card.onClose = [this] { putCardAway(); };
+    card.onAction = [this] {
+        const auto wanted = std::exchange(action, {});
+        putCardAway();
+        if (wanted)
+            wanted();
+    };
+}
+
+void WindowMessages::show(const CardContent& content, std::function<void()> whenAction) {
+    constexpr std::size_t mostKept = 50;
+    action = std::move(whenAction);
+    cards.push_back({juce::Time::currentTimeMillis(),
+                     described(content.title, described(content.where, content.words)).toStdString(),
+                     content.trouble});
+    if (cards.size() > mostKept)
+        cards.pop_front();
+    card.show(content);
+    card.setVisible(true);
+    card.toFront(false);
+    onCard();
+}
+
+void WindowMessages::tellTrouble(const SessionView& view) {
+    if (view.logTrouble == troubleShown)
+        return;
+    const bool news = view.logTrouble && (!troubleShown || view.logTrouble->what != troubleShown->what);
+    troubleShown = view.logTrouble;
+    if (news)
+        say(*view.logTrouble);
+}
+
+/// The newest first.
+std::vector<SessionMessage> WindowMessages::said(const SessionView& view) const {
+    std::vector<SessionMessage> all(cards.begin(), cards.end());
+    all.insert(all.end(), view.messages.begin(), view.messages.end());
+    std::stable_sort(all.begin(), all.end(),
+                     [](const SessionMessage& a, const SessionMessage& b) { return a.utc > b.utc; });
+    return all;
+}
+
+void WindowMessages::refresh(const SessionView& view, InputSeen input, const OpenedPart* part) {
+    if (!column.isVisible())
+        return;
+    std::vector<std::string> all;
+    if (view.logTrouble)
+        all.push_back(words::trouble + words::logTroubleWords(view));
+    else if (const Notice notice = noticeFor(view, input); notice.kind != Notice::Kind::none)
+        all.push_back((notice.trouble ? words::trouble : "") + notice.title + ". " + notice.words);
+    if (part != nullptr && part->problem)
+        all.push_back(words::trouble + part->problem->text());
+    for (const ScoreWarning& warning : view.setup->warnings)
+        all.push_back(words::mind + warning.text);
+    for (const std::string& open : view.setup->leftOpen)
+        all.push_back(words::mind + open);
+    for (const SessionMessage& message : said(view))
+        all.push_back(juce::Time(message.utc).formatted("%H:%M:%S  ").toStdString() +
+                      (message.trouble ? words::trouble : "") + message.text);
+    column.show(all, words::noMessages);
+}
+
+juce::String WindowMessages::newest(const SessionView& view) const {
+    if (own.isNotEmpty() || view.messages.empty())
+        return own;
+    const SessionMessage& last = view.messages.back();
+    return toText((last.trouble ? words::trouble : "") + last.text);
+}
+
+} // namespace valveladder
