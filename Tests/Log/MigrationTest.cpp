@@ -213,6 +213,34 @@ TEST(LogMigration, LogOfVersion5KeepsEverythingAndTakesCorrections) {
     EXPECT_TRUE(log.check().ok());
 }
 
+TEST(LogMigration, LogOfVersion6KeepsEverythingAndSaysNothingOfHowSure) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(6, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const Performance played = opened.value()->take(whole).value().performance;
+    ASSERT_FALSE(played.notes.empty());
+    ASSERT_FALSE(played.extras.empty());
+    for (const NoteResult& note : played.notes)
+        EXPECT_EQ(note.likelihood, std::nullopt);
+    EXPECT_EQ(played.extras.front().likelihood, std::nullopt);
+    EXPECT_TRUE(opened.value()->check().ok());
+}
+
+TEST(LogMigration, LogOfVersion7SaysHowSureReportsAre) {
+    const TempFolder folder;
+    const auto path = folder / "log.sqlite";
+    makeVersion(7, path);
+    const auto opened = LogStore::open(path);
+    ASSERT_TRUE(opened.ok()) << opened.problem().text();
+    const Performance played = opened.value()->take(whole).value().performance;
+    ASSERT_EQ(played.notes.size(), 3U);
+    EXPECT_EQ(played.notes[2].likelihood, 0.875);
+    EXPECT_EQ(played.extras.front().likelihood, 0.75);
+    EXPECT_EQ(played.changes.front().lateLikelihood, 0.625);
+}
+
 TEST(LogMigration, EveryVersionHasASample) {
     for (int version = 1; version <= LogStore::schemaVersion; ++version) {
         const TempFolder folder;
