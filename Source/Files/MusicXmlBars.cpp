@@ -1,6 +1,7 @@
 #include "Files/MusicXmlBars.h"
 
 #include "Base/Number.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <array>
@@ -94,8 +95,8 @@ std::optional<int> writtenPitch(pugi::xml_node pitch) {
     const double alter = leadingDecimal(pitch.child_value("alter")).value_or(0.0);
     if (!(std::abs(alter) <= 4.0))
         return std::nullopt;
-    const int note = static_cast<int>(12 * (*octave + 1)) + fromA[static_cast<std::size_t>(step - 'A')] +
-                     static_cast<int>(std::lround(alter));
+    const int note = static_cast<int>(semitonesAnOctave * (*octave + 1)) +
+                     fromA[static_cast<std::size_t>(step - 'A')] + static_cast<int>(std::lround(alter));
     return note < lowestMidiNote || note > highestMidiNote ? std::nullopt : std::optional<int>(note);
 }
 
@@ -162,9 +163,9 @@ private:
         if (beats > 0 && unit > 0)
             meter = {0, beats, static_cast<int>(unit)};
         if (pugi::xml_node transpose = node.child("transpose"))
-            transposition =
-                static_cast<int>(wholeNumber(transpose.child("chromatic"), 48).value_or(0) +
-                                 12 * wholeNumber(transpose.child("octave-change"), 4).value_or(0));
+            transposition = static_cast<int>(
+                wholeNumber(transpose.child("chromatic"), 48).value_or(0) +
+                semitonesAnOctave * wholeNumber(transpose.child("octave-change"), 4).value_or(0));
     }
 
     std::optional<Tick> ticksOf(pugi::xml_node duration) {

@@ -1,5 +1,7 @@
 #include "Files/MusicXmlDocument.h"
 
+#include "Valves/Interval.h"
+
 #include <array>
 #include <cstdlib>
 #include <sstream>
@@ -35,9 +37,9 @@ void appendTranspose(pugi::xml_node attributes, int semitones) {
     if (semitones == 0)
         return;
     // Letter steps of an interval of 0..11 semitones, as transposing parts are spelled.
-    static constexpr std::array<int, 12> letterSteps{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6};
-    const int octaves = semitones / 12;
-    const int within = semitones % 12;
+    static constexpr std::array<int, semitonesAnOctave> letterSteps{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6};
+    const int octaves = semitones / semitonesAnOctave;
+    const int within = semitones % semitonesAnOctave;
     const int letters = letterSteps.at(static_cast<std::size_t>(std::abs(within))) * (within < 0 ? -1 : 1);
     pugi::xml_node transpose = attributes.append_child("transpose");
     addText(transpose, "diatonic", std::to_string(letters));

@@ -1,5 +1,7 @@
 #include "Findings/Circumstances.h"
 
+#include "Valves/Interval.h"
+
 #include <cstdlib>
 
 namespace valveladder::circumstances {
@@ -7,7 +9,6 @@ namespace valveladder::circumstances {
 namespace {
 
 constexpr double middleC = 60.0;
-constexpr double octave = 12.0;
 
 double one(bool is) {
     return is ? 1.0 : 0.0;
@@ -16,7 +17,7 @@ double one(bool is) {
 } // namespace
 
 Eigen::RowVectorXd row(const ChangeEvidence& kind) {
-    const double octaves = (static_cast<double>(kind.written) - middleC) / octave;
+    const double octaves = (static_cast<double>(kind.written) - middleC) / semitonesAnOctave;
     Eigen::RowVectorXd terms(count);
     terms[relaxedTouch] = one(kind.touch == Touch::relaxed);
     terms[longNote] = one(kind.place == RhythmPlace::longNote);

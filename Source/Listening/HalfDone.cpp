@@ -1,6 +1,7 @@
 #include "Listening/HalfDone.h"
 
 #include "Score/Score.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +20,7 @@ constexpr double intervalTolerance = 0.5;
 constexpr int highestPartial = 16;
 
 double pitchOf(const Score& score, Combination combination, int partial) {
-    return score.fundamentals[combination.bits()] + 12.0 * std::log2(partial);
+    return score.fundamentals[combination.bits()] + semitonesOf(partial);
 }
 
 /// Where a combination sounds the note, by its partial nearest to it.

@@ -5,6 +5,7 @@
 #include "Listening/Measures.h"
 #include "Listening/ScoreMatch.h"
 #include "Listening/ValveSensors.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,8 +14,6 @@
 namespace valveladder {
 
 namespace {
-
-constexpr int semitonesPerOctave = 12;
 
 /// Times beyond this are no music: a broken file or a clock gone wild.
 constexpr double usableSeconds = 1e7;
@@ -125,7 +124,7 @@ Performance listenToMidi(const Score& score, const TempoMap& tempo, const MidiTa
     MatchOptions options{take.span};
     options.semitoneShift =
         findShift(expectedNotes(score, tempo, options.span).notes, onsetsOf(hearing.notes));
-    options.allowedShift = options.semitoneShift % semitonesPerOctave == 0 ? options.semitoneShift : 0;
+    options.allowedShift = options.semitoneShift % semitonesAnOctave == 0 ? options.semitoneShift : 0;
     Performance performance = matchToScore(hearing.notes, score, tempo, options).performance;
     performance.source = Source::midi;
     if (!take.valves.empty()) {

@@ -4,6 +4,7 @@
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
 #include "Listening/Restarts.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <cmath>
@@ -165,9 +166,9 @@ private:
         const double lowest = score.fundamentals[note.combination.bits()];
         if (lowest <= 0.0)
             return false;
-        const int own = static_cast<int>(std::lround(std::exp2((note.sounding - lowest) / 12.0)));
+        const int own = static_cast<int>(std::lround(frequencyRatio(note.sounding - lowest)));
         for (int partial = std::max(1, own - partialsAway); partial <= own + partialsAway; ++partial)
-            if (partial != own && std::abs(lowest + 12.0 * std::log2(partial) - pitch) < partialSemitones)
+            if (partial != own && std::abs(lowest + semitonesOf(partial) - pitch) < partialSemitones)
                 return true;
         return false;
     }

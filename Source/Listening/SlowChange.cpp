@@ -4,6 +4,7 @@
 #include "Listening/GlideBetween.h"
 #include "Listening/SlowChangeConstants.h"
 #include "Listening/ToneConstants.h"
+#include "Valves/Interval.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>

@@ -3,6 +3,7 @@
 #include "Base/Units.h"
 #include "Listening/Measures.h"
 #include "Listening/Tuning.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <cmath>
@@ -31,8 +32,9 @@ std::pair<double, double> rangeOf(const Score& score) {
     const auto [low, high] = std::ranges::minmax_element(score.notes, {}, &ScoreNote::sounding);
     constexpr double lowest = 22.0;
     constexpr double highest = 100.0;
-    return {std::clamp(low->sounding - semitonesBelow, lowest, highest),
-            std::clamp(high->sounding + semitonesAbove, lowest + 12.0, highest + 12.0)};
+    return {
+        std::clamp(low->sounding - semitonesBelow, lowest, highest),
+        std::clamp(high->sounding + semitonesAbove, lowest + semitonesAnOctave, highest + semitonesAnOctave)};
 }
 
 std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds) {

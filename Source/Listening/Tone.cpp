@@ -19,8 +19,6 @@ namespace {
 
 using namespace tone;
 
-constexpr double semitonesAnOctave = 12.0;
-
 std::vector<ContourFrame> steadied(std::span<const ContourFrame> frames, std::span<const float> swing) {
     std::vector<ContourFrame> steady(frames.begin(), frames.end());
     for (std::size_t i = 0; i < steady.size(); ++i)
@@ -103,10 +101,6 @@ bool touch(const PhraseSound& sound, const Tone& before, const Tone& after) {
 
 double semitonesAbove(const PhraseSound& sound, const Tone& tone, const Tone& other) {
     return midiOf(sound.rate / tone.period) - midiOf(sound.rate / other.period);
-}
-
-double frequencyRatio(double semitones) {
-    return std::exp2(semitones / semitonesAnOctave);
 }
 
 double levelWindow(const PhraseSound& sound, const Tone& tone) {

@@ -49,8 +49,6 @@ struct Tone {
 [[nodiscard]] bool touch(const PhraseSound& sound, const Tone& before, const Tone& after);
 /// How much higher `tone` is than `other`, semitones.
 [[nodiscard]] double semitonesAbove(const PhraseSound& sound, const Tone& tone, const Tone& other);
-/// Of two frequencies so many semitones apart.
-[[nodiscard]] double frequencyRatio(double semitones);
 /// Over which a tone's levels are taken.
 [[nodiscard]] double levelWindow(const PhraseSound& sound, const Tone& tone);
 /// The median period over [from, to); `guess`, right within 4 %, where nothing there repeats.

@@ -8,6 +8,7 @@
 #include "Listening/Scoop.h"
 #include "Listening/ToneConstants.h"
 #include "Listening/ToneNotesConstants.h"
+#include "Valves/Interval.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>

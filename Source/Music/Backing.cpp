@@ -1,5 +1,7 @@
 #include "Music/Backing.h"
 
+#include "Valves/Interval.h"
+
 #include <algorithm>
 #include <tuple>
 
@@ -22,7 +24,6 @@ constexpr int clickVelocity = 80;
 constexpr int barClickVelocity = 110;
 
 constexpr int releaseVelocity = 64; // MIDI 1.0, instruments that do not sense it
-constexpr int octave = 12;
 constexpr int fifth = 7;
 constexpr int lowestBass = 28; // E1, a bass guitar's lowest string
 constexpr Tick strokeTicks = ticksPerQuarter / 8;
@@ -57,13 +58,13 @@ private:
         const MidiNote root = rootOf(span);
         const Tick held = span.end - span.start;
         if (settings.drone)
-            note(Backing::drone, settings.droneChannel, lowered(root, octave), heldVelocity, span.start,
-                 held);
+            note(Backing::drone, settings.droneChannel, lowered(root, semitonesAnOctave), heldVelocity,
+                 span.start, held);
         if (settings.pad)
-            for (const int interval : {0, fifth, octave})
+            for (const int interval : {0, fifth, semitonesAnOctave})
                 note(Backing::pad, settings.padChannel, root + interval, heldVelocity, span.start, held);
         if (settings.bass)
-            playBass(span, lowered(lowered(root, octave), octave));
+            playBass(span, lowered(lowered(root, semitonesAnOctave), semitonesAnOctave));
         if (settings.drums)
             playDrums(span);
     }

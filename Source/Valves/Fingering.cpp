@@ -1,5 +1,7 @@
 #include "Valves/Fingering.h"
 
+#include "Valves/Interval.h"
+
 #include <algorithm>
 #include <cmath>
 #include <tuple>
@@ -52,7 +54,7 @@ int nominalLowering(const Side& side, Combination combination) {
     int semitones = 0;
     for (int valve = 1; valve <= maxValves; ++valve)
         if (combination.has(valve))
-            semitones += static_cast<int>(std::lround(12.0 * std::log2(1.0 + tubeOf(side, valve))));
+            semitones += static_cast<int>(std::lround(semitonesOf(1.0 + tubeOf(side, valve))));
     return semitones;
 }
 

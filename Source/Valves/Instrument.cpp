@@ -1,5 +1,7 @@
 #include "Valves/Instrument.h"
 
+#include "Valves/Interval.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -180,7 +182,7 @@ std::string instrumentFault(const Instrument& instrument) {
 std::array<double, maxValves> idealTubes() {
     std::array<double, maxValves> tubes{};
     for (std::size_t valve = 0; valve < tubes.size(); ++valve)
-        tubes[valve] = std::exp2(nominalSemitones[valve] / 12.0) - 1.0;
+        tubes[valve] = frequencyRatio(nominalSemitones[valve]) - 1.0;
     return tubes;
 }
 

@@ -1,5 +1,7 @@
 #include "Valves/Pitch.h"
 
+#include "Valves/Interval.h"
+
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -8,7 +10,7 @@ namespace valveladder {
 
 namespace {
 
-using Names = std::array<const char*, 12>;
+using Names = std::array<const char*, semitonesAnOctave>;
 
 constexpr Names sharpNames{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
 constexpr Names flatNames{"C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"};
@@ -61,8 +63,8 @@ int letterSemitones(char letter) {
 } // namespace
 
 std::string pitchName(MidiNote note, Spelling spelling) {
-    const int octave = (note >= 0 ? note / 12 : (note - 11) / 12) - 1;
-    const int step = ((note % 12) + 12) % 12;
+    const int step = (note % semitonesAnOctave + semitonesAnOctave) % semitonesAnOctave;
+    const int octave = (note - step) / semitonesAnOctave - 1;
     return namesFor(spelling)[static_cast<std::size_t>(step)] + std::to_string(octave);
 }
 
@@ -84,18 +86,18 @@ std::optional<MidiNote> parsePitch(std::string_view text) {
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), octave);
     if (error != std::errc() || end != text.data() + text.size() || octave < -1 || octave > 9)
         return std::nullopt;
-    const int note = (octave + 1) * 12 + step;
+    const int note = (octave + 1) * semitonesAnOctave + step;
     if (note < lowestMidiNote || note > highestMidiNote)
         return std::nullopt;
     return note;
 }
 
 double frequencyHz(double note, double a4Hz) {
-    return a4Hz * std::exp2((note - 69.0) / 12.0);
+    return a4Hz * frequencyRatio(note - 69.0);
 }
 
 double midiOf(double hz, double a4Hz) {
-    return 69.0 + 12.0 * std::log2(hz / a4Hz);
+    return 69.0 + semitonesOf(hz / a4Hz);
 }
 
 double centsBetween(double hz, double referenceHz) {

@@ -1,5 +1,7 @@
 #include "Valves/Spelling.h"
 
+#include "Valves/Interval.h"
+
 #include <array>
 
 namespace valveladder {
@@ -12,21 +14,23 @@ bool usuallyFlat(int pitchClass) {
 }
 
 int pitchClassOf(int note) {
-    return (note % 12 + 12) % 12;
+    return (note % semitonesAnOctave + semitonesAnOctave) % semitonesAnOctave;
 }
 
 } // namespace
 
 Spelled spell(MidiNote note, Spelling spelling) {
     // Steps of the twelve pitch classes; the sign follows from them.
-    static constexpr std::array<int, 12> sharps{0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6};
-    static constexpr std::array<int, 12> flats{0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
-    static constexpr std::array<int, 12> german{0, 0, 1, 2, 2, 3, 3, 4, 4, 5, 6, 6}; // Cis Es Fis Gis B
+    static constexpr std::array<int, semitonesAnOctave> sharps{0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6};
+    static constexpr std::array<int, semitonesAnOctave> flats{0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
+    static constexpr std::array<int, semitonesAnOctave> german{0, 0, 1, 2, 2, 3,
+                                                               3, 4, 4, 5, 6, 6}; // Cis Es Fis Gis B
     static constexpr std::array<int, 7> naturals{0, 2, 4, 5, 7, 9, 11};
     const int pitchClass = pitchClassOf(note);
     const auto& steps = spelling == Spelling::flats ? flats : spelling == Spelling::german ? german : sharps;
     const int step = steps[static_cast<std::size_t>(pitchClass)];
-    return {step, pitchClass - naturals[static_cast<std::size_t>(step)], (note - pitchClass) / 12 - 1};
+    return {step, pitchClass - naturals[static_cast<std::size_t>(step)],
+            (note - pitchClass) / semitonesAnOctave - 1};
 }
 
 Spelling writtenSpelling(const Instrument& instrument) {

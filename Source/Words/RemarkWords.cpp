@@ -1,6 +1,7 @@
 #include "Words/RemarkWords.h"
 
 #include "Base/Sentence.h"
+#include "Valves/Interval.h"
 
 #include <fmt/format.h>
 
@@ -90,13 +91,12 @@ std::string Worded::operator()(const UnusableInput& unusable) const {
 }
 
 std::string Worded::operator()(const OtherRegister& other) const {
-    constexpr int octave = 12;
     const char* direction = other.semitones > 0 ? "above" : "below";
     const int size = std::abs(other.semitones);
-    if (size % octave == 0)
+    if (size % semitonesAnOctave == 0)
         return fmt::format("Everything sounded {} {} the drill and was judged in its own octave: set the "
                            "controller's octave",
-                           size == octave ? "an octave" : "two octaves", direction);
+                           size == semitonesAnOctave ? "an octave" : "two octaves", direction);
     return fmt::format("Everything sounded {} {} the drill: set the controller's transposition, "
                        "or the instrument's",
                        counted(size, "semitone"), direction);

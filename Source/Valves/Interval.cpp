@@ -1,0 +1,15 @@
+#include "Valves/Interval.h"
+
+#include <cmath>
+
+namespace valveladder {
+
+double frequencyRatio(double semitones) {
+    return std::exp2(semitones / semitonesAnOctave);
+}
+
+double semitonesOf(double ratio) {
+    return semitonesAnOctave * std::log2(ratio);
+}
+
+} // namespace valveladder
