@@ -13,36 +13,42 @@
 namespace valveladder {
 namespace {
 
-ReportEvidence clearNote() {
+/// A second stroke that stands out, half of the note's time after the first.
+ReportEvidence clearStroke() {
     ReportEvidence evidence;
-    evidence.seconds = 0.3;
+    evidence.seconds = 0.15;
     evidence.askedSeconds = 0.3;
     evidence.periodicity = 0.97;
     evidence.struck = true;
-    evidence.interval = 2.0;
+    evidence.strokeLogOdds = 4.0;
     return evidence;
 }
 
+/// What may as well be the end of the note before.
 ReportEvidence faintMoment() {
-    ReportEvidence evidence = clearNote();
+    ReportEvidence evidence = clearStroke();
     evidence.seconds = 0.03;
     evidence.levelDb = -15.0;
     evidence.periodicity = 0.5;
     evidence.offPitch = 0.45;
     evidence.struck = false;
+    evidence.interval = 3.0;
+    evidence.strokeLogOdds = -4.0;
     return evidence;
 }
 
-Performance twoNotesAndTwoExtras() {
+/// Both notes spoke twice, each with its extra sound.
+Performance twoNotesSpokenTwice() {
     Performance heard;
     for (int i = 0; i < 2; ++i) {
         NoteResult note;
         note.index = i;
-        note.outcome = i == 0 ? Outcome::wrong : Outcome::right;
-        note.played = 58;
+        note.outcome = Outcome::right;
+        note.played = 58 + i;
+        note.split = true;
         heard.notes.push_back(note);
+        heard.extras.push_back({1.0 + i, 1.1 + i, 58 + i, i});
     }
-    heard.extras = {{1.0, 1.3, 57, 1}, {2.0, 2.03, 49, 1}};
     return heard;
 }
 
@@ -64,10 +70,8 @@ struct Told {
 } // namespace
 
 TEST(ReportLikelihood, FollowsHowClearTheSoundIs) {
-    for (const WeighedAs kind : {WeighedAs::wrong, WeighedAs::extra}) {
-        EXPECT_GT(likelihoodOf(kind, clearNote()), 0.8);
-        EXPECT_LT(likelihoodOf(kind, faintMoment()), likelihoodOf(kind, clearNote()));
-    }
+    EXPECT_GT(likelihoodOf(WeighedAs::spoke, clearStroke()), 0.9);
+    EXPECT_LT(likelihoodOf(WeighedAs::spoke, faintMoment()), 0.1);
     EXPECT_GT(likelihoodOf(LateEvidence{0.04, 0.01, 5.0}), likelihoodOf(LateEvidence{0.01, 0.15, 1.05}));
 }
 
@@ -83,20 +87,19 @@ TEST(ReportLikelihood, IsFiniteWhateverTheEvidence) {
 }
 
 TEST(ReportLikelihood, WhatIsUnlikelyIsTakenBackAndTheRestSaysHowSure) {
-    Performance heard = twoNotesAndTwoExtras();
+    Performance heard = twoNotesSpokenTwice();
     const std::vector<WeighedReport> reports{
-        {{0, ReportKind::wrong}, std::nullopt, clearNote(), 0.0},
-        {{1, ReportKind::extra}, 0, clearNote(), 1.0},
-        {{1, ReportKind::extra}, 1, faintMoment(), 2.0},
+        {{0, ReportKind::split}, std::nullopt, clearStroke(), 0.0},
+        {{1, ReportKind::split}, std::nullopt, faintMoment(), 0.0},
     };
-    ASSERT_LT(reports[2].likelihood(), leastLikelihood);
     judgeReports(heard, reports);
-    EXPECT_EQ(heard.notes[0].outcome, Outcome::wrong);
+    EXPECT_TRUE(heard.notes[0].split);
     EXPECT_EQ(heard.notes[0].likelihood, reports[0].likelihood());
+    EXPECT_FALSE(heard.notes[1].split);
     EXPECT_EQ(heard.notes[1].likelihood, std::nullopt);
     ASSERT_EQ(heard.extras.size(), 1U);
-    EXPECT_EQ(heard.extras[0].likelihood, reports[1].likelihood());
-    EXPECT_EQ(likelihoodOf(heard, {1, ReportKind::extra}), reports[1].likelihood());
+    EXPECT_EQ(heard.extras[0].nearIndex, 0);
+    EXPECT_EQ(likelihoodOf(heard, {0, ReportKind::split}), reports[0].likelihood());
 }
 
 TEST(HeardSurely, ReportsAreSoAboutAsOftenAsTheyAreSaidToBe) {
