@@ -8,6 +8,7 @@
 namespace valveladder {
 
 void Window::buildLookRound() {
+    LookRound::clearLeftBehind();
     landing.onNoteWanted = [this](const TakeSummary& chosen) {
         if (!saidInvented())
             writeNote(chosen);

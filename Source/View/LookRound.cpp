@@ -1,7 +1,10 @@
 #include "View/LookRound.h"
 
+#include "Base/Path.h"
 #include "Base/Uuid.h"
 #include "Invented/InventedWeek.h"
+
+#include <vector>
 
 namespace valveladder {
 
@@ -9,6 +12,24 @@ namespace {
 
 constexpr const char* logName = "week.sqlite";
 constexpr const char* folderName = "valve-ladder-look-round-";
+constexpr const char* inUseName = "in-use"; // held by whoever looks round, and let go of however they end
+
+/// Folders themselves, whoever made them, and not what a link leads to.
+std::vector<std::filesystem::path> foldersOfLookRounds() {
+    std::vector<std::filesystem::path> found;
+    std::error_code error;
+    const auto parent = std::filesystem::temp_directory_path(error);
+    if (error)
+        return found;
+    std::filesystem::directory_iterator entry(parent, error);
+    for (; !error && entry != std::filesystem::directory_iterator(); entry.increment(error)) {
+        std::error_code unknown;
+        if (pathText(entry->path().filename()).starts_with(folderName) &&
+            std::filesystem::is_directory(entry->symlink_status(unknown)))
+            found.push_back(entry->path());
+    }
+    return found;
+}
 
 } // namespace
 
@@ -21,6 +42,8 @@ LookRound::~LookRound() {
     thread.join();
     reader.reset(); // it may have the log open
     std::error_code ignored;
+    if (inUse)
+        inUse->remove();
     std::filesystem::remove_all(place, ignored);
 }
 
@@ -32,10 +55,24 @@ const Instrument& LookRound::instrument() {
     return *findInstrument(InventedWeek::instrumentId);
 }
 
-Result<Review> LookRound::made(const std::stop_token& end) const {
+/// One that has no file to hold was made by an older version, or is being made: it stays.
+void LookRound::clearLeftBehind() {
+    for (const auto& folder : foldersOfLookRounds())
+        if (auto held = LockedFile::takeOver(folder / inUseName)) {
+            std::error_code ignored;
+            held->remove();
+            std::filesystem::remove_all(folder, ignored);
+        }
+}
+
+Result<Review> LookRound::made(const std::stop_token& end) {
     std::error_code failed;
     std::filesystem::create_directories(place,
-                                        failed); // where that fails, the log cannot be opened and says so
+                                        failed); // where that fails, no file can be made in it and says so
+    auto held = LockedFile::create(place / inUseName);
+    if (!held)
+        return held.problem();
+    inUse = std::move(held.value());
     auto log = LogStore::open(place / logName);
     if (!log)
         return log.problem();

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Log/LockedFile.h"
 #include "View/LogReader.h"
 #include "View/Overview.h"
 
@@ -14,8 +15,8 @@
 namespace valveladder {
 
 /// The invented player's week, to look round in: made on a thread of its own, in a folder of its own under
-/// the system's temporary one, which goes with it. Knows no other log. [message] Results are fetched by
-/// asking.
+/// the system's temporary one, which goes with it, or after a crash by clearLeftBehind(). Knows no other log.
+/// [message] Results are fetched by asking.
 class LookRound {
 public:
     LookRound();
@@ -33,11 +34,15 @@ public:
     /// Where all of it lies meanwhile.
     [[nodiscard]] const std::filesystem::path& folder() const { return place; }
 
+    /// Clears the folders of look rounds whose process is gone, and never one that is in use.
+    static void clearLeftBehind();
+
 private:
     void run(const std::stop_token& end);
-    [[nodiscard]] Result<Review> made(const std::stop_token& end) const;
+    [[nodiscard]] Result<Review> made(const std::stop_token& end);
 
     const std::filesystem::path place;
+    std::optional<LockedFile> inUse; ///< in the folder; held as long as this lives, by `thread` at first
     std::optional<LogReader> reader; ///< [message] from the first take on that is asked for
     mutable std::mutex mutex;
     std::shared_ptr<const Overview> done;

@@ -2,11 +2,13 @@
 // and one way back.
 
 #include "Base/FileBytes.h"
+#include "Base/Uuid.h"
 #include "Records/Json.h"
 #include "Screen/PluginStage.h"
 #include "Screen/Within.h"
 #include "View/Words.h"
 
+#include <fstream>
 #include <gtest/gtest.h>
 #include <map>
 
@@ -176,6 +178,33 @@ TEST(LookRound, ItsFolderGoesWithIt) {
         EXPECT_TRUE(std::filesystem::exists(folder));
     }
     EXPECT_FALSE(std::filesystem::exists(folder));
+}
+
+TEST(LookRound, WhatACrashLeftIsClearedWhenTheWindowOpensNextAndNothingThatIsInUse) {
+    LookRound inUse;
+    ASSERT_TRUE(eventually([&] { return inUse.overview() != nullptr; }));
+    const auto temporary = inUse.folder().parent_path();
+    const std::string uuid = newUuid();
+    const auto left = temporary / ("valve-ladder-look-round-" + uuid);
+    const auto elsewhere = temporary / ("valve-ladder-elsewhere-" + uuid);
+    const auto link = temporary / ("valve-ladder-look-round-link-" + uuid);
+    for (const auto& folder : {left, elsewhere}) {
+        std::filesystem::create_directory(folder);
+        std::ofstream(folder / "in-use") << "";
+        std::ofstream(folder / "week.sqlite") << "half a week";
+    }
+    std::filesystem::create_directory_symlink(elsewhere, link);
+
+    PluginStage stage;
+    const Window window(stage.plugin);
+    EXPECT_FALSE(std::filesystem::exists(left));
+    EXPECT_TRUE(std::filesystem::exists(elsewhere / "week.sqlite")) << "what a link leads to is not ours";
+    std::filesystem::remove(link);
+    std::filesystem::remove_all(elsewhere);
+
+    const std::string take = inUse.overview()->takes.back().header.id;
+    ASSERT_TRUE(eventually([&] { return inUse.take(take) != nullptr; }));
+    EXPECT_FALSE(inUse.take(take)->trouble) << inUse.take(take)->trouble->text();
 }
 
 } // namespace valveladder
