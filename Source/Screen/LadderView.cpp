@@ -1,7 +1,6 @@
 #include "Screen/LadderView.h"
 
 #include "Screen/Look.h"
-#include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -186,8 +185,9 @@ void LadderView::paint(juce::Graphics& g) {
     if (rungs.empty())
         return;
     g.setColour(theme.text);
-    drawPitchText(g, toText(labelOf(cell.rung)), getLocalBounds().toFloat().withHeight(headHeight - 4.0F),
-                  boldFont(grid::caption), juce::Justification::centred);
+    g.setFont(boldFont(grid::caption));
+    drawLine(g, toText(labelOf(cell.rung)), getLocalBounds().toFloat().withHeight(headHeight - 4.0F),
+             juce::Justification::centred);
     paintRails(g);
     for (int r = lowestShown(); r < lowestShown() + rungsShown(); ++r)
         for (int s = 0; s < static_cast<int>(segmentNames.size()); ++s)

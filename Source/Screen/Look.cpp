@@ -4,12 +4,16 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
+#include <cmath>
+
 namespace valveladder {
 
 namespace {
 
 /// Controls are capsules; what is higher than one keeps this.
 constexpr float largestCorner = 22.0F;
+constexpr float widestTip = 420.0F;
+constexpr float tipInset = 12.0F;
 
 const juce::Identifier tabProperty("tab");
 const juce::Identifier leadProperty("lead");
@@ -92,8 +96,6 @@ void Look::setColours() {
         {juce::AlertWindow::backgroundColourId, t.panel},
         {juce::AlertWindow::textColourId, t.text},
         {juce::AlertWindow::outlineColourId, t.line},
-        {juce::TooltipWindow::backgroundColourId, t.raised},
-        {juce::TooltipWindow::textColourId, t.text},
         {juce::DirectoryContentsDisplayComponent::textColourId, t.text},
         {juce::DirectoryContentsDisplayComponent::highlightColourId, t.accent}};
     for (const auto& [id, colour] : wanted)
@@ -212,11 +214,58 @@ void Look::drawLabel(juce::Graphics& g, juce::Label& label) {
         g.setColour(used->raised);
         g.fillRoundedRectangle(area, cornerOf(area));
     }
-    LookAndFeel_V4::drawLabel(g, label);
+    if (label.isBeingEdited())
+        return;
+    const juce::Font font = getLabelFont(label);
+    const auto area = label.getBorderSize().subtractedFrom(label.getLocalBounds());
+    const int lines = static_cast<int>(static_cast<float>(area.getHeight()) / font.getHeight());
+    g.setFont(font);
+    g.setColour(
+        label.findColour(juce::Label::textColourId).withMultipliedAlpha(label.isEnabled() ? 1.0F : 0.5F));
+    g.drawFittedText(withSigns(label.getText()), area, label.getJustificationType(), juce::jmax(1, lines),
+                     label.getMinimumHorizontalScale());
 }
 
 juce::Font Look::getPopupMenuFont() {
     return plainFont(grid::body);
+}
+
+void Look::getIdealPopupMenuItemSize(const juce::String& text, bool separator, int height, int& idealWidth,
+                                     int& idealHeight) {
+    LookAndFeel_V4::getIdealPopupMenuItemSize(withSigns(text), separator, height, idealWidth, idealHeight);
+}
+
+void Look::drawPopupMenuItem(juce::Graphics& g, const juce::Rectangle<int>& area, bool separator, bool active,
+                             bool highlighted, bool ticked, bool hasSubMenu, const juce::String& text,
+                             const juce::String& shortcut, const juce::Drawable* icon,
+                             const juce::Colour* textColour) {
+    LookAndFeel_V4::drawPopupMenuItem(g, area, separator, active, highlighted, ticked, hasSubMenu,
+                                      withSigns(text), shortcut, icon, textColour);
+}
+
+/// Beside the pointer, towards the middle of the window.
+juce::Rectangle<int> Look::getTooltipBounds(const juce::String& text, juce::Point<int> pointer,
+                                            juce::Rectangle<int> within) {
+    const auto font = plainFont(grid::caption);
+    const float room = juce::jmin(widestTip, static_cast<float>(within.getWidth()) - 2 * tipInset);
+    float wide = 0.0F;
+    for (const juce::String& line : wrapped(text, font, room))
+        wide = juce::jmax(wide, textWidth(font, line));
+    const int width = static_cast<int>(std::ceil(wide + 2 * tipInset));
+    const int height = static_cast<int>(std::ceil(heightOf(text, font, room) + tipInset));
+    const juce::Point<int> corner(pointer.x > within.getCentreX() ? pointer.x - width - 12 : pointer.x + 24,
+                                  pointer.y > within.getCentreY() ? pointer.y - height - 6 : pointer.y + 6);
+    return juce::Rectangle<int>(width, height).withPosition(corner).constrainedWithin(within);
+}
+
+void Look::drawTooltip(juce::Graphics& g, const juce::String& text, int width, int height) {
+    const juce::Rectangle<float> area(static_cast<float>(width), static_cast<float>(height));
+    g.setColour(used->raised);
+    g.fillRoundedRectangle(area, tipInset / 2);
+    g.setColour(used->line);
+    g.drawRoundedRectangle(area.reduced(0.5F), tipInset / 2, 1.0F);
+    g.setColour(used->text);
+    drawWrapped(g, text, plainFont(grid::caption), area.reduced(tipInset, tipInset / 2).expanded(1.0F, 0.0F));
 }
 
 juce::Font Look::getTextButtonFont(juce::TextButton&, int) {

@@ -38,6 +38,15 @@ public:
     juce::Font getLabelFont(juce::Label& label) override;
     void drawLabel(juce::Graphics& g, juce::Label& label) override;
     juce::Font getPopupMenuFont() override;
+    void getIdealPopupMenuItemSize(const juce::String& text, bool separator, int height, int& idealWidth,
+                                   int& idealHeight) override;
+    void drawPopupMenuItem(juce::Graphics& g, const juce::Rectangle<int>& area, bool separator, bool active,
+                           bool highlighted, bool ticked, bool hasSubMenu, const juce::String& text,
+                           const juce::String& shortcut, const juce::Drawable* icon,
+                           const juce::Colour* textColour) override;
+    juce::Rectangle<int> getTooltipBounds(const juce::String& text, juce::Point<int> pointer,
+                                          juce::Rectangle<int> within) override;
+    void drawTooltip(juce::Graphics& g, const juce::String& text, int width, int height) override;
     juce::Font getTextButtonFont(juce::TextButton& button, int height) override;
     void fillTextEditorBackground(juce::Graphics& g, int width, int height,
                                   juce::TextEditor& editor) override;

@@ -10,9 +10,4 @@ namespace valveladder {
 /// [message]
 [[nodiscard]] const juce::Path& glyphPath(Glyph glyph);
 
-/// Text in which "#" and "b" after a note's letter stand as sharp and flat signs; one line, from the left or
-/// centred.
-void drawPitchText(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area,
-                   const juce::Font& font, juce::Justification justification);
-
 } // namespace valveladder

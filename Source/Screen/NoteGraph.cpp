@@ -1,7 +1,6 @@
 #include "Screen/NoteGraph.h"
 
 #include "Screen/Look.h"
-#include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -281,9 +280,8 @@ void NoteGraph::paintNames(juce::Graphics& g) const {
         if (slot < leastNameSlot)
             return;
         const juce::String name = toText(nameOf(model.points[i], names));
-        drawPitchText(g, name.trimCharactersAtEnd("-0123456789"), box,
-                      plainFont(slot >= 22.0F ? grid::caption : 11.0F),
-                      juce::Justification::horizontallyCentred);
+        g.setFont(plainFont(slot >= 22.0F ? grid::caption : 11.0F));
+        drawLine(g, name.trimCharactersAtEnd("-0123456789"), box, juce::Justification::centred);
         if (slot < leastCombinationSlot)
             continue;
         g.setColour(theme.text);

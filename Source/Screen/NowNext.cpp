@@ -70,9 +70,9 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     const ScoreNote& shown = notes[note];
     const MidiNote pitch = picture.soundingNames ? shown.sounding : shown.written;
     g.setColour(isNow ? theme.text : theme.quiet);
-    drawPitchText(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(40.0F),
-                  isNow ? boldFont(grid::figure - 4.0F) : plainFont(grid::figure - 10.0F),
-                  juce::Justification::right);
+    g.setFont(isNow ? boldFont(grid::figure - 4.0F) : plainFont(grid::figure - 10.0F));
+    drawLine(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(40.0F),
+             juce::Justification::centredRight);
     auto valves = area.withTrimmedTop(44.0F);
     area.removeFromTop(24.0F);
     valves = valves.removeFromRight(valves.getWidth() * 0.44F);

@@ -1,7 +1,6 @@
 #include "Screen/PlayHeader.h"
 
 #include "Screen/Look.h"
-#include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -92,8 +91,9 @@ void PlayHeader::paintPlace(juce::Graphics& g, juce::Rectangle<float> area) cons
     const auto font = plainFont(grid::title - 2.0F);
     g.setColour(theme.quiet);
     const juce::String rung = toText(picture.rung + "  " + picture.count);
-    drawPitchText(g, textWidth(font, rung) <= row.getWidth() ? rung : toText(picture.rung), row, font,
-                  juce::Justification::left);
+    g.setFont(font);
+    drawLine(g, textWidth(font, rung) <= row.getWidth() ? rung : toText(picture.rung), row,
+             juce::Justification::centredLeft);
 }
 
 /// A cell a segment; the one that is played is filled.

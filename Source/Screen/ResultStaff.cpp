@@ -1,7 +1,6 @@
 #include "Screen/ResultStaff.h"
 
 #include "Screen/Look.h"
-#include "Screen/MusicFont.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -297,7 +296,8 @@ void ResultStaff::paintFoot(juce::Graphics& g) const {
         toText(take->model.segmentNames[static_cast<std::size_t>(cell.segment)] + ", " +
                rungName(take->model.rungs[static_cast<std::size_t>(cell.rung)].label, names, transposition));
     g.setColour(theme.quietInk);
-    drawPitchText(g, where, row, boldFont(grid::caption), juce::Justification::left);
+    g.setFont(boldFont(grid::caption));
+    drawLine(g, where, row, juce::Justification::centredLeft);
 }
 
 } // namespace valveladder

@@ -37,7 +37,7 @@ void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::St
     if (all == shown)
         return;
     shown = all;
-    text.setText(all, false);
+    text.setText(withSigns(all), false);
     text.setCaretPosition(0);
 }
 

@@ -6,7 +6,7 @@
 
 namespace valveladder {
 
-/// The window's letters: Inter, carried along (see Resources/fonts).
+/// The window's letters: Inter, carried along, with a sharp and a flat drawn to it (see Resources/fonts).
 [[nodiscard]] juce::Font plainFont(float height);
 [[nodiscard]] juce::Font boldFont(float height);
 [[nodiscard]] juce::Typeface::Ptr musicTypeface();
@@ -16,14 +16,12 @@ namespace valveladder {
 [[nodiscard]] juce::Font boldFontFitting(const juce::String& text, float width, float largest,
                                          float smallest);
 
-/// Width of a line of text, pixels.
-[[nodiscard]] inline float textWidth(const juce::Font& font, const juce::String& text) {
-#if JUCE_MAJOR_VERSION >= 8
-    return juce::GlyphArrangement::getStringWidth(font, text);
-#else
-    return font.getStringWidthFloat(text);
-#endif
-}
+/// A text as it is drawn: the "#" or "b" of a note's name ("F#3", "Bb", "fa#3") is its sign. What is told,
+/// kept and copied stays plain; all that is drawn passes here, by drawLine() and textWidth() or by Look.
+[[nodiscard]] juce::String withSigns(const juce::String& text);
+
+/// Width of a line of text as it is drawn, pixels.
+[[nodiscard]] float textWidth(const juce::Font& font, const juce::String& text);
 
 [[nodiscard]] inline juce::String toText(const std::string& text) {
     return juce::String::fromUTF8(text.c_str());

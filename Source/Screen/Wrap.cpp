@@ -89,7 +89,7 @@ void drawLine(juce::Graphics& g, const juce::String& text, juce::Rectangle<float
     if (justification.testFlags(juce::Justification::top))
         y = area.getY();
     juce::GlyphArrangement line;
-    line.addLineOfText(font, text, x, y + font.getAscent());
+    line.addLineOfText(font, withSigns(text), x, y + font.getAscent());
     line.draw(g);
 }
 
