@@ -1,9 +1,8 @@
 #include "Screen/ResultStaff.h"
 
 #include "Screen/Look.h"
-#include "Screen/Signs.h"
+#include "Screen/ResultSigns.h"
 #include "Screen/Type.h"
-#include "Screen/Wrap.h"
 #include "View/Words.h"
 
 #include <algorithm>
@@ -14,38 +13,9 @@ namespace valveladder {
 
 namespace {
 
-constexpr float edge = 16.0F;
-constexpr float largestSpace = 17.0F;
-constexpr float signRow = 26.0F;
-constexpr float fingeringRow = 22.0F;
-constexpr float slowestRow = 24.0F;
-constexpr float footRow = 26.0F;
-constexpr float signSize = 15.0F;
-
 using Kind = NoteSign::Kind;
 
-bool isFault(Kind kind) {
-    return kind != Kind::right && kind != Kind::saidRight;
-}
-
-juce::Colour inkOf(Kind kind, const Theme& theme) {
-    if (kind == Kind::saidRight)
-        return theme.accentInk;
-    return isFault(kind) ? theme.alarmInk : theme.goodInk;
-}
-
-Sign signOfKind(Kind kind) {
-    switch (kind) {
-    case Kind::wrong:
-        return Sign::cross;
-    case Kind::missed:
-        return Sign::open;
-    case Kind::split:
-        return Sign::warning;
-    default:
-        return Sign::tick;
-    }
-}
+constexpr float largestSpace = 17.0F;
 
 } // namespace
 
@@ -101,28 +71,72 @@ void ResultStaff::pick(int note) {
 }
 
 void ResultStaff::layOutStaff() {
-    notes.clear();
     staff.reset();
     slowest.reset();
+    showNotes();
+    showLegend();
     if (take && !take->trouble) {
         slowest = slowestChange(take->model, cell);
         auto area = getLocalBounds().toFloat().reduced(edge, edge / 2);
-        area.removeFromBottom(footRow + fingeringRow * 1.2F + signRow + (slowest ? slowestRow : 0.0F));
+        if (has(NoteAside::breath))
+            area.removeFromTop(breathRow);
+        area.removeFromBottom(footArea().getHeight() + fingeringRow * 1.2F + signRow + asideHeight() +
+                              (slowest ? slowestRow : 0.0F));
         const Spelling spelling = names.sounding ? writtenSpelling(take->logged.instrument) : names.spelling;
         staff = segmentStaff(take->logged.score, take->logged.instrument, take->logged.drill, spelling,
                              cell.rung, cell.segment, area, largestSpace);
     }
     if (staff)
-        for (const EngravedHead& head : staff->music.heads) {
-            if (head.tiedFrom)
-                continue;
-            for (const NoteModel& note : take->model.notes)
-                if (note.index == head.note)
-                    notes.push_back({note, signOf(note), staff->place.x(head.x)});
-        }
+        for (const EngravedHead& head : staff->music.heads)
+            for (Shown& shown : notes)
+                if (shown.note.index == head.note && !head.tiedFrom)
+                    shown.x = staff->place.x(head.x);
+    std::erase_if(notes, [](const Shown& shown) { return shown.x == 0.0F; });
+    const float before = room() / 2; // the first note
+    for (std::size_t i = 0; i < notes.size(); ++i)
+        notes[i].into = i == 0 ? notes[i].x - before : (notes[i - 1].x + notes[i].x) / 2;
     chosen = juce::jlimit(0, juce::jmax(0, static_cast<int>(notes.size()) - 1), chosen);
     say();
     repaint();
+}
+
+/// The notes of the cell, still without their places.
+void ResultStaff::showNotes() {
+    notes.clear();
+    if (!take || take->trouble)
+        return;
+    for (const NoteModel& note : take->model.notes)
+        if (note.rung == cell.rung && note.segment == cell.segment)
+            notes.push_back({note, signOf(note), asidesOf(note)});
+}
+
+void ResultStaff::showLegend() {
+    const Theme& theme = Look::themeOf(*this);
+    std::set<Kind> kinds;
+    std::set<NoteAside> asides;
+    for (const Shown& shown : notes) {
+        kinds.insert(shown.sign.kind == Kind::early ? Kind::late : shown.sign.kind);
+        asides.insert(shown.asides.begin(), shown.asides.end());
+    }
+    std::vector<SignMeaning> meanings;
+    for (const Kind kind : kinds) {
+        const auto sign = kind == Kind::late ? std::nullopt : std::optional(signOf(kind));
+        meanings.push_back({sign, inkOf(kind, theme), words::signMeaning(kind)});
+    }
+    for (const NoteAside aside : asides)
+        meanings.push_back({signOf(aside), theme.alarmInk, words::signMeaning(aside)});
+    legend.show(std::move(meanings));
+}
+
+bool ResultStaff::has(NoteAside aside) const {
+    return std::ranges::any_of(notes, [aside](const Shown& shown) {
+        return std::ranges::find(shown.asides, aside) != shown.asides.end();
+    });
+}
+
+float ResultStaff::asideHeight() const {
+    const bool any = has(NoteAside::extra) || has(NoteAside::valves) || has(NoteAside::lateFinger);
+    return any ? asideRow : 0.0F;
 }
 
 void ResultStaff::say() {
@@ -156,14 +170,19 @@ bool ResultStaff::keyPressed(const juce::KeyPress& key) {
     return false;
 }
 
-void ResultStaff::mouseDown(const juce::MouseEvent& event) {
+int ResultStaff::noteAt(float x) const {
     int nearest = -1;
     float away = 40.0F;
     for (int i = 0; i < static_cast<int>(notes.size()); ++i)
-        if (const float d = std::abs(notes[static_cast<std::size_t>(i)].x - event.position.x); d < away) {
+        if (const float d = std::abs(notes[static_cast<std::size_t>(i)].x - x); d < away) {
             away = d;
             nearest = i;
         }
+    return nearest;
+}
+
+void ResultStaff::mouseDown(const juce::MouseEvent& event) {
+    const int nearest = noteAt(event.position.x);
     if (nearest < 0)
         return;
     pick(nearest);
@@ -171,133 +190,32 @@ void ResultStaff::mouseDown(const juce::MouseEvent& event) {
         onNote(chosenNote());
 }
 
-void ResultStaff::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.paper);
-    g.fillRoundedRectangle(getLocalBounds().toFloat(), grid::corner);
-    if (hasKeyboardFocus(false))
-        Look::drawFocus(g, getLocalBounds().toFloat(), theme);
-    if (!staff)
-        return;
-    const float foot = staff->foot;
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-        const Shown& shown = notes[i];
-        const bool here = shown.note.index == sounding ||
-                          ((hasKeyboardFocus(false) || isPicked) && static_cast<int>(i) == chosen);
-        if (!here)
-            continue;
-        const float half = std::min(22.0F, room() / 2);
-        g.setColour(theme.faintInk);
-        g.fillRoundedRectangle(shown.x - half, staff->place.y(-1.0), 2 * half,
-                               foot + signRow + fingeringRow - staff->place.y(-1.0), 6.0F);
-    }
-    paintEngraving(g, staff->music, staff->place, theme.ink, theme.staffLine);
-    for (const Shown& shown : notes) {
-        if (isFault(shown.sign.kind))
-            paintNote(g, staff->music, staff->place, shown.note.index, theme.alarmInk);
-        paintSign(g, shown, foot);
-        paintFingering(g, shown, foot + signRow);
-    }
-    paintSlowest(g, foot + signRow + fingeringRow);
-    paintFoot(g);
+/// The note under the pointer tells itself.
+void ResultStaff::mouseMove(const juce::MouseEvent& event) {
+    const int nearest = noteAt(event.position.x);
+    setTooltip(nearest < 0 ? juce::String(words::resultStaffHelp)
+                           : toText(words::noteResult(notes[static_cast<std::size_t>(nearest)].note, names)));
 }
 
-void ResultStaff::paintSign(juce::Graphics& g, const Shown& shown, float y) const {
-    const Theme& theme = Look::themeOf(*this);
-    const juce::Rectangle<float> row(shown.x - 30.0F, y, 60.0F, signRow);
-    const Kind kind = shown.sign.kind;
-    if (kind != Kind::early && kind != Kind::late) {
-        valveladder::paintSign(g, signOfKind(kind), row.withSizeKeepingCentre(signSize, signSize),
-                               inkOf(kind, theme));
-        return;
-    }
-    const auto font = boldFont(grid::caption);
-    const juce::String text = toText(shown.sign.text);
-    const float wide = textWidth(font, text) + 12.0F;
-    const bool pill = wide + 2.0F <= room();
-    if (pill) {
-        g.setColour(theme.alarmInk);
-        g.fillRoundedRectangle(row.withSizeKeepingCentre(wide, 21.0F), 10.5F);
-    }
-    g.setColour(pill ? theme.paper : theme.alarmInk);
-    g.setFont(font);
-    drawLine(g, text, row, juce::Justification::centred);
-}
-
-/// Side by side where that fits, else one under another.
-void ResultStaff::paintFingering(juce::Graphics& g, const Shown& shown, float y) const {
-    const Theme& theme = Look::themeOf(*this);
-    const bool fault = isFault(shown.sign.kind);
-    const auto font = fault ? boldFont(grid::caption) : plainFont(grid::caption);
-    g.setFont(font);
-    g.setColour(fault ? theme.alarmInk : theme.quietInk);
-    const juce::String text = toText(shown.note.combination);
-    const bool fits = textWidth(font, text) + 4.0F <= room();
-    const juce::String shorter = fits ? text : text.removeCharacters("-");
-    drawLine(g, shorter, juce::Rectangle<float>(shown.x - 40.0F, y, 80.0F, fingeringRow),
-             juce::Justification::centred);
-}
-
-/// A bracket from the note before to the note that the slowest change leads into.
-void ResultStaff::paintSlowest(juce::Graphics& g, float y) const {
-    if (!slowest)
-        return;
-    for (std::size_t i = 1; i < notes.size(); ++i) {
-        if (notes[i].note.index != *slowest)
-            continue;
-        const Theme& theme = Look::themeOf(*this);
-        const float left = notes[i - 1].x;
-        const float right = notes[i].x;
-        juce::Path bracket;
-        bracket.startNewSubPath(left, y);
-        bracket.lineTo(left, y + 5.0F);
-        bracket.lineTo(right, y + 5.0F);
-        bracket.lineTo(right, y);
-        g.setColour(theme.accentInk);
-        g.strokePath(bracket, juce::PathStrokeType(2.0F));
-        const juce::String text = toText(words::slowestChangeWords(*notes[i].note.changeoverMs));
-        const auto font = boldFont(grid::caption);
-        g.setFont(font);
-        const float wide = textWidth(font, text) + 4.0F;
-        const float x =
-            juce::jlimit(edge, static_cast<float>(getWidth()) - edge - wide, (left + right) / 2 - wide / 2);
-        drawLine(g, text, juce::Rectangle<float>(x, y + 6.0F, wide, slowestRow - 6.0F),
-                 juce::Justification::centred);
-        return;
-    }
-}
-
-/// Which segment it is, and what its signs mean.
-void ResultStaff::paintFoot(juce::Graphics& g) const {
-    const Theme& theme = Look::themeOf(*this);
-    auto row = getLocalBounds().toFloat().reduced(edge, 4.0F).removeFromBottom(footRow);
-    const auto font = plainFont(grid::caption);
-    std::set<Kind> kinds;
-    for (const Shown& shown : notes)
-        kinds.insert(shown.sign.kind == Kind::early ? Kind::late : shown.sign.kind);
-    for (auto kind = kinds.rbegin(); kind != kinds.rend(); ++kind) {
-        const juce::String text = words::signMeaning(*kind);
-        const float wide = textWidth(font, text) + 2.0F;
-        g.setColour(theme.quietInk);
-        g.setFont(font);
-        drawLine(g, text, row.removeFromRight(wide), juce::Justification::centredLeft);
-        if (*kind == Kind::late)
-            row.removeFromRight(16.0F);
-        else
-            valveladder::paintSign(g, signOfKind(*kind),
-                                   row.removeFromRight(24.0F).withSizeKeepingCentre(12.0F, 12.0F),
-                                   inkOf(*kind, theme));
-        row.removeFromRight(8.0F);
-    }
-    if (take->model.rungs.empty() || row.getWidth() < 60.0F)
-        return;
+juce::String ResultStaff::where() const {
+    if (!take || take->model.rungs.empty())
+        return {};
     const int transposition = notes.empty() ? 0 : notes.front().note.sounding - notes.front().note.written;
-    const juce::String where =
-        toText(take->model.segmentNames[static_cast<std::size_t>(cell.segment)] + ", " +
-               rungName(take->model.rungs[static_cast<std::size_t>(cell.rung)].label, names, transposition));
-    g.setColour(theme.quietInk);
-    g.setFont(boldFont(grid::caption));
-    drawLine(g, where, row, juce::Justification::centredLeft);
+    return toText(
+        take->model.segmentNames[static_cast<std::size_t>(cell.segment)] + ", " +
+        rungName(take->model.rungs[static_cast<std::size_t>(cell.rung)].label, names, transposition));
+}
+
+juce::Rectangle<float> ResultStaff::footArea() const {
+    auto area = getLocalBounds().toFloat().reduced(edge, 4.0F);
+    return area.removeFromBottom(legend.heightFor(legendArea().getWidth()) + 4.0F);
+}
+
+juce::Rectangle<float> ResultStaff::legendArea() const {
+    return getLocalBounds()
+        .toFloat()
+        .reduced(edge, 4.0F)
+        .withTrimmedLeft(textWidth(boldFont(grid::caption), where()) + 2 * edge);
 }
 
 } // namespace valveladder

@@ -3,6 +3,7 @@
 #include "Ladder/RungName.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/SegmentStaff.h"
+#include "Screen/SignLegend.h"
 #include "View/LogReader.h"
 #include "View/ResultModel.h"
 
@@ -11,7 +12,7 @@
 namespace valveladder {
 
 /// A segment of a take on the sheet: every note coloured and signed by what happened to it, its fingering
-/// under it, the slowest change marked.
+/// under it, then what was told of it beside that, a breath above it, the slowest change marked.
 class ResultStaff final : public SaidComponent, public juce::SettableTooltipClient {
 public:
     ResultStaff();
@@ -34,22 +35,44 @@ public:
     void resized() override { layOutStaff(); }
     bool keyPressed(const juce::KeyPress& key) override;
     void mouseDown(const juce::MouseEvent& event) override;
+    void mouseMove(const juce::MouseEvent& event) override;
     void focusGained(FocusChangeType) override { repaint(); }
     void focusLost(FocusChangeType) override { repaint(); }
-    void lookAndFeelChanged() override { repaint(); }
+    void lookAndFeelChanged() override { layOutStaff(); }
 
 private:
+    // Heights of what stands round the staff, px.
+    static constexpr float edge = 16.0F;
+    static constexpr float breathRow = 20.0F;
+    static constexpr float signRow = 26.0F;
+    static constexpr float fingeringRow = 22.0F;
+    static constexpr float asideRow = 24.0F;
+    static constexpr float slowestRow = 24.0F;
+
     struct Shown {
         NoteModel note;
         NoteSign sign;
-        float x = 0.0F; ///< of its head's middle
+        std::vector<NoteAside> asides;
+        float x = 0.0F;    ///< of its head's middle
+        float into = 0.0F; ///< of the middle between it and the note before
     };
     void layOutStaff();
+    void showNotes();
+    void showLegend();
     void pick(int note);
     void say();
+    [[nodiscard]] int noteAt(float x) const; ///< into notes; -1 = none is near
+    [[nodiscard]] bool has(NoteAside aside) const;
+    [[nodiscard]] float asideHeight() const;
+    [[nodiscard]] juce::String where() const;
+    [[nodiscard]] juce::Rectangle<float> footArea() const;
+    [[nodiscard]] juce::Rectangle<float> legendArea() const;
     [[nodiscard]] float room() const; ///< px from head to head
+    void paintHere(juce::Graphics& g) const;
     void paintSign(juce::Graphics& g, const Shown& shown, float y) const;
     void paintFingering(juce::Graphics& g, const Shown& shown, float y) const;
+    void paintAsides(juce::Graphics& g, const Shown& shown, float y) const;
+    void paintLateFingers(juce::Graphics& g, const Shown& shown, float y) const;
     void paintSlowest(juce::Graphics& g, float y) const;
     void paintFoot(juce::Graphics& g) const;
 
@@ -58,6 +81,7 @@ private:
     PitchNames names;
     std::optional<SegmentStaff> staff;
     std::vector<Shown> notes;
+    SignLegend legend;
     std::optional<int> slowest; ///< index of the note that the slowest change leads into
     int chosen = 0;             ///< into notes
     bool isPicked = false;      ///< by the player

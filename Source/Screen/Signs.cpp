@@ -1,5 +1,7 @@
 #include "Screen/Signs.h"
 
+#include "Screen/MusicFont.h"
+
 namespace valveladder {
 
 namespace {
@@ -44,6 +46,41 @@ juce::Path hintIn(juce::Rectangle<float> a) {
     return path;
 }
 
+juce::Path breathIn(juce::Rectangle<float> a) {
+    juce::Path path = glyphPath(Glyph::breathComma);
+    path.applyTransform(path.getTransformToScaleToFit(a, true));
+    return path;
+}
+
+/// A small note head with a plus.
+juce::Path extraNoteIn(juce::Rectangle<float> a) {
+    const float size = a.getWidth();
+    juce::Path path;
+    path.addEllipse(-0.34F * size, -0.23F * size, 0.68F * size, 0.46F * size);
+    path.applyTransform(
+        juce::AffineTransform::rotation(-0.35F).translated(a.getX() + 0.36F * size, a.getY() + 0.70F * size));
+    const float bar = juce::jmax(1.5F, 0.13F * size);
+    const juce::Point<float> middle(a.getX() + 0.76F * size, a.getY() + 0.26F * size);
+    const float arm = 0.24F * size;
+    path.addRectangle(middle.x - arm, middle.y - bar / 2, 2 * arm, bar);
+    path.addRectangle(middle.x - bar / 2, middle.y - arm, bar, 2 * arm);
+    return path;
+}
+
+juce::Rectangle<float> capsuleIn(juce::Rectangle<float> a) {
+    return a.withSizeKeepingCentre(a.getHeight() * 0.62F, a.getHeight());
+}
+
+/// A valve, struck through.
+juce::Path otherValvesIn(juce::Rectangle<float> a) {
+    const auto capsule = capsuleIn(a).reduced(1.0F);
+    juce::Path path;
+    path.addRoundedRectangle(capsule, capsule.getWidth() / 2);
+    path.startNewSubPath(a.getX(), a.getBottom() - a.getHeight() * 0.12F);
+    path.lineTo(a.getRight(), a.getY() + a.getHeight() * 0.12F);
+    return path;
+}
+
 } // namespace
 
 void paintSign(juce::Graphics& g, Sign sign, juce::Rectangle<float> area, juce::Colour colour) {
@@ -64,6 +101,18 @@ void paintSign(juce::Graphics& g, Sign sign, juce::Rectangle<float> area, juce::
         break;
     case Sign::open:
         g.drawEllipse(area.reduced(1.0F), juce::jmax(1.5F, area.getWidth() * 0.1F));
+        break;
+    case Sign::breath:
+        g.fillPath(breathIn(area));
+        break;
+    case Sign::extraNote:
+        g.fillPath(extraNoteIn(area));
+        break;
+    case Sign::otherValves:
+        g.strokePath(otherValvesIn(area), stroke);
+        break;
+    case Sign::finger:
+        g.fillRoundedRectangle(capsuleIn(area), capsuleIn(area).getWidth() / 2);
         break;
     }
 }

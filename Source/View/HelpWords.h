@@ -69,9 +69,10 @@ inline constexpr const char* againHelp = "Back to the drill at the tempo that th
 inline constexpr const char* takesHelp = "Return or a double click on a take writes a note to it";
 inline constexpr const char* ladderHelp = "Rungs from below, a cell for each segment: a tick is clean, a "
                                           "figure counts faults. Arrow keys walk over them";
-inline constexpr const char* resultStaffHelp = "Left and right choose a note, Return or a click plays it "
-                                               "where its sound was kept. Where more was told of "
-                                               "it than you think is so, a button says that it was right";
+inline constexpr const char* resultStaffHelp =
+    "Point at a note to read what was told of it. Left and right choose one, Return or a click plays it "
+    "where its sound was kept. Where more was told of "
+    "it than you think is so, a button says that it was right";
 inline constexpr const char* correctHelp = "Says that the chosen note was right, whatever was told of it";
 inline constexpr const char* graphHelp = "Left and right choose a note, Return or a click plays it";
 inline constexpr const char* playKeptHelp =

@@ -75,6 +75,18 @@ NoteSign signOf(const NoteModel& note) {
     return {};
 }
 
+std::vector<NoteAside> asidesOf(const NoteModel& note) {
+    std::vector<NoteAside> asides;
+    for (const auto& [kind, aside] : {std::pair{ReportKind::breath, NoteAside::breath},
+                                      {ReportKind::extra, NoteAside::extra},
+                                      {ReportKind::valves, NoteAside::valves}})
+        if (std::ranges::find(note.reports, kind) != note.reports.end())
+            asides.push_back(aside);
+    if (note.lateFingers != Combination())
+        asides.push_back(NoteAside::lateFinger);
+    return asides;
+}
+
 std::optional<CorrectionOffer> offerFor(const NoteModel& note) {
     CorrectionOffer offer;
     offer.right = !note.reports.empty();

@@ -19,6 +19,16 @@ inline constexpr double notableMs = 30.0;
 
 [[nodiscard]] NoteSign signOf(const NoteModel& note);
 
+/// What was told of a note beside that: each has a sign of its own, next to the note's.
+enum class NoteAside {
+    breath,    ///< before it, inside the segment
+    extra,     ///< a note that nobody asked for
+    valves,    ///< other valves than asked for, by sensors
+    lateFinger ///< a finger of the change into it came after the others
+};
+
+[[nodiscard]] std::vector<NoteAside> asidesOf(const NoteModel& note);
+
 /// What the player may say of a note.
 struct CorrectionOffer {
     std::vector<NoteReport> reports;

@@ -1,6 +1,8 @@
 #include "View/TakeModel.h"
 
+#include "Findings/FingersApart.h"
 #include "View/Words.h"
+#include "Words/FingerOrderWords.h"
 #include "Words/RemarkWords.h"
 
 #include <algorithm>
@@ -39,16 +41,21 @@ void fillCells(const Performance& performance, TakeModel& model) {
     }
 }
 
+Combination lateFingers(const ChangeResult& change) {
+    return cameApart(change) ? change.lateFingers : Combination();
+}
+
 void fillNotes(const Performance& performance, const Score& score, const Instrument& instrument,
                TakeModel& model) {
-    std::vector<std::optional<double>> changeovers(score.notes.size());
+    std::vector<ChangeResult> changes(score.notes.size());
     for (const ChangeResult& change : performance.changes)
-        if (inside(change.toIndex, changeovers.size()))
-            changeovers[static_cast<std::size_t>(change.toIndex)] = change.changeoverMs;
+        if (inside(change.toIndex, changes.size()))
+            changes[static_cast<std::size_t>(change.toIndex)] = change;
     for (const NoteResult& result : performance.notes) {
         if (!inside(result.index, score.notes.size()))
             continue;
         const ScoreNote& note = score.notes[static_cast<std::size_t>(result.index)];
+        const ChangeResult& into = changes[static_cast<std::size_t>(result.index)];
         model.notes.push_back({result.index,
                                note.rung,
                                note.segment,
@@ -59,11 +66,13 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
                                result.split,
                                result.breathBefore,
                                result.deviationMs,
-                               changeovers[static_cast<std::size_t>(result.index)],
+                               into.changeoverMs,
                                result.cents,
                                {},
                                std::nullopt,
-                               {}});
+                               {},
+                               lateFingers(into),
+                               fingersApartInWords(into, instrument.thumbValve)});
     }
 }
 

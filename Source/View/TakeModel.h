@@ -46,6 +46,8 @@ struct NoteModel {
     std::vector<ReportKind> reports;   ///< what was told of it, and stands
     std::optional<double> likelihood;  ///< that it is so, 0..1, the least where it is several things
     std::vector<ReportKind> saidRight; ///< what was, until the player said that the note was right
+    Combination lateFingers;           ///< of the change into this note; none where none came late
+    std::string fingersApart;          ///< the same in words: "3 after 2 by 31 ms"
 
     [[nodiscard]] std::optional<double> value(NoteMeasure measure) const; ///< ms or cents
 };

@@ -107,6 +107,20 @@ std::string joinedKinds(const std::vector<ReportKind>& kinds) {
     return text;
 }
 
+std::string asideWords(const NoteModel& note, NoteAside aside) {
+    switch (aside) {
+    case NoteAside::breath:
+        return inWords(ReportKind::breath);
+    case NoteAside::extra:
+        return inWords(ReportKind::extra);
+    case NoteAside::valves:
+        return inWords(ReportKind::valves);
+    case NoteAside::lateFinger:
+        break;
+    }
+    return "finger " + note.fingersApart;
+}
+
 } // namespace
 
 std::string costsFrom(int known, int logged, const std::string& player) {
@@ -378,9 +392,8 @@ std::string noteResult(const NoteModel& note, const PitchNames& names) {
     if (sign.kind == NoteSign::Kind::late || sign.kind == NoteSign::Kind::early)
         what = fmt::format("{:.0f} ms {}", std::abs(*note.deviationMs),
                            sign.kind == NoteSign::Kind::late ? "late" : "early");
-    for (const ReportKind kind : note.reports)
-        if (kind == ReportKind::breath || kind == ReportKind::valves || kind == ReportKind::extra)
-            what += std::string(", ") + inWords(kind); // no sign tells these
+    for (const NoteAside aside : asidesOf(note))
+        what += ", " + asideWords(note, aside);
     if (const std::string sure = sureness(note.likelihood); !sure.empty())
         what += ", " + sure;
     if (!note.saidRight.empty())
@@ -425,6 +438,20 @@ const char* signMeaning(NoteSign::Kind kind) {
         return "missed";
     case NoteSign::Kind::split:
         return "split";
+    }
+    return "";
+}
+
+const char* signMeaning(NoteAside aside) {
+    switch (aside) {
+    case NoteAside::breath:
+        return "breath";
+    case NoteAside::extra:
+        return "extra note";
+    case NoteAside::valves:
+        return "other valves";
+    case NoteAside::lateFinger:
+        return "finger that came late";
     }
     return "";
 }

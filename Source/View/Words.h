@@ -116,6 +116,7 @@ inline constexpr const char* resultStaffTitle = "The segment with what happened 
                                          const PitchNames& names);
 [[nodiscard]] std::string slowestChangeWords(double ms); ///< "slowest change, 142 ms"
 [[nodiscard]] const char* signMeaning(NoteSign::Kind kind);
+[[nodiscard]] const char* signMeaning(NoteAside aside);
 [[nodiscard]] std::string milliseconds(double ms); ///< "82 ms"
 inline constexpr const char* details = "Details";
 inline constexpr const char* practise = "Practise";

@@ -86,6 +86,33 @@ std::shared_ptr<const Overview> InventedLog::overview() const {
     return std::make_shared<const Overview>(overviewOf(reviewOf(*store, request()), instrument()));
 }
 
+std::shared_ptr<const LoadedTake> takeWithEverySign(const InventedLog& invented) {
+    auto take = std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake()));
+    Performance& played = take->record.performance;
+    for (NoteResult& note : played.notes)
+        note.deviationMs = 4.0;
+    played.notes[1].outcome = Outcome::wrong;
+    played.notes[2].outcome = Outcome::missed;
+    played.notes[3].split = true;
+    played.notes[4].deviationMs = 46.0;
+    played.notes[5].deviationMs = -38.0;
+    played.notes[6].breathBefore = true;
+    played.extras = {{0.0, 0.1, 60, 8}, {0.0, 0.1, 60, 11}};
+    played.notes[9].valvesWrong = true;
+    played.notes[11].valvesWrong = true;
+    played.notes[11].breathBefore = true;
+    const Combination third = *Combination::parse("3");
+    for (ChangeResult& change : played.changes)
+        if (change.toIndex == 10 || change.toIndex == 11) {
+            change.change = {*Combination::parse("1-2"), third};
+            change.lateFingers = third;
+            change.lateByMs = 42.0;
+        }
+    take->record.corrections = {{{12, ReportKind::wrong}, 0}};
+    take->model = takeModel(take->record, take->logged.score, take->logged.instrument);
+    return take;
+}
+
 SessionView runningView(const std::string& instrumentId) {
     SessionConfig config;
     config.instrument = *findInstrument(instrumentId);

@@ -3,6 +3,7 @@
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
 #include "Session/SessionView.h"
+#include "View/LogReader.h"
 #include "View/Overview.h"
 
 namespace valveladder::pictures {
@@ -29,6 +30,10 @@ private:
     std::unique_ptr<LogStore> store;
     std::string newest;
 };
+
+/// The newest take, changed so that each thing that can be told of a note is told in its first segment, and
+/// no two of one note but of its twelfth.
+[[nodiscard]] std::shared_ptr<const LoadedTake> takeWithEverySign(const InventedLog& invented);
 
 /// What a session shows while it runs: own clock, 66 bpm, no trouble.
 [[nodiscard]] SessionView runningView(const std::string& instrumentId);

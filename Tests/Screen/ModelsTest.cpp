@@ -8,6 +8,7 @@
 #include "View/SideModel.h"
 #include "View/SmoothClock.h"
 #include "View/TapTempo.h"
+#include "View/Words.h"
 
 #include <chrono>
 #include <fstream>
@@ -150,6 +151,39 @@ TEST(Preferences, SurviveWritingAndRubbish) {
     EXPECT_EQ(readPreferences(path).scalePercent, 300);
     EXPECT_FALSE(readPreferences(path).spelling);
     EXPECT_EQ(readPreferences(place.folder() / "none.json"), Preferences{});
+}
+
+TEST(ResultModel, EachThingThatIsToldOfANoteHasASignAndIsInItsWords) {
+    const InventedLog invented;
+    const auto take = pictures::takeWithEverySign(invented);
+    const auto& notes = take->model.notes;
+    using Kind = NoteSign::Kind;
+    const std::vector<Kind> kinds{Kind::right, Kind::wrong, Kind::missed,   Kind::split, Kind::late,
+                                  Kind::early, Kind::right, Kind::right,    Kind::right, Kind::right,
+                                  Kind::right, Kind::right, Kind::saidRight};
+    const std::vector<std::vector<NoteAside>> asides{
+        {},
+        {},
+        {},
+        {},
+        {},
+        {},
+        {NoteAside::breath},
+        {},
+        {NoteAside::extra},
+        {NoteAside::valves},
+        {NoteAside::lateFinger},
+        {NoteAside::breath, NoteAside::extra, NoteAside::valves, NoteAside::lateFinger},
+        {}};
+    for (std::size_t i = 0; i < kinds.size(); ++i) {
+        EXPECT_EQ(signOf(notes[i]).kind, kinds[i]) << i;
+        EXPECT_EQ(asidesOf(notes[i]), asides[i]) << i;
+    }
+    const auto told = [&](std::size_t note) { return words::noteResult(notes[note], {}); };
+    EXPECT_NE(told(6).find("after a breath"), std::string::npos) << told(6);
+    EXPECT_NE(told(8).find("with a note beside it"), std::string::npos) << told(8);
+    EXPECT_NE(told(9).find("with other valves"), std::string::npos) << told(9);
+    EXPECT_NE(told(10).find("finger 3 after 1-2 by 42 ms"), std::string::npos) << told(10);
 }
 
 TEST(LogReader, GivesTakesFromItsOwnThread) {
