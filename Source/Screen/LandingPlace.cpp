@@ -58,7 +58,7 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
         if (onPlay)
             onPlay(note);
     };
-    staff.onChosen = [this] { offerCorrection(); };
+    staff.onChosen = [this] { tellChosen(); };
     correct.setButtonText(words::correctionKey({}));
     correct.setTitle(correct.getButtonText()); // until a note is chosen
     correct.setTooltip(words::correctHelp);
@@ -97,7 +97,7 @@ void LandingPlace::setNames(const PitchNames& names) {
     ladder.setNames(names);
     staff.setNames(names);
     graphs.setNames(names);
-    offerCorrection();
+    tellChosen();
 }
 
 void LandingPlace::showSounding(int noteIndex) {
@@ -145,9 +145,9 @@ void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
     say();
 }
 
-/// The button beside the others, where something was told of the chosen note.
-void LandingPlace::offerCorrection() {
-    const NoteModel* note = staff.picked();
+void LandingPlace::tellChosen() {
+    const NoteModel* note = staff.isVisible() ? staff.picked() : nullptr;
+    told = note != nullptr ? toText(words::noteResult(*note, pitchNames)) + "." : juce::String();
     offer = note != nullptr ? offerFor(*note) : std::nullopt;
     if (offer) {
         correct.setButtonText(words::correctionKey(*offer));
@@ -156,10 +156,7 @@ void LandingPlace::offerCorrection() {
         correct.setDescription(help);
         correct.setTooltip(help);
     }
-    const bool shown = offer && staff.isVisible();
-    if (shown == correct.isVisible() && !shown)
-        return;
-    correct.setVisible(shown);
+    correct.setVisible(offer.has_value());
     resized();
     repaint();
 }
@@ -201,9 +198,7 @@ void LandingPlace::chooseParts() {
     for (juce::Component* part : std::initializer_list<juce::Component*>{&takes, &graphs, &found, &next})
         part->setVisible(any && detailsShown());
     nameButtons();
-    offerCorrection();
-    resized();
-    repaint();
+    tellChosen();
 }
 
 void LandingPlace::say() {
@@ -246,10 +241,24 @@ void LandingPlace::paint(juce::Graphics& g) {
     auto area = drawWrapped(g, sentence, sentenceFont(getWidth()), heading.toFloat());
     g.setColour(theme.quiet);
     drawWrapped(g, behind, plainFont(grid::body), area.withTrimmedTop(sentenceGap));
-    const auto font = plainFont(grid::body);
-    if (!detailsShown() && heightOf(advice, font, static_cast<float>(adviceArea.getWidth())) <=
-                               static_cast<float>(adviceArea.getHeight()))
-        drawWrapped(g, advice, font, adviceArea.toFloat());
+    if (!detailsShown())
+        paintAdvice(g);
+}
+
+/// In the larger letters where those fit; nothing is ever cut.
+void LandingPlace::paintAdvice(juce::Graphics& g) const {
+    const auto area = adviceArea.toFloat();
+    const juce::String& text = told.isEmpty() ? advice : told;
+    g.setColour(told.isEmpty() ? Look::themeOf(*this).quiet : Look::themeOf(*this).text);
+    for (const float size : {grid::body, grid::caption}) {
+        const auto font = plainFont(size);
+        const float high = heightOf(text, font, area.getWidth());
+        if (high > area.getHeight())
+            continue;
+        const float spare = told.isEmpty() ? 0.0F : static_cast<float>(grid::control) - high;
+        drawWrapped(g, text, font, area.withTrimmedTop(juce::jmax(0.0F, spare / 2)));
+        return;
+    }
 }
 
 void LandingPlace::layOutCard() {
@@ -283,7 +292,8 @@ void LandingPlace::resized() {
     ladder.setBounds(side);
 }
 
-/// Fingers, the buttons with the advice under them, kept sound.
+/// Fingers, the buttons with the advice under them, kept sound. A chosen note takes the advice's line: what
+/// was told of it, beside the button that says it was not so.
 void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
     const int listWidth = juce::jlimit(200, 260, foot.getWidth() * 26 / 100);
     strip.setBounds(foot.removeFromRight(listWidth).removeFromTop(PlayStrip::height));
@@ -303,7 +313,8 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
         if (!button->isVisible())
             continue;
         const int wide = widthOf(*button);
-        if (x > foot.getX() && x + wide > foot.getRight()) {
+        const bool onItsLine = button == &correct && y == foot.getY();
+        if (x > foot.getX() && (onItsLine || x + wide > foot.getRight())) {
             x = foot.getX();
             y += line + grid::unit;
             line = 0;
@@ -312,7 +323,8 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
         x += wide + grid::unit;
         line = juce::jmax(line, high);
     }
-    adviceArea = foot.withTop(y + line + grid::unit);
+    const bool below = told.isEmpty() || y == foot.getY(); // no line has been begun for the chosen note
+    adviceArea = below ? foot.withTop(y + line + grid::unit) : foot.withTop(y).withLeft(x + grid::unit);
 }
 
 void LandingPlace::layOutDetails(juce::Rectangle<int> area) {

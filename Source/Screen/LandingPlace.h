@@ -56,7 +56,9 @@ public:
 
 private:
     void cellChosen();
-    void offerCorrection();
+    /// What was told of the chosen note, and the button where it can be said that it was not so.
+    void tellChosen();
+    void paintAdvice(juce::Graphics& g) const;
     void chooseParts();
     void layOutCard();
     void layOutFoot(juce::Rectangle<int> foot);
@@ -72,6 +74,7 @@ private:
     PitchNames pitchNames;
     std::optional<CorrectionOffer> offer; ///< for the note that is chosen
     juce::String sentence, behind, advice;
+    juce::String told; ///< of the note that is chosen
     LadderView ladder;
     ResultStaff staff;
     FingerCaps fingers;
@@ -82,8 +85,8 @@ private:
     TextColumn found;
     TextColumn next;
     PlayStrip strip;
-    Card card; ///< why there is nothing to see
-    juce::Rectangle<int> heading, adviceArea;
+    Card card;                                ///< why there is nothing to see
+    juce::Rectangle<int> heading, adviceArea; ///< the latter for `told` where a note is chosen
 };
 
 } // namespace valveladder

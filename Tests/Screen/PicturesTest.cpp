@@ -1,3 +1,4 @@
+#include "Screen/Find.h"
 #include "Screen/InventedLog.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
@@ -155,6 +156,20 @@ TEST(ScreenPictures, LandingAfterATake) {
     shoot(place, "landing", true);
     place.showDetails(true);
     shoot(place, "landing-details", true);
+}
+
+TEST(ScreenPictures, TakeWithEverySignAndANoteToCorrect) {
+    const pictures::InventedLog invented;
+    LandingPlace place;
+    place.setSize(large.width, large.height);
+    place.show(invented.overview());
+    place.showTake(pictures::takeWithEverySign(invented));
+    place.showCell({0, 0});
+    shoot(place, "signs", true);
+    auto* staff = find<ResultStaff>(place, [](const ResultStaff&) { return true; });
+    ASSERT_NE(staff, nullptr);
+    ASSERT_TRUE(staff->keyPressed(juce::KeyPress(juce::KeyPress::rightKey)));
+    shoot(place, "correction", true);
 }
 
 TEST(ScreenPictures, LandingAndStairWithoutTakes) {
