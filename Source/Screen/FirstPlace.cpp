@@ -1,7 +1,6 @@
 #include "Screen/FirstPlace.h"
 
 #include "Screen/Look.h"
-#include "Screen/SegmentStaff.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "Tempo/TempoMap.h"
@@ -14,11 +13,18 @@ namespace valveladder {
 namespace {
 
 constexpr int headingHeight = 40;
-constexpr int rowGap = 6;
+constexpr int leastRowGap = 6;
 constexpr int labelWidth = 112;
 constexpr int titleHeight = 76;
-constexpr int sideWidth = 400;
+// Steps are as wide as their rows ask for; what a larger window has more goes to the sheet, and the whole is
+// never so large that the eye has to wander.
+constexpr int stepsWidth = 720;
+constexpr int widest = 1760;
+constexpr int highest = 1000;
+constexpr int mostAir = 48;
 constexpr int startHeight = 120;
+constexpr int largeStartHeight = 152;
+constexpr int largeSide = 640; ///< from this height on Start is larger
 constexpr int numberWidth = 104;
 constexpr int heardWidth = 240;        ///< of "I hear sol#3 (sounds fa#3)"
 constexpr double quietClickDb = -24.0; ///< by loudspeaker: low enough to lie under a horn; our choice
@@ -73,8 +79,8 @@ FirstPlace::FirstPlace(Processor& plugin, bool hosted)
         if (onLookRound)
             onLookRound();
     };
-    addAndMakeVisible(lookRound);
-    addAndMakeVisible(start);
+    for (juce::Component* each : std::initializer_list<juce::Component*>{&sheet, &lookRound, &start})
+        addAndMakeVisible(each);
 }
 
 void FirstPlace::buildInstrument() {
@@ -243,19 +249,20 @@ void FirstPlace::refresh() {
     else if (now.midi)
         text = toText(words::iHear(*now.midi, config.instrument, preferences.spelling));
     heardNow.setText(text, juce::dontSendNotification);
+    if (const auto view = owner.session().view())
+        sheet.show(view->setup, preferences.spelling);
 }
 
 void FirstPlace::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
     g.fillAll(theme.ground);
-    auto title = getLocalBounds().reduced(2 * grid::margin, 0).removeFromTop(titleHeight).toFloat();
+    auto title = titleArea.toFloat();
     g.setColour(theme.text);
     g.setFont(boldFont(grid::figure));
     drawLine(g, words::windowTitle, title.removeFromTop(52.0F), juce::Justification::centredLeft);
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));
     drawLine(g, words::firstLine, title, juce::Justification::topLeft);
-    paintSheet(g);
 }
 
 void FirstPlace::paintSteps(juce::Graphics& g) const {
@@ -295,32 +302,9 @@ void FirstPlace::paintSteps(juce::Graphics& g) const {
     drawLine(g, toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred);
 }
 
-/// What will happen, with the drill's first breath as it will stand there.
-void FirstPlace::paintSheet(juce::Graphics& g) const {
-    if (sheet.isEmpty())
-        return;
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.paper);
-    g.fillRoundedRectangle(sheet.toFloat(), grid::corner);
-    auto area = sheet.toFloat().reduced(20.0F, 14.0F);
-    g.setColour(theme.ink);
-    area = drawWrapped(g, words::whatHappensTitle, boldFont(grid::lead), area).withTrimmedTop(4.0F);
-    g.setColour(theme.quietInk);
-    const auto font = plainFont(grid::body);
-    if (heightOf(words::whatHappens, font, area.getWidth()) < area.getHeight())
-        area = drawWrapped(g, words::whatHappens, font, area);
-    const auto view = owner.session().view();
-    if (view == nullptr || area.getHeight() < 90.0F)
-        return;
-    const auto staff = segmentStaff(
-        view->setup->score(), view->setup->config.instrument, view->setup->config.drill,
-        pitchNames(preferences.spelling, false, view->setup->config.instrument).spelling, 0, 0, area, 11.0F);
-    if (staff)
-        paintEngraving(g, staff->music, staff->place, theme.ink, theme.staffLine);
-}
-
-int FirstPlace::layOutSteps(int width) {
+int FirstPlace::layOutSteps(int width, int air) {
     int y = 0;
+    const int rowGap = leastRowGap + air / 4;
     const int left = 28 + labelWidth;
     const auto chips = [&](Chips& row) {
         const int height = row.heightFor(width - left);
@@ -337,7 +321,7 @@ int FirstPlace::layOutSteps(int width) {
         if (facets[facet]->isVisible())
             chips(*facets[facet]);
     }
-    y += rowGap;
+    y += leastRowGap + air;
     heading(1);
     hearing.setBounds(28, y, juce::jmin(width - 28, 380), grid::control);
     level.setBounds(28 + 380, y + 8, juce::jlimit(0, 160, width - 28 - 380 - 8), 24);
@@ -364,7 +348,7 @@ int FirstPlace::layOutSteps(int width) {
         }
         y += 20 + grid::control + rowGap;
     }
-    y += rowGap;
+    y += leastRowGap + air;
     heading(2);
     slower.setBounds(28, y, 48, grid::control);
     tempoArea = {28 + 48, y, numberWidth, grid::control};
@@ -383,21 +367,31 @@ void FirstPlace::resized() {
     for (juce::Component* each : std::initializer_list<juce::Component*>{
              &system, &output, &input, &systemLabel, &outputLabel, &inputLabel})
         each->setVisible(own);
-    auto area = getLocalBounds()
-                    .reduced(2 * grid::margin, 0)
-                    .withTrimmedTop(titleHeight)
-                    .withTrimmedBottom(grid::unit);
-    auto side = area.removeFromRight(juce::jlimit(220, sideWidth, getWidth() * 30 / 100));
+    auto area = getLocalBounds().reduced(2 * grid::margin, 0).withTrimmedBottom(grid::unit);
+    area = area.withSizeKeepingCentre(juce::jmin(area.getWidth(), widest),
+                                      juce::jmin(area.getHeight(), highest));
+    titleArea = area.removeFromTop(titleHeight);
+    const int wanted = stepsWidth + juce::jmax(0, (area.getWidth() - 1184) / 4);
+    const int side =
+        juce::jmax(juce::jlimit(220, 400, getWidth() * 30 / 100), area.getWidth() - grid::margin - wanted);
+    layOutSide(area.removeFromRight(side));
     area.removeFromRight(grid::margin);
     scroll.setBounds(area);
     const int width = area.getWidth() - scroll.getScrollBarThickness();
-    steps.setSize(width, layOutSteps(width));
-    start.setBounds(side.removeFromBottom(startHeight).reduced(0, 4));
+    const int rows = static_cast<int>(facetCount) + 4;
+    const int spare = area.getHeight() - layOutSteps(width, 0);
+    const int air = juce::jlimit(0, mostAir, spare * 4 / (rows + 8));
+    steps.setSize(width, layOutSteps(width, air));
+    steps.repaint();
+}
+
+void FirstPlace::layOutSide(juce::Rectangle<int> side) {
+    const int high = side.getHeight() < largeSide ? startHeight : largeStartHeight;
+    start.setBounds(side.removeFromBottom(high).reduced(0, 4));
     side.removeFromBottom(grid::unit);
     lookRound.setBounds(side.removeFromBottom(grid::control));
     side.removeFromBottom(grid::gutter);
-    sheet = side.withHeight(juce::jmin(side.getHeight(), 360));
-    steps.repaint();
+    sheet.setBounds(side);
 }
 
 } // namespace valveladder

@@ -4,6 +4,7 @@
 #include "Plugin/Processor.h"
 #include "Screen/Chips.h"
 #include "Screen/ChoiceBox.h"
+#include "Screen/FirstSheet.h"
 #include "Screen/LevelMeter.h"
 #include "View/InstrumentChoice.h"
 #include "View/Preferences.h"
@@ -56,9 +57,10 @@ private:
     void setTempo(double bpm);
     [[nodiscard]] bool byMicrophone() const { return preferences.heardBy == HeardBy::microphone; }
     [[nodiscard]] SoundDevices* devices() const { return owner.soundDevices(); }
-    int layOutSteps(int width);
+    /// `air`: px more between the steps, a quarter of it between rows. Returns the height.
+    int layOutSteps(int width, int air);
+    void layOutSide(juce::Rectangle<int> side);
     void paintSteps(juce::Graphics& g) const;
-    void paintSheet(juce::Graphics& g) const;
 
     Processor& owner;
     const bool inHost;
@@ -77,7 +79,8 @@ private:
     std::vector<SoundDevices::MidiInput> midiShown;
     Chips midi;
     juce::TextButton slower, quicker, tap, lookRound, start;
-    juce::Rectangle<int> sheet;
+    FirstSheet sheet;
+    juce::Rectangle<int> titleArea;
     std::array<int, 3> headingY{};
     juce::Rectangle<int> tempoArea;
     std::array<int, facetCount> facetY{};

@@ -69,6 +69,10 @@ void PartList::show(std::shared_ptr<const OpenedPart> part) {
     list.repaint();
 }
 
+int PartList::wholeHeight() {
+    return headingHeight + rowHeight * juce::jmax(1, getNumRows());
+}
+
 void PartList::resized() {
     const auto area = getLocalBounds().withTrimmedTop(headingHeight);
     list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut

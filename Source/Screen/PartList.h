@@ -22,6 +22,9 @@ public:
     /// Return or a double click.
     std::function<void()> onTaken;
 
+    /// Of all spots, px.
+    [[nodiscard]] int wholeHeight();
+
     void resized() override;
     void paint(juce::Graphics& g) override;
     void paintOverChildren(juce::Graphics& g) override;

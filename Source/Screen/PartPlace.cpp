@@ -12,6 +12,9 @@ namespace {
 
 constexpr int headingHeight = 34;
 constexpr int leastNotesHeight = 84; // heading and two lines
+constexpr int wideMusic = 1000;      ///< from this width on the remarks stand beside the spots
+constexpr int widestList = 960;
+constexpr int widestButton = 320;
 constexpr std::array<DawMidi, 3> dawKinds{DawMidi::guide, DawMidi::tempoMap, DawMidi::backing};
 
 } // namespace
@@ -200,6 +203,7 @@ void PartPlace::refresh() {
         each->setVisible(any && !shown->spots.empty());
     xmlButton.setEnabled(any && shown->file->musicXml() != nullptr);
     notes.show(remarks(), words::noRemarks);
+    resized(); // the list is as high as it is long
     spotChosen();
     showState();
 }
@@ -300,22 +304,36 @@ void PartPlace::resized() {
         side.removeFromBottom(grid::unit);
     }
     dawHeading = side.removeFromBottom(headingHeight);
-    auto notesArea = side.withTrimmedTop(grid::gutter);
     heading = area.removeFromTop(40);
     layOutCard();
+    layOutMusic(area, side.withTrimmedTop(grid::gutter));
+}
+
+/// Spots, the bars of one, buttons; the remarks where there is room for them, `beside` at the left if at all.
+void PartPlace::layOutMusic(juce::Rectangle<int> area, juce::Rectangle<int> beside) {
     auto row = area.removeFromBottom(grid::control);
-    if (notesArea.getHeight() < leastNotesHeight) {
-        area.removeFromBottom(grid::unit);
-        notesArea = area.removeFromBottom(leastNotesHeight);
-    }
-    notes.setBounds(notesArea);
+    const int wide = juce::jmin(widestButton, (row.getWidth() - 2 * grid::unit) / 3);
     for (juce::TextButton* button : {&drillButton, &xmlButton, &midiButton}) {
-        button->setBounds(row.removeFromLeft((area.getWidth() - 2 * grid::unit) / 3));
+        button->setBounds(row.removeFromLeft(wide));
         row.removeFromLeft(grid::unit);
     }
     area.removeFromBottom(grid::unit);
-    list.setBounds(area.removeFromTop(area.getHeight() * 45 / 100));
-    area.removeFromTop(grid::unit);
+    if (area.getWidth() >= wideMusic) {
+        const int high =
+            juce::jmax(leastNotesHeight, juce::jmin(list.wholeHeight(), area.getHeight() * 40 / 100));
+        auto top = area.removeFromTop(high);
+        list.setBounds(top.removeFromLeft(juce::jmin(widestList, top.getWidth() * 62 / 100)));
+        beside = top.withTrimmedLeft(grid::margin);
+    } else {
+        if (beside.getHeight() < leastNotesHeight) {
+            beside = area.removeFromBottom(leastNotesHeight);
+            area.removeFromBottom(grid::unit);
+        }
+        const int high = juce::jmin(list.wholeHeight(), area.getHeight() * 45 / 100);
+        list.setBounds(area.removeFromTop(high));
+    }
+    notes.setBounds(beside);
+    area.removeFromTop(grid::gutter);
     bars.setBounds(area);
 }
 

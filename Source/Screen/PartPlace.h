@@ -85,6 +85,7 @@ private:
     [[nodiscard]] std::optional<CardContent> state() const; ///< why no spots are shown
     void showState();
     void layOutCard();
+    void layOutMusic(juce::Rectangle<int> area, juce::Rectangle<int> beside);
 
     PartReader& reader;
     PartRequest request;

@@ -8,12 +8,14 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
+#include <cmath>
+
 namespace valveladder {
 
 namespace {
 
 constexpr int mostBars = 8; ///< of a longer spot the first ones
-constexpr float largestSpace = 10.0F;
+constexpr float largestSpace = 30.0F;
 constexpr float smallestSpace = 5.0F;
 constexpr double edge = 1.0; ///< staff spaces
 
@@ -55,10 +57,22 @@ int PartStaff::notesShown() const {
     return notes;
 }
 
-/// As large as fits on one page.
+/// Under all that is on the page, px.
+float PartStaff::inkBottom() const {
+    double bottom = 0.0;
+    for (const PlacedSystem& system : page.systems)
+        bottom = std::max(
+            {bottom, system.y + system.music.bottom, system.y + system.stripTop + laneHeight * system.lanes});
+    for (const SheetText& text : page.texts)
+        bottom = std::max(bottom, text.y);
+    return static_cast<float>(bottom + edge) * space;
+}
+
+/// As large as fits on one page, in the middle of the height.
 void PartStaff::layOut() {
     page = {};
     refusal.clear();
+    drop = 0.0F;
     repaint();
     if (!shown || spotShown < 0 || spotShown >= static_cast<int>(shown->spots.size()) || getWidth() == 0 ||
         getHeight() == 0)
@@ -73,8 +87,10 @@ void PartStaff::layOut() {
         const double mm = paperSpaceMm / static_cast<double>(space);
         auto pages = printedPages(content.value(), {getWidth() * mm, getHeight() * mm});
         page = std::move(pages.front());
-        if (pages.size() == 1)
-            return;
+        if (pages.size() > 1)
+            continue;
+        drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
+        return;
     }
     space += 1.0F;
 }
@@ -90,6 +106,7 @@ void PartStaff::paint(juce::Graphics& g) {
         drawWrapped(g, refusal, plainFont(grid::body), getLocalBounds().toFloat().reduced(grid::corner));
         return;
     }
+    g.addTransform(juce::AffineTransform::translation(0.0F, drop));
     for (const PlacedSystem& system : page.systems)
         paintSystem(g, system);
     for (const SheetText& text : page.texts)

@@ -16,6 +16,7 @@ public:
     void show(std::shared_ptr<const OpenedPart> part, int spot);
     /// Notes in the picture, for whoever asks what it shows.
     [[nodiscard]] int notesShown() const;
+    [[nodiscard]] float staffSpace() const { return space; } ///< px
 
     void paint(juce::Graphics& g) override;
     void resized() override { layOut(); }
@@ -23,6 +24,7 @@ public:
 
 private:
     void layOut();
+    [[nodiscard]] float inkBottom() const;
     void paintSystem(juce::Graphics& g, const PlacedSystem& system) const;
     void paintText(juce::Graphics& g, const SheetText& text) const;
 
@@ -30,6 +32,7 @@ private:
     int spotShown = -1;
     PrintedPage page;
     float space = 8.0F;   ///< px a staff space
+    float drop = 0.0F;    ///< px that the page lies lower, so that it stands in the middle
     juce::String refusal; ///< why there is no picture
 };
 

@@ -154,12 +154,13 @@ struct Case {
     int width, height, percent;
 };
 /// The smallest window, a small display's, the usual one, and a 4K display at 100 to 300 %.
-constexpr std::array<Case, 6> cases{{{900, 600, 100},
+constexpr std::array<Case, 7> cases{{{900, 600, 100},
                                      {1366, 728, 100},
                                      {1280, 800, 150},
                                      {1920, 1040, 200},
                                      {1280, 720, 300},
-                                     {3840, 2120, 100}}};
+                                     {3840, 2120, 100},
+                                     {1920, 1040, 100}}};
 
 constexpr std::array<std::pair<Window::Place, const char*>, 6> places{{{Window::Place::first, "first steps"},
                                                                        {Window::Place::rung, "play"},
@@ -277,6 +278,28 @@ TEST(WindowFits, EveryDrillWhilePlaying) {
         EXPECT_TRUE(watch.overlaps().empty()) << instrument.id << at(watch.overlaps());
         place.setLookAndFeel(nullptr);
     }
+}
+
+TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.setSize(1920, 1040);
+    window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+    ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+    const PartStaff& bars = window.partPlace().staff();
+    EXPECT_GT(bars.getWidth() * 10, window.getWidth() * 7);
+    EXPECT_GT(bars.getHeight() * 10, window.getHeight() * 5);
+    EXPECT_GT(bars.staffSpace(), 18.0F);
+    window.goTo(Window::Place::first);
+    window.refresh();
+    const auto* sheet = find<FirstSheet>(window, [](const FirstSheet&) { return true; });
+    ASSERT_NE(sheet, nullptr);
+    EXPECT_EQ(sheet->breathsShown(), 4);
+    EXPECT_GT(sheet->getWidth() * 100, window.getWidth() * 45);
+    EXPECT_GT(sheet->getHeight() * 10, window.getHeight() * 5);
+    window.setSize(900, 600);
+    EXPECT_LT(bars.staffSpace(), 12.0F);
+    EXPECT_LE(sheet->breathsShown(), 1);
 }
 
 TEST(WindowFits, TheLadderStandsAtTheLeftInEveryPlace) {
