@@ -1,6 +1,7 @@
 #include "Words/FingerOrderWords.h"
 
 #include "Base/Sentence.h"
+#include "Words/ReportWords.h"
 #include "Words/SuspectWords.h"
 
 #include <fmt/format.h>
@@ -74,8 +75,11 @@ std::string disagreementInWords(const LastFinger& bySound, const LastFinger& byS
 }
 
 std::string fingersApartInWords(const ChangeResult& change, bool thumbValve) {
-    return cameApart(change) ? order(change.earlyFingers(), change.lateFingers, *change.lateByMs, thumbValve)
-                             : std::string();
+    if (!cameApart(change))
+        return {};
+    const std::string sure = sureness(change.lateLikelihood);
+    return order(change.earlyFingers(), change.lateFingers, *change.lateByMs, thumbValve) +
+           (sure.empty() ? "" : ", " + sure);
 }
 
 std::string inWords(const FingersApart& apart, bool thumbValve) {
