@@ -64,10 +64,10 @@ WeighedAs weighedAs(ReportKind kind) {
     case ReportKind::missed:
         return WeighedAs::missed;
     case ReportKind::split:
-    case ReportKind::cracked:
         return WeighedAs::spoke;
     case ReportKind::breath:
         return WeighedAs::breath;
+    case ReportKind::cracked: // the partial that sounded first is a note beside it
     case ReportKind::extra:
         return WeighedAs::extra;
     }

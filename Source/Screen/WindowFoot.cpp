@@ -7,7 +7,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr int leastMessageWidth = 220;
+constexpr int leastMessageWidth = 110;
 constexpr int workWidth = 300;
 
 /// The log being read by the session's reviewer.
@@ -67,7 +67,8 @@ void WindowFoot::refreshWork() {
     resized();
 }
 
-/// The message's words may take three lines.
+/// The message's words may take three lines. While work goes on in a narrow window, its words take their
+/// room.
 void WindowFoot::resized() {
     auto area = getLocalBounds().reduced(grid::margin, 0);
     const auto place = [&area](juce::Component& control, int width, bool left) {
@@ -85,7 +86,8 @@ void WindowFoot::resized() {
                         .withSizeKeepingCentre(juce::jlimit(60, 120, area.getWidth() / 4), 18));
     area.removeFromLeft(grid::unit);
     if (work.isVisible())
-        work.setBounds(area.removeFromRight(juce::jmin(workWidth, area.getWidth() - leastMessageWidth / 2))
+        work.setBounds(area.removeFromRight(area.getWidth() < workWidth + leastMessageWidth ? area.getWidth()
+                                                                                            : workWidth)
                            .withTrimmedLeft(grid::unit));
     message.setBounds(area);
 }

@@ -2,6 +2,7 @@
 
 #include "Ladder/Drill.h"
 #include "Listening/SoundListener.h"
+#include "Support/HeardStories.h"
 #include "Support/SlowFingers.h"
 
 #include <algorithm>
@@ -14,6 +15,7 @@ namespace valveladder::testing {
 namespace {
 
 constexpr double straySeconds = 0.12;
+constexpr std::uint32_t crackSeed = 860000;
 
 const TrueNote* trueNote(const SoundPlan& truth, int index) {
     const auto found = std::ranges::find(truth.notes, index, &TrueNote::index);
@@ -62,6 +64,28 @@ std::unique_ptr<SoundListener> heard(const RenderedTake& rendered, double bpm) {
     return listener;
 }
 
+/// The first rung of the default drill.
+Score oneRung(const Instrument& instrument, double bpm, bool slurred) {
+    Drill drill = defaultDrill(instrument);
+    auto& ladder = std::get<LadderPattern>(drill.pattern);
+    ladder.lastTop = ladder.firstTop;
+    for (Segment& segment : drill.segments)
+        segment.slurred = slurred;
+    return buildScore(drill, instrument, bpm).value();
+}
+
+/// Tongued notes, every fourth of which cracks where it can.
+RenderedTake crackedTake(const Instrument& instrument, std::uint32_t seed) {
+    const double bpm = 54.0 + (seed * 17) % 50;
+    RenderedTake rendered{oneRung(instrument, bpm, false), {}};
+    PlanStyle style;
+    style.articulation = Articulation::detached;
+    SoundPlan plan = planTake(rendered.score, bpm, style, {10.0, 1, 1, 1, 1}, seed);
+    (void)crackNotes(plan, rendered.score, 4, seed);
+    rendered.take = renderBrass(plan, voiceFor(instrument), seed);
+    return rendered;
+}
+
 } // namespace
 
 std::vector<KnownReport> knownReports(const RenderedTake& rendered, double bpm,
@@ -79,6 +103,12 @@ std::vector<KnownReport> knownReports(Part part, int size) {
         visitTakes(life, part, Condition::stumbling, size, [&](const TakeInLife& take) {
             std::ranges::move(knownReports(take.rendered, take.bpm, nameOf(life)), std::back_inserter(all));
         });
+    std::uint32_t seed = crackSeed + 1000U * static_cast<std::uint32_t>(part);
+    for (int take = 0; take < size; ++take)
+        for (const char* id : {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass", "tuba-f-4"}) {
+            const RenderedTake cracked = crackedTake(*findInstrument(id), ++seed);
+            std::ranges::move(knownReports(cracked, cracked.score.bpm, "cracked"), std::back_inserter(all));
+        }
     return all;
 }
 
@@ -89,10 +119,7 @@ std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes) {
         for (const Instrument& instrument : catalogue()) {
             ++seed;
             const double bpm = 54.0 + (seed * 13) % 50;
-            Drill drill = defaultDrill(instrument);
-            auto& ladder = std::get<LadderPattern>(drill.pattern);
-            ladder.lastTop = ladder.firstTop;
-            RenderedTake rendered{buildScore(drill, instrument, bpm).value(), {}};
+            RenderedTake rendered{oneRung(instrument, bpm, true), {}};
             const SoundPlan plan = planFingersApart(rendered.score, instrument, bpm, seed);
             rendered.take = renderBrass(plan, voiceFor(instrument), seed);
             const auto listener = heard(rendered, bpm);

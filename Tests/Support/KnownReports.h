@@ -21,7 +21,8 @@ struct KnownReport {
 [[nodiscard]] std::vector<KnownReport> knownReports(const RenderedTake& rendered, double bpm,
                                                     const std::string& circumstances);
 
-/// Of all takes of a part in all lives, stumbling where faults are planted.
+/// Of all takes of a part in all lives, stumbling where faults are planted, and of as many on each of four
+/// instruments whose notes crack (HeardStories.h).
 [[nodiscard]] std::vector<KnownReport> knownReports(Part part, int size);
 
 /// A change whose fingers were told to be late, and whether just these were.
