@@ -16,6 +16,7 @@ namespace {
 using Kind = NoteSign::Kind;
 
 constexpr float largestSpace = 17.0F;
+constexpr float leastStaff = 48.0F; ///< px: before it is lower, legend and slowest change give way
 
 } // namespace
 
@@ -77,11 +78,12 @@ void ResultStaff::layOutStaff() {
     showLegend();
     if (take && !take->trouble) {
         slowest = slowestChange(take->model, cell);
-        auto area = getLocalBounds().toFloat().reduced(edge, edge / 2);
-        if (has(NoteAside::breath))
-            area.removeFromTop(breathRow);
-        area.removeFromBottom(footArea().getHeight() + fingeringRow * 1.2F + signRow + asideHeight() +
-                              (slowest ? slowestRow : 0.0F));
+        legendShown = true;
+        if (staffArea().getHeight() < leastStaff)
+            legendShown = false;
+        if (staffArea().getHeight() < leastStaff)
+            slowest.reset();
+        const auto area = staffArea();
         const Spelling spelling = names.sounding ? writtenSpelling(take->logged.instrument) : names.spelling;
         staff = segmentStaff(take->logged.score, take->logged.instrument, take->logged.drill, spelling,
                              cell.rung, cell.segment, area, largestSpace);
@@ -98,6 +100,15 @@ void ResultStaff::layOutStaff() {
     chosen = juce::jlimit(0, juce::jmax(0, static_cast<int>(notes.size()) - 1), chosen);
     say();
     repaint();
+}
+
+juce::Rectangle<float> ResultStaff::staffArea() const {
+    auto area = getLocalBounds().toFloat().reduced(edge, edge / 2);
+    if (has(NoteAside::breath))
+        area.removeFromTop(breathRow);
+    area.removeFromBottom(footArea().getHeight() + fingeringRow * 1.2F + signRow + asideHeight() +
+                          (slowest ? slowestRow : 0.0F));
+    return area;
 }
 
 /// The notes of the cell, still without their places.
@@ -208,7 +219,8 @@ juce::String ResultStaff::where() const {
 
 juce::Rectangle<float> ResultStaff::footArea() const {
     auto area = getLocalBounds().toFloat().reduced(edge, 4.0F);
-    return area.removeFromBottom(legend.heightFor(legendArea().getWidth()) + 4.0F);
+    const float high = legendShown ? legend.heightFor(legendArea().getWidth()) : 0.0F;
+    return area.removeFromBottom(std::max(high, SignLegend::lineHeight) + 4.0F);
 }
 
 juce::Rectangle<float> ResultStaff::legendArea() const {

@@ -64,6 +64,7 @@ private:
     [[nodiscard]] int noteAt(float x) const; ///< into notes; -1 = none is near
     [[nodiscard]] bool has(NoteAside aside) const;
     [[nodiscard]] float asideHeight() const;
+    [[nodiscard]] juce::Rectangle<float> staffArea() const;
     [[nodiscard]] juce::String where() const;
     [[nodiscard]] juce::Rectangle<float> footArea() const;
     [[nodiscard]] juce::Rectangle<float> legendArea() const;
@@ -85,6 +86,7 @@ private:
     std::optional<int> slowest; ///< index of the note that the slowest change leads into
     int chosen = 0;             ///< into notes
     bool isPicked = false;      ///< by the player
+    bool legendShown = true;    ///< else there is no room: the notes tell themselves when they are pointed at
     int sounding = -1;
 };
 

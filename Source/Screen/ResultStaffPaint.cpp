@@ -170,7 +170,8 @@ void ResultStaff::paintSlowest(juce::Graphics& g, float y) const {
 /// Which segment it is, and what its signs mean.
 void ResultStaff::paintFoot(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    legend.paint(g, legendArea(), theme.quietInk);
+    if (legendShown)
+        legend.paint(g, legendArea(), theme.quietInk);
     g.setColour(theme.quietInk);
     g.setFont(boldFont(grid::caption));
     drawLine(g, where(), footArea().removeFromBottom(SignLegend::lineHeight),
