@@ -21,7 +21,7 @@ constexpr int titleHeight = 76;
 constexpr int stepsWidth = 720;
 constexpr int widest = 1760;
 constexpr int highest = 1000;
-constexpr int mostAir = 48;
+constexpr int mostAir = 72;
 constexpr int startHeight = 120;
 constexpr int largeStartHeight = 152;
 constexpr int largeSide = 640; ///< from this height on Start is larger
@@ -371,7 +371,7 @@ void FirstPlace::resized() {
     area = area.withSizeKeepingCentre(juce::jmin(area.getWidth(), widest),
                                       juce::jmin(area.getHeight(), highest));
     titleArea = area.removeFromTop(titleHeight);
-    const int wanted = stepsWidth + juce::jmax(0, (area.getWidth() - 1184) / 4);
+    const int wanted = stepsWidth + juce::jmax(0, (area.getWidth() - 1184) / 3);
     const int side =
         juce::jmax(juce::jlimit(220, 400, getWidth() * 30 / 100), area.getWidth() - grid::margin - wanted);
     layOutSide(area.removeFromRight(side));

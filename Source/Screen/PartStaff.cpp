@@ -15,7 +15,7 @@ namespace valveladder {
 namespace {
 
 constexpr int mostBars = 8; ///< of a longer spot the first ones
-constexpr float largestSpace = 30.0F;
+constexpr float largestSpace = 56.0F;
 constexpr float smallestSpace = 5.0F;
 constexpr double edge = 1.0; ///< staff spaces
 

@@ -295,7 +295,7 @@ TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
     const auto* sheet = find<FirstSheet>(window, [](const FirstSheet&) { return true; });
     ASSERT_NE(sheet, nullptr);
     EXPECT_EQ(sheet->breathsShown(), 4);
-    EXPECT_GT(sheet->getWidth() * 100, window.getWidth() * 45);
+    EXPECT_GT(sheet->getWidth() * 10, window.getWidth() * 4);
     EXPECT_GT(sheet->getHeight() * 10, window.getHeight() * 5);
     window.setSize(900, 600);
     EXPECT_LT(bars.staffSpace(), 12.0F);
