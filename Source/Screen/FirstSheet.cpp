@@ -20,6 +20,7 @@ constexpr float nameHeight = 20.0F;  ///< of a segment, over its line
 constexpr float leastBreath = 84.0F; ///< a line of music with its name
 constexpr float largestBreath = 210.0F;
 constexpr float largestSpace = 18.0F;
+constexpr float leastSpace = 7.0F; ///< of several breaths
 
 } // namespace
 
@@ -54,7 +55,15 @@ std::optional<SegmentStaff> FirstSheet::staffOf(int segment, juce::Rectangle<flo
                         pitchNames(chosenSpelling, false, instrument).spelling, 0, segment, room, space);
 }
 
-/// As many breaths as fit, all of one size.
+float FirstSheet::sharedSpace(int count, juce::Rectangle<float> room) const {
+    float space = largestSpace;
+    for (int segment = 0; segment < count; ++segment)
+        if (const auto staff = staffOf(segment, room, space))
+            space = std::min(space, staff->place.space);
+    return space;
+}
+
+/// As many breaths as fit, all of one size; one alone where several would be too small to read.
 void FirstSheet::layOut() {
     breaths.clear();
     repaint();
@@ -65,14 +74,16 @@ void FirstSheet::layOut() {
                        heightOf(words::whatHappens, wordsFont(), area.getWidth()) + gap);
     const auto& names = setup->score().segmentNames;
     const int fit = static_cast<int>(area.getHeight() / leastBreath);
-    const int count = std::min(fit, static_cast<int>(names.size()));
+    int count = std::min(fit, static_cast<int>(names.size()));
     if (count <= 0)
         return;
-    const float high = std::min(largestBreath, area.getHeight() / static_cast<float>(count));
-    float space = largestSpace;
-    for (int segment = 0; segment < count; ++segment)
-        if (const auto staff = staffOf(segment, area.withHeight(high).withTrimmedTop(nameHeight), space))
-            space = std::min(space, staff->place.space);
+    const auto highOf = [&area](int lines) {
+        return std::min(largestBreath, area.getHeight() / static_cast<float>(lines));
+    };
+    if (sharedSpace(count, area.withHeight(highOf(count)).withTrimmedTop(nameHeight)) < leastSpace)
+        count = 1; // the even one, which is the widest set
+    const float high = highOf(count);
+    const float space = sharedSpace(count, area.withHeight(high).withTrimmedTop(nameHeight));
     for (int segment = 0; segment < count; ++segment) {
         auto room = area.removeFromTop(high);
         const auto nameArea = room.removeFromTop(nameHeight);

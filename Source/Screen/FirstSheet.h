@@ -37,6 +37,9 @@ private:
     [[nodiscard]] std::optional<SegmentStaff> staffOf(int segment, juce::Rectangle<float> room,
                                                       float largestSpace) const;
 
+    /// px a staff space that the first `count` breaths fit in, each in a room of that size.
+    [[nodiscard]] float sharedSpace(int count, juce::Rectangle<float> room) const;
+
     std::shared_ptr<const SessionSetup> setup;
     std::optional<Spelling> chosenSpelling;
     std::vector<Breath> breaths;
