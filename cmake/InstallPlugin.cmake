@@ -25,14 +25,18 @@ while(pluginFolders)
 endwhile()
 install(PROGRAMS $<TARGET_FILE:ValveLadder_Standalone> DESTINATION ${CMAKE_INSTALL_BINDIR}
         RENAME valve-ladder-standalone${CMAKE_EXECUTABLE_SUFFIX})
-if(NOT UNIX OR APPLE)
+if(APPLE)
     return()
 endif()
 install(CODE "
     if(CMAKE_INSTALL_DO_STRIP)
         execute_process(COMMAND \"${CMAKE_STRIP}\" --strip-unneeded
-            \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_BINDIR}/valve-ladder-standalone\" COMMAND_ERROR_IS_FATAL ANY)
+            \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_BINDIR}/valve-ladder-standalone${CMAKE_EXECUTABLE_SUFFIX}\"
+            COMMAND_ERROR_IS_FATAL ANY)
     endif()")
+if(WIN32)
+    return()
+endif()
 
 set(desktop org.valveladder.ValveLadder)
 configure_file(${resources}/desktop/${desktop}.desktop.in ${made}/${desktop}.desktop @ONLY)
