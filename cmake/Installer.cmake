@@ -6,6 +6,8 @@ set(CPACK_NSIS_INSTALL_ROOT "$PROGRAMFILES64")
 set(CPACK_NSIS_DISPLAY_NAME "Valve Ladder")
 set(CPACK_NSIS_PACKAGE_NAME "Valve Ladder")
 set(CPACK_NSIS_EXECUTABLES_DIRECTORY .)
+# What it puts is for 64 bits, and so is the installer: it needs nothing of 32 bits, and its entries lie where others look.
+set(CPACK_NSIS_DEFINES "Target amd64-unicode")
 set(CPACK_NSIS_ENABLE_UNINSTALL_BEFORE_INSTALL ON)
 set(CPACK_NSIS_UNINSTALL_NAME Uninstall)
 set(CPACK_NSIS_MUI_FINISHPAGE_RUN valve-ladder-standalone.exe)

@@ -8,6 +8,7 @@ export WINEPREFIX=$build/wine WINEDEBUG=-all WINEDLLOVERRIDES=winemenubuilder.ex
 unset DISPLAY # what needs no window gets none
 work=$(mktemp -d)
 wineserver=$(command -v wineserver || echo /usr/lib/wine/wineserver64)
+"$wineserver" -k || true # what a run that was stopped left
 "$wineserver" -p # one server for all that follows, or one that ends meets one that begins
 trap '"$wineserver" -k || true; rm -rf "$work"' EXIT
 fail() {
