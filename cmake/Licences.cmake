@@ -18,6 +18,13 @@ if(VALVE_LADDER_PLUGIN)
         list(APPEND licensedPackages juce-modules-source)
     endif()
 endif()
+if(VALVE_LADDER_STATIC_LIBRARIES)
+    list(APPEND licensedPackages libopus-dev libpixman-1-dev) # what those above are linked with
+endif()
+if(WIN32)
+    list(APPEND licensedPackages unicode-cldr-core)
+    install(FILES ${CMAKE_SOURCE_DIR}/build-sources/cctz/LICENSE.txt DESTINATION ${licences} RENAME cctz.txt)
+endif()
 foreach(package ${licensedPackages})
     if(EXISTS /usr/share/doc/${package}/copyright)
         file(REAL_PATH /usr/share/doc/${package}/copyright text) # some packages link to another's
