@@ -85,8 +85,9 @@ TEST(ToolSound, WrongAndMissedNotesAreNamedAndChangeoversTold) {
     write(sandbox, "take.flac", played({0.0, 1, 1, 0, 0}));
     const Ran run = sandbox.run(assess("take.flac", {"--bpm", "96"}));
     ASSERT_EQ(run.exitCode, 0) << run.err;
-    EXPECT_NE(run.out.find(" missed\n"), std::string::npos) << run.out;
+    EXPECT_NE(run.out.find(" missed, "), std::string::npos) << run.out;
     EXPECT_NE(run.out.find(" expected, "), std::string::npos) << run.out;
+    EXPECT_NE(run.out.find(" % sure\n"), std::string::npos) << run.out;
     EXPECT_NE(run.out.find("Slowest changes"), std::string::npos) << run.out;
     EXPECT_EQ(linesOver(run.out, 80), std::vector<std::string>());
 }

@@ -1,5 +1,7 @@
 #include "Log/RandomTakes.h"
 
+#include <algorithm>
+
 #include <array>
 
 namespace valveladder {
@@ -27,6 +29,11 @@ std::optional<double> RandomTakes::maybe(double low, double high) {
     if (whole(0, 3) == 0)
         return std::nullopt;
     return whole(0, 3) == 0 ? static_cast<double>(whole(-3, 3)) : real(low, high);
+}
+
+std::optional<double> RandomTakes::maybeShare() {
+    const auto value = maybe(0.0, 1.0);
+    return value ? std::optional(std::clamp(*value, 0.0, 1.0)) : std::nullopt;
 }
 
 std::optional<Estimate> RandomTakes::maybeEstimate() {
@@ -72,7 +79,7 @@ NoteResult RandomTakes::note(int index) {
     note.valvesWrong = coin();
     note.crackedMs = maybe(10.0, 90.0);
     note.crackedThrough = note.crackedMs ? whole(40, 90) : -1;
-    note.likelihood = maybe(0.0, 1.0);
+    note.likelihood = maybeShare();
     return note;
 }
 
@@ -106,7 +113,7 @@ Performance RandomTakes::performance(int notes) {
         performance.notes.push_back(note(i));
         if (whole(0, 20) == 0)
             performance.extras.push_back(
-                {real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i, maybe(0.0, 1.0)});
+                {real(0.0, 300.0), real(0.0, 300.0), whole(40, 90), i, maybeShare()});
         if (i > 0)
             performance.changes.push_back(
                 {i,
@@ -118,7 +125,7 @@ Performance RandomTakes::performance(int notes) {
                  {maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0), maybe(0.0, 90.0)},
                  combination(),
                  maybe(0.0, 90.0),
-                 maybe(0.0, 1.0)});
+                 maybeShare()});
     }
     for (int span = 0; span * 7 < notes; ++span)
         performance.segments.push_back(segment(span));

@@ -35,6 +35,7 @@ private:
         return values[static_cast<std::size_t>(whole(0, static_cast<int>(values.size()) - 1))];
     }
     std::optional<double> maybe(double low, double high);
+    std::optional<double> maybeShare(); ///< 0..1
     std::optional<Estimate> maybeEstimate();
     Combination combination() { return Combination(static_cast<std::uint8_t>(whole(0, 15))); }
     Performance performance(int notes);
