@@ -1,7 +1,6 @@
 #include "Log/RandomTakes.h"
 
 #include <algorithm>
-
 #include <array>
 
 namespace valveladder {
