@@ -43,7 +43,10 @@ using LateFeatures = std::array<double, lateFeatures>;
 /// How likely just these fingers came late.
 [[nodiscard]] double likelihoodOf(const LateEvidence& evidence);
 
-/// Less likely than this nothing is reported.
-inline constexpr double leastLikelihood = 0.5;
+/// Less likely than this nothing is reported: where two strokes run into one another, true ones are no
+/// likelier. Set on the parts that the weights are fitted to.
+inline constexpr double leastLikelihood = 0.3;
+/// And late fingers are not told.
+inline constexpr double leastLateLikelihood = 0.5;
 
 } // namespace valveladder

@@ -373,7 +373,7 @@ public:
                 continue;
             weighed.push_back({change.toIndex, reached->late->fingers, reached->late->evidence});
             const double likelihood = likelihoodOf(reached->late->evidence);
-            if (likelihood < leastLikelihood)
+            if (likelihood < leastLateLikelihood)
                 continue;
             change.lateFingers = reached->late->fingers;
             change.lateByMs = reached->late->evidence.apartSeconds * msPerSecond;

@@ -99,10 +99,14 @@ std::vector<KnownReport> knownReports(const RenderedTake& rendered, double bpm,
 
 std::vector<KnownReport> knownReports(Part part, int size) {
     std::vector<KnownReport> all;
-    for (const Life life : lives)
-        visitTakes(life, part, Condition::stumbling, size, [&](const TakeInLife& take) {
+    const auto add = [&](Life life, Condition condition) {
+        visitTakes(life, part, condition, size, [&](const TakeInLife& take) {
             std::ranges::move(knownReports(take.rendered, take.bpm, nameOf(life)), std::back_inserter(all));
         });
+    };
+    for (const Life life : lives)
+        add(life, Condition::stumbling);
+    add(Life::dry, Condition::faulty); // the first of two strokes dies away under the second
     std::uint32_t seed = crackSeed + 1000U * static_cast<std::uint32_t>(part);
     for (int take = 0; take < size; ++take)
         for (const char* id : {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass", "tuba-f-4"}) {
@@ -112,12 +116,13 @@ std::vector<KnownReport> knownReports(Part part, int size) {
     return all;
 }
 
-std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes) {
+std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes, std::uint32_t every) {
     std::vector<KnownLate> known;
     std::uint32_t seed = firstSeed;
     for (int take = 0; take < takes; ++take)
         for (const Instrument& instrument : catalogue()) {
-            ++seed;
+            if (++seed % every != 0)
+                continue;
             const double bpm = 54.0 + (seed * 13) % 50;
             RenderedTake rendered{oneRung(instrument, bpm, true), {}};
             const SoundPlan plan = planFingersApart(rendered.score, instrument, bpm, seed);

@@ -31,7 +31,8 @@ struct KnownLate {
     bool so = false;
 };
 
-/// Of made-up players whose fingers come apart (SlowFingers.h), `takes` on each instrument.
-[[nodiscard]] std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes);
+/// Of made-up players whose fingers come apart (SlowFingers.h), `takes` on every `every`-th instrument.
+[[nodiscard]] std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes,
+                                                      std::uint32_t every = 1);
 
 } // namespace valveladder::testing
