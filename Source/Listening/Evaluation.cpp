@@ -18,6 +18,10 @@ double MatchCounts::f() const {
     return reference + estimated == 0 ? 1.0 : 2.0 * matched / static_cast<double>(reference + estimated);
 }
 
+double Tally::falseIn200() const {
+    return notes.reference == 0 ? 0.0 : 200.0 * falseReports / notes.reference;
+}
+
 namespace {
 
 bool within(double distance, double tolerance) {
@@ -140,9 +144,7 @@ std::string tallyTableRow(const std::string& name, const Tally& t, const MatchCo
                                          changes.size(), t.changeovers),
         fault(t.wrong), fault(t.missed),
         t.split.planted == 0 ? "-" : fmt::format("{} ({})", fault(t.split), fault(t.clearSplit)),
-        fault(t.breath),
-        fmt::format("{} ({:.1f} in 200)", t.falseReports,
-                    t.notes.reference == 0 ? 0.0 : 200.0 * t.falseReports / t.notes.reference));
+        fault(t.breath), fmt::format("{} ({:.1f} in 200)", t.falseReports, t.falseIn200()));
 }
 
 } // namespace valveladder

@@ -62,6 +62,9 @@ struct Tally {
     std::vector<double> ioiSpreadErrors; ///< ms
     std::vector<std::string> stories;    ///< of each failure, for a reader
 
+    /// 0 without notes.
+    [[nodiscard]] double falseIn200() const;
+
     Tally& operator+=(const Tally& other);
 };
 

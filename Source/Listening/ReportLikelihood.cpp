@@ -24,13 +24,6 @@ constexpr double leastApart = 0.002;
 constexpr double leastMismatch = 0.001;
 constexpr double mostRatio = 10.0;
 
-/// A pitch whose period is a simple multiple of the one asked for, which a listener may take for it: an
-/// octave, an octave and a fifth, two octaves.
-bool isMultiple(double semitones) {
-    const auto whole = static_cast<int>(std::lround(std::abs(semitones)));
-    return whole == 12 || whole == 19 || whole == 24;
-}
-
 template <std::size_t size>
 double likelihood(const std::array<double, size>& features, const std::array<double, size>& weights) {
     const double logOdds = std::inner_product(features.begin(), features.end(), weights.begin(), 0.0);
@@ -51,7 +44,6 @@ ReportFeatures featuresOf(const ReportEvidence& evidence) {
             2.0 * std::abs(evidence.offPitch),
             evidence.struck ? 1.0 : 0.0,
             std::min(mostLog, std::log1p(std::abs(evidence.interval))),
-            isMultiple(evidence.interval) ? 1.0 : 0.0,
             std::clamp(evidence.strokeLogOdds, -mostLogOdds, mostLogOdds) / logOddsAUnit,
             logShare(evidence.silentSeconds)};
 }

@@ -22,7 +22,7 @@ struct ReportEvidence {
     double silentSeconds = 0.0; ///< before the sound; of a missed note within its time
 };
 
-inline constexpr std::size_t reportFeatures = 10;
+inline constexpr std::size_t reportFeatures = 9;
 using ReportFeatures = std::array<double, reportFeatures>;
 
 /// Evidence as numbers that a linear fit can weigh, the first of them 1; each within about -3..3.

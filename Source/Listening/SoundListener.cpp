@@ -182,8 +182,7 @@ Performance SoundListener::finish() {
     SoundMatched matched = matchSound(moved, score, *settings.tempo, settings.span, tuning);
     Performance& performance = matched.match.performance;
     fillMeasures(performance, score, *settings.tempo, matched.onsetNoiseMs);
-    weighed = weighReports(matched.match, matched.heard, expectedNotes(score, *settings.tempo, settings.span),
-                           tuning);
+    weighed = weighReports(matched.match, matched.heard, matched.expected, tuning);
     weighedLate = std::move(matched.late);
     judgeReports(performance, weighed);
     addRemarks(performance);

@@ -468,7 +468,8 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
 
 SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo,
                         TakeSpan span, double tuningSemitones) {
-    const auto heard = settledByScore(notes, score, expectedNotes(score, tempo, span), tuningSemitones);
+    ExpectedNotes expected = expectedNotes(score, tempo, span);
+    auto heard = settledByScore(notes, score, expected, tuningSemitones);
     ScoreMatch match = matchToScore(evidenceOf(heard, tuningSemitones), score, tempo, {span});
     match.performance.source = Source::sound;
     SoundMeasures measures(match, heard, score, tuningSemitones);
@@ -477,7 +478,7 @@ SoundMatched matchSound(std::span<const HeardNote> notes, const Score& score, co
     std::vector<WeighedLate> late = measures.addFingers();
     measures.tellScoops();
     auto noise = measures.onsetNoiseMs();
-    return {std::move(match), heard, std::move(noise), std::move(late)};
+    return {std::move(match), std::move(expected), std::move(heard), std::move(noise), std::move(late)};
 }
 
 double matchCost(std::span<const HeardNote> notes, const Score& score, const TempoMap& tempo, TakeSpan span,

@@ -20,6 +20,7 @@ namespace valveladder {
 
 struct SoundMatched {
     ScoreMatch match;
+    ExpectedNotes expected;           ///< what it was matched to, earlier tries apart
     std::vector<HeardNote> heard;     ///< what it was made of
     std::vector<double> onsetNoiseMs; ///< for each note of the score, as fillMeasures takes it
     std::vector<WeighedLate> late;    ///< fingers that may have come late, the unlikely too

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace valveladder {
 
@@ -149,10 +148,6 @@ private:
     double usualLevel = 1.0;
 };
 
-void lower(std::optional<double>& likelihood, double to) {
-    likelihood = std::min(likelihood.value_or(1.0), to);
-}
-
 } // namespace
 
 std::vector<WeighedReport> weighReports(const ScoreMatch& match, std::span<const HeardNote> heard,
@@ -162,23 +157,24 @@ std::vector<WeighedReport> weighReports(const ScoreMatch& match, std::span<const
 
 void judgeReports(Performance& performance, std::span<const WeighedReport> reports) {
     std::vector<Correction> unlikely;
-    std::vector<std::size_t> dropped;
+    std::vector<ExtraNote> extras; // that stay
+    std::vector<bool> unlikelyExtra(performance.extras.size(), false);
     for (const WeighedReport& each : reports) {
         const double likelihood = each.likelihood();
-        if (each.extra)
+        if (each.extra) {
             performance.extras[*each.extra].likelihood = likelihood;
-        if (likelihood >= leastLikelihood) {
-            if (!each.extra)
-                for (NoteResult& note : performance.notes)
-                    if (note.index == each.report.note)
-                        lower(note.likelihood, likelihood);
-        } else if (each.extra)
-            dropped.push_back(*each.extra);
-        else
+            unlikelyExtra[*each.extra] = likelihood < leastLikelihood;
+        } else if (likelihood < leastLikelihood) {
             unlikely.push_back({each.report, 0});
+        } else {
+            const auto note = std::ranges::find(performance.notes, each.report.note, &NoteResult::index);
+            note->likelihood = std::min(note->likelihood.value_or(1.0), likelihood);
+        }
     }
-    for (std::size_t k = dropped.size(); k-- > 0;)
-        performance.extras.erase(performance.extras.begin() + static_cast<std::ptrdiff_t>(dropped[k]));
+    for (std::size_t k = 0; k < performance.extras.size(); ++k)
+        if (!unlikelyExtra[k])
+            extras.push_back(performance.extras[k]);
+    performance.extras = std::move(extras);
     performance = corrected(std::move(performance), unlikely);
 }
 

@@ -4,8 +4,8 @@
 #include "Findings/Distributions.h"
 #include "Findings/Findings.h"
 #include "Findings/SeparatingDrill.h"
-#include "Listening/SoundListener.h"
 #include "Reports/LastFingersReport.h"
+#include "Support/CorpusRun.h"
 #include "Support/FindingsTrials.h"
 #include "Support/LifelikePlayer.h"
 #include "Support/SensorFingers.h"
@@ -389,13 +389,8 @@ TEST(ClaimsLastFinger, AThirdFingerThatComesLastIsHeardInSound) {
         const auto seed = static_cast<std::uint32_t>(8'500'000 + take);
         const auto plan = testing::planSlowFingers(score, trumpet, bpm, seed, valves("3"));
         const auto sound = testing::renderBrass(plan, testing::voiceFor(trumpet), seed);
-        SoundSettings settings;
-        settings.sampleRate = sound.rate;
-        settings.tempo = TempoMap(bpm);
-        settings.startSeconds = sound.truth.startSeconds;
-        SoundListener listener(score, settings);
-        listener.push(sound.samples);
-        takes.push_back(evidenceOf(factsOf(take, bpm), drill, trumpet, score, listener.finish()));
+        takes.push_back(evidenceOf(factsOf(take, bpm), drill, trumpet, score,
+                                   testing::listenTo(score, sound, bpm).heard));
     }
     const auto fingers = lastFingersIn(takes);
     report("third finger last in six of ten changes, by sound:\n" + lastFingersText(fingers));

@@ -48,9 +48,8 @@ CorpusResult tonguedTakes(Part part, int size, int breaths) {
             continue;
         const RenderedTake rendered = renderTongued(recipe, breaths);
         const Tally tally = heardTake(rendered, recipe.bpm, recipe.name());
-        result.all += tally;
-        result.byGroup[nameOf(recipe.kind)] += tally;
-        result.byGroup[rendered.score.notes[1].slurFromPrevious ? "against slurs" : "as asked"] += tally;
+        result.add(tally, {nameOf(recipe.kind),
+                           rendered.score.notes[1].slurFromPrevious ? "against slurs" : "as asked"});
     }
     return result;
 }

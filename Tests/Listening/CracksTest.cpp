@@ -1,8 +1,8 @@
 // Notes that sound another partial for 45 to 80 ms before they speak. Rules were set on seeds below
 // 1,000,000. Nothing here is a live player.
-#include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
 #include "Support/HeardStories.h"
+#include "Support/Scores.h"
 #include "Support/SlowFingers.h"
 
 #include <gtest/gtest.h>
@@ -23,26 +23,15 @@ TEST(SoundCracks, ThroughAnotherPartialAreToldAsCracked) {
     for (int i = 0; i < testing::corpusSize(3, 40); ++i)
         for (const char* id : ids) {
             const Instrument& instrument = *findInstrument(id);
-            Drill drill = defaultDrill(instrument);
-            auto& ladder = std::get<LadderPattern>(drill.pattern);
-            ladder.lastTop = ladder.firstTop;
-            for (Segment& segment : drill.segments)
-                segment.slurred = false;
             const double bpm = 54.0 + (++seed * 17) % 50;
-            const Score score = buildScore(drill, instrument, bpm).value();
+            const Score score = test::oneRung(instrument, bpm, false);
             testing::PlanStyle style;
             style.articulation = testing::Articulation::detached;
             testing::SoundPlan plan = testing::planTake(score, bpm, style, {10.0, 0, 0, 0, 0}, seed);
             const auto list = testing::crackNotes(plan, score, 4, seed);
             const std::set<int> cracked(list.begin(), list.end());
             const auto sound = testing::renderBrass(plan, testing::voiceFor(instrument), seed);
-            SoundSettings settings;
-            settings.sampleRate = sound.rate;
-            settings.tempo = TempoMap(bpm);
-            settings.startSeconds = plan.startSeconds;
-            SoundListener listener(score, settings);
-            listener.push(sound.samples);
-            const Performance heard = listener.finish();
+            const Performance heard = testing::listenTo(score, sound, bpm).heard;
             planted += static_cast<int>(cracked.size());
             notes += static_cast<int>(heard.notes.size());
             notRight += static_cast<int>(heard.notes.size()) - heard.count(Outcome::right);

@@ -1,12 +1,13 @@
 // Fingers that come one after the other, heard on every instrument against plans of known truth. Rules were
 // set on seeds below 1,000,000; what is counted here has others. Nothing here is a live player.
 #include "Listening/Evaluation.h"
-#include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
+#include "Support/Scores.h"
 #include "Support/SlowFingers.h"
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <iostream>
 
 namespace valveladder {
@@ -39,8 +40,8 @@ void judge(Heard& sum, const testing::SoundPlan& plan, const Performance& heard)
     sum.notRight += static_cast<int>(heard.notes.size()) - heard.count(Outcome::right);
     sum.extras += static_cast<int>(heard.extras.size());
     for (const ChangeResult& change : heard.changes) {
-        const auto truth = std::ranges::find(plan.notes, change.toIndex, &TrueNote::index);
-        if (truth == plan.notes.end() || !truth->changeoverMs)
+        const TrueNote* truth = plan.note(change.toIndex);
+        if (truth == nullptr || !truth->changeoverMs)
             continue;
         if (!truth->stop) {
             ++sum.other;
@@ -67,23 +68,6 @@ void judge(Heard& sum, const testing::SoundPlan& plan, const Performance& heard)
     }
 }
 
-Score oneRung(const Instrument& instrument, double bpm) {
-    Drill drill = defaultDrill(instrument);
-    auto& ladder = std::get<LadderPattern>(drill.pattern);
-    ladder.lastTop = ladder.firstTop;
-    return buildScore(drill, instrument, bpm).value();
-}
-
-Performance listenTo(const Score& score, const testing::SoundTake& take, double bpm) {
-    SoundSettings settings;
-    settings.sampleRate = take.rate;
-    settings.tempo = TempoMap(bpm);
-    settings.startSeconds = take.truth.startSeconds;
-    SoundListener listener(score, settings);
-    listener.push(take.samples);
-    return listener.finish();
-}
-
 /// `takes` of every `every`-th instrument.
 Heard heardApart(int takes, int every) {
     constexpr std::uint32_t firstSeed = 7000000;
@@ -94,11 +78,11 @@ Heard heardApart(int takes, int every) {
             if (++number % static_cast<std::uint32_t>(every) != 0)
                 continue;
             const double bpm = 54.0 + (number * 13 + static_cast<std::uint32_t>(take) * 7) % 50;
-            const Score score = oneRung(instrument, bpm);
+            const Score score = test::oneRung(instrument, bpm);
             const std::uint32_t seed = firstSeed + number;
             const auto plan = testing::planFingersApart(score, instrument, bpm, seed);
             const auto sound = testing::renderBrass(plan, testing::voiceFor(instrument), seed);
-            judge(sum, plan, listenTo(score, sound, bpm));
+            judge(sum, plan, testing::listenTo(score, sound, bpm).heard);
         }
     return sum;
 }
@@ -135,7 +119,7 @@ TEST(SoundFingersApart, AreOneSlowChangeAndTheLateFingerIsTold) {
 TEST(SoundFingersApart, ANoteOnTheCombinationBetweenIsStillAWrongNote) {
     const Instrument& trumpet = *findInstrument("trumpet-b-flat");
     constexpr double bpm = 72.0;
-    const Score score = oneRung(trumpet, bpm);
+    const Score score = test::oneRung(trumpet, bpm);
     testing::SoundPlan plan = testing::planTake(score, bpm, {}, {}, 7100001);
     // B3 (1-2... in sounding pitch) is played as C4: open, which lies between 1 and 2.
     const auto wanted = std::ranges::find_if(plan.notes, [&](const TrueNote& note) {
@@ -144,7 +128,7 @@ TEST(SoundFingersApart, ANoteOnTheCombinationBetweenIsStillAWrongNote) {
     ASSERT_NE(wanted, plan.notes.end());
     wanted->midi += 1;
     const Performance heard =
-        listenTo(score, testing::renderBrass(plan, testing::trumpetVoice(), 7100001), bpm);
+        testing::listenTo(score, testing::renderBrass(plan, testing::trumpetVoice(), 7100001), bpm).heard;
     EXPECT_EQ(heard.notes[static_cast<std::size_t>(wanted->index)].outcome, Outcome::wrong);
     EXPECT_EQ(heard.count(Outcome::wrong), 1);
     for (const ChangeResult& change : heard.changes)

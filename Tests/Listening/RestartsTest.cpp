@@ -2,10 +2,10 @@
 // were set on seeds below 1,000,000. Nothing here is a live player.
 #include "MidiListenerPlayers.h"
 
-#include "Listening/SoundListener.h"
 #include "Support/BrassSynth.h"
 #include "Support/CorpusRun.h"
 #include "Support/HeardStories.h"
+#include "Support/Scores.h"
 #include "Support/SlowFingers.h"
 #include "Words/RemarkWords.h"
 
@@ -58,12 +58,7 @@ std::vector<Recipe> recipes(std::uint32_t firstSeed, int size) {
 }
 
 Score rungOf(const Recipe& recipe) {
-    Drill drill = defaultDrill(*recipe.instrument);
-    auto& ladder = std::get<LadderPattern>(drill.pattern);
-    ladder.lastTop = ladder.firstTop;
-    for (Segment& segment : drill.segments)
-        segment.slurred = !recipe.tongued;
-    return buildScore(drill, *recipe.instrument, recipe.bpm).value();
+    return test::oneRung(*recipe.instrument, recipe.bpm, !recipe.tongued);
 }
 
 testing::SoundPlan planOf(const Recipe& recipe, const Score& score, const testing::PlanFaults& faults) {
@@ -84,13 +79,7 @@ Performance byMidi(const Score& score, double bpm, const testing::SoundPlan& pla
 
 Performance bySound(const Recipe& recipe, const Score& score, const testing::SoundPlan& plan) {
     const auto sound = testing::renderBrass(plan, testing::voiceFor(*recipe.instrument), recipe.seed);
-    SoundSettings settings;
-    settings.sampleRate = sound.rate;
-    settings.tempo = TempoMap(recipe.bpm);
-    settings.startSeconds = plan.startSeconds;
-    SoundListener listener(score, settings);
-    listener.push(sound.samples);
-    return listener.finish();
+    return testing::listenTo(score, sound, recipe.bpm).heard;
 }
 
 void expectTold(const Told& sum, const char* title) {

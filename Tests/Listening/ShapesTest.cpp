@@ -3,8 +3,8 @@
 #include "Listening/BendShape.h"
 #include "Listening/Evaluation.h"
 #include "Listening/PitchPath.h"
-#include "Listening/SoundListener.h"
 #include "Support/CorpusRun.h"
+#include "Support/Scores.h"
 #include "Support/SlowFingers.h"
 
 #include <gtest/gtest.h>
@@ -16,13 +16,6 @@ namespace {
 
 constexpr const char* instruments[] = {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass",
                                        "tuba-b-flat-4"};
-
-Score oneRung(const Instrument& instrument, double bpm) {
-    Drill drill = defaultDrill(instrument);
-    auto& ladder = std::get<LadderPattern>(drill.pattern);
-    ladder.lastTop = ladder.firstTop;
-    return buildScore(drill, instrument, bpm).value();
-}
 
 struct Errors {
     int known = 0;
@@ -38,17 +31,11 @@ Errors errorsOf(int takes, std::uint32_t firstSeed, Plan&& plan) {
             *findInstrument(instruments[static_cast<std::size_t>(i) % std::size(instruments)]);
         const auto seed = firstSeed + static_cast<std::uint32_t>(i);
         const double bpm = 54.0 + (seed * 17) % 40;
-        const Score score = oneRung(instrument, bpm);
+        const Score score = test::oneRung(instrument, bpm);
         const testing::SoundPlan planned = plan(score, instrument, bpm, seed);
         const auto sound = testing::renderBrass(planned, testing::voiceFor(instrument), seed);
-        SoundSettings settings;
-        settings.sampleRate = sound.rate;
-        settings.tempo = TempoMap(bpm);
-        settings.startSeconds = planned.startSeconds;
-        SoundListener listener(score, settings);
-        listener.push(sound.samples);
-        for (const ChangeResult& change : listener.finish().changes) {
-            const auto truth = std::ranges::find(planned.notes, change.toIndex, &testing::TrueNote::index);
+        for (const ChangeResult& change : testing::listenTo(score, sound, bpm).heard.changes) {
+            const testing::TrueNote* truth = planned.note(change.toIndex);
             if (!truth->changeoverMs)
                 continue;
             ++errors.known;

@@ -2,6 +2,7 @@
 // early ends, restarts, tunings, and sounds that are not the player's. Nothing here is a live player.
 #include "Listening/SoundListener.h"
 #include "Support/BrassSynth.h"
+#include "Support/CorpusRun.h"
 #include "Support/SoundRoom.h"
 
 #include <gtest/gtest.h>
@@ -45,13 +46,7 @@ SoundTake played(const SoundPlan& plan, double tuningCents = 0.0, double driftCe
 }
 
 Performance heardIn(const SoundTake& take, const Score& score) {
-    SoundSettings settings;
-    settings.sampleRate = take.rate;
-    settings.tempo = TempoMap(score.bpm);
-    settings.startSeconds = take.truth.startSeconds;
-    SoundListener listener(score, settings);
-    listener.push(take.samples);
-    return listener.finish();
+    return testing::listenTo(score, take, score.bpm).heard;
 }
 
 int sizeOf(const Score& score) {

@@ -39,14 +39,27 @@ void addAubio(CorpusResult& result, const RenderedTake& rendered, const std::vec
 
 } // namespace
 
-Tally heardTake(const RenderedTake& rendered, double bpm, const std::string& name) {
+void CorpusResult::add(const Tally& tally, const std::vector<std::string>& groups) {
+    all += tally;
+    for (const std::string& group : groups)
+        byGroup[group] += tally;
+}
+
+ListenedTake listenTo(const Score& score, const SoundTake& take, double bpm) {
     SoundSettings settings;
-    settings.sampleRate = rendered.take.rate;
+    settings.sampleRate = take.rate;
     settings.tempo = TempoMap(bpm);
-    settings.startSeconds = rendered.take.truth.startSeconds;
-    SoundListener listener(rendered.score, settings);
-    listener.push(rendered.take.samples);
-    const Performance heard = listener.finish();
+    settings.startSeconds = take.truth.startSeconds;
+    SoundListener listener(score, settings);
+    listener.push(take.samples);
+    Performance heard = listener.finish();
+    return {std::move(heard),
+            {listener.reports().begin(), listener.reports().end()},
+            {listener.lateFingers().begin(), listener.lateFingers().end()}};
+}
+
+Tally heardTake(const RenderedTake& rendered, double bpm, const std::string& name) {
+    const Performance heard = listenTo(rendered.score, rendered.take, bpm).heard;
     return tallyTake(rendered.score, bpm, rendered.take, heard, rendered.take.truth.startSeconds, name);
 }
 
@@ -60,12 +73,18 @@ CorpusResult runCorpus(Part part, Condition condition, int size, bool withAubio,
         const Tally tally = heardTake(rendered, recipe.bpm, recipe.name());
         const std::vector<std::string> groups{nameOf(recipe.kind), nameOf(recipe.articulation),
                                               nameOf(recipe.source)};
-        result.all += tally;
-        for (const std::string& group : groups)
-            result.byGroup[group] += tally;
+        result.add(tally, groups);
         if (withAubio)
             addAubio(result, rendered, groups);
     }
+    return result;
+}
+
+CorpusResult runCorpus(Life life, Part part, Condition condition, int size) {
+    CorpusResult result;
+    visitTakes(life, part, condition, size, [&](const TakeInLife& take) {
+        result.add(heardTake(take.rendered, take.bpm, take.name), take.groups);
+    });
     return result;
 }
 

@@ -1,14 +1,13 @@
 #include "Support/KnownReports.h"
 
-#include "Ladder/Drill.h"
-#include "Listening/SoundListener.h"
+#include "Support/CorpusRun.h"
 #include "Support/HeardStories.h"
+#include "Support/Scores.h"
 #include "Support/SlowFingers.h"
 
 #include <algorithm>
 #include <cmath>
 #include <iterator>
-#include <memory>
 
 namespace valveladder::testing {
 
@@ -17,25 +16,17 @@ namespace {
 constexpr double straySeconds = 0.12;
 constexpr std::uint32_t crackSeed = 860000;
 
-const TrueNote* trueNote(const SoundPlan& truth, int index) {
-    const auto found = std::ranges::find(truth.notes, index, &TrueNote::index);
-    return found == truth.notes.end() ? nullptr : &*found;
-}
-
 /// Whether something sounded about a moment that the score does not hold.
 bool strayAt(const SoundPlan& truth, double seconds) {
+    const auto near = [&](double place) { return std::abs(place - seconds) < straySeconds; };
     return std::ranges::any_of(truth.notes, [&](const TrueNote& note) {
-        const bool stray = note.index < 0 && std::abs(note.onset - seconds) < straySeconds;
-        const bool again = note.splitAt && std::abs(*note.splitAt - seconds) < straySeconds;
-        const bool first = note.splitAt && std::abs(note.onset - seconds) < straySeconds;
-        const bool cracked = note.speaksThrough && std::abs(note.onset - seconds) < straySeconds;
-        const bool wrong = note.wrong && std::abs(note.onset - seconds) < straySeconds;
-        return stray || again || first || cracked || wrong;
+        const bool unasked = note.index < 0 || note.wrong || note.splitAt || note.speaksThrough;
+        return (unasked && near(note.onset)) || (note.splitAt && near(*note.splitAt));
     });
 }
 
 bool isSo(const WeighedReport& weighed, const SoundPlan& truth) {
-    const TrueNote* note = trueNote(truth, weighed.report.note);
+    const TrueNote* note = truth.note(weighed.report.note);
     switch (weighed.report.kind) {
     case ReportKind::wrong:
     case ReportKind::missed:
@@ -53,31 +44,10 @@ bool isSo(const WeighedReport& weighed, const SoundPlan& truth) {
     return false;
 }
 
-std::unique_ptr<SoundListener> heard(const RenderedTake& rendered, double bpm) {
-    SoundSettings settings;
-    settings.sampleRate = rendered.take.rate;
-    settings.tempo = TempoMap(bpm);
-    settings.startSeconds = rendered.take.truth.startSeconds;
-    auto listener = std::make_unique<SoundListener>(rendered.score, settings);
-    listener->push(rendered.take.samples);
-    (void)listener->finish();
-    return listener;
-}
-
-/// The first rung of the default drill.
-Score oneRung(const Instrument& instrument, double bpm, bool slurred) {
-    Drill drill = defaultDrill(instrument);
-    auto& ladder = std::get<LadderPattern>(drill.pattern);
-    ladder.lastTop = ladder.firstTop;
-    for (Segment& segment : drill.segments)
-        segment.slurred = slurred;
-    return buildScore(drill, instrument, bpm).value();
-}
-
 /// Tongued notes, every fourth of which cracks where it can.
 RenderedTake crackedTake(const Instrument& instrument, std::uint32_t seed) {
     const double bpm = 54.0 + (seed * 17) % 50;
-    RenderedTake rendered{oneRung(instrument, bpm, false), {}};
+    RenderedTake rendered{test::oneRung(instrument, bpm, false), {}};
     PlanStyle style;
     style.articulation = Articulation::detached;
     SoundPlan plan = planTake(rendered.score, bpm, style, {10.0, 1, 1, 1, 1}, seed);
@@ -90,9 +60,8 @@ RenderedTake crackedTake(const Instrument& instrument, std::uint32_t seed) {
 
 std::vector<KnownReport> knownReports(const RenderedTake& rendered, double bpm,
                                       const std::string& circumstances) {
-    const auto listener = heard(rendered, bpm);
     std::vector<KnownReport> known;
-    for (const WeighedReport& weighed : listener->reports())
+    for (const WeighedReport& weighed : listenTo(rendered.score, rendered.take, bpm).reports)
         known.push_back({weighed, isSo(weighed, rendered.take.truth), circumstances});
     return known;
 }
@@ -124,12 +93,11 @@ std::vector<KnownLate> knownLateFingers(std::uint32_t firstSeed, int takes, std:
             if (++seed % every != 0)
                 continue;
             const double bpm = 54.0 + (seed * 13) % 50;
-            RenderedTake rendered{oneRung(instrument, bpm, true), {}};
-            const SoundPlan plan = planFingersApart(rendered.score, instrument, bpm, seed);
-            rendered.take = renderBrass(plan, voiceFor(instrument), seed);
-            const auto listener = heard(rendered, bpm);
-            for (const WeighedLate& late : listener->lateFingers()) {
-                const TrueNote* note = trueNote(plan, late.toIndex);
+            const Score score = test::oneRung(instrument, bpm);
+            const SoundPlan plan = planFingersApart(score, instrument, bpm, seed);
+            const SoundTake sound = renderBrass(plan, voiceFor(instrument), seed);
+            for (const WeighedLate& late : listenTo(score, sound, bpm).late) {
+                const TrueNote* note = plan.note(late.toIndex);
                 known.push_back(
                     {late.evidence, note != nullptr && note->stop && note->stop->late == late.fingers});
             }

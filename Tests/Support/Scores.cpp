@@ -11,8 +11,8 @@ Tick ticks(double quarters) {
     return std::llround(quarters * ticksPerQuarter);
 }
 
-Score built(const Drill& drill, const char* instrument, double bpm) {
-    Result<Score> score = buildScore(drill, *findInstrument(instrument), bpm);
+Score built(const Drill& drill, const Instrument& instrument, double bpm) {
+    Result<Score> score = buildScore(drill, instrument, bpm);
     if (!score)
         throw std::runtime_error(score.problem().text());
     return score.value();
@@ -50,8 +50,17 @@ Drill ladderUp(const Instrument& instrument) {
     return drill;
 }
 
+Score oneRung(const Instrument& instrument, double bpm, bool slurred) {
+    Drill drill = defaultDrill(instrument);
+    auto& ladder = std::get<LadderPattern>(drill.pattern);
+    ladder.lastTop = ladder.firstTop;
+    for (Segment& segment : drill.segments)
+        segment.slurred = slurred;
+    return built(drill, instrument, bpm);
+}
+
 Score ladderScore(double bpm) {
-    return built(defaultDrill(*findInstrument("trumpet-b-flat")), "trumpet-b-flat", bpm);
+    return built(defaultDrill(*findInstrument("trumpet-b-flat")), *findInstrument("trumpet-b-flat"), bpm);
 }
 
 std::vector<Score> variedScores() {
@@ -61,7 +70,7 @@ std::vector<Score> variedScores() {
     cells.pattern = CellPattern{{{60, 61}, {64, 62, 63}, {57, 56, 57, 56}}};
     cells.countInBars = 0;
     cells.rest = {1.0, Rest::Unit::beats, false};
-    scores.push_back(built(cells, "trumpet-b-flat", 80.0));
+    scores.push_back(built(cells, *findInstrument("trumpet-b-flat"), 80.0));
     Drill tongued = usual;
     tongued.meter = {6, 8};
     tongued.noteTicks = ticksPerQuarter / 3;
@@ -69,18 +78,18 @@ std::vector<Score> variedScores() {
     for (Segment& segment : tongued.segments)
         segment.slurred = false;
     tongued.segments[1].rhythm = Rhythm::longShort(2, 1);
-    scores.push_back(built(tongued, "trumpet-b-flat", 60.0));
+    scores.push_back(built(tongued, *findInstrument("trumpet-b-flat"), 60.0));
     Drill quintuplets = cells;
     quintuplets.meter = {3, 4};
     quintuplets.noteTicks = ticksPerQuarter / 5;
     quintuplets.segments = {usual.segments[2]};
-    scores.push_back(built(quintuplets, "trumpet-b-flat", 60.0));
+    scores.push_back(built(quintuplets, *findInstrument("trumpet-b-flat"), 60.0));
     Drill repeated = cells;
     repeated.pattern = CellPattern{{{61, 61, 61}}};
     repeated.rest = {0.0, Rest::Unit::beats, false};
     repeated.countInBars = 1;
     repeated.meter = {2, 4};
-    scores.push_back(built(repeated, "trumpet-b-flat", 60.0));
+    scores.push_back(built(repeated, *findInstrument("trumpet-b-flat"), 60.0));
     return scores;
 }
 

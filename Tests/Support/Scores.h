@@ -22,6 +22,9 @@ struct SmallNote {
 /// The daily ladder upwards only: short, each note of a segment another one.
 [[nodiscard]] Drill ladderUp(const Instrument& instrument);
 
+/// The first rung of the default drill alone. `slurred`: every segment of it.
+[[nodiscard]] Score oneRung(const Instrument& instrument, double bpm, bool slurred = true);
+
 /// The ladder upwards on a B flat trumpet.
 [[nodiscard]] Score ladderScore(double bpm = 60.0);
 

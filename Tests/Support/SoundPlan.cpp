@@ -162,6 +162,11 @@ void placeSplit(TrueNote& note, const TrueNote* next) {
 
 } // namespace
 
+const TrueNote* SoundPlan::note(int index) const {
+    const auto found = std::ranges::find(notes, index, &TrueNote::index);
+    return found == notes.end() ? nullptr : &*found;
+}
+
 double shorterHalf(const TrueNote& note, const TrueNote* next) {
     const double first = note.firstStops - note.onset - halfChangeover(&note);
     const double second = note.offset - *note.splitAt - halfChangeover(next);

@@ -46,6 +46,9 @@ struct SoundPlan {
     std::vector<int> missed; ///< score indices left out
     double length = 0.0;     ///< seconds
     double startSeconds = 0; ///< of tick 0
+
+    /// What was played for a note of the score; null where it was missed.
+    [[nodiscard]] const TrueNote* note(int index) const;
 };
 
 struct PlanStyle {

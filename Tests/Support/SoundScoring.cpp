@@ -19,13 +19,6 @@ std::vector<NoteEvent> referenceNotes(const SoundPlan& truth) {
 
 namespace {
 
-const TrueNote* trueNote(const SoundPlan& truth, int index) {
-    for (const TrueNote& note : truth.notes)
-        if (note.index == index)
-            return &note;
-    return nullptr;
-}
-
 class Judge {
 public:
     Judge(const SoundPlan& plan, const Performance& performance, double start, std::string takeName)
@@ -58,14 +51,14 @@ private:
 
     void countSplit(const TrueNote& note, bool found) {
         count(tally.split, found, "split", note.index, *note.splitAt);
-        if (shorterHalf(note, trueNote(truth, note.index + 1)) < leastHalf)
+        if (shorterHalf(note, truth.note(note.index + 1)) < leastHalf)
             return;
         ++tally.clearSplit.planted;
         tally.clearSplit.found += found ? 1 : 0;
     }
 
     void judgeNote(const NoteResult& note) {
-        const TrueNote* t = trueNote(truth, note.index);
+        const TrueNote* t = truth.note(note.index);
         if (t == nullptr) {
             count(tally.missed, note.outcome == Outcome::missed, "missed", note.index, 0.0);
             return;
@@ -95,7 +88,7 @@ private:
 
     void judgeExtras() {
         for (const ExtraNote& extra : heard.extras) {
-            const TrueNote* t = trueNote(truth, extra.nearIndex);
+            const TrueNote* t = truth.note(extra.nearIndex);
             const bool secondStroke = t != nullptr && t->splitAt && t->midi == extra.played;
             if (!secondStroke)
                 falseReport("extra " + std::to_string(extra.played), extra.nearIndex,
@@ -105,8 +98,8 @@ private:
 
     void judgeChanges() {
         for (const ChangeResult& change : heard.changes) {
-            const TrueNote* t = trueNote(truth, change.toIndex);
-            const TrueNote* before = trueNote(truth, change.toIndex - 1);
+            const TrueNote* t = truth.note(change.toIndex);
+            const TrueNote* before = truth.note(change.toIndex - 1);
             if (t == nullptr || before == nullptr || !t->changeoverMs || t->wrong || before->wrong)
                 continue;
             ++tally.changeovers;
@@ -134,7 +127,7 @@ Performance trueMeasures(const Score& score, double bpm, const SoundPlan& truth)
     for (int i = 0; i < static_cast<int>(score.notes.size()); ++i) {
         NoteResult note;
         note.index = i;
-        if (const TrueNote* t = trueNote(truth, i)) {
+        if (const TrueNote* t = truth.note(i)) {
             note.outcome = t->wrong ? Outcome::wrong : Outcome::right;
             note.played = t->midi;
             note.onsetSeconds = t->onset - truth.startSeconds;

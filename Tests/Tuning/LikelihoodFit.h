@@ -8,9 +8,8 @@
 
 namespace valveladder::testing {
 
-/// Fits ReportLikelihood's weights: for each kind a logistic regression, weights held towards 0 as if each
-/// were known within 1 beforehand. Kinds with fewer than twenty reports, or none that is not so, keep what
-/// the ridge leaves.
+/// Fits ReportLikelihood's weights: for each kind a logistic regression, all weights but the first held
+/// towards 0 as if each were known within 1 beforehand.
 [[nodiscard]] std::array<ReportFeatures, weighedKinds> fittedWeights(std::span<const KnownReport> reports);
 
 [[nodiscard]] LateFeatures fittedWeights(std::span<const KnownLate> late);

@@ -1,6 +1,5 @@
 // Tallies takes of the tuning parts, and fits constants to them. Nothing here is a live player.
 #include "Support/CorpusRun.h"
-#include "Support/TakesInLife.h"
 #include "Tuning/LikelihoodFit.h"
 
 #include <CLI/CLI.hpp>
@@ -41,19 +40,11 @@ struct Wanted {
 };
 
 void tally(const Wanted& wanted) {
-    CorpusResult result;
-    visitTakes(wanted.life, wanted.part, wanted.condition, wanted.size, [&](const TakeInLife& take) {
-        const Tally heard = heardTake(take.rendered, take.bpm, take.name);
-        result.all += heard;
-        for (const std::string& group : take.groups)
-            result.byGroup[group] += heard;
-    });
+    const CorpusResult result = runCorpus(wanted.life, wanted.part, wanted.condition, wanted.size);
     if (wanted.stories)
         for (const std::string& story : result.all.stories)
             std::cout << story << "\n";
-    std::cout << table(result, nameOf(wanted.life))
-              << "false in 200: " << 200.0 * result.all.falseReports / std::max(1, result.all.notes.reference)
-              << "\n";
+    std::cout << table(result, nameOf(wanted.life)) << "false in 200: " << result.all.falseIn200() << "\n";
 }
 
 std::vector<KnownReport> reportsOfTuning(int size) {
