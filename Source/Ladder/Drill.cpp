@@ -29,12 +29,17 @@ std::vector<MidiNote> run(MidiNote foot, MidiNote top, Shape shape) {
     return notes;
 }
 
+/// Names within a drill's data stay as they are, whatever names the player chose.
+std::string inSharps(MidiNote note) {
+    return pitchName(note, Spelling::sharps);
+}
+
 std::vector<Rung> ladderRungs(const LadderPattern& pattern) {
     std::vector<Rung> result;
     for (MidiNote top = pattern.firstTop; top <= pattern.lastTop; ++top) {
         const MidiNote foot =
             pattern.growth == Growth::shift ? pattern.foot + top - pattern.firstTop : pattern.foot;
-        result.push_back({pitchName(foot) + "-" + pitchName(top), run(foot, top, pattern.shape), {}, {}});
+        result.push_back({inSharps(foot) + "-" + inSharps(top), run(foot, top, pattern.shape), {}, {}});
     }
     return result;
 }
@@ -45,7 +50,7 @@ std::vector<Rung> cellRungs(const CellPattern& pattern) {
     for (const DrillCell& cell : pattern.cells) {
         std::string label;
         for (std::size_t i = 0; i < std::min(cell.notes.size(), namedNotes); ++i)
-            label += (i == 0 ? "" : " ") + pitchName(cell.notes[i]);
+            label += (i == 0 ? "" : " ") + inSharps(cell.notes[i]);
         result.push_back({cell.notes.size() > namedNotes ? label + " ..." : label, cell.notes, cell.valves,
                           cell.restAfter});
     }
@@ -66,10 +71,10 @@ std::optional<Problem> ladderFault(const LadderPattern& pattern) {
                      "choose pitches inside the instrument's range");
     if (pattern.firstTop <= pattern.foot)
         return wrong("the first top must lie above the foot", "drill.pattern.firstTop",
-                     "choose a top at least a semitone above " + pitchName(pattern.foot));
+                     "choose a top at least a semitone above " + inSharps(pattern.foot));
     if (pattern.lastTop < pattern.firstTop)
         return wrong("the last top must not lie below the first", "drill.pattern.lastTop",
-                     "choose " + pitchName(pattern.firstTop) + " or higher");
+                     "choose " + inSharps(pattern.firstTop) + " or higher");
     if (pattern.lastTop - pattern.firstTop >= DrillLimits::maxRungs)
         return wrong("the ladder has " + std::to_string(pattern.lastTop - pattern.firstTop + 1) + " rungs",
                      "drill.pattern", "use at most " + std::to_string(DrillLimits::maxRungs));

@@ -60,10 +60,10 @@ Attack riseWithin(const Envelope& envelope, const AttackSearch& s, double left, 
 
 Attack overSound(const Envelope& envelope, const AttackSearch& s, double left) {
     Attack attack = riseWithin(envelope, s, left, std::min(s.to, s.from + levelSeconds * s.rate));
-    // A first stroke that was soft and short: the rise found is the second one's.
-    if (attack.onset > s.from + leastStrokeSeconds * s.rate) {
+    // A first articulation that was soft and short: the rise found is the second one's.
+    if (attack.onset > s.from + leastArticulationSeconds * s.rate) {
         const Attack first = riseWithin(envelope, s, left, attack.onset - 0.5 * s.window);
-        if (first.level > firstStrokeShare * attack.level)
+        if (first.level > firstArticulationShare * attack.level)
             attack.onset = first.onset;
     }
     return attack;

@@ -19,10 +19,11 @@ inline constexpr double mostDipSeconds = 0.02;
 /// A note dies away further between the quietest place and the next one's onset: by half its energy. Set on
 /// the tuning takes.
 inline constexpr double leftAtOnset = 0.7;
-/// Shortest distance between two strokes (halves of 60 ms are to be told), seconds. Sound that is so much
-/// earlier than a stroke, and at least so loud beside it, is a stroke as well. Set on the tuning takes.
-inline constexpr double leastStrokeSeconds = 0.05;
-inline constexpr double firstStrokeShare = 0.4;
+/// Shortest distance between two articulations (halves of 60 ms are to be told), seconds. Sound that is so
+/// much earlier than an articulation, and at least so loud beside it, is an articulation as well. Set on the
+/// tuning takes.
+inline constexpr double leastArticulationSeconds = 0.05;
+inline constexpr double firstArticulationShare = 0.4;
 /// Loud is this share of the level; levels are probed at these shares of their window.
 inline constexpr double loudShare = 0.9;
 inline constexpr double levelStep = 0.25;

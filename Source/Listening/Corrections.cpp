@@ -35,6 +35,12 @@ void addReports(const NoteResult& note, std::vector<NoteReport>& reports) {
     add(note.valvesWrong && note.outcome != Outcome::wrong, ReportKind::valves); // else it is told by that
 }
 
+bool isReported(const NoteResult& note) {
+    std::vector<NoteReport> reports;
+    addReports(note, reports);
+    return !reports.empty();
+}
+
 /// Holds a performance while it is corrected.
 class Correcting {
 public:
@@ -49,7 +55,10 @@ public:
     }
 
     Performance result() {
-        countAgain();
+        for (NoteResult& note : performance.notes)
+            if (note.likelihood && !isReported(note))
+                note.likelihood.reset();
+        countNotesAgain(performance);
         return std::move(performance);
     }
 
@@ -94,30 +103,6 @@ private:
 
     void dropExtras(int note) {
         std::erase_if(performance.extras, [note](const ExtraNote& extra) { return extra.nearIndex == note; });
-    }
-
-    /// A segment holds the notes that follow those of the one before it. Where the two do not agree, as in
-    /// no performance of ours, the segments stay.
-    void countAgain() {
-        std::size_t expected = 0;
-        for (const SegmentResult& segment : performance.segments)
-            expected += static_cast<std::size_t>(std::max(0, segment.expected));
-        if (expected != performance.notes.size())
-            return;
-        std::span<const NoteResult> rest(performance.notes);
-        for (SegmentResult& segment : performance.segments) {
-            const auto notes = rest.first(static_cast<std::size_t>(std::max(0, segment.expected)));
-            rest = rest.subspan(notes.size());
-            countNotes(segment, notes, extrasBeside(notes));
-        }
-    }
-
-    [[nodiscard]] int extrasBeside(std::span<const NoteResult> notes) const {
-        if (notes.empty())
-            return 0;
-        return static_cast<int>(std::ranges::count_if(performance.extras, [&](const ExtraNote& extra) {
-            return extra.nearIndex >= notes.front().index && extra.nearIndex <= notes.back().index;
-        }));
     }
 
     Performance performance;

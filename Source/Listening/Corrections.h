@@ -42,8 +42,9 @@ struct Correction {
 /// note are one report.
 [[nodiscard]] std::vector<NoteReport> reportsOf(const Performance& performance);
 
-/// How likely a report of it is so, 0..1; of several extra notes the likeliest. Nothing where it is not
-/// known: of what MIDI or sensors told, and of takes from before it was.
+/// How likely a report of it is so, 0..1; of several extra notes the likeliest, of a note of which several
+/// things are reported the least of them. Nothing where it is not known: of what MIDI or sensors told, and of
+/// takes from before it was.
 [[nodiscard]] std::optional<double> likelihoodOf(const Performance& performance, const NoteReport& report);
 
 /// The performance with the player's word taken for it: a note that was called wrong or missed is right, one

@@ -55,7 +55,7 @@ struct Tally {
     Fault wrong;
     Fault missed;
     Fault split;
-    Fault clearSplit; ///< those splits of which both strokes sound for 60 ms or more
+    Fault clearSplit; ///< those splits of which both articulations sound for 60 ms or more
     Fault breath;
     int falseReports = 0;
     std::vector<double> ratioErrors;     ///< relative

@@ -19,8 +19,9 @@ inline constexpr double slackPeriods = 1.5;
 inline constexpr double slackSeconds = 0.02;
 
 /// A glide fits when no more than this share of the sound, over what fails elsewhere, fails to repeat from
-/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new strokes
-/// lie under 0.05. So what most changes of a phrase are decides how strict to be with the others.
+/// cycle to cycle. On the tuning takes true glides stay under 0.02, in a room 0.06; a tenth of new
+/// articulations lie under 0.05. So what most changes of a phrase are decides how strict to be with the
+/// others.
 inline constexpr double maxResidual = 0.035;
 inline constexpr double lenientResidual = 0.12;
 inline constexpr double usualResidual = 0.06;
@@ -35,7 +36,7 @@ inline constexpr double ringingTo = 0.35;
 inline constexpr double ringingShare = 0.85;
 /// A change is no glide when what fails to repeat, and so many times what echoes leave unexplained, are more
 /// than this together. On the tuning takes half of a phrase's glides leave less than 0.14 in rooms, of two
-/// small trumpets 0.2; half of its new strokes leave 0.15 to 0.5, most of them more than 0.2.
+/// small trumpets 0.2; half of its new articulations leave 0.15 to 0.5, most of them more than 0.2.
 inline constexpr double ringingWeight = 1.5;
 inline constexpr double mostMisfit = 0.2;
 

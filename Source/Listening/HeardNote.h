@@ -13,9 +13,9 @@ namespace valveladder {
 /// A note as the sound alone tells it, before it is matched to the score. Times in seconds of the sound.
 struct HeardNote {
     enum class Start {
-        attack,  ///< out of silence, or with a fresh stroke
-        glide,   ///< slurred: one pitch bent into the next without a break
-        restrike ///< spoke again on the pitch that was sounding
+        attack,       ///< out of silence, or with a fresh articulation
+        glide,        ///< slurred: one pitch bent into the next without a break
+        rearticulated ///< spoke again on the pitch that was sounding
     };
 
     double onsetNoise = 0.0; ///< standard deviation with which this sound lets its onset be known, seconds
@@ -25,12 +25,13 @@ struct HeardNote {
     double level = 0.0;  ///< root mean square while settled, full scale = 1
     double periodicity = 0.0; ///< how periodic, 0..1
     Start start = Start::attack;
-    /// Why it may be a stroke of its own; restrike only.
+    /// Why it may be an articulation of its own; rearticulated only.
     struct Again {
-        double weight = 0.0;   ///< Restrike::weight
-        double sameness = 0.0; ///< Restrike::sameness
+        double weight = 0.0;   ///< Rearticulation::weight
+        double sameness = 0.0; ///< Rearticulation::sameness
         double since = 0.0;    ///< from the beginning of the tone's shape to the quietest place, seconds
-        double logOdds = 0.0;  ///< of a second stroke, against the take's other tones; weighStrokes fills it
+        /// Of a second articulation, against the take's other tones; weighRearticulations fills it.
+        double logOdds = 0.0;
     };
     Again again;
     std::optional<double> changeoverMs; ///< glide only
@@ -41,8 +42,8 @@ struct HeardNote {
     static constexpr double shapeDb = 0.5;
     static constexpr std::int8_t noLevel = -128;
     /// Level at every step from where the tone is no longer bent, in units of shapeDb under full scale, over
-    /// the whole tone, later strokes included; noLevel where the note before still sounds. Restrikes have
-    /// none.
+    /// the whole tone, later articulations included; noLevel where the note before still sounds.
+    /// Rearticulations have none.
     std::vector<std::int8_t> shape;
 
     /// How a note spoke that was off its pitch at first.

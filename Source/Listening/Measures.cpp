@@ -372,6 +372,14 @@ void addRemarks(Performance& performance, const Absences& absences) {
         addRemark(performance, {What::asynchrony, 0, minObservations});
 }
 
+int extrasBeside(const Performance& performance, std::span<const NoteResult> notes) {
+    if (notes.empty())
+        return 0;
+    return static_cast<int>(std::ranges::count_if(performance.extras, [&](const ExtraNote& extra) {
+        return extra.nearIndex >= notes.front().index && extra.nearIndex <= notes.back().index;
+    }));
+}
+
 } // namespace
 
 void countNotes(SegmentResult& segment, std::span<const NoteResult> notes, int extras) {
@@ -411,6 +419,20 @@ double noteValueTicks(const Score& score, const ScoreSpan& span) {
     for (int i = 0; i < period; ++i)
         sum += length(i);
     return sum / period;
+}
+
+void countNotesAgain(Performance& performance) {
+    std::size_t expected = 0;
+    for (const SegmentResult& segment : performance.segments)
+        expected += static_cast<std::size_t>(std::max(0, segment.expected));
+    if (expected != performance.notes.size())
+        return;
+    std::span<const NoteResult> rest(performance.notes);
+    for (SegmentResult& segment : performance.segments) {
+        const auto notes = rest.first(static_cast<std::size_t>(std::max(0, segment.expected)));
+        rest = rest.subspan(notes.size());
+        countNotes(segment, notes, extrasBeside(performance, notes));
+    }
 }
 
 void fillMeasures(Performance& performance, const Score& score, const TempoMap& tempo,

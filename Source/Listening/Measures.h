@@ -15,6 +15,10 @@ inline constexpr int minNotesForLine = 3;
 /// Counts a segment's notes, and says whether it was played and is clean; what is measured stays.
 void countNotes(SegmentResult& segment, std::span<const NoteResult> notes, int extras);
 
+/// The same for all segments, after notes were judged anew or extras were dropped. A segment holds the notes
+/// that follow those of the one before it; where the two do not agree, the segments stay.
+void countNotesAgain(Performance& performance);
+
 /// Fills every measure that follows from outcomes and onsets: deviations, IOI residuals, ratios, segments,
 /// the take's asynchrony. Used by the MIDI and the sound listener alike, so that both mean the same thing.
 ///

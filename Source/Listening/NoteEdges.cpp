@@ -79,7 +79,7 @@ void setTransition(const PhraseSound& sound, const Transition& transition, bool 
     case TransitionKind::glide:
         setGlide(sound, *transition.glide, before, after);
         break;
-    case TransitionKind::stroke:
+    case TransitionKind::articulated:
         setAttack(sound, after, transition.dip.place);
         setEnd(sound, before, transition.dip.place);
         break;

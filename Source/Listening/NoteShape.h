@@ -8,8 +8,8 @@
 
 namespace valveladder {
 
-/// Where in a tone its level and its strokes can be looked at: it is neither bent nor blurred by the one
-/// before. `changeoverAfter`: how long the change to the next tone takes, samples. The tone's edges were
+/// Where in a tone its level and its articulations can be looked at: it is neither bent nor blurred by the
+/// one before. `changeoverAfter`: how long the change to the next tone takes, samples. The tone's edges were
 /// found.
 [[nodiscard]] SoundSpan steadySpan(const PhraseSound& sound, const Tone& tone, double changeoverAfter);
 

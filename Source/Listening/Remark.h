@@ -14,7 +14,7 @@ enum class TakeRemark {
     soundSilent,     ///< never over -80 dBFS
     noNoteHeard,     ///< in the sound
     otherMusic,      ///< few of the expected notes were heard
-    noSlurredChange, ///< no change was slurred without a new attack, so that no changeover is known
+    noSlurredChange, ///< no change was slurred without a new articulation, so that no changeover is known
     midiBesideSound, ///< both came, MIDI was measured
     unusableRate,    ///< the sound was not measured
     noRoundTrip,     ///< none is known of the sound device

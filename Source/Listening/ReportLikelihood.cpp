@@ -23,6 +23,9 @@ constexpr double usualApart = 0.02;
 constexpr double leastApart = 0.002;
 constexpr double leastMismatch = 0.001;
 constexpr double mostRatio = 10.0;
+/// Of two orders that fit so nearly alike neither is likelier than the other, and there may be none.
+constexpr double tiedRatio = 1.05;
+constexpr double mostTied = 1.0 / 3.0;
 
 template <std::size_t size>
 double likelihood(const std::array<double, size>& features, const std::array<double, size>& weights) {
@@ -44,7 +47,7 @@ ReportFeatures featuresOf(const ReportEvidence& evidence) {
             2.0 * std::abs(evidence.offPitch),
             evidence.struck ? 1.0 : 0.0,
             std::min(mostLog, std::log1p(std::abs(evidence.interval))),
-            std::clamp(evidence.strokeLogOdds, -mostLogOdds, mostLogOdds) / logOddsAUnit,
+            std::clamp(evidence.rearticulationLogOdds, -mostLogOdds, mostLogOdds) / logOddsAUnit,
             logShare(evidence.silentSeconds)};
 }
 
@@ -77,7 +80,8 @@ double likelihoodOf(WeighedAs kind, const ReportEvidence& evidence) {
 }
 
 double likelihoodOf(const LateEvidence& evidence) {
-    return likelihood(featuresOf(evidence), reportlikelihood::lateWeights);
+    const double alone = likelihood(featuresOf(evidence), reportlikelihood::lateWeights);
+    return evidence.rivalRatio < tiedRatio ? std::min(alone, mostTied) : alone;
 }
 
 } // namespace valveladder

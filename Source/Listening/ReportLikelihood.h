@@ -11,15 +11,15 @@ namespace valveladder {
 /// What the sound shows of a report, beside that it is made. Of a missed note: of the sound that covers most
 /// of its time, if there is one.
 struct ReportEvidence {
-    double seconds = 0.0;       ///< how long the sound lasts that the report rests on
-    double askedSeconds = 0.1;  ///< from the expected note to the next
-    double levelDb = 0.0;       ///< against the median of the take
-    double periodicity = 0.0;   ///< 0..1
-    double offPitch = 0.0;      ///< from the nearest semitone of the take's tuning, 0..0.5
-    bool struck = false;        ///< begins with a stroke, not with a bend
-    double interval = 0.0;      ///< from the pitch asked for, semitones; 0 where no sound is
-    double strokeLogOdds = 0.0; ///< HeardNote::Again::logOdds; 0 where it is no second stroke
-    double silentSeconds = 0.0; ///< before the sound; of a missed note within its time
+    double seconds = 0.0;               ///< how long the sound lasts that the report rests on
+    double askedSeconds = 0.1;          ///< from the expected note to the next
+    double levelDb = 0.0;               ///< against the median of the take
+    double periodicity = 0.0;           ///< 0..1
+    double offPitch = 0.0;              ///< from the nearest semitone of the take's tuning, 0..0.5
+    bool struck = false;                ///< begins with an articulation, not with a bend
+    double interval = 0.0;              ///< from the pitch asked for, semitones; 0 where no sound is
+    double rearticulationLogOdds = 0.0; ///< HeardNote::Again::logOdds; 0 where it is no second articulation
+    double silentSeconds = 0.0;         ///< before the sound; of a missed note within its time
 };
 
 inline constexpr std::size_t reportFeatures = 9;
@@ -43,7 +43,7 @@ using LateFeatures = std::array<double, lateFeatures>;
 /// How likely just these fingers came late.
 [[nodiscard]] double likelihoodOf(const LateEvidence& evidence);
 
-/// Less likely than this nothing is reported: where two strokes run into one another, true ones are no
+/// Less likely than this nothing is reported: where two articulations run into one another, true ones are no
 /// likelier. Set on the parts that the weights are fitted to.
 inline constexpr double leastLikelihood = 0.3;
 /// And late fingers are not told.

@@ -126,7 +126,7 @@ private:
         } else if (after >= 0) {
             const bool speaks = speaksAs(extra, before, after);
             const bool cracks = cracksInto(extra, before, after);
-            if (near == after || speaks || cracks || isFirstStroke(j, after)) {
+            if (near == after || speaks || cracks || isFirstArticulation(j, after)) {
                 near = after;
                 if (result(after).played == extra.pitch || speaks)
                     result(after).split = true;
@@ -143,8 +143,8 @@ private:
                heard[j].onset - *heard[j - 1].offset >= breathGapMs / msPerSecond;
     }
 
-    /// Whether evidence j is the first stroke of the note `after`, which was struck again.
-    [[nodiscard]] bool isFirstStroke(std::size_t j, int after) {
+    /// Whether evidence j is the first articulation of the note `after`, which was struck again.
+    [[nodiscard]] bool isFirstArticulation(std::size_t j, int after) {
         return j + 1 < heard.size() && heard[j + 1].strikesAgain &&
                static_cast<int>(j) + 1 == match.heardFor[at(after)] && result(after).played == heard[j].pitch;
     }
@@ -200,7 +200,7 @@ private:
         return static_cast<int>(std::min(holds ? count - 1 : count, last));
     }
 
-    /// Whether nothing but second strokes of the note before was heard between it and note i.
+    /// Whether nothing but second articulations of the note before was heard between it and note i.
     [[nodiscard]] bool follows(std::size_t i) const {
         const int to = match.heardFor[i];
         int from = match.heardFor[i - 1];

@@ -181,10 +181,16 @@ Performance SoundListener::finish() {
     const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
     SoundMatched matched = matchSound(moved, score, *settings.tempo, settings.span, tuning);
     Performance& performance = matched.match.performance;
+    const auto judge = [&] {
+        const auto reports = weighReports(matched.match, matched.heard, matched.expected, tuning);
+        judgeReports(performance, reports);
+        weighed.insert(weighed.end(), reports.begin(), reports.end());
+    };
+    weighed.clear();
+    judge();
     fillMeasures(performance, score, *settings.tempo, matched.onsetNoiseMs);
-    weighed = weighReports(matched.match, matched.heard, matched.expected, tuning);
+    judge();
     weighedLate = std::move(matched.late);
-    judgeReports(performance, weighed);
     addRemarks(performance);
     return std::move(performance);
 }

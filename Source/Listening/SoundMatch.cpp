@@ -4,7 +4,7 @@
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
 #include "Listening/NoteAlignment.h"
-#include "Listening/StrokeEvidence.h"
+#include "Listening/RearticulationEvidence.h"
 #include "Listening/Tuning.h"
 
 #include <algorithm>
@@ -23,17 +23,18 @@ constexpr double otherSoundShare = 0.1; ///< -20 dB
 constexpr double doubtfulShare = 0.28; ///< -11 dB
 constexpr double leastPeriodicity = 0.35;
 constexpr double leastSeconds = 0.025;
-/// Log odds from which on a second stroke on one pitch counts, where the score asks for none; where it
+/// Log odds from which on a second articulation on one pitch counts, where the score asks for none; where it
 /// repeats pitches, the evidence of the tone alone (HeardNote::Again::weight) decides. Set on the tuning half
 /// of the rendered takes.
-constexpr double strokeLogOdds = -1.0;
-constexpr double askedStrokeWeight = 0.8;
+constexpr double rearticulationLogOdds = -1.0;
+constexpr double askedRearticulationWeight = 0.8;
 /// Notes that follow each other so closely touch.
 constexpr double touchSeconds = 0.03;
 /// Fragments of tone: shorter than any note, and no farther than a fumbled valve.
 constexpr double fragmentSeconds = 0.06;
 constexpr double fragmentSemitones = 1.6;
-/// A blur between two pitches: no longer, and off the note's pitch by more than a stroke's own unsteadiness.
+/// A blur between two pitches: no longer, and off the note's pitch by more than an articulation's own
+/// unsteadiness.
 constexpr double blurSeconds = 0.11;
 constexpr double blurSemitones = 0.25;
 /// For what may only be passed through on the way to another note, to leave it unmatched costs next to
@@ -47,6 +48,9 @@ constexpr double leastAskedShare = 0.35;
 constexpr double anotherPitchSemitones = 0.5;
 /// From so many notes on that speak off their pitch it is told.
 constexpr std::size_t scoopsTold = 3;
+
+/// An order of fingers that fits better than this fits exactly.
+constexpr double leastMismatch = 1e-6;
 
 bool repeatsPitches(const Score& score) {
     for (std::size_t i = 1; i < score.notes.size(); ++i)
@@ -66,7 +70,7 @@ bool strikesAgain(std::span<const HeardNote> heard, std::size_t j) {
     if (j == 0)
         return false;
     const HeardNote& before = heard[j - 1];
-    return heard[j].start == HeardNote::Start::restrike ||
+    return heard[j].start == HeardNote::Start::rearticulated ||
            (heard[j].onset - before.offset < breathGapMs / msPerSecond &&
             std::abs(heard[j].midi - before.midi) < anotherPitchSemitones);
 }
@@ -111,8 +115,8 @@ bool touches(const HeardNote& before, const HeardNote& after) {
     return after.onset - before.offset < touchSeconds;
 }
 
-/// Where one stroke's sound dies away under the next, both pitches sound for a moment, and the blur between
-/// them may pass for a stroke of its own: short, and on neither pitch.
+/// Where one articulation's sound dies away under the next, both pitches sound for a moment, and the blur
+/// between them may pass for an articulation of its own: short, and on neither pitch.
 bool isBlur(const HeardNote& piece, const HeardNote& settled) {
     return piece.offset - piece.onset < blurSeconds && std::abs(piece.midi - settled.midi) > blurSemitones &&
            std::abs(piece.midi - settled.midi) < fragmentSemitones;
@@ -125,9 +129,9 @@ void joinBlurs(std::vector<HeardNote>& notes) {
         const HeardNote& piece = notes[i];
         HeardNote* before = i > 0 && touches(notes[i - 1], piece) ? &notes[i - 1] : nullptr;
         const bool begins =
-            piece.start != HeardNote::Start::restrike && next.start == HeardNote::Start::restrike;
-        const bool ends = piece.start == HeardNote::Start::restrike &&
-                          next.start != HeardNote::Start::restrike && before != nullptr;
+            piece.start != HeardNote::Start::rearticulated && next.start == HeardNote::Start::rearticulated;
+        const bool ends = piece.start == HeardNote::Start::rearticulated &&
+                          next.start != HeardNote::Start::rearticulated && before != nullptr;
         const bool blur =
             touches(piece, next) && ((begins && isBlur(piece, next)) || (ends && isBlur(piece, *before)));
         if (!blur) {
@@ -160,7 +164,7 @@ bool isFragment(std::span<const HeardNote> notes, std::size_t i) {
     const HeardNote& fragment = notes[i];
     const HeardNote& next = notes[i + 1];
     const bool goesOn =
-        fragment.start == HeardNote::Start::restrike && i > 0 && touches(notes[i - 1], fragment);
+        fragment.start == HeardNote::Start::rearticulated && i > 0 && touches(notes[i - 1], fragment);
     return isShort(fragment) && !goesOn && touches(fragment, next) &&
            std::abs(next.midi - fragment.midi) < fragmentSemitones && next.level > fragment.level &&
            next.offset - next.onset > fragment.offset - fragment.onset;
@@ -173,8 +177,8 @@ HeardNote::Beginning beginningWith(const HeardNote& fragment, const HeardNote& n
             std::nullopt};
 }
 
-/// Where a stroke parts a fragment from the next note, the score may ask for both; else it is taken into
-/// that.
+/// Where an articulation parts a fragment from the next note, the score may ask for both; else it is taken
+/// into that.
 void absorbTransients(std::vector<HeardNote>& notes) {
     for (std::size_t i = 0; i + 1 < notes.size();) {
         HeardNote& fragment = notes[i];
@@ -184,11 +188,11 @@ void absorbTransients(std::vector<HeardNote>& notes) {
             continue;
         }
         const HeardNote::Beginning together = beginningWith(fragment, next);
-        const bool restrike =
-            fragment.start == HeardNote::Start::restrike || next.start == HeardNote::Start::restrike;
+        const bool rearticulates = fragment.start == HeardNote::Start::rearticulated ||
+                                   next.start == HeardNote::Start::rearticulated;
         const bool glides =
             fragment.start == HeardNote::Start::glide && next.start == HeardNote::Start::glide;
-        if (!restrike && !glides) {
+        if (!rearticulates && !glides) {
             fragment.passing = true;
             if (!next.ifPassed) // the sound itself tells better
                 next.ifPassed = together;
@@ -299,7 +303,8 @@ private:
         evidence.mismatch = reading.mismatch;
         for (const HeardNote::Slowly& other : note.slowly)
             if (other.stop.change == reading.stop.change && other.stop.between != reading.stop.between)
-                evidence.rivalRatio = std::min(evidence.rivalRatio, other.mismatch / reading.mismatch);
+                evidence.rivalRatio =
+                    std::min(evidence.rivalRatio, other.mismatch / std::max(leastMismatch, reading.mismatch));
         return evidence;
     }
 
@@ -446,17 +451,18 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
         note.passing = note.passing || note.level < doubtfulShare * usual;
     joinBlurs(notes);
     absorbTransients(notes);
-    weighStrokes(notes);
+    weighRearticulations(notes);
     const bool asked = repeatsPitches(score);
-    const auto isStroke = [&](const HeardNote& note) {
-        return asked ? note.again.weight >= askedStrokeWeight : note.again.logOdds >= strokeLogOdds;
+    const auto isArticulation = [&](const HeardNote& note) {
+        return asked ? note.again.weight >= askedRearticulationWeight
+                     : note.again.logOdds >= rearticulationLogOdds;
     };
     std::vector<HeardNote> kept;
     for (HeardNote& note : notes) {
-        const bool again = note.start == HeardNote::Start::restrike && !kept.empty();
+        const bool again = note.start == HeardNote::Start::rearticulated && !kept.empty();
         if (again && std::abs(note.midi - kept.back().midi) > anotherPitchSemitones)
             leaveToScore(kept.back(), note);
-        else if (again && !isStroke(note)) {
+        else if (again && !isArticulation(note)) {
             join(kept.back(), note);
             continue;
         }

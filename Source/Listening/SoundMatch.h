@@ -14,8 +14,8 @@
 namespace valveladder {
 
 /// Drops what is no note of the player's (far softer than the take, too short or too vague to be one) and
-/// joins strokes on one pitch for which there is too little evidence. `score` says whether strokes on one
-/// pitch are asked for.
+/// joins articulations on one pitch for which there is too little evidence. `score` says whether
+/// articulations on one pitch are asked for.
 [[nodiscard]] std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score);
 
 struct SoundMatched {

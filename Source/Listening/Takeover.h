@@ -12,8 +12,8 @@ struct Takeover {
 };
 
 /// Before the takeover the sound repeats with the old period, after it with the new one: it lies where it
-/// splits the time best between the two. By then the new tone repeats, which a stroke does not do at once: it
-/// took over half-way between there and where the old tone was last alone.
+/// splits the time best between the two. By then the new tone repeats, which an articulation does not do at
+/// once: it took over half-way between there and where the old tone was last alone.
 [[nodiscard]] Takeover takeoverBetween(const PhraseSound& sound, const Tone& before, const Tone& after);
 
 } // namespace valveladder

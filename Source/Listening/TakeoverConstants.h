@@ -17,8 +17,8 @@ inline constexpr double settlingSeconds = 0.03;
 /// So found, an onset comes late, on the tuning takes by 4.2 to 4.8 ms in the median; a little less is taken
 /// off, since instruments differ.
 inline constexpr double lateSeconds = 0.003;
-/// Where one stroke sounds under the next, the onset is known to this share of a period. Set on the tuning
-/// takes.
+/// Where one articulation sounds under the next, the onset is known to this share of a period. Set on the
+/// tuning takes.
 inline constexpr double noisePeriods = 0.5;
 
 } // namespace valveladder::takeover

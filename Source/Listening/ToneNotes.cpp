@@ -4,7 +4,7 @@
 #include "Listening/AttackConstants.h"
 #include "Listening/CycleCorrelation.h"
 #include "Listening/NoteShape.h"
-#include "Listening/Restrikes.h"
+#include "Listening/Rearticulations.h"
 #include "Listening/Scoop.h"
 #include "Listening/ToneConstants.h"
 #include "Listening/ToneNotesConstants.h"
@@ -77,33 +77,35 @@ double periodOfPiece(const PhraseSound& sound, const Tone& piece) {
     return period;
 }
 
-std::vector<Restrike> strokesIn(const PhraseSound& sound, const Tone& tone, const SoundSpan& steady) {
-    auto strokes =
-        findRestrikes(sound.samples, sound.envelope, steady.from, steady.to, tone.period,
-                      sound.lengthOf(attack::leastStrokeSeconds), tone.swing * periodSharePerSemitone);
-    std::erase_if(strokes, [&](const Restrike& stroke) {
+std::vector<Rearticulation> rearticulationsIn(const PhraseSound& sound, const Tone& tone,
+                                              const SoundSpan& steady) {
+    auto articulations = findRearticulations(sound.samples, sound.envelope, steady.from, steady.to,
+                                             tone.period, sound.lengthOf(attack::leastArticulationSeconds),
+                                             tone.swing * periodSharePerSemitone);
+    std::erase_if(articulations, [&](const Rearticulation& articulation) {
         return tone.start == HeardNote::Start::attack &&
-               speaksStill(sound.seconds(stroke.dip - tone.onset), stroke.dipDb, stroke.swell);
+               speaksStill(sound.seconds(articulation.dip - tone.onset), articulation.dipDb,
+                           articulation.swell);
     });
-    return strokes;
+    return articulations;
 }
 
-/// What a tone sounds from a stroke on.
-Tone struckAgain(const Tone& tone, const Restrike& stroke) {
+/// What a tone sounds from an articulation on.
+Tone rearticulated(const Tone& tone, const Rearticulation& articulation) {
     Tone piece = tone;
-    piece.onset = stroke.place;
-    piece.start = HeardNote::Start::restrike;
+    piece.onset = articulation.place;
+    piece.start = HeardNote::Start::rearticulated;
     piece.changeover.reset();
     piece.noise = 0.0;
     return piece;
 }
 
 /// `start`: of the tone's shape, samples into the phrase's sound.
-HeardNote::Again againOf(const PhraseSound& sound, const Restrike& stroke, double start) {
+HeardNote::Again againOf(const PhraseSound& sound, const Rearticulation& articulation, double start) {
     HeardNote::Again again;
-    again.weight = stroke.weight;
-    again.sameness = stroke.sameness;
-    again.since = sound.seconds(stroke.dip - start);
+    again.weight = articulation.weight;
+    again.sameness = articulation.sameness;
+    again.since = sound.seconds(articulation.dip - start);
     return again;
 }
 
@@ -118,15 +120,15 @@ HeardNote noteOfPiece(const PhraseSound& sound, Tone piece, double end) {
 
 std::vector<HeardNote> notesOf(const PhraseSound& sound, const Tone& tone, double changeoverAfter) {
     const SoundSpan steady = steadySpan(sound, tone, changeoverAfter);
-    const std::vector<Restrike> strokes = strokesIn(sound, tone, steady);
+    const std::vector<Rearticulation> articulations = rearticulationsIn(sound, tone, steady);
     std::vector<HeardNote> found;
-    found.push_back(strokes.empty() ? noteOf(sound, tone)
-                                    : noteOfPiece(sound, tone, strokes.front().gapFrom));
+    found.push_back(articulations.empty() ? noteOf(sound, tone)
+                                          : noteOfPiece(sound, tone, articulations.front().gapFrom));
     found.front().shape = shapeOf(sound, tone, steady);
-    for (std::size_t i = 0; i < strokes.size(); ++i) {
-        const double end = i + 1 < strokes.size() ? strokes[i + 1].gapFrom : tone.offset;
-        found.push_back(noteOfPiece(sound, struckAgain(tone, strokes[i]), end));
-        found.back().again = againOf(sound, strokes[i], shapeStart(tone, steady));
+    for (std::size_t i = 0; i < articulations.size(); ++i) {
+        const double end = i + 1 < articulations.size() ? articulations[i + 1].gapFrom : tone.offset;
+        found.push_back(noteOfPiece(sound, rearticulated(tone, articulations[i]), end));
+        found.back().again = againOf(sound, articulations[i], shapeStart(tone, steady));
     }
     return found;
 }

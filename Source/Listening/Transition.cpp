@@ -140,7 +140,7 @@ TransitionKind kindOf(const Transition& transition, bool bent) {
     const bool dips = !bent && transition.share < strangeDip;
     if (transition.glide && transition.glide->residual < maxResidual && !dips)
         return TransitionKind::glide;
-    return transition.share < tonguedDip ? TransitionKind::stroke : TransitionKind::takeover;
+    return transition.share < tonguedDip ? TransitionKind::articulated : TransitionKind::takeover;
 }
 
 } // namespace valveladder

@@ -20,9 +20,9 @@ struct Transition {
 
 /// How one tone leads to the next.
 enum class TransitionKind {
-    glide,   ///< one pitch bends into the next
-    stroke,  ///< the first has all but ended when the second is struck
-    takeover ///< the second is struck while the first still sounds
+    glide,       ///< one pitch bends into the next
+    articulated, ///< the first has all but ended when the second is struck
+    takeover     ///< the second is struck while the first still sounds
 };
 
 /// One for each tone but the first: what lies before it.

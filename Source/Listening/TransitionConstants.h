@@ -8,8 +8,8 @@ namespace valveladder::transition {
 inline constexpr double tonguedDip = 0.4;
 /// Through a valve's travel the tone stays above this.
 inline constexpr double glideDip = 0.2;
-/// Unless the phrase bends anyway, a change that falls below this is a stroke: of a few cycles of a low tone
-/// nearly any change fits a glide. Set on the tuning takes.
+/// Unless the phrase bends anyway, a change that falls below this is an articulation: of a few cycles of a
+/// low tone nearly any change fits a glide. Set on the tuning takes.
 inline constexpr double strangeDip = 0.55;
 /// So many of a phrase's changes tell whether it bends.
 inline constexpr std::size_t ringingLookedAt = 7;

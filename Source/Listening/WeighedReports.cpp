@@ -1,6 +1,8 @@
 #include "Listening/WeighedReports.h"
 
+#include "Base/Units.h"
 #include "Listening/Estimates.h"
+#include "Listening/Measures.h"
 
 #include <algorithm>
 #include <cmath>
@@ -25,11 +27,11 @@ public:
     std::vector<WeighedReport> run() {
         std::vector<WeighedReport> weighed;
         for (const NoteReport& report : reportsOf(match.performance))
-            if (report.kind != ReportKind::extra)
+            if (report.kind != ReportKind::extra && !isJudged(report))
                 weighed.push_back({report, std::nullopt, evidenceOf(report), 0.0});
         const auto& extras = match.performance.extras;
         for (std::size_t k = 0; k < extras.size(); ++k)
-            if (!spokeSo(extras[k].nearIndex))
+            if (!spokeSo(extras[k].nearIndex) && !extras[k].likelihood)
                 weighed.push_back({{extras[k].nearIndex, ReportKind::extra},
                                    k,
                                    ofExtra(extras[k]),
@@ -44,6 +46,10 @@ private:
     [[nodiscard]] const NoteResult& noteAt(int index) const {
         return match.performance.notes[placeOf(index)];
     }
+    /// Whether it was weighed when nothing was known of breaths yet.
+    [[nodiscard]] bool isJudged(const NoteReport& report) const {
+        return report.kind != ReportKind::breath && noteAt(report.note).likelihood;
+    }
     [[nodiscard]] bool spokeSo(int index) const { return noteAt(index).split || noteAt(index).crackedMs; }
 
     [[nodiscard]] double askedSeconds(std::size_t i) const {
@@ -57,8 +63,10 @@ private:
         case ReportKind::missed:
             return ofMissed(placeOf(report.note));
         case ReportKind::split:
-        case ReportKind::cracked:
             return ofSplit(report.note);
+        case ReportKind::cracked:
+        case ReportKind::breath:
+            return ofBeginning(placeOf(report.note));
         default:
             return ofNote(placeOf(report.note));
         }
@@ -75,8 +83,8 @@ private:
         evidence.offPitch = std::abs(pitch - std::round(pitch));
         evidence.struck = note.start == HeardNote::Start::attack;
         evidence.interval = pitch - expected.notes[i].pitch;
-        if (note.start == HeardNote::Start::restrike)
-            evidence.strokeLogOdds = note.again.logOdds;
+        if (note.start == HeardNote::Start::rearticulated)
+            evidence.rearticulationLogOdds = note.again.logOdds;
         if (j > 0)
             evidence.silentSeconds = std::max(0.0, note.onset - heard[j - 1].offset);
         return evidence;
@@ -84,6 +92,13 @@ private:
 
     [[nodiscard]] ReportEvidence ofNote(std::size_t i) const {
         return ofSound(static_cast<std::size_t>(match.heardFor[i]), i);
+    }
+
+    /// The sound with which the note began: of a cracked one that of the other partial.
+    [[nodiscard]] ReportEvidence ofBeginning(std::size_t i) const {
+        const auto& onset = match.performance.notes[i].onsetSeconds;
+        const auto begun = onset ? std::ranges::find(heard, *onset, &HeardNote::onset) : heard.end();
+        return begun == heard.end() ? ofNote(i) : ofSound(static_cast<std::size_t>(begun - heard.begin()), i);
     }
 
     [[nodiscard]] ReportEvidence ofExtra(const ExtraNote& extra) const {
@@ -104,16 +119,17 @@ private:
         return best.value_or(ReportEvidence{});
     }
 
-    /// How late the player was where note i was missed: as at the last note before that was heard, or the
-    /// next.
+    /// How late the player was where note i was missed: as at the last note before it in its segment that was
+    /// heard, or the next there. Other segments tell nothing: one may have been begun anew.
     [[nodiscard]] double latenessAt(std::size_t i) const {
+        const auto& notes = expected.notes;
         const auto lateness = [&](std::size_t k) {
-            return heard[static_cast<std::size_t>(match.heardFor[k])].onset - expected.notes[k].seconds;
+            return heard[static_cast<std::size_t>(match.heardFor[k])].onset - notes[k].seconds;
         };
-        for (std::size_t k = i; k-- > 0;)
-            if (match.heardFor[k] >= 0)
-                return lateness(k);
-        for (std::size_t k = i + 1; k < match.heardFor.size(); ++k)
+        for (std::size_t k = i; k > 0 && !notes[k].startsSegment; --k)
+            if (match.heardFor[k - 1] >= 0)
+                return lateness(k - 1);
+        for (std::size_t k = i + 1; k < notes.size() && !notes[k].startsSegment; ++k)
             if (match.heardFor[k] >= 0)
                 return lateness(k);
         return 0.0;
@@ -148,6 +164,23 @@ private:
     double usualLevel = 1.0;
 };
 
+bool spoke(ReportKind kind) {
+    return kind == ReportKind::split || kind == ReportKind::cracked;
+}
+
+/// The note spoke at once after all. A sound of its own pitch beside it goes; one of another pitch is an
+/// extra note, and is to be weighed as one.
+void withdrawSpeech(NoteResult& note, std::span<const ExtraNote> extras, std::vector<bool>& unlikely) {
+    if (note.crackedMs && note.onsetSeconds)
+        *note.onsetSeconds += *note.crackedMs / msPerSecond;
+    note.split = false;
+    note.crackedMs.reset();
+    note.crackedThrough = -1;
+    for (std::size_t k = 0; k < extras.size(); ++k)
+        if (extras[k].nearIndex == note.index && extras[k].played == note.played)
+            unlikely[k] = true;
+}
+
 } // namespace
 
 std::vector<WeighedReport> weighReports(const ScoreMatch& match, std::span<const HeardNote> heard,
@@ -164,18 +197,22 @@ void judgeReports(Performance& performance, std::span<const WeighedReport> repor
         if (each.extra) {
             performance.extras[*each.extra].likelihood = likelihood;
             unlikelyExtra[*each.extra] = likelihood < leastLikelihood;
-        } else if (likelihood < leastLikelihood) {
-            unlikely.push_back({each.report, 0});
-        } else {
-            const auto note = std::ranges::find(performance.notes, each.report.note, &NoteResult::index);
-            note->likelihood = std::min(note->likelihood.value_or(1.0), likelihood);
+            continue;
         }
+        const auto note = std::ranges::find(performance.notes, each.report.note, &NoteResult::index);
+        if (likelihood >= leastLikelihood)
+            note->likelihood = std::min(note->likelihood.value_or(1.0), likelihood);
+        else if (spoke(each.report.kind))
+            withdrawSpeech(*note, performance.extras, unlikelyExtra);
+        else
+            unlikely.push_back({each.report, 0});
     }
     for (std::size_t k = 0; k < performance.extras.size(); ++k)
         if (!unlikelyExtra[k])
             extras.push_back(performance.extras[k]);
     performance.extras = std::move(extras);
     performance = corrected(std::move(performance), unlikely);
+    countNotesAgain(performance);
 }
 
 } // namespace valveladder

@@ -28,13 +28,15 @@ struct WeighedLate {
     LateEvidence evidence;
 };
 
-/// Every report of a take; of extra notes beside one note each by itself. `heard`: what `match` was made of,
-/// by onset, seconds from tick 0; `tuning`: semitones from A4 = 440 Hz.
+/// Every report of a take that was not judged before; of extra notes beside one note each by itself. `heard`:
+/// what `match` was made of, by onset, seconds from tick 0; `tuning`: semitones from A4 = 440 Hz.
 [[nodiscard]] std::vector<WeighedReport> weighReports(const ScoreMatch& match,
                                                       std::span<const HeardNote> heard,
                                                       const ExpectedNotes& expected, double tuning);
 
 /// Writes down how likely each report is, and takes back those that are less likely than leastLikelihood.
+/// Breaths are found among what is left, by fillMeasures(): so reports are weighed and judged before it, and
+/// once more after it.
 void judgeReports(Performance& performance, std::span<const WeighedReport> reports);
 
 } // namespace valveladder

@@ -129,7 +129,8 @@ void writeExtras(CsvFile& file, const std::string& id, const std::vector<ExtraNo
         line("played", extra.played);
         line("onsetSeconds", extra.onsetSeconds);
         line("offsetSeconds", extra.offsetSeconds);
-        line.blanks(width - line.size());
+        line.blanks(width - 1 - line.size());
+        line("likelihood", extra.likelihood); // the last of a note's columns
         file.write(line);
     }
 }

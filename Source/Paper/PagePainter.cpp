@@ -2,10 +2,12 @@
 
 #include "Base/Inks.h"
 #include "Paper/Fonts.h"
+#include "Valves/PitchSigns.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
 
 namespace valveladder {
 
@@ -99,14 +101,15 @@ public:
         const bool bold = words.style == TextStyle::title || words.style == TextStyle::boxed;
         cairo_set_font_face(on, paperFont(bold ? PaperFont::bold : PaperFont::plain));
         cairo_set_font_size(on, textHeight(words.style) * unit);
+        const std::string drawn = withPitchSigns(words.text);
         cairo_text_extents_t extents;
-        cairo_text_extents(on, words.text.c_str(), &extents);
+        cairo_text_extents(on, drawn.c_str(), &extents);
         const double width = extents.x_advance / unit;
         const double from = words.x - (words.align == TextAlign::centre  ? width / 2
                                        : words.align == TextAlign::right ? width
                                                                          : 0.0);
         cairo_move_to(on, x(from), y(words.y));
-        cairo_show_text(on, words.text.c_str());
+        cairo_show_text(on, drawn.c_str());
         if (words.style == TextStyle::title && !words.text.empty())
             ruleUnder(from + width / 2, words.y);
         if (words.style == TextStyle::boxed)

@@ -26,7 +26,7 @@ struct ScoreNote {
     double predictedCents = 0.0; ///< what the combination predicts against equal temperament
     int velocity = 80;           ///< of the guide, 1..127, from touch and accent
     bool accent = false;
-    bool slurFromPrevious = false; ///< no tongue stroke: the change is heard as a changeover
+    bool slurFromPrevious = false; ///< not tongued: the change is heard as a changeover
     bool isLong = false;           ///< the longest share of its rhythm; false throughout even rhythms
     bool isShort = false;
     int rung = 0;

@@ -188,9 +188,10 @@ void PartPlace::choiceChanged() {
 
 void PartPlace::refresh() {
     const auto newest = reader.opened();
-    if (newest == shown && shown)
+    if (newest == shown && filled)
         return;
     shown = newest;
+    filled = true;
     const juce::ScopedValueSetter<bool> quiet(filling, true);
     fillParts();
     fillVoices();

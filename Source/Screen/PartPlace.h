@@ -90,6 +90,7 @@ private:
     PartReader& reader;
     PartRequest request;
     std::shared_ptr<const OpenedPart> shown;
+    bool filled = false; ///< with what is opened, since the place was made
     bool filling = false;
 
     juce::TextButton openButton, drillButton, xmlButton, midiButton;

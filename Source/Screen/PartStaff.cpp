@@ -83,16 +83,23 @@ void PartStaff::layOut() {
         setDescription(refusal);
         return;
     }
-    for (space = largestSpace; space >= smallestSpace; space -= 1.0F) {
-        const double mm = paperSpaceMm / static_cast<double>(space);
-        auto pages = printedPages(content.value(), {getWidth() * mm, getHeight() * mm});
-        page = std::move(pages.front());
-        if (pages.size() > 1)
-            continue;
-        drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
-        return;
+    if (!layOutIn(content.value(), smallestSpace))
+        return; // no size fits: the smallest one's first page
+    float fits = smallestSpace;
+    for (float tooLarge = largestSpace + 1.0F; tooLarge - fits > 1.0F;) {
+        const float tried = std::floor((fits + tooLarge) / 2);
+        (layOutIn(content.value(), tried) ? fits : tooLarge) = tried;
     }
-    space += 1.0F;
+    layOutIn(content.value(), fits);
+    drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
+}
+
+bool PartStaff::layOutIn(const SheetContent& content, float staffSpace) {
+    space = staffSpace;
+    const double mm = paperSpaceMm / static_cast<double>(space);
+    auto pages = printedPages(content, {getWidth() * mm, getHeight() * mm});
+    page = std::move(pages.front());
+    return pages.size() == 1;
 }
 
 void PartStaff::paint(juce::Graphics& g) {

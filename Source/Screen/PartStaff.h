@@ -24,6 +24,8 @@ public:
 
 private:
     void layOut();
+    /// Whether it fits on one page with that many px a staff space.
+    bool layOutIn(const SheetContent& content, float staffSpace);
     [[nodiscard]] float inkBottom() const;
     void paintSystem(juce::Graphics& g, const PlacedSystem& system) const;
     void paintText(juce::Graphics& g, const SheetText& text) const;

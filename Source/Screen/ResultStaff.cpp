@@ -23,7 +23,6 @@ constexpr float leastStaff = 48.0F; ///< px: before it is lower, legend and slow
 ResultStaff::ResultStaff() {
     setTitle(words::resultStaffTitle);
     setHelpText(words::resultStaffHelp);
-    setTooltip(words::resultStaffHelp);
     setWantsKeyboardFocus(true);
 }
 
@@ -203,9 +202,17 @@ void ResultStaff::mouseDown(const juce::MouseEvent& event) {
 
 /// The note under the pointer tells itself.
 void ResultStaff::mouseMove(const juce::MouseEvent& event) {
-    const int nearest = noteAt(event.position.x);
-    setTooltip(nearest < 0 ? juce::String(words::resultStaffHelp)
-                           : toText(words::noteResult(notes[static_cast<std::size_t>(nearest)].note, names)));
+    pointed = event.position.x;
+}
+
+void ResultStaff::mouseExit(const juce::MouseEvent& /*event*/) {
+    pointed.reset();
+}
+
+juce::String ResultStaff::getTooltip() {
+    const int nearest = pointed ? noteAt(*pointed) : -1;
+    return nearest < 0 ? juce::String(words::resultStaffHelp)
+                       : toText(words::noteResult(notes[static_cast<std::size_t>(nearest)].note, names));
 }
 
 juce::String ResultStaff::where() const {

@@ -8,12 +8,13 @@
 #include "View/ResultModel.h"
 
 #include <functional>
+#include <optional>
 
 namespace valveladder {
 
 /// A segment of a take on the sheet: every note coloured and signed by what happened to it, its fingering
 /// under it, then what was told of it beside that, a breath above it, the slowest change marked.
-class ResultStaff final : public SaidComponent, public juce::SettableTooltipClient {
+class ResultStaff final : public SaidComponent, public juce::TooltipClient {
 public:
     ResultStaff();
 
@@ -36,6 +37,9 @@ public:
     bool keyPressed(const juce::KeyPress& key) override;
     void mouseDown(const juce::MouseEvent& event) override;
     void mouseMove(const juce::MouseEvent& event) override;
+    void mouseExit(const juce::MouseEvent& event) override;
+    /// Of the note under the pointer, as it is shown now.
+    juce::String getTooltip() override;
     void focusGained(FocusChangeType) override { repaint(); }
     void focusLost(FocusChangeType) override { repaint(); }
     void lookAndFeelChanged() override { layOutStaff(); }
@@ -77,6 +81,7 @@ private:
     void paintSlowest(juce::Graphics& g, float y) const;
     void paintFoot(juce::Graphics& g) const;
 
+    std::optional<float> pointed; ///< where the pointer is, x
     std::shared_ptr<const LoadedTake> take;
     CellPlace cell;
     PitchNames names;

@@ -16,8 +16,8 @@ namespace valveladder {
 [[nodiscard]] juce::Font boldFontFitting(const juce::String& text, float width, float largest,
                                          float smallest);
 
-/// A text as it is drawn: the "#" or "b" of a note's name ("F#3", "Bb", "fa#3") is its sign. What is told,
-/// kept and copied stays plain; all that is drawn passes here, by drawLine() and textWidth() or by Look.
+/// withPitchSigns(). What is told and kept stays plain; all that is drawn passes here, by drawLine() and
+/// textWidth(), by Look, or as a TextColumn's text, which can be copied with its signs.
 [[nodiscard]] juce::String withSigns(const juce::String& text);
 
 /// Width of a line of text as it is drawn, pixels.

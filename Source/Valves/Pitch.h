@@ -17,7 +17,7 @@ inline constexpr MidiNote highestMidiNote = 127;
 enum class Spelling { sharps, flats, german, fixedDo };
 
 /// "F#3", "Gb3", "Fis3" or "fa#3"; the octave number is that of C4 = middle C in every spelling.
-[[nodiscard]] std::string pitchName(MidiNote note, Spelling spelling = Spelling::sharps);
+[[nodiscard]] std::string pitchName(MidiNote note, Spelling spelling);
 
 /// Reads "F#3", "Gb3", "f#3", "Bb-1"; nothing for anything else or outside 0..127.
 [[nodiscard]] std::optional<MidiNote> parsePitch(std::string_view text);

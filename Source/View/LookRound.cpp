@@ -14,17 +14,29 @@ constexpr const char* logName = "week.sqlite";
 constexpr const char* folderName = "valve-ladder-look-round-";
 constexpr const char* inUseName = "in-use"; // held by whoever looks round, and let go of however they end
 
+/// The folder that holds those of look rounds; empty where the system has none.
+std::filesystem::path parentFolder() {
+    std::error_code error;
+    auto parent = std::filesystem::temp_directory_path(error);
+    return error ? std::filesystem::path() : parent;
+}
+
+/// For one look round. Without a parent empty, where nothing can be made.
+std::filesystem::path newFolder() {
+    const auto parent = parentFolder();
+    return parent.empty() ? parent : parent / (folderName + newUuid());
+}
+
 /// Folders themselves, whoever made them, and not what a link leads to.
 std::vector<std::filesystem::path> foldersOfLookRounds() {
     std::vector<std::filesystem::path> found;
     std::error_code error;
-    const auto parent = std::filesystem::temp_directory_path(error);
-    if (error)
-        return found;
-    std::filesystem::directory_iterator entry(parent, error);
+    const std::filesystem::path ours(
+        folderName); // compared as the system writes names: others' may be no text
+    std::filesystem::directory_iterator entry(parentFolder(), error);
     for (; !error && entry != std::filesystem::directory_iterator(); entry.increment(error)) {
         std::error_code unknown;
-        if (pathText(entry->path().filename()).starts_with(folderName) &&
+        if (entry->path().filename().native().starts_with(ours.native()) &&
             std::filesystem::is_directory(entry->symlink_status(unknown)))
             found.push_back(entry->path());
     }
@@ -33,9 +45,7 @@ std::vector<std::filesystem::path> foldersOfLookRounds() {
 
 } // namespace
 
-LookRound::LookRound()
-    : place(std::filesystem::temp_directory_path() / (folderName + newUuid())),
-      thread([this](const std::stop_token& end) { run(end); }) {}
+LookRound::LookRound() : place(newFolder()), thread([this](const std::stop_token& end) { run(end); }) {}
 
 LookRound::~LookRound() {
     thread.request_stop();

@@ -392,10 +392,14 @@ std::string noteResult(const NoteModel& note, const PitchNames& names) {
     if (sign.kind == NoteSign::Kind::late || sign.kind == NoteSign::Kind::early)
         what = fmt::format("{:.0f} ms {}", std::abs(*note.deviationMs),
                            sign.kind == NoteSign::Kind::late ? "late" : "early");
-    for (const NoteAside aside : asidesOf(note))
-        what += ", " + asideWords(note, aside);
-    if (const std::string sure = sureness(note.likelihood); !sure.empty())
-        what += ", " + sure;
+    const auto add = [&what](const std::string& more) { what += more.empty() ? "" : ", " + more; };
+    const auto asides = asidesOf(note);
+    for (const NoteAside aside : asides)
+        if (aside != NoteAside::lateFinger) // says itself how sure it is
+            add(asideWords(note, aside));
+    add(sureness(note.likelihood));
+    if (std::ranges::find(asides, NoteAside::lateFinger) != asides.end())
+        add(asideWords(note, NoteAside::lateFinger));
     if (!note.saidRight.empty())
         what +=
             (sign.kind == NoteSign::Kind::saidRight ? "; heard: " : "; right, as you say, though heard: ") +

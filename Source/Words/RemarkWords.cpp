@@ -39,7 +39,7 @@ std::string Worded::operator()(TakeRemark remark) const {
         return "Few of the expected notes were heard: another piece, another tempo, or the drill was not "
                "played";
     case TakeRemark::noSlurredChange:
-        return "No changeovers: no change was slurred without a new stroke";
+        return "No changeovers: every change was tongued";
     case TakeRemark::midiBesideSound:
         return "MIDI notes and sound came; the MIDI notes were measured";
     case TakeRemark::unusableRate:

@@ -90,9 +90,9 @@ TEST(SoundFaults, AreFoundInTakesThatNothingWasSetOn) {
                       falseAllowed());
 }
 
-// Of splits with both strokes of 60 ms or more 90 % are promised. In the takes above the fonts let the first
-// stroke die away under the second; here it ends in the silence that the plan has between them.
-TEST(SoundFaults, SecondStrokesAfterASilenceAreFoundInTakesThatNothingWasSetOn) {
+// Of splits with both articulations of 60 ms or more 90 % are promised. In the takes above the fonts let the
+// first articulation die away under the second; here it ends in the silence that the plan has between them.
+TEST(SoundFaults, SecondArticulationsAfterASilenceAreFoundInTakesThatNothingWasSetOn) {
     const Tally all = heardIn(Condition::parted, Part::test, 6).all;
     expectFaultsFound(all, 0.80, falseAllowed());
     ASSERT_GT(all.clearSplit.planted, 40);

@@ -82,12 +82,12 @@ TEST(SoundMatch, TheSameScrapBeforeANoteThatIsNotPrecededByOneIsHowThatSpeaks) {
     EXPECT_TRUE(heardAs.extras.empty());
 }
 
-TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke) {
+TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondArticulation) {
     const Score score = shortLong();
     const double second = secondsOf(score, 1);
     std::vector<HeardNote> notes{
         heard(secondsOf(score, 0), second - 0.06, 40.0, 0.09, HeardNote::Start::attack),
-        heard(second, second + 0.04, 40.0, 0.03, HeardNote::Start::restrike),
+        heard(second, second + 0.04, 40.0, 0.03, HeardNote::Start::rearticulated),
         heard(second + 0.04, second + 0.3, 41.0, 0.09, HeardNote::Start::attack)};
     notes[1].again = {5.0, 0.95, 0.06, 0.0};
     const Performance heardAs = match(notes, score).match.performance;
@@ -100,7 +100,7 @@ TEST(SoundMatch, ADyingPitchThatIsHeardAgainAsTheNextNoteSpeaksIsNoSecondStroke)
 namespace {
 
 /// Even eighths E2, F2, E2 bent into each other; the second note is struck twice,
-/// `silence` between the strokes.
+/// `silence` between the articulations.
 std::vector<HeardNote> struckTwice(const Score& score, double silence) {
     const double second = secondsOf(score, 1);
     const double third = secondsOf(score, 2);
@@ -123,7 +123,7 @@ TEST(SoundMatch, ANoteStruckAgainAfterAMomentOfSilenceIsSplit) {
     EXPECT_FALSE(heardAs.notes[2].split);
     ASSERT_EQ(heardAs.extras.size(), 1u);
     EXPECT_EQ(heardAs.extras[0].nearIndex, 1);
-    // The change into the next note goes out from the second stroke.
+    // The change into the next note goes out from the second articulation.
     EXPECT_DOUBLE_EQ(heardAs.changes.at(1).changeoverMs.value_or(0.0), 30.0);
 }
 
@@ -136,7 +136,7 @@ TEST(SoundMatch, ANoteRepeatedAfterABreathIsExtraAndNotSplit) {
     EXPECT_EQ(heardAs.extras.size(), 1u);
 }
 
-TEST(SoundMatch, AFirstStrokeTooEarlyForTheNoteThatFollowsOnItsPitchSplitsThatNote) {
+TEST(SoundMatch, AFirstArticulationTooEarlyForTheNoteThatFollowsOnItsPitchSplitsThatNote) {
     const Score score = evenRun();
     const double second = secondsOf(score, 1);
     std::vector<HeardNote> notes = struckTwice(score, 0.03);

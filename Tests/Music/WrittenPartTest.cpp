@@ -82,7 +82,8 @@ TEST(WrittenBars, NotesAreMarkedAsTheFirstTimeTheyArePlayed) {
     ASSERT_EQ(marks.marking.notes.size(), written.notes.size());
     for (const MarkedNote& note : marks.marking.notes) {
         const PartNote& of = written.notes[static_cast<std::size_t>(note.note)];
-        EXPECT_EQ(note.fingering, fingerings(trumpet(), of.written).front()) << pitchName(of.written);
+        EXPECT_EQ(note.fingering, fingerings(trumpet(), of.written).front())
+            << pitchName(of.written, Spelling::sharps);
     }
 }
 

@@ -161,7 +161,7 @@ TEST(FingeringChart, BrassBandBassesSoundAsTheSameTubasInBassClef) {
             for (MidiNote note = treble.lowest; note <= treble.highest; ++note) {
                 const auto read = fingerings(treble, note);
                 const auto same = fingerings(bass, bass.written(treble.sounding(note)));
-                EXPECT_EQ(read, same) << id << " " << pitchName(note);
+                EXPECT_EQ(read, same) << id << " " << pitchName(note, Spelling::sharps);
             }
         }
 }

@@ -204,7 +204,7 @@ std::string differences(const NoteCounts& ours, const NoteCounts& theirs, int li
             const int more = count - (other == from.end() ? 0 : other->second);
             if (more > 0 && lines-- > 0)
                 text += fmt::format("only {}: {} x bar {}, {}, {} quarters\n", who, more, std::get<0>(note),
-                                    pitchName(std::get<1>(note)),
+                                    pitchName(std::get<1>(note), Spelling::sharps),
                                     static_cast<double>(std::get<2>(note)) / perQuarter);
         }
     };

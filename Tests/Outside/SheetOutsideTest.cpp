@@ -38,7 +38,7 @@ struct SeenNote {
 };
 
 std::ostream& operator<<(std::ostream& out, const SeenNote& note) {
-    return out << pitchName(note.written) << ' ' << note.quarters << ' ' << note.fingering;
+    return out << pitchName(note.written, Spelling::sharps) << ' ' << note.quarters << ' ' << note.fingering;
 }
 
 struct Sheet {

@@ -311,6 +311,8 @@ TEST(PaperSheet, PdfHasTheLayoutsPagesAndItsFontsInside) {
     const std::string words = folder.answer("pdftotext -layout '" + file + "' -");
     EXPECT_NE(words.find("Chromatic ladder"), std::string::npos);
     EXPECT_NE(words.find("1-2-3"), std::string::npos);
+    EXPECT_NE(words.find("F\u266f3-"), std::string::npos) << words; // a name of a rung, with its sign
+    EXPECT_EQ(words.find("F#"), std::string::npos) << words;
 }
 
 TEST(PaperSheet, AnotherProgramDrawsTheSvg) {

@@ -88,18 +88,18 @@ TEST(ScreenGraphs, ChosenNoteIsShownInAllThreeGraphsAndPlays) {
     Stage stage;
     const TakeModel take = takeOf(false);
     stage.graphs.show(&take, nullptr, 0, 0, 1);
-    stage.expectChosen(pitchName(61));
+    stage.expectChosen(pitchName(61, Spelling::sharps));
     EXPECT_TRUE(stage.played.empty()) << "what the place chooses is not played";
     stage.click(NoteMeasure::changeover, 1.0F);
-    stage.expectChosen(pitchName(63));
+    stage.expectChosen(pitchName(63, Spelling::sharps));
     EXPECT_EQ(stage.played, std::vector<int>{3});
     EXPECT_TRUE(stage.of(NoteMeasure::intonation).keyPressed(juce::KeyPress(juce::KeyPress::leftKey)));
-    stage.expectChosen(pitchName(62));
+    stage.expectChosen(pitchName(62, Spelling::sharps));
     EXPECT_EQ(stage.played, std::vector<int>{3}) << "a note is heard when it is asked for";
     EXPECT_TRUE(stage.of(NoteMeasure::deviation).keyPressed(juce::KeyPress(juce::KeyPress::returnKey)));
     EXPECT_EQ(stage.played, (std::vector<int>{3, 2}));
     stage.click(NoteMeasure::intonation, 0.0F);
-    stage.expectChosen(pitchName(60));
+    stage.expectChosen(pitchName(60, Spelling::sharps));
 }
 
 TEST(ScreenGraphs, UnmeasuredGraphSaysWhyAndGivesItsRoomAway) {
@@ -151,7 +151,7 @@ TEST(ScreenGraphs, ClickOrKeyOnAMeasureNotTakenChoosesNothing) {
     const TakeModel take = takeOf(true);
     stage.graphs.show(&take, nullptr, 0, 0, 1);
     const juce::String said = stage.of(NoteMeasure::deviation).said();
-    ASSERT_TRUE(said.startsWith(toText(pitchName(61))));
+    ASSERT_TRUE(said.startsWith(toText(pitchName(61, Spelling::sharps))));
     stage.click(NoteMeasure::intonation, 1.0F);
     for (const int key : {juce::KeyPress::rightKey, juce::KeyPress::returnKey})
         EXPECT_FALSE(stage.of(NoteMeasure::intonation).keyPressed(juce::KeyPress(key)));

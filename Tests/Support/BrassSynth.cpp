@@ -26,8 +26,8 @@ double fromDb(double db) {
     return std::pow(10.0, db / 20.0);
 }
 
-/// One stroke: a note and what is bent out of it.
-struct Stroke {
+/// One articulation: a note and what is bent out of it.
+struct Articulation {
     double from;
     double to;
     double level;
@@ -54,14 +54,14 @@ public:
     }
 
 private:
-    /// Moves the onsets of strokes, in the order of `starts`, to where each alone is heard.
+    /// Moves the onsets of articulations, in the order of `starts`, to where each alone is heard.
     void referOnsets(SoundPlan& truth) {
-        std::size_t stroke = 0;
+        std::size_t articulation = 0;
         for (TrueNote& note : truth.notes) {
             if (note.tongued)
-                note.onset += onsetLag(note.midi, phases[stroke++]);
+                note.onset += onsetLag(note.midi, phases[articulation++]);
             if (note.splitAt)
-                *note.splitAt += onsetLag(note.midi, phases[stroke++]);
+                *note.splitAt += onsetLag(note.midi, phases[articulation++]);
         }
     }
 
@@ -135,10 +135,10 @@ private:
             double from = plan.notes[i].onset;
             for (std::size_t k = i; k <= last; ++k)
                 if (const auto split = plan.notes[k].splitAt) {
-                    stroke(level, from, plan.notes[k].firstStops, loud(random));
+                    articulation(level, from, plan.notes[k].firstStops, loud(random));
                     from = *split;
                 }
-            stroke(level, from, plan.notes[last].offset, loud(random));
+            articulation(level, from, plan.notes[last].offset, loud(random));
             i = last + 1;
         }
         for (const TrueNote& note : plan.notes)
@@ -153,7 +153,7 @@ private:
         return i;
     }
 
-    void stroke(std::vector<double>& level, double from, double to, double loudness) {
+    void articulation(std::vector<double>& level, double from, double to, double loudness) {
         starts.push_back(from);
         const double attack = voice.attackMs / 1000.0;
         const double release = voice.releaseMs / 1000.0;
@@ -235,7 +235,7 @@ private:
     double rate;
     double tuningCents;
     double driftCents;
-    std::vector<double> starts; ///< of strokes, seconds, in order
+    std::vector<double> starts; ///< of articulations, seconds, in order
     std::vector<double> phases; ///< at these, in cycles
     std::optional<double> setPhase;
 };

@@ -75,7 +75,7 @@ std::vector<KnownReport> knownReports(Part part, int size) {
     };
     for (const Life life : lives)
         add(life, Condition::stumbling);
-    add(Life::dry, Condition::faulty); // the first of two strokes dies away under the second
+    add(Life::dry, Condition::faulty); // the first of two articulations dies away under the second
     std::uint32_t seed = crackSeed + 1000U * static_cast<std::uint32_t>(part);
     for (int take = 0; take < size; ++take)
         for (const char* id : {"trumpet-b-flat", "horn-f", "euphonium-4-compensating-bass", "tuba-f-4"}) {

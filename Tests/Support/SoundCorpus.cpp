@@ -86,7 +86,7 @@ bool isFaulty(Condition condition) {
 }
 
 Tails tailsOf(Condition condition) {
-    return condition >= Condition::parted ? Tails::silentBeforeSecondStrokes : Tails::ofTheFont;
+    return condition >= Condition::parted ? Tails::silentBeforeSecondArticulations : Tails::ofTheFont;
 }
 
 struct PartPlan {

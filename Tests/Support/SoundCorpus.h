@@ -40,10 +40,10 @@ struct RenderedTake {
 };
 /// Uneven takes: clean but for 10 ms jitter. Faulty takes: 15 ms jitter, a wrong, a missed and a split note
 /// and a breath, noise of -60, -50 or -40 dBFS by seed, and in every third a room, in every third clicks and
-/// somebody's held note. Parted takes: the same faulty takes, but for the first of two strokes on one pitch,
-/// which ends in the silence that the plan has between them; a font lets it die away under the second one, so
-/// that two instruments sound. Stumbling takes are parted ones with two wrong notes and two stray ones more.
-/// `surroundings`: of a faulty take, as said; else it is dry and without noise.
+/// somebody's held note. Parted takes: the same faulty takes, but for the first of two articulations on one
+/// pitch, which ends in the silence that the plan has between them; a font lets it die away under the second
+/// one, so that two instruments sound. Stumbling takes are parted ones with two wrong notes and two stray
+/// ones more. `surroundings`: of a faulty take, as said; else it is dry and without noise.
 [[nodiscard]] RenderedTake renderTake(const TakeRecipe& recipe, bool surroundings = true);
 
 /// A plan as the recipe's source and instrument sound it, without anything about it.

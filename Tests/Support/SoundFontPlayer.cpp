@@ -19,7 +19,7 @@ struct Event {
     enum class Kind { on, off, bend } kind = Kind::on;
     int key = 0;
     double cents = 0.0;
-    int stroke = -1; ///< which stroke begins or ends; bends are common to all
+    int articulation = -1; ///< which articulation begins or ends; bends are common to all
 };
 
 } // namespace
@@ -65,7 +65,7 @@ struct SoundFontPlayer::Engine {
         }
     }
 
-    /// `parity` 0 or 1: only every other stroke sounds.
+    /// `parity` 0 or 1: only every other articulation sounds.
     std::vector<float> play(const std::multimap<int, Event>& events, int blocks, int parity = -1) {
         fluid_synth_all_sounds_off(synth, channel);
         std::vector<float> left(blockFrames);
@@ -77,7 +77,7 @@ struct SoundFontPlayer::Engine {
         for (int b = 0; b < blocks; ++b) {
             const auto [from, to] = events.equal_range(b);
             for (auto it = from; it != to; ++it)
-                if (parity < 0 || it->second.stroke < 0 || it->second.stroke % 2 == parity)
+                if (parity < 0 || it->second.articulation < 0 || it->second.articulation % 2 == parity)
                     apply(it->second);
             fluid_synth_write_float(synth, blockFrames, left.data(), 0, 1, right.data(), 0, 1);
             for (int i = 0; i < blockFrames; ++i)
@@ -122,12 +122,12 @@ double SoundFontPlayer::onsetLag(int midi, int velocity, double length) {
 
 namespace {
 
-/// Moves the references of strokes that the one before still drowns.
+/// Moves the references of articulations that the one before still drowns.
 void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std::vector<float>& even,
                  const std::vector<float>& odd) {
-    int stroke = -1;
+    int articulation = -1;
     const auto delay = [&](double& onset, int midi) {
-        const bool isOdd = ++stroke % 2 == 1;
+        const bool isOdd = ++articulation % 2 == 1;
         onset = prevailingOnset(isOdd ? odd : even, isOdd ? even : odd, SoundFontPlayer::rate, onset,
                                 440.0 * std::exp2((midi - 69) / 12.0));
     };
@@ -140,20 +140,20 @@ void delayMasked(SoundPlan& truth, const std::vector<bool>& isStruck, const std:
     }
 }
 
-/// Strokes are numbered in order; every other one lies in `even`, the others in `odd`.
-void endFirstStrokes(const SoundPlan& plan, const std::vector<bool>& isStruck, std::vector<float>& even,
-                     std::vector<float>& odd) {
+/// Articulations are numbered in order; every other one lies in `even`, the others in `odd`.
+void endFirstArticulations(const SoundPlan& plan, const std::vector<bool>& isStruck, std::vector<float>& even,
+                           std::vector<float>& odd) {
     const auto sampleAt = [](double seconds) {
         return static_cast<std::size_t>(std::max(0.0, seconds) * SoundFontPlayer::rate);
     };
-    int strokes = 0;
+    int articulations = 0;
     for (std::size_t i = 0; i < plan.notes.size(); ++i) {
         const TrueNote& note = plan.notes[i];
-        strokes += isStruck[i] ? 1 : 0;
+        articulations += isStruck[i] ? 1 : 0;
         if (!note.splitAt)
             continue;
-        std::vector<float>& track = strokes % 2 == 1 ? even : odd; // of the last stroke
-        ++strokes;
+        std::vector<float>& track = articulations % 2 == 1 ? even : odd; // of the last articulation
+        ++articulations;
         std::size_t next = i + 1;
         while (next < plan.notes.size() && !isStruck[next])
             ++next;
@@ -177,7 +177,7 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
     take.truth = plan;
     bendAt(0.0, 0.0);
     int held = -1; // key of the struck note that is being bent
-    int stroke = -1;
+    int articulation = -1;
     std::vector<bool> isStruck(plan.notes.size(), false);
     for (std::size_t i = 0; i < plan.notes.size(); ++i) {
         const TrueNote& note = plan.notes[i];
@@ -194,16 +194,16 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
             held = note.midi;
             isStruck[i] = true;
             bendAt(secondsOf(blockOf(note.onset)), 0.0);
-            events.emplace(blockOf(note.onset), Event{Event::Kind::on, note.midi, 0.0, ++stroke});
+            events.emplace(blockOf(note.onset), Event{Event::Kind::on, note.midi, 0.0, ++articulation});
             const double struck = secondsOf(blockOf(note.onset));
             const double sounding = note.splitAt ? *note.splitAt - note.onset : note.offset - note.onset;
             truth.onset = struck + onsetLag(note.midi, velocityUsed, std::min(0.3, sounding));
         }
         if (note.splitAt) {
-            events.emplace(blockOf(note.firstStops), Event{Event::Kind::off, held, 0.0, stroke});
+            events.emplace(blockOf(note.firstStops), Event{Event::Kind::off, held, 0.0, articulation});
             if (note.midi != held)
                 bendAt(0.5 * (note.firstStops + *note.splitAt), 100.0 * (note.midi - held));
-            events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0, ++stroke});
+            events.emplace(blockOf(*note.splitAt), Event{Event::Kind::on, held, 0.0, ++articulation});
             truth.splitAt = secondsOf(blockOf(*note.splitAt)) +
                             onsetLag(note.midi, velocityUsed, std::min(0.3, note.offset - *note.splitAt));
         }
@@ -212,7 +212,7 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
                                   plan.notes[i + 1].onset - note.offset < 0.001 &&
                                   plan.notes[i + 1].midi != note.midi;
             events.emplace(blockOf(note.offset + (overlaps ? 0.005 : -0.003)),
-                           Event{Event::Kind::off, held, 0.0, stroke});
+                           Event{Event::Kind::off, held, 0.0, articulation});
             if (!overlaps)
                 held = -1;
         }
@@ -220,8 +220,8 @@ SoundTake SoundFontPlayer::render(const SoundPlan& plan, Tails tails) {
     take.samples = engine->play(events, blockOf(plan.length));
     std::vector<float> even = engine->play(events, blockOf(plan.length), 0);
     std::vector<float> odd = engine->play(events, blockOf(plan.length), 1);
-    if (tails == Tails::silentBeforeSecondStrokes) {
-        endFirstStrokes(plan, isStruck, even, odd);
+    if (tails == Tails::silentBeforeSecondArticulations) {
+        endFirstArticulations(plan, isStruck, even, odd);
         std::ranges::transform(even, odd, take.samples.begin(), std::plus<>{});
     }
     delayMasked(take.truth, isStruck, even, odd);

@@ -9,9 +9,9 @@
 
 namespace valveladder::testing {
 
-/// What sounds after a note is let go: as the font has it, or, of the first of two strokes on one pitch, down
-/// to silence in the gap that the plan has before the second one.
-enum class Tails { ofTheFont, silentBeforeSecondStrokes };
+/// What sounds after a note is let go: as the font has it, or, of the first of two articulations on one
+/// pitch, down to silence in the gap that the plan has before the second one.
+enum class Tails { ofTheFont, silentBeforeSecondArticulations };
 
 /// Renders plans with a packaged soundfont (FluidSynth). General MIDI programs: trumpet 56, trombone 57, tuba
 /// 58, horn 60 (General MIDI level 1, numbered from 0).

@@ -24,8 +24,8 @@ struct TrueNote {
     bool tongued = true;
     bool wrong = false;
     bool breathBefore = false;
-    std::optional<double> splitAt;       ///< second stroke on the same pitch; renderers refer it as onset
-    double firstStops = 0.0;             ///< where the first of two strokes is let go, as planned
+    std::optional<double> splitAt; ///< second articulation on the same pitch; renderers refer it as onset
+    double firstStops = 0.0;       ///< where the first of two articulations is let go, as planned
     std::optional<double> speaksThrough; ///< another partial sounds first, this pitch, fractional
     double speaksThroughMs = 45.0;       ///< for so long
     std::optional<double> changeoverMs;  ///< glides only; by the definition of the README
@@ -71,12 +71,12 @@ struct RunShape {
 };
 [[nodiscard]] Score chromaticRun(const RunShape& shape, double bpm);
 
-/// Both strokes of a note that is split last for this, seconds, changeovers not counted.
+/// Both articulations of a note that is split last for this, seconds, changeovers not counted.
 inline constexpr double leastHalf = 0.06;
-/// Silence before a second stroke, seconds.
+/// Silence before a second articulation, seconds.
 inline constexpr double splitGap = 0.02;
 
-/// Shorter of the two audible halves of a note with a second stroke, changeovers not counted, seconds.
+/// Shorter of the two audible halves of a note with a second articulation, changeovers not counted, seconds.
 /// `next`: the note after it, if there is one.
 [[nodiscard]] double shorterHalf(const TrueNote& note, const TrueNote* next);
 

@@ -89,8 +89,8 @@ private:
     void judgeExtras() {
         for (const ExtraNote& extra : heard.extras) {
             const TrueNote* t = truth.note(extra.nearIndex);
-            const bool secondStroke = t != nullptr && t->splitAt && t->midi == extra.played;
-            if (!secondStroke)
+            const bool secondArticulation = t != nullptr && t->splitAt && t->midi == extra.played;
+            if (!secondArticulation)
                 falseReport("extra " + std::to_string(extra.played), extra.nearIndex,
                             extra.onsetSeconds + startSeconds);
         }

@@ -79,7 +79,8 @@ TEST(Instrument, ABadDescriptionIsRefusedWithItsName) {
 TEST(Fingering, EveryCatalogueNoteOfTheDrillRangeCanBePlayed) {
     for (const Instrument& instrument : catalogue())
         for (MidiNote note = instrument.ladderFoot; note <= instrument.highest; ++note)
-            EXPECT_FALSE(fingerings(instrument, note).empty()) << instrument.id << " " << pitchName(note);
+            EXPECT_FALSE(fingerings(instrument, note).empty())
+                << instrument.id << " " << pitchName(note, Spelling::sharps);
 }
 
 TEST(Fingering, NoCombinationTwiceAndNoValveThatIsNotThere) {

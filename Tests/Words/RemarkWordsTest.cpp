@@ -24,7 +24,7 @@ const std::vector<std::pair<Remark, std::string>>& remarksOfEachKind() {
         {TakeRemark::noNoteHeard, "No notes were heard in the sound"},
         {TakeRemark::otherMusic, "Few of the expected notes were heard: another piece, another tempo, or the "
                                  "drill was not played"},
-        {TakeRemark::noSlurredChange, "No changeovers: no change was slurred without a new stroke"},
+        {TakeRemark::noSlurredChange, "No changeovers: every change was tongued"},
         {TakeRemark::midiBesideSound, "MIDI notes and sound came; the MIDI notes were measured"},
         {TakeRemark::unusableRate, "The sound was not measured: it came at an unusable sample rate"},
         {TakeRemark::noRoundTrip,

@@ -1,4 +1,4 @@
-#include "Listening/Restrikes.h"
+#include "Listening/Rearticulations.h"
 
 #include "Listening/CycleCorrelation.h"
 
@@ -14,11 +14,11 @@ constexpr double dipDbForOne = 6.0;
 constexpr double breakForOne = 0.3;
 /// Without a dip a loss of correlation is a change of pitch: it counts for no more than the dip over this.
 constexpr double dipDbForBreak = 2.0;
-/// Nearer than these shares of the shortest stroke to the tone's beginning and end a dip is how it speaks or
-/// dies away.
+/// Nearer than these shares of the shortest articulation to the tone's beginning and end a dip is how it
+/// speaks or dies away.
 constexpr double speakingShare = 0.6;
 constexpr double dyingShare = 1.0;
-/// Shortest tone that can hold two strokes, in shortest distances between strokes.
+/// Shortest tone that can hold two articulations, in shortest distances between articulations.
 constexpr double leastTone = 1.5;
 /// Sameness compares this many periods, so many shortest distances away, no farther than a little outside the
 /// tone.
@@ -26,7 +26,8 @@ constexpr double samePeriods = 1.5;
 constexpr double sameLeast = 0.16; ///< shortest, in shortest distances
 constexpr double sameAway = 0.9;
 constexpr double sameOutside = 0.4;
-/// And after it so much farther: a stroke that swells slowly takes its time to sound like the one before.
+/// And after it so much farther: an articulation that swells slowly takes its time to sound like the one
+/// before.
 constexpr double sameFarther[] = {0.0, 0.6, 1.2};
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
@@ -46,7 +47,7 @@ std::vector<Probe> probe(std::span<const float> x, const Envelope& envelope, dou
     return probes;
 }
 
-Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t side) {
+Rearticulation weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t side) {
     double before = 0.0;
     double after = 0.0;
     double likeBefore = -1.0;
@@ -63,7 +64,7 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     }
     const double dip = 20.0 * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
     const double lost = std::min(likeBefore, likeAfter) - probes[i].correlation;
-    Restrike found;
+    Rearticulation found;
     found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
     found.swell = (after + 1e-9) / (before + 1e-9);
@@ -73,7 +74,7 @@ Restrike weighAt(const std::vector<Probe>& probes, std::size_t i, std::size_t si
     return found;
 }
 
-/// See Restrike::sameness.
+/// See Rearticulation::sameness.
 double samenessAbout(std::span<const float> x, double place, double from, double to, double period,
                      double least, double farther) {
     const double window = std::max(samePeriods * period, sameLeast * least);
@@ -89,9 +90,9 @@ double samenessAbout(std::span<const float> x, double place, double from, double
     return std::max(0.0, bestCorrelation(x, early, late, static_cast<std::size_t>(count), half));
 }
 
-/// Moves the edges from the quietest place to where either stroke has half of its level.
-void findStrokeEdges(Restrike& r, const Envelope& envelope, double from, double to, double period,
-                     double least) {
+/// Moves the edges from the quietest place to where either articulation has half of its level.
+void findArticulationEdges(Rearticulation& r, const Envelope& envelope, double from, double to, double period,
+                           double least) {
     const double levelAfter = envelope.maxRms(r.dip, std::min(to, r.dip + 2.0 * least), period, period / 4.0);
     const double levelBefore = envelope.maxRms(std::max(from, r.dip - least), r.dip, period, period / 4.0);
     while (r.place < r.dip + 2.0 * least && envelope.rms(r.place, period) < 0.5 * levelAfter)
@@ -102,9 +103,10 @@ void findStrokeEdges(Restrike& r, const Envelope& envelope, double from, double 
 
 } // namespace
 
-std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope& envelope, double from,
-                                    double to, double period, double least, double swing) {
-    std::vector<Restrike> found;
+std::vector<Rearticulation> findRearticulations(std::span<const float> sound, const Envelope& envelope,
+                                                double from, double to, double period, double least,
+                                                double swing) {
+    std::vector<Rearticulation> found;
     if (to - from < leastTone * least)
         return found;
     const std::vector<Probe> probes = probe(sound, envelope, from, to, period, swing);
@@ -113,7 +115,7 @@ std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope
         const double place = probes[i].place;
         if (place < from + speakingShare * least || place > to - dyingShare * least)
             continue;
-        const Restrike here = weighAt(probes, i, side);
+        const Rearticulation here = weighAt(probes, i, side);
         if (here.weight < leastWeight)
             continue;
         if (!found.empty() && place - found.back().place < least) {
@@ -122,10 +124,10 @@ std::vector<Restrike> findRestrikes(std::span<const float> sound, const Envelope
         } else
             found.push_back(here);
     }
-    for (Restrike& r : found) {
+    for (Rearticulation& r : found) {
         for (const double farther : sameFarther)
             r.sameness = std::max(r.sameness, samenessAbout(sound, r.dip, from, to, period, least, farther));
-        findStrokeEdges(r, envelope, from, to, period, least);
+        findArticulationEdges(r, envelope, from, to, period, least);
     }
     return found;
 }

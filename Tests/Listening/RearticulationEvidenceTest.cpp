@@ -1,5 +1,5 @@
-// Second strokes within a tone, weighed against the other tones of the take.
-#include "Listening/StrokeEvidence.h"
+// Second articulations within a tone, weighed against the other tones of the take.
+#include "Listening/RearticulationEvidence.h"
 
 #include <gtest/gtest.h>
 
@@ -11,7 +11,7 @@ namespace {
 
 constexpr double toneSeconds = 0.3;
 constexpr double dipAt = 0.12;
-constexpr double borderOdds = -1.0; // SoundMatch counts a stroke from here
+constexpr double borderOdds = -1.0; // SoundMatch counts an articulation from here
 
 /// A steady tone at -20 dB that may dip by `dipDb` for 20 ms.
 HeardNote tone(double onset, double midi, double dipDb = 0.0) {
@@ -28,17 +28,17 @@ HeardNote tone(double onset, double midi, double dipDb = 0.0) {
     return note;
 }
 
-HeardNote strokeWithin(HeardNote& first, double weight, double sameness = 0.9) {
+HeardNote articulationWithin(HeardNote& first, double weight, double sameness = 0.9) {
     HeardNote again = first;
     again.shape.clear();
-    again.start = HeardNote::Start::restrike;
+    again.start = HeardNote::Start::rearticulated;
     again.onset = first.onset + dipAt + 0.02;
     again.again = {weight, sameness, dipAt + 0.01, 0.0};
     first.offset = first.onset + dipAt;
     return again;
 }
 
-/// `count` tones a semitone's step up and down; those that `dips` names dip and hold a possible stroke.
+/// `count` tones a semitone's step up and down; those that `dips` names dip and hold a possible articulation.
 template <typename Dips>
 std::vector<HeardNote> take(int count, Dips dips) {
     std::vector<HeardNote> notes;
@@ -48,80 +48,80 @@ std::vector<HeardNote> take(int count, Dips dips) {
             notes.push_back(note);
             continue;
         }
-        const HeardNote again = strokeWithin(note, 1.6);
+        const HeardNote again = articulationWithin(note, 1.6);
         notes.push_back(note);
         notes.push_back(again);
     }
-    weighStrokes(notes);
+    weighRearticulations(notes);
     return notes;
 }
 
 std::vector<double> oddsIn(const std::vector<HeardNote>& notes) {
     std::vector<double> odds;
     for (const HeardNote& note : notes)
-        if (note.start == HeardNote::Start::restrike)
+        if (note.start == HeardNote::Start::rearticulated)
             odds.push_back(note.again.logOdds);
     return odds;
 }
 
 } // namespace
 
-TEST(StrokeEvidence, ADipInOneToneOfTheTakeIsAStroke) {
+TEST(RearticulationEvidence, ADipInOneToneOfTheTakeIsAnArticulation) {
     const auto odds = oddsIn(take(24, [](int i) { return i == 9; }));
     ASSERT_EQ(odds.size(), 1u);
     EXPECT_GT(odds.front(), borderOdds);
 }
 
-TEST(StrokeEvidence, TheSameDipInEveryToneIsHowThisInstrumentSpeaks) {
+TEST(RearticulationEvidence, TheSameDipInEveryToneIsHowThisInstrumentSpeaks) {
     const auto odds = oddsIn(take(24, [](int) { return true; }));
     ASSERT_EQ(odds.size(), 24u);
     for (const double o : odds)
         EXPECT_LT(o, borderOdds);
 }
 
-TEST(StrokeEvidence, WhatDistantPitchesDoExcusesNoDip) {
+TEST(RearticulationEvidence, WhatDistantPitchesDoExcusesNoDip) {
     std::vector<HeardNote> notes;
     for (int i = 0; i < 24; ++i)
         notes.push_back(tone(0.4 * i, i % 2 == 0 ? 50.0 : 60.0, i % 2 == 0 ? 0.0 : 8.0));
     HeardNote dipping = tone(9.6, 50.0, 8.0);
-    const HeardNote again = strokeWithin(dipping, 1.6);
+    const HeardNote again = articulationWithin(dipping, 1.6);
     notes.push_back(dipping);
     notes.push_back(again);
     auto near = notes;
     near.back().midi = near[near.size() - 2].midi = 60.0;
-    weighStrokes(notes);
-    weighStrokes(near);
+    weighRearticulations(notes);
+    weighRearticulations(near);
     EXPECT_GT(notes.back().again.logOdds, near.back().again.logOdds + 1.0);
 }
 
-TEST(StrokeEvidence, WithTooFewTonesALevelIsTakenToStayAsItIs) {
+TEST(RearticulationEvidence, WithTooFewTonesALevelIsTakenToStayAsItIs) {
     const auto odds = oddsIn(take(2, [](int i) { return i == 1; }));
     ASSERT_EQ(odds.size(), 1u);
     EXPECT_TRUE(std::isfinite(odds.front()));
     EXPECT_GT(odds.front(), borderOdds);
 }
 
-TEST(StrokeEvidence, TonesWithoutLevelsAreWeighedByTheRest) {
+TEST(RearticulationEvidence, TonesWithoutLevelsAreWeighedByTheRest) {
     HeardNote first = tone(0.0, 50.0);
     first.shape.assign(10, HeardNote::noLevel);
-    std::vector<HeardNote> notes{first, strokeWithin(first, 1.6)};
-    weighStrokes(notes);
-    EXPECT_DOUBLE_EQ(notes[1].again.logOdds, (StrokeEvidence{1.6, 0.9, 0.0, 1.6}.logOdds()));
+    std::vector<HeardNote> notes{first, articulationWithin(first, 1.6)};
+    weighRearticulations(notes);
+    EXPECT_DOUBLE_EQ(notes[1].again.logOdds, (RearticulationEvidence{1.6, 0.9, 0.0, 1.6}.logOdds()));
     std::vector<HeardNote> nothing;
-    weighStrokes(nothing);
-    std::vector<HeardNote> restrikeFirst{notes[1]};
-    weighStrokes(restrikeFirst);
-    EXPECT_TRUE(std::isfinite(restrikeFirst[0].again.logOdds));
+    weighRearticulations(nothing);
+    std::vector<HeardNote> rearticulatedFirst{notes[1]};
+    weighRearticulations(rearticulatedFirst);
+    EXPECT_TRUE(std::isfinite(rearticulatedFirst[0].again.logOdds));
 }
 
-TEST(StrokeEvidence, WeightSamenessAndDipSpeakForAStrokeAndWhatIsUsualAgainst) {
-    const StrokeEvidence some{1.0, 0.7, 2.0, 0.5};
+TEST(RearticulationEvidence, WeightSamenessAndDipSpeakForAnArticulationAndWhatIsUsualAgainst) {
+    const RearticulationEvidence some{1.0, 0.7, 2.0, 0.5};
     const double odds = some.logOdds();
-    EXPECT_GT((StrokeEvidence{1.5, 0.7, 2.0, 0.5}.logOdds()), odds);
-    EXPECT_GT((StrokeEvidence{1.0, 0.9, 2.0, 0.5}.logOdds()), odds);
-    EXPECT_GT((StrokeEvidence{1.0, 0.7, 4.0, 0.5}.logOdds()), odds);
-    EXPECT_LT((StrokeEvidence{1.0, 0.7, 2.0, 1.5}.logOdds()), odds);
-    EXPECT_TRUE(std::isfinite(StrokeEvidence{}.logOdds()));
+    EXPECT_GT((RearticulationEvidence{1.5, 0.7, 2.0, 0.5}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.0, 0.9, 2.0, 0.5}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.0, 0.7, 4.0, 0.5}.logOdds()), odds);
+    EXPECT_LT((RearticulationEvidence{1.0, 0.7, 2.0, 1.5}.logOdds()), odds);
+    EXPECT_TRUE(std::isfinite(RearticulationEvidence{}.logOdds()));
 }
 
 } // namespace valveladder

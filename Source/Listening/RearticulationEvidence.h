@@ -6,8 +6,8 @@
 
 namespace valveladder {
 
-/// What speaks for a second stroke within a tone, beside how the take's other tones go.
-struct StrokeEvidence {
+/// What speaks for a second articulation within a tone, beside how the take's other tones go.
+struct RearticulationEvidence {
     double weight = 0.0;   ///< HeardNote::Again::weight
     double sameness = 0.0; ///< HeardNote::Again::sameness
     /// How far the level dips below the shape of comparable tones, in spreads of these about it; 0 where
@@ -20,9 +20,9 @@ struct StrokeEvidence {
     [[nodiscard]] double logOdds() const;
 };
 
-/// Fills Again::logOdds of every restrike. Every player and every instrument has its own way to speak and to
-/// swell: what most tones of a take do at some time after their onset is no second stroke. `notes` are those
-/// of a take as they were heard, in order, a tone's strokes one after the other.
-void weighStrokes(std::span<HeardNote> notes);
+/// Fills Again::logOdds of every rearticulation. Every player and every instrument has its own way to speak
+/// and to swell: what most tones of a take do at some time after their onset is no second articulation.
+/// `notes` are those of a take as they were heard, in order, a tone's articulations one after the other.
+void weighRearticulations(std::span<HeardNote> notes);
 
 } // namespace valveladder

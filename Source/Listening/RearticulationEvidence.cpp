@@ -1,4 +1,4 @@
-#include "Listening/StrokeEvidence.h"
+#include "Listening/RearticulationEvidence.h"
 
 #include "Listening/Estimates.h"
 
@@ -84,10 +84,10 @@ UsualLevel usualAt(std::span<const Shape> shapes, std::size_t step) {
     return {};
 }
 
-/// A stroke that begins like `tone`.
+/// An articulation that begins like `tone`.
 bool comparable(const HeardNote& tone, const HeardNote& other) {
     const auto glides = [](const HeardNote& n) { return n.start == HeardNote::Start::glide; };
-    return other.start != HeardNote::Start::restrike && glides(tone) == glides(other) &&
+    return other.start != HeardNote::Start::rearticulated && glides(tone) == glides(other) &&
            std::abs(tone.midi - other.midi) <= comparableSemitones;
 }
 
@@ -103,7 +103,7 @@ std::vector<Shape> comparableShapes(std::span<const HeardNote> notes, std::size_
     return shapes;
 }
 
-/// See StrokeEvidence::dipOverUsual; `since` in seconds from the tone's first step.
+/// See RearticulationEvidence::dipOverUsual; `since` in seconds from the tone's first step.
 double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double since) {
     const auto heard = std::ranges::find_if(tone, [](double db) { return !std::isnan(db); });
     const auto first = static_cast<std::size_t>(heard - tone.begin());
@@ -133,7 +133,7 @@ double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double
 double usualWeightOf(std::span<const HeardNote> notes) {
     std::vector<double> greatest;
     for (const HeardNote& note : notes)
-        if (note.start != HeardNote::Start::restrike)
+        if (note.start != HeardNote::Start::rearticulated)
             greatest.push_back(0.0);
         else if (!greatest.empty())
             greatest.back() = std::max(greatest.back(), note.again.weight);
@@ -142,26 +142,26 @@ double usualWeightOf(std::span<const HeardNote> notes) {
 
 } // namespace
 
-double StrokeEvidence::logOdds() const {
+double RearticulationEvidence::logOdds() const {
     return atNothing + perLogWeight * std::log(std::max(weight, leastWeightCounted)) +
            perSameness * sameness + perDip * std::min(dipOverUsual, mostDip) +
            perLogUsual * std::log(usualOffset + usualWeight);
 }
 
-void weighStrokes(std::span<HeardNote> notes) {
+void weighRearticulations(std::span<HeardNote> notes) {
     const double usualWeight = usualWeightOf(notes);
     std::vector<Shape> shapes; // comparable to the tone that began last
     Shape own;
     for (std::size_t i = 0; i < notes.size(); ++i) {
-        if (notes[i].start != HeardNote::Start::restrike) {
-            const bool again = i + 1 < notes.size() && notes[i + 1].start == HeardNote::Start::restrike;
+        if (notes[i].start != HeardNote::Start::rearticulated) {
+            const bool again = i + 1 < notes.size() && notes[i + 1].start == HeardNote::Start::rearticulated;
             shapes = again ? comparableShapes(notes, i) : std::vector<Shape>{};
             own = again ? ownShape(notes[i]) : Shape{};
             continue;
         }
         HeardNote::Again& again = notes[i].again;
         const double dip = dipOver(shapes, own, again.since);
-        again.logOdds = StrokeEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
+        again.logOdds = RearticulationEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
     }
 }
 
