@@ -80,6 +80,8 @@ juce_add_plugin(ValveLadder
     LV2URI ${pluginUri}
     MICROPHONE_PERMISSION_ENABLED TRUE
     MICROPHONE_PERMISSION_TEXT "Valve Ladder listens to your practice; the sound stays on this computer."
+    HARDENED_RUNTIME_ENABLED TRUE # macOS: without the entitlement a signed program hears silence
+    HARDENED_RUNTIME_OPTIONS com.apple.security.device.audio-input
     COPY_PLUGIN_AFTER_BUILD FALSE)
 # The definition as well, since the 7.0.5 package overrides the argument.
 target_compile_definitions(ValveLadder PUBLIC ${VALVE_LADDER_JUCE_DEFINITIONS} JucePlugin_LV2URI="${pluginUri}")

@@ -32,21 +32,22 @@ Result<Done> info(Tool& tool, const Options& options) {
     std::map<std::string, int> players;
     for (const TakeSummary& take : takes.value())
         ++players[take.header.player];
-    const auto program = programOf(store.value()->path());
-    if (!program)
-        return program.problem();
-    const std::string wroteLast = program.value().empty() ? "before 0.2" : program.value();
+    const auto writer = lastWriterOf(store.value()->path());
+    if (!writer)
+        return writer.problem();
+    const auto& [program, schema] = writer.value();
+    const std::string wroteLast = program.empty() ? "before 0.2" : program;
     if (tool.json) {
         tool.printJson({{"log", pathText(store.value()->path())},
                         {"machine", store.value()->machine()},
-                        {"schema", LogStore::schemaVersion},
+                        {"schema", schema},
                         {"takes", takes.value().size()},
                         {"players", players},
                         {"program", wroteLast}});
         return Done{};
     }
     tool.print("{}\nmachine {}, schema {}, {} takes\n", pathText(store.value()->path()),
-               store.value()->machine(), LogStore::schemaVersion, takes.value().size());
+               store.value()->machine(), schema, takes.value().size());
     for (const auto& [player, count] : players)
         tool.print("  {}: {}\n", player, count);
     tool.print("written last by Valve Ladder {}\n", wroteLast);

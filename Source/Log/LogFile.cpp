@@ -182,6 +182,14 @@ SQLite::Database openForReading(const std::filesystem::path& path, int busyMs) {
     return copy;
 }
 
+int schemaInFile(const std::filesystem::path& path, int busyMs) {
+    refuseOtherFile(path);
+    if (isEmptyFile(path))
+        return 0;
+    SQLite::Database database = openWhole(path, busyMs);
+    return schemaVersionOf(database);
+}
+
 /// Setting WAL for the first time does not wait for locks by itself: https://www.sqlite.org/wal.html,
 /// "Activating and configuring WAL mode".
 void useWriteAheadLog(SQLite::Database& database, int busyMs) {

@@ -24,6 +24,10 @@ void makeLog(const std::filesystem::path& path);
 /// crash of an older version may have left it, counts as an empty log.
 [[nodiscard]] SQLite::Database openForReading(const std::filesystem::path& path, int busyMs);
 
+/// The schema of the log as it lies in its file, however it is read; 0 of an empty one. Throws as
+/// openForReading().
+[[nodiscard]] int schemaInFile(const std::filesystem::path& path, int busyMs);
+
 /// Writes go to a log beside the database from now on (WAL), so that readers never wait. A file system
 /// without shared memory stays with its rollback journal.
 void useWriteAheadLog(SQLite::Database& database, int busyMs);

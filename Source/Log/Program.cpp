@@ -14,11 +14,15 @@ void noteProgram(SQLite::Database& log) {
     note.exec();
 }
 
-Result<std::string> programOf(const std::filesystem::path& log) {
+Result<Writer> lastWriterOf(const std::filesystem::path& log) {
     return guarded(log, [&] {
         SQLite::Database database = openForReading(log, LogStore::busyMs);
+        Writer writer;
+        writer.schema = schemaInFile(log, LogStore::busyMs);
         SQLite::Statement select(database, "SELECT value FROM meta WHERE key = 'program'");
-        return select.executeStep() ? select.getColumn(0).getString() : std::string();
+        if (select.executeStep())
+            writer.program = select.getColumn(0).getString();
+        return writer;
     });
 }
 

@@ -13,8 +13,13 @@ namespace valveladder {
 /// transaction.
 void noteProgram(SQLite::Database& log);
 
-/// The version of Valve Ladder that wrote to a log last; empty: one from before 0.2, which did not say so.
+/// What wrote to a log last.
+struct Writer {
+    std::string program; ///< the version of Valve Ladder; empty: one from before 0.2, which did not say so
+    int schema = 0;      ///< of the file as it lies there
+};
+
 /// Reads only. A Problem where the log cannot be read.
-[[nodiscard]] Result<std::string> programOf(const std::filesystem::path& log);
+[[nodiscard]] Result<Writer> lastWriterOf(const std::filesystem::path& log);
 
 } // namespace valveladder

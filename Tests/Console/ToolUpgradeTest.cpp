@@ -51,6 +51,7 @@ TEST(ToolUpgrade, LogsOfEveryVersionAreReadAsTheyAreAndUpgradedWhenWrittenTo) {
         for (const auto& command : {std::vector<std::string>{"log", "check"}, {"take", "list"}, {"players"}})
             EXPECT_EQ(sandbox.run(command).exitCode, 0) << command.front();
         EXPECT_EQ(schemaOf(sandbox), version) << "reading alone changed it";
+        EXPECT_EQ(json::parse(sandbox.run({"--json", "log", "info"}).out).at("schema"), version);
 
         ASSERT_EQ(
             sandbox.run({"drill", "make", "--cells", "C4 D4 E4", "--repeats", "1", "-o", "d.json"}).exitCode,
