@@ -16,6 +16,10 @@ namespace {
 constexpr double comparableSemitones = 2.5;
 constexpr std::size_t mostComparable = 24;
 constexpr std::size_t leastComparable = 6;
+/// Tones of one pitch, within so many semitones, tell by themselves what is usual for it, from so many on: in
+/// a room its level dips at the same time after each onset, where the echoes meet it.
+constexpr double samePitchSemitones = 0.5;
+constexpr std::size_t leastOfOnePitch = 3;
 /// Left out at a tone's end, where it dies away.
 constexpr std::size_t dyingSteps = 6;
 /// A tone's own level: this quantile of its first steps.
@@ -60,7 +64,13 @@ Shape ownShape(const HeardNote& tone) {
     return shape;
 }
 
-/// What comparable tones do at one step.
+/// Tones that a tone is held against, and how many of them must reach a step to tell what is usual there.
+struct Reference {
+    std::vector<Shape> shapes;
+    std::size_t least = leastComparable;
+};
+
+/// What they do at one step.
 struct UsualLevel {
     double middle = 0.0;
     double spread = steadySpreadDb;
@@ -74,37 +84,37 @@ std::vector<double> levelsAt(std::span<const Shape> shapes, std::size_t step) {
     return levels;
 }
 
-UsualLevel usualAt(std::span<const Shape> shapes, std::size_t step) {
-    std::vector<double> levels = levelsAt(shapes, step);
-    if (levels.size() >= leastComparable)
+UsualLevel usualAt(const Reference& reference, std::size_t step) {
+    std::vector<double> levels = levelsAt(reference.shapes, step);
+    if (levels.size() >= reference.least)
         return {median(levels), scaledMad(levels)};
     while (step-- > 0)
-        if (levels = levelsAt(shapes, step); levels.size() >= leastComparable)
+        if (levels = levelsAt(reference.shapes, step); levels.size() >= reference.least)
             return {median(levels), steadySpreadDb};
     return {};
 }
 
 /// An articulation that begins like `tone`.
-bool comparable(const HeardNote& tone, const HeardNote& other) {
+bool comparable(const HeardNote& tone, const HeardNote& other, double semitones) {
     const auto glides = [](const HeardNote& n) { return n.start == HeardNote::Start::glide; };
     return other.start != HeardNote::Start::rearticulated && glides(tone) == glides(other) &&
-           std::abs(tone.midi - other.midi) <= comparableSemitones;
+           std::abs(tone.midi - other.midi) <= semitones;
 }
 
 /// Shapes of the comparable tones nearest in time to notes[first].
-std::vector<Shape> comparableShapes(std::span<const HeardNote> notes, std::size_t first) {
+std::vector<Shape> comparableShapes(std::span<const HeardNote> notes, std::size_t first, double semitones) {
     std::vector<Shape> shapes;
     for (std::size_t away = 1; away < notes.size() && shapes.size() < mostComparable; ++away) {
-        if (away <= first && comparable(notes[first], notes[first - away]))
+        if (away <= first && comparable(notes[first], notes[first - away], semitones))
             shapes.push_back(ownShape(notes[first - away]));
-        if (first + away < notes.size() && comparable(notes[first], notes[first + away]))
+        if (first + away < notes.size() && comparable(notes[first], notes[first + away], semitones))
             shapes.push_back(ownShape(notes[first + away]));
     }
     return shapes;
 }
 
 /// See RearticulationEvidence::dipOverUsual; `since` in seconds from the tone's first step.
-double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double since) {
+double dipOver(const Reference& reference, const Shape& tone, double since) {
     const auto heard = std::ranges::find_if(tone, [](double db) { return !std::isnan(db); });
     const auto first = static_cast<std::size_t>(heard - tone.begin());
     const auto place = static_cast<std::size_t>(std::max(0.0, since / HeardNote::shapeStep));
@@ -115,7 +125,7 @@ double dipOver(std::span<const Shape> comparableTones, const Shape& tone, double
     const std::size_t from = back(place, placeSteps + aboutSteps);
     std::vector<UsualLevel> usual; // of the steps that are looked at
     for (std::size_t k = from; k < ahead(place, placeSteps + aboutSteps); ++k)
-        usual.push_back(usualAt(comparableTones, k));
+        usual.push_back(usualAt(reference, k));
     const auto excess = [&](std::size_t k) { return tone[k] - usual[k - from].middle; };
     std::size_t dip = place;
     for (std::size_t k = back(place, placeSteps); k < ahead(place, placeSteps); ++k)
@@ -150,17 +160,23 @@ double RearticulationEvidence::logOdds() const {
 
 void weighRearticulations(std::span<HeardNote> notes) {
     const double usualWeight = usualWeightOf(notes);
-    std::vector<Shape> shapes; // comparable to the tone that began last
+    Reference near; // of the tone that began last
+    Reference ofItsPitch;
     Shape own;
     for (std::size_t i = 0; i < notes.size(); ++i) {
         if (notes[i].start != HeardNote::Start::rearticulated) {
             const bool again = i + 1 < notes.size() && notes[i + 1].start == HeardNote::Start::rearticulated;
-            shapes = again ? comparableShapes(notes, i) : std::vector<Shape>{};
-            own = again ? ownShape(notes[i]) : Shape{};
+            if (again) {
+                near = {comparableShapes(notes, i, comparableSemitones), leastComparable};
+                ofItsPitch = {comparableShapes(notes, i, samePitchSemitones), leastOfOnePitch};
+                own = ownShape(notes[i]);
+            }
             continue;
         }
         HeardNote::Again& again = notes[i].again;
-        const double dip = dipOver(shapes, own, again.since);
+        double dip = dipOver(near, own, again.since);
+        if (ofItsPitch.shapes.size() >= leastOfOnePitch)
+            dip = std::min(dip, dipOver(ofItsPitch, own, again.since));
         again.logOdds = RearticulationEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
     }
 }

@@ -11,7 +11,7 @@ struct RearticulationEvidence {
     double weight = 0.0;   ///< HeardNote::Again::weight
     double sameness = 0.0; ///< HeardNote::Again::sameness
     /// How far the level dips below the shape of comparable tones, in spreads of these about it; 0 where
-    /// there are too few.
+    /// there are too few. Where those of its own pitch tell less of a dip, as they do.
     double dipOverUsual = 0.0;
     /// What the greatest weight within a tone does not pass in most tones of the take.
     double usualWeight = 0.0;

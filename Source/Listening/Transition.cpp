@@ -34,10 +34,14 @@ Transition transitionBetween(const PhraseSound& sound, const Tone& before, const
 
 bool plainlyBends(std::span<const Transition> transitions) {
     std::vector<double> residuals;
+    std::vector<double> shares;
     for (const Transition& t : transitions)
-        if (t.glide)
+        if (t.glide) {
             residuals.push_back(t.glide->residual);
-    return residuals.size() >= minTransitions && median(residuals) < glide::usualResidual;
+            shares.push_back(t.share);
+        }
+    return residuals.size() >= minTransitions && median(residuals) < glide::usualResidual &&
+           median(shares) > bendingDip;
 }
 
 /// The changes of a phrase as glides under which the first tone rings on, each fitted when it is asked for.
@@ -99,7 +103,8 @@ private:
         const double plain = transitions[i].glide->residual;
         if (!ringing || plain > glide::mostMisfit)
             return plain;
-        return plain + glide::ringingWeight * std::max(0.0, at(i).value_or(Glide{}).residual);
+        return plain + glide::ringingWeight * std::max(0.0, at(i).value_or(Glide{}).residual) -
+               glide::dipWeight * (transitions[i].share - glide::usualDip);
     }
 
     const PhraseSound& sound;

@@ -11,6 +11,10 @@ inline constexpr double glideDip = 0.2;
 /// Unless the phrase bends anyway, a change that falls below this is an articulation: of a few cycles of a
 /// low tone nearly any change fits a glide. Set on the tuning takes.
 inline constexpr double strangeDip = 0.55;
+/// Nor does a phrase plainly bend whose level falls below this in the median change. On the tuning takes
+/// bends stay above 0.55; of tongued notes of a synthesis in a room those that fit a glide fall to 0.24 to
+/// 0.37.
+inline constexpr double bendingDip = 0.45;
 /// So many of a phrase's changes tell whether it bends.
 inline constexpr std::size_t ringingLookedAt = 7;
 /// Fewer changes do not tell what a phrase is like.

@@ -79,6 +79,27 @@ TEST(RearticulationEvidence, TheSameDipInEveryToneIsHowThisInstrumentSpeaks) {
         EXPECT_LT(o, borderOdds);
 }
 
+// As where the echoes of a room meet each new onset of one pitch, and of no other.
+TEST(RearticulationEvidence, ADipThatEveryToneOfOnePitchHasIsNoArticulation) {
+    std::vector<HeardNote> notes;
+    for (int i = 0; i < 40; ++i) {
+        const bool dips = i % 10 == 3;
+        HeardNote note = tone(0.4 * i, dips ? 52.0 : 50.0 + i % 2, dips ? 8.0 : 0.0);
+        if (!dips) {
+            notes.push_back(note);
+            continue;
+        }
+        const HeardNote again = articulationWithin(note, 1.6);
+        notes.push_back(note);
+        notes.push_back(again);
+    }
+    weighRearticulations(notes);
+    const auto odds = oddsIn(notes);
+    ASSERT_EQ(odds.size(), 4u);
+    for (const double o : odds)
+        EXPECT_LT(o, borderOdds);
+}
+
 TEST(RearticulationEvidence, WhatDistantPitchesDoExcusesNoDip) {
     std::vector<HeardNote> notes;
     for (int i = 0; i < 24; ++i)

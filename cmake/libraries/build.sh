@@ -104,6 +104,8 @@ build_libpng1.6() { by_cmake libpng1.6 -DPNG_SHARED=OFF -DPNG_TESTS=OFF; }
 build_libjpeg-turbo() {
     by_cmake libjpeg-turbo -DENABLE_SHARED=OFF -DWITH_SIMD=OFF -DWITH_TURBOJPEG=OFF -DCMAKE_INSTALL_LIBDIR="$prefix/lib"
     install -m 644 -t "$prefix/include" "$sources/libjpeg-turbo/jpegint.h" # JUCE asks for it; Debian installs it as well
+    # For Windows "boolean" is declared but where Windows' own header was read, outside the namespace that JUCE puts it into.
+    sed -i '/^#ifndef __RPCNDR_H__/,/^#endif/{/^#/d}' "$prefix/include/jconfig.h"
 }
 build_freetype() {
     by_cmake freetype -DFT_DISABLE_HARFBUZZ=ON -DFT_DISABLE_BROTLI=ON -DFT_DISABLE_BZIP2=ON -DFT_REQUIRE_ZLIB=ON -DFT_REQUIRE_PNG=ON

@@ -4,8 +4,8 @@
 #   headers.sh PREFIX          for Windows
 set -euo pipefail
 
-prefix=$1
-mkdir -p "$prefix/include" "$prefix/lib/cmake"
+mkdir -p "$1/include" "$1/lib/cmake"
+prefix=$(cd "$1" && pwd)
 for name in boost CLI nlohmann ableton asio asio.hpp readerwriterqueue eigen3; do
     [ -e "/usr/include/$name" ] || { echo "/usr/include/$name is not there: bash cmake/setup.sh cmake/packages.txt" >&2; exit 1; }
     ln -sfn "/usr/include/$name" "$prefix/include/$name"
