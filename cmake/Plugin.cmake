@@ -24,10 +24,15 @@ list(FILTER lv2Sources INCLUDE REGEX "/Plugin/Lv2[^/]*\\.cpp$")
 list(FILTER pluginSources EXCLUDE REGEX "/Plugin/Lv2[^/]*\\.cpp$")
 
 # The window's type and music symbols travel with the plugin, so that it looks the same on every machine.
-juce_add_binary_data(ValveLadderFonts NAMESPACE fontdata HEADER_NAME FontData.h SOURCES
-    ${CMAKE_SOURCE_DIR}/Resources/fonts/Bravura.otf
-    ${CMAKE_SOURCE_DIR}/Resources/fonts/Inter-Regular.otf
-    ${CMAKE_SOURCE_DIR}/Resources/fonts/Inter-SemiBold.otf)
+set(windowFonts)
+foreach(font Bravura Inter-Regular Inter-SemiBold)
+    set(fontFile ${CMAKE_SOURCE_DIR}/Resources/fonts/${font}.otf)
+    if(WIN32)
+        valveladder_quadratic_font(fontFile ${font}.otf)
+    endif()
+    list(APPEND windowFonts ${fontFile})
+endforeach()
+juce_add_binary_data(ValveLadderFonts NAMESPACE fontdata HEADER_NAME FontData.h SOURCES ${windowFonts})
 set_target_properties(ValveLadderFonts PROPERTIES POSITION_INDEPENDENT_CODE ON)
 
 add_library(valveladder_plugin STATIC ${pluginSources})

@@ -18,3 +18,20 @@ if(LLD)
     file(CHMOD ${linkStep} PERMISSIONS OWNER_READ OWNER_WRITE OWNER_EXECUTE GROUP_READ GROUP_EXECUTE WORLD_READ WORLD_EXECUTE)
     add_link_options(-B${CMAKE_BINARY_DIR}/linker)
 endif()
+
+# A font of Resources as Windows draws it whole (cmake/windows/quadratic.py): sets VARIABLE to the file made. By Debian's own
+# Python, which has Debian's modules.
+find_program(DEBIAN_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH REQUIRED)
+function(valveladder_quadratic_font variable font)
+    set(made ${CMAKE_BINARY_DIR}/windows/fonts/${font})
+    file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/windows/fonts)
+    set(script ${CMAKE_SOURCE_DIR}/cmake/windows/quadratic.py)
+    set(source ${CMAKE_SOURCE_DIR}/Resources/fonts/${font})
+    # Now, since JUCE wants the file to be there when it is asked to take it in.
+    execute_process(COMMAND ${DEBIAN_PYTHON} ${script} ${source} ${made} RESULT_VARIABLE failed)
+    if(failed)
+        message(FATAL_ERROR "${source} could not be made quadratic: install the package python3-fonttools.")
+    endif()
+    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${script} ${source})
+    set(${variable} ${made} PARENT_SCOPE)
+endfunction()

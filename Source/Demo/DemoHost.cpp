@@ -13,6 +13,15 @@ constexpr int blockSamples = 256;
 /// Rolled on after the last note, and stood still after a take, so that late note-offs arrive.
 constexpr int blocksAfterTake = 200;
 
+/// What JUCE opens: the bundle, but for Windows the module in it (Steinberg, VST 3 Developer Portal, "VST 3
+/// Plug-in Format Structure").
+std::filesystem::path moduleOf(const std::filesystem::path& bundle) {
+    const auto name = bundle.has_filename() ? bundle.filename() : bundle.parent_path().filename();
+    auto module = bundle / "Contents" / "x86_64-win" / name;
+    std::error_code error;
+    return std::filesystem::is_regular_file(module, error) ? module : bundle;
+}
+
 } // namespace
 
 struct DemoHost::PlayHead final : juce::AudioPlayHead {
@@ -38,8 +47,8 @@ DemoHost::~DemoHost() {
 Result<std::unique_ptr<DemoHost>> DemoHost::load(const std::filesystem::path& vst3) {
     juce::VST3PluginFormat format;
     juce::OwnedArray<juce::PluginDescription> found;
-    format.findAllTypesForFile(found,
-                               juce::String::fromUTF8(pathText(std::filesystem::absolute(vst3)).c_str()));
+    format.findAllTypesForFile(
+        found, juce::String::fromUTF8(pathText(std::filesystem::absolute(moduleOf(vst3))).c_str()));
     if (found.isEmpty())
         return Problem{"no VST3 plugin was found", pathText(vst3), "build the target ValveLadder_VST3 first"};
     juce::String words;
