@@ -60,6 +60,8 @@ set(shownBy
     window-hosts "^WindowHosts"
     window-problems "^WindowProblems"
     window-fits "^WindowFits"
+    window-alone "^WindowAlone"
+    window-words "^WindowWords"
     window-look-round "^LookRound"
     window-first-minute "^FirstSteps"
     link-restart "^LinkRestart"

@@ -14,6 +14,7 @@ namespace {
 
 constexpr int firstVersion = 1;
 constexpr int soundVersion = 2;
+constexpr int anyChannel = 0; // any other text than a number reads so
 
 juce::ParameterID id(const char* text, int version = firstVersion) {
     return {text, version};
@@ -75,7 +76,13 @@ Parameters::Parameters(juce::AudioProcessor& processor) : owner(processor) {
                  {static_cast<float>(minBpm), static_cast<float>(maxBpm), 0.1F}, 60.0F, words::tempoUnit);
     soundThreshold = addFloat(owner, "sound-threshold", words::soundThresholdParameter, {-80.0F, 0.0F, 0.5F},
                               -45.0F, words::levelUnit);
-    listenChannel = addNumber(owner, "listen-channel", words::listenChannelParameter, 0, 16, 0);
+    listenChannel = add<juce::AudioParameterInt>(
+        owner, id("listen-channel"), words::listenChannelParameter, anyChannel, 16, anyChannel,
+        juce::AudioParameterIntAttributes()
+            .withStringFromValueFunction([](int channel, int) {
+                return channel == anyChannel ? juce::String(words::anyChannel) : juce::String(channel);
+            })
+            .withValueFromStringFunction([](const juce::String& text) { return text.getIntValue(); }));
     link = addSwitch(owner, "link", words::linkParameter, false);
     addBacking();
     addSound();

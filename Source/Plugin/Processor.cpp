@@ -97,7 +97,8 @@ std::string Processor::device() const {
 
 Result<Done> Processor::measureRoundTrip() {
     if (getTotalNumInputChannels() == 0 || getTotalNumOutputChannels() == 0)
-        return Problem{words::noInputOrOutput, words::roundTrip, words::giveBoth};
+        return Problem{words::noInputOrOutput, words::roundTrip,
+                       wrapperType == wrapperType_Standalone ? words::chooseBoth : words::giveBoth};
     Worker& started = startedWorker();
     started.setDevice(device());
     return started.measureRoundTrip();

@@ -30,11 +30,15 @@ public:
     [[nodiscard]] virtual Choice systems() const = 0; ///< "ALSA", "JACK", ...
     [[nodiscard]] virtual Choice outputs() const = 0;
     [[nodiscard]] virtual Choice inputs() const = 0;
+    /// What of the input device is listened to: its first channels mixed, or one of them. Nothing to choose
+    /// where it has one channel.
+    [[nodiscard]] virtual Choice inputChannels() const = 0;
     [[nodiscard]] virtual std::vector<MidiInput> midiInputs() const = 0;
     /// Refused with words where the device cannot be opened; what was chosen before then stays.
     virtual Result<Done> chooseSystem(int index) = 0;
     virtual Result<Done> chooseOutput(int index) = 0;
     virtual Result<Done> chooseInput(int index) = 0;
+    virtual Result<Done> chooseInputChannel(int index) = 0;
     virtual void listenToMidi(int index, bool on) = 0;
     /// Looks anew for what has been plugged in or out.
     virtual void look() = 0;

@@ -58,6 +58,19 @@ public:
         return all;
     }
 
+    Choice inputChannels() const override {
+        const juce::StringArray names = channelNames();
+        Choice choice;
+        if (names.size() < 2)
+            return choice;
+        choice.names.push_back(words::mixedChannels);
+        for (int i = 0; i < names.size(); ++i)
+            choice.names.push_back((juce::String(i + 1) + ": " + names[i]).toStdString());
+        const juce::BigInteger active = manager.getCurrentAudioDevice()->getActiveInputChannels();
+        choice.chosen = active.countNumberOfSetBits() == 1 ? active.findNextSetBit(0) + 1 : 0;
+        return choice;
+    }
+
     Result<Done> chooseSystem(int index) override {
         const auto& all = types();
         if (index < 0 || index >= all.size())
@@ -72,6 +85,17 @@ public:
     }
     Result<Done> chooseOutput(int index) override { return choose(index, false); }
     Result<Done> chooseInput(int index) override { return choose(index, true); }
+
+    Result<Done> chooseInputChannel(int index) override {
+        if (index < 0 || index > channelNames().size())
+            return Problem{words::noSuchDevice, words::soundDevice, words::chooseAnother};
+        auto setup = manager.getAudioDeviceSetup();
+        setup.useDefaultInputChannels = index == 0; // as many as the plugin hears
+        setup.inputChannels.clear();
+        if (index > 0)
+            setup.inputChannels.setBit(index - 1);
+        return use(setup, setup.inputDeviceName.toStdString());
+    }
 
     void listenToMidi(int index, bool on) override {
         const auto all = juce::MidiInput::getAvailableDevices();
@@ -115,10 +139,19 @@ private:
         const std::string& name = all.names[static_cast<std::size_t>(index)];
         (input ? setup.inputDeviceName : setup.outputDeviceName) = juce::String::fromUTF8(name.c_str());
         (input ? setup.useDefaultInputChannels : setup.useDefaultOutputChannels) = true;
+        return use(setup, name);
+    }
+
+    Result<Done> use(const juce::AudioDeviceManager::AudioDeviceSetup& setup, const std::string& name) {
         const juce::String error = manager.setAudioDeviceSetup(setup, true);
         if (error.isNotEmpty())
             return Problem{error.toStdString(), name, words::chooseAnother};
         return Done{};
+    }
+
+    juce::StringArray channelNames() const {
+        auto* device = manager.getCurrentAudioDevice();
+        return device == nullptr ? juce::StringArray() : device->getInputChannelNames();
     }
 
     juce::AudioDeviceManager& manager;

@@ -110,7 +110,8 @@ void FirstPlace::buildHearing() {
     const std::initializer_list<std::tuple<ChoiceBox*, juce::Label*, const char*, const char*>> boxes{
         {&system, &systemLabel, words::soundSystemField, words::soundSystemHelp},
         {&output, &outputLabel, words::outputField, words::outputHelp},
-        {&input, &inputLabel, words::inputField, words::inputHelp}};
+        {&input, &inputLabel, words::inputField, words::inputHelp},
+        {&channel, &channelLabel, words::channelField, words::channelHelp}};
     for (const auto& [box, label, text, help] : boxes) {
         box->setTitle(text);
         box->setTooltip(help);
@@ -125,6 +126,9 @@ void FirstPlace::buildHearing() {
     system.onChange = [this] { deviceChosen(devices()->chooseSystem(system.getSelectedItemIndex())); };
     output.onChange = [this] { deviceChosen(devices()->chooseOutput(output.getSelectedItemIndex())); };
     input.onChange = [this] { deviceChosen(devices()->chooseInput(input.getSelectedItemIndex())); };
+    channel.onChange = [this] {
+        deviceChosen(devices()->chooseInputChannel(channel.getSelectedItemIndex()));
+    };
     heardNow.setTitle(words::heardNowTitle);
     Look::makeLead(heardNow);
     heardNow.setMinimumHorizontalScale(1.0F);
@@ -203,6 +207,10 @@ void FirstPlace::fillDevices() {
     fill(system, devices()->systems());
     fill(output, devices()->outputs());
     fill(input, devices()->inputs());
+    const bool hadChannels = hasChannels();
+    fill(channel, devices()->inputChannels());
+    if (hasChannels() != hadChannels)
+        resized();
     auto inputs = devices()->midiInputs();
     if (inputs == midiShown)
         return;
@@ -243,14 +251,18 @@ void FirstPlace::refresh() {
     fillDevices();
     const InputEar::Heard now = owner.hearInput(true);
     level.show(now.peak);
-    juce::String text = words::playANote;
-    if (!byMicrophone())
-        text = {};
-    else if (now.midi)
-        text = toText(words::iHear(*now.midi, config.instrument, preferences.spelling));
-    heardNow.setText(text, juce::dontSendNotification);
+    const auto pitch = heardPitch(now);
+    heardNow.setText(pitch ? toText(words::iHear(*pitch, config.instrument, preferences.spelling))
+                           : juce::String(words::playANote),
+                     juce::dontSendNotification);
     if (const auto view = owner.session().view())
         sheet.show(view->setup, preferences.spelling);
+}
+
+std::optional<double> FirstPlace::heardPitch(const InputEar::Heard& sound) {
+    if (const Processor::Pressed pressed = owner.lastPressed(); pressed.count != 0 && !pressed.isController)
+        lastMidiNote = pressed.number;
+    return byMicrophone() ? sound.midi : lastMidiNote;
 }
 
 void FirstPlace::paint(juce::Graphics& g) {
@@ -325,10 +337,11 @@ int FirstPlace::layOutSteps(int width, int air) {
     heading(1);
     hearing.setBounds(28, y, juce::jmin(width - 28, 380), grid::control);
     level.setBounds(28 + 380, y + 8, juce::jlimit(0, 160, width - 28 - 380 - 8), 24);
-    juce::Rectangle<int> heardArea{28 + 380 + 172, y, width - 28 - 380 - 172, grid::control};
+    const int besides = 28 + 380 + (byMicrophone() ? 172 : grid::gutter); // the level, if it is shown
+    juce::Rectangle<int> heardArea{besides, y, width - besides, grid::control};
     if (heardArea.getWidth() < heardWidth) {
         heardArea = {28, y + grid::control, width - 28, grid::control};
-        y += heardArea.getHeight() * (byMicrophone() ? 1 : 0);
+        y += isHeard() ? heardArea.getHeight() : 0;
     }
     heardNow.setBounds(heardArea);
     y += grid::control + rowGap;
@@ -337,17 +350,8 @@ int FirstPlace::layOutSteps(int width, int air) {
         chips(listening);
     if (midi.isVisible())
         chips(midi);
-    if (own) {
-        const int third = (width - 28 - 2 * grid::unit) / 3;
-        int x = 28;
-        for (const auto& [box, label] : std::initializer_list<std::pair<ChoiceBox*, juce::Label*>>{
-                 {&system, &systemLabel}, {&output, &outputLabel}, {&input, &inputLabel}}) {
-            label->setBounds(x + 8, y, third - 8, 20);
-            box->setBounds(x, y + 20, third, grid::control);
-            x += third + grid::unit;
-        }
-        y += 20 + grid::control + rowGap;
-    }
+    if (own)
+        y = layOutDevices(width, y) + rowGap;
     y += leastRowGap + air;
     heading(2);
     slower.setBounds(28, y, 48, grid::control);
@@ -357,16 +361,37 @@ int FirstPlace::layOutSteps(int width, int air) {
     return y + grid::control + grid::unit;
 }
 
+/// Beside each other; in two lines, the microphone beside its channel, where there are channels. Returns
+/// where they end.
+int FirstPlace::layOutDevices(int width, int y) {
+    constexpr int labelHeight = 20;
+    const std::array<std::pair<ChoiceBox*, juce::Label*>, 4> all{
+        {{&system, &systemLabel}, {&output, &outputLabel}, {&input, &inputLabel}, {&channel, &channelLabel}}};
+    const int shown = hasChannels() ? 4 : 3;
+    const int columns = hasChannels() ? 2 : 3;
+    const int wide = (width - 28 - (columns - 1) * grid::unit) / columns;
+    for (int i = 0; i < shown; ++i) {
+        const int x = 28 + i % columns * (wide + grid::unit);
+        const int top = y + i / columns * (labelHeight + grid::control + leastRowGap);
+        const auto& [box, label] = all[static_cast<std::size_t>(i)];
+        label->setBounds(x + 8, top, wide - 8, labelHeight);
+        box->setBounds(x, top + labelHeight, wide, grid::control);
+    }
+    return all[static_cast<std::size_t>(shown - 1)].first->getBottom();
+}
+
 void FirstPlace::resized() {
     const bool own = devices() != nullptr;
     hearing.setVisible(true);
     level.setVisible(byMicrophone());
-    heardNow.setVisible(byMicrophone());
+    heardNow.setVisible(isHeard());
     listening.setVisible(own);
     midi.setVisible(own && preferences.heardBy == HeardBy::midi);
     for (juce::Component* each : std::initializer_list<juce::Component*>{
              &system, &output, &input, &systemLabel, &outputLabel, &inputLabel})
         each->setVisible(own);
+    channel.setVisible(hasChannels());
+    channelLabel.setVisible(hasChannels());
     auto area = getLocalBounds().reduced(2 * grid::margin, 0).withTrimmedBottom(grid::unit);
     area = area.withSizeKeepingCentre(juce::jmin(area.getWidth(), widest),
                                       juce::jmin(area.getHeight(), highest));

@@ -56,9 +56,14 @@ private:
     void heardBy(int index);
     void setTempo(double bpm);
     [[nodiscard]] bool byMicrophone() const { return preferences.heardBy == HeardBy::microphone; }
+    [[nodiscard]] bool isHeard() const { return preferences.heardBy != HeardBy::nothing; }
+    /// The note that is heard now by microphone, or that came last by MIDI.
+    [[nodiscard]] std::optional<double> heardPitch(const InputEar::Heard& sound);
     [[nodiscard]] SoundDevices* devices() const { return owner.soundDevices(); }
+    [[nodiscard]] bool hasChannels() const { return devices() != nullptr && channel.getNumItems() > 0; }
     /// `air`: px more between the steps, a quarter of it between rows. Returns the height.
     int layOutSteps(int width, int air);
+    int layOutDevices(int width, int y);
     void layOutSide(juce::Rectangle<int> side);
     void paintSteps(juce::Graphics& g) const;
 
@@ -74,8 +79,9 @@ private:
     Chips hearing, listening;
     LevelMeter level;
     juce::Label heardNow; ///< "I hear A3"
-    ChoiceBox system, output, input;
-    juce::Label systemLabel, outputLabel, inputLabel;
+    std::optional<double> lastMidiNote;
+    ChoiceBox system, output, input, channel;
+    juce::Label systemLabel, outputLabel, inputLabel, channelLabel;
     std::vector<SoundDevices::MidiInput> midiShown;
     Chips midi;
     juce::TextButton slower, quicker, tap, lookRound, start;

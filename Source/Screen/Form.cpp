@@ -8,8 +8,15 @@ namespace valveladder {
 namespace {
 
 constexpr int rowHeight = grid::control + grid::unit;
+constexpr int besideWidth = 80;
 
 } // namespace
+
+void showIfWhole(juce::Component& part, juce::Range<int> seen) {
+    const bool whole = seen.contains({part.getY(), part.getBottom()});
+    part.setAlpha(whole ? 1.0F : 0.0F);
+    part.setInterceptsMouseClicks(whole, whole);
+}
 
 void Form::add(const juce::String& label, const juce::String& help, juce::Component& control) {
     auto text = std::make_unique<juce::Label>(juce::String(), label);
@@ -29,6 +36,21 @@ void Form::add(const juce::String& label, const juce::String& help, juce::Compon
     addAndMakeVisible(*text);
     addAndMakeVisible(control);
     rows.push_back({std::move(text), &control});
+}
+
+void Form::addBeside(juce::Button& button) {
+    button.setWantsKeyboardFocus(true);
+    button.setExplicitFocusOrder(static_cast<int>(rows.size()));
+    addAndMakeVisible(button);
+    rows.back().beside = &button;
+}
+
+void Form::showWhole(juce::Range<int> seen) {
+    for (const Row& row : rows)
+        for (juce::Component* part :
+             std::initializer_list<juce::Component*>{row.label.get(), row.control, row.beside})
+            if (part != nullptr)
+                showIfWhole(*part, seen);
 }
 
 /// Every other control draws its ring itself; a slider repaints when it, or a part of it, gains or loses
@@ -58,8 +80,13 @@ void Form::resized() {
     for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
         auto area = juce::Rectangle<int>(i / perColumn * columnWidth, i % perColumn * rowHeight,
                                          columnWidth - grid::margin, grid::control);
-        rows[static_cast<std::size_t>(i)].label->setBounds(area.removeFromLeft(area.getWidth() * 45 / 100));
-        rows[static_cast<std::size_t>(i)].control->setBounds(area);
+        const Row& row = rows[static_cast<std::size_t>(i)];
+        row.label->setBounds(area.removeFromLeft(area.getWidth() * 45 / 100));
+        if (row.beside != nullptr) {
+            row.beside->setBounds(area.removeFromRight(besideWidth));
+            area.removeFromRight(grid::unit);
+        }
+        row.control->setBounds(area);
     }
 }
 

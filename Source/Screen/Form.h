@@ -7,6 +7,10 @@
 
 namespace valveladder {
 
+/// Draws a part, and lets it be clicked, only where it lies whole between two heights of what it lies in:
+/// none is cut in mid-line.
+void showIfWhole(juce::Component& part, juce::Range<int> seen);
+
 /// Labelled controls in columns, in the order of adding; each is named for screen readers by its label.
 class Form final : public juce::Component {
 public:
@@ -15,6 +19,10 @@ public:
 
     /// Adds a control that the caller owns. `help` is what it and its label say when they are pointed at.
     void add(const juce::String& label, const juce::String& help, juce::Component& control);
+    /// Puts a button that the caller owns, and has named, beside the control that was added last.
+    void addBeside(juce::Button& button);
+    /// showIfWhole() of each row.
+    void showWhole(juce::Range<int> seen);
     void resized() override;
     void paintOverChildren(juce::Graphics& g) override;
     [[nodiscard]] int heightFor(int width) const;
@@ -23,6 +31,7 @@ private:
     struct Row {
         std::unique_ptr<juce::Label> label;
         juce::Component* control = nullptr;
+        juce::Button* beside = nullptr;
     };
     [[nodiscard]] int columnsFor(int width) const;
     [[nodiscard]] int rowsPerColumn(int width) const;

@@ -171,6 +171,7 @@ void LandingPlace::showPlanned(double bpm) {
 void LandingPlace::showDetails(bool wanted) {
     details.setToggleState(wanted, juce::dontSendNotification);
     chooseParts();
+    say();
 }
 
 void LandingPlace::nameButtons() {
@@ -212,7 +213,7 @@ void LandingPlace::say() {
             const ResultWords result = resultWords(
                 shownTake->model, shownOverview ? shownOverview->stair.claims : std::vector<std::string>{});
             sentence = toText(result.sentence);
-            behind = toText(result.behind);
+            behind = toText(result.verdict + (detailsShown() ? " " + result.details : ""));
         }
     }
     setDescription(described(sentence, behind));

@@ -12,6 +12,14 @@
 
 namespace valveladder {
 
+namespace {
+
+// While one waits: what for, in letters as large as the segment's name, and for how long.
+constexpr float stateHeight = 48.0F;
+constexpr float waitHeight = stateHeight + 26.0F;
+
+} // namespace
+
 NowNext::NowNext() {
     setTitle(words::nowNextTitle);
     setOpaque(true);
@@ -106,22 +114,25 @@ void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
     area.reduce(0.0F, static_cast<float>(grid::unit));
     const bool counting = picture.countIn > 0;
-    g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::lead));
-    drawLine(g, counting ? words::countIn : words::breathe, area.withHeight(24.0F),
-             juce::Justification::topLeft);
-    area.removeFromTop(24.0F);
-    g.setColour(theme.text);
     const float height = std::min(area.getHeight() * 0.98F, area.getWidth() * 0.3F);
+    auto side = area.withTrimmedLeft(area.getWidth() * 0.36F);
+    g.setColour(theme.text);
     g.setFont(boldFont(height));
-    drawLine(g, juce::String(counting ? picture.countIn : picture.beats),
-             area.withWidth(area.getWidth() * 0.4F), juce::Justification::centredLeft);
-    auto side = area.withTrimmedLeft(area.getWidth() * 0.4F);
+    drawLine(g, juce::String(counting ? picture.countIn : picture.beats), area.withRight(side.getX()),
+             juce::Justification::centredLeft);
+    side = side.withSizeKeepingCentre(side.getWidth(), waitHeight);
+    const juce::String what = counting ? words::countIn : words::breathe;
+    auto line = side.removeFromTop(stateHeight);
+    const auto font = boldFont(grid::figure);
+    g.setFont(font);
+    drawLine(g, what, line, juce::Justification::centredLeft);
     if (!counting) {
+        line.removeFromLeft(textWidth(font, what));
         g.setColour(theme.accent);
-        g.fillPath(glyphPath(Glyph::breathComma),
-                   juce::AffineTransform::scale(height * 0.55F)
-                       .translated(side.getRight() - height * 0.5F, side.getCentreY() + height * 0.28F));
+        g.fillPath(
+            glyphPath(Glyph::breathComma),
+            juce::AffineTransform::scale(stateHeight)
+                .translated(line.getX() + static_cast<float>(grid::unit), line.getY() + stateHeight * 0.5F));
     }
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));

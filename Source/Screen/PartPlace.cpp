@@ -36,7 +36,8 @@ void DragButton::mouseDrag(const juce::MouseEvent& event) {
         onDrag();
 }
 
-PartPlace::PartPlace(PartReader& partReader) : reader(partReader), notes(words::partRemarks) {
+PartPlace::PartPlace(PartReader& partReader, bool hosted)
+    : reader(partReader), inHost(hosted), notes(words::partRemarks) {
     setTitle(words::partPlaceSaid);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
@@ -90,12 +91,16 @@ void PartPlace::buildChoices() {
     repeats.onClick = graces.onClick = [this] { choiceChanged(); };
 }
 
+const char* PartPlace::midiHeading() const {
+    return inHost ? words::dawHeading : words::midiHeading;
+}
+
 void PartPlace::buildMidi() {
     constexpr std::array<const char*, 3> texts{words::dawGuide, words::dawTempoMap, words::dawBacking};
     for (std::size_t i = 0; i < dawButtons.size(); ++i) {
         dawButtons[i].setButtonText(texts[i]);
-        dawButtons[i].setTitle(juce::String(words::dawHeading) + ": " + texts[i]);
-        dawButtons[i].setTooltip(words::dawHelps[i]);
+        dawButtons[i].setTitle(juce::String(midiHeading()) + ": " + texts[i]);
+        dawButtons[i].setTooltip((inHost ? words::dawHelps : words::midiHelps)[i]);
         dawButtons[i].onClick = [this, what = dawKinds[i]] { exportMidi(what); };
         dawButtons[i].onDrag = [this, what = dawKinds[i]] { dragMidi(what); };
         addAndMakeVisible(dawButtons[i]);
@@ -283,7 +288,7 @@ void PartPlace::paint(juce::Graphics& g) {
     g.fillAll(theme.ground);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));
-    drawLine(g, words::dawHeading, dawHeading, juce::Justification::centredLeft);
+    drawLine(g, midiHeading(), dawHeading, juce::Justification::centredLeft);
     g.setColour(theme.text);
     g.setFont(
         boldFontFitting(title(), static_cast<float>(heading.getWidth()), grid::title + 4.0F, grid::caption));

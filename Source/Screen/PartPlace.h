@@ -31,7 +31,8 @@ private:
 /// The place for pieces: a part comes in, its awkward spots are seen and become drills; MIDI goes out.
 class PartPlace final : public juce::Component {
 public:
-    explicit PartPlace(PartReader& partReader);
+    /// `hosted`: in a host, onto whose tracks MIDI is dragged.
+    PartPlace(PartReader& partReader, bool hosted);
 
     /// Opens a file for a player and an instrument; the line is chosen anew.
     void open(const std::filesystem::path& file);
@@ -69,6 +70,7 @@ public:
 private:
     void buildChoices();
     void buildMidi();
+    [[nodiscard]] const char* midiHeading() const;
     void ask();
     void choiceChanged();
     void fillParts();
@@ -88,6 +90,7 @@ private:
     void layOutMusic(juce::Rectangle<int> area, juce::Rectangle<int> beside);
 
     PartReader& reader;
+    const bool inHost;
     PartRequest request;
     std::shared_ptr<const OpenedPart> shown;
     bool filled = false; ///< with what is opened, since the place was made

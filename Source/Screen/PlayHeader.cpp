@@ -16,6 +16,8 @@ constexpr int mostCells = 8;
 constexpr float cellWidth = 30.0F;
 constexpr float progressHeight = 4.0F;
 constexpr float smallestName = 22.0F;
+constexpr float nameHeight = 50.0F; ///< of the segment's name, and of the take's state beside it
+constexpr float dotWidth = 28.0F;
 
 } // namespace
 
@@ -51,7 +53,7 @@ void PlayHeader::show(const PlayModel& model, const PitchNames& names) {
         return;
     picture = std::move(next);
     setSaid(toText(picture.take + ". " + picture.tempo + " " + picture.tempoWords));
-    setDescription(toText(picture.rung + ", " + picture.segmentName + ". " + picture.clock + ". " +
+    setDescription(toText(picture.rung + ", " + picture.segmentName + ". " + picture.clock + " " +
                           picture.notice.title + " " + picture.notice.words));
     repaint();
 }
@@ -68,7 +70,7 @@ void PlayHeader::paint(juce::Graphics& g) {
                            progressHeight / 2);
     area.removeFromBottom(static_cast<float>(grid::unit));
     paintTempo(g, area.removeFromRight(160.0F));
-    const auto state = area.removeFromRight(area.getWidth() * 0.46F).withTrimmedRight(16.0F);
+    const auto state = area.removeFromRight(area.getWidth() * 0.5F).withTrimmedRight(16.0F);
     if (picture.notice.kind == Notice::Kind::none)
         paintState(g, state);
     else
@@ -78,7 +80,7 @@ void PlayHeader::paint(juce::Graphics& g) {
 
 void PlayHeader::paintPlace(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    const auto name = area.removeFromTop(50.0F);
+    const auto name = area.removeFromTop(nameHeight);
     g.setColour(theme.text);
     const juce::String text = toText(picture.segmentName);
     g.setFont(boldFontFitting(text, name.getWidth(), grid::figure, smallestName));
@@ -124,8 +126,8 @@ void PlayHeader::paintTempo(juce::Graphics& g, juce::Rectangle<float> area) cons
 
 void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
-    auto line = area.withTrimmedTop(14.0F).withHeight(28.0F);
-    const auto dot = line.removeFromLeft(28.0F).withSizeKeepingCentre(16.0F, 16.0F);
+    auto line = area.removeFromTop(nameHeight);
+    const auto dot = line.removeFromLeft(dotWidth).withSizeKeepingCentre(18.0F, 18.0F);
     g.setColour(picture.inTake ? theme.accent : theme.quiet);
     if (picture.inTake)
         g.fillEllipse(dot);
@@ -133,23 +135,34 @@ void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) cons
         g.drawEllipse(dot.reduced(1.0F), 2.0F);
     g.setColour(theme.text);
     const juce::String take = toText(picture.take);
-    const auto font = picture.inTake ? boldFont(grid::title) : plainFont(grid::lead);
-    auto rest =
-        drawWrapped(g, take, font, line.withTop(area.getY() + 14.0F).withHeight(80.0F).withTrimmedLeft(4.0F));
+    g.setFont(boldFontFitting(take, line.getWidth(), grid::figure, smallestName));
+    drawLine(g, take, line, juce::Justification::centredLeft);
     g.setColour(theme.quiet);
-    drawWrapped(g, toText(picture.clock), plainFont(grid::body), rest);
+    const juce::String more = toText(picture.clock);
+    area.removeFromLeft(dotWidth);
+    const bool large = heightOf(more, plainFont(grid::lead), area.getWidth()) <= area.getHeight();
+    drawWrapped(g, more, plainFont(large ? grid::lead : grid::caption), area);
 }
 
 void PlayHeader::paintNotice(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
     const bool trouble = picture.notice.trouble;
     paintSign(g, trouble ? Sign::warning : Sign::hint,
-              area.removeFromLeft(30.0F).withHeight(26.0F).withSizeKeepingCentre(22.0F, 22.0F),
+              area.removeFromLeft(30.0F)
+                  .withHeight(trouble ? 26.0F : nameHeight)
+                  .withSizeKeepingCentre(22.0F, 22.0F),
               trouble ? theme.alarm : theme.accent);
     area.removeFromLeft(4.0F);
     g.setColour(theme.text);
     const juce::String title = toText(picture.notice.title);
-    auto rest = drawWrapped(g, title, boldFont(grid::lead), area.withTrimmedTop(2.0F));
+    auto rest = area;
+    if (trouble) {
+        rest = drawWrapped(g, title, boldFont(grid::lead), area.withTrimmedTop(2.0F));
+    } else {
+        const auto line = rest.removeFromTop(nameHeight);
+        g.setFont(boldFontFitting(title, line.getWidth(), grid::figure, smallestName));
+        drawLine(g, title, line, juce::Justification::centredLeft);
+    }
     g.setColour(theme.quiet);
     const auto font = plainFont(grid::caption);
     const juce::String words = toText(picture.notice.words);

@@ -22,7 +22,7 @@ juce::StringArray listOf(const std::array<const char*, N>& texts) {
 
 } // namespace
 
-SetupPanel::SetupPanel(Parameters& parameters) {
+SetupPanel::SetupPanel(Parameters& parameters, bool hosted) : inHost(hosted) {
     setTitle(words::setUp);
     addBasics(parameters);
     addDrill();
@@ -136,8 +136,10 @@ void SetupPanel::addBasics(Parameters& parameters) {
               {minBpm, maxBpm, 1, words::bpmUnit});
     tap.setButtonText(words::tapButton);
     tap.onClick = [this] { tapped(); };
-    basics.add(words::tapField, words::tapHelp, tap);
-    addSwitch(*parameters.takeWay, words::takeWayHelp, basics);
+    tap.setTitle(words::tapField);
+    tap.setTooltip(words::tapHelp);
+    basics.addBeside(tap);
+    addTakeWay(*parameters.takeWay);
 }
 
 void SetupPanel::leave() const {
@@ -300,10 +302,28 @@ void SetupPanel::addNumberSwitch(juce::RangedAudioParameter& parameter, const ju
     switches.push_back(std::move(entry));
 }
 
+/// Without a host there is nothing that records, loops or rolls but our own clock.
+void SetupPanel::addTakeWay(juce::AudioParameterChoice& way) {
+    if (inHost)
+        return addSwitch(way, words::takeWayHelp, basics);
+    for (const auto& [index, text] : words::takeWaysAlone)
+        takeWay.addItem(text, index + 1);
+    takeWay.setTextWhenNothingSelected(words::noDevice);
+    takeWayAttachment = std::make_unique<juce::ParameterAttachment>(way, [this](float index) {
+        takeWay.setSelectedId(juce::roundToInt(index) + 1, juce::dontSendNotification);
+    });
+    takeWayAttachment->sendInitialUpdate();
+    takeWay.onChange = [this] {
+        takeWayAttachment->setValueAsCompleteGesture(static_cast<float>(takeWay.getSelectedId() - 1));
+    };
+    basics.add(way.getName(40), words::takeWayAloneHelp, takeWay);
+}
+
 void SetupPanel::addSwitches(Parameters& parameters) {
     addSwitch(*parameters.tempoFrom, words::tempoFromHelp, switchForm);
     addNumberSwitch(*parameters.ownTempo, words::ownTempoHelp, switchForm);
-    addNumberSwitch(*parameters.startBar, words::startBarHelp, switchForm);
+    if (inHost)
+        addNumberSwitch(*parameters.startBar, words::startBarHelp, switchForm);
     addNumberSwitch(*parameters.listenChannel, words::listenChannelHelp, switchForm);
     addNumberSwitch(*parameters.soundThreshold, words::soundThresholdHelp, switchForm);
     addSwitch(*parameters.click, words::clickParameterHelp, switchForm);
@@ -332,7 +352,22 @@ int SetupPanel::heightFor(int width) const {
     return height + (open[1] ? tellsHeight : 0);
 }
 
+void SetupPanel::showWhole(const juce::Rectangle<int>& seen) {
+    const juce::Range<int> heights{seen.getY(), seen.getBottom()};
+    for (const auto& [form, heading] : parts())
+        form->showWhole(heights - form->getY());
+    showIfWhole(tells, heights);
+    for (juce::TextButton& fold : folds)
+        showIfWhole(fold, heights);
+    if (const bool whole = seen.getY() <= 0; whole != headingSeen) {
+        headingSeen = whole;
+        repaint();
+    }
+}
+
 void SetupPanel::paint(juce::Graphics& g) {
+    if (!headingSeen)
+        return;
     const Theme& theme = Look::themeOf(*this);
     g.setColour(theme.quiet);
     g.setFont(boldFont(grid::body));

@@ -22,7 +22,8 @@ namespace valveladder {
 /// switches.
 class SetupPanel final : public juce::Component {
 public:
-    explicit SetupPanel(Parameters& parameters);
+    /// `hosted`: in a host, which records, loops and has bars to start at.
+    SetupPanel(Parameters& parameters, bool hosted);
 
     /// Shows a configuration without telling anyone.
     void show(const SessionConfig& config);
@@ -48,6 +49,8 @@ public:
     void resized() override;
     void paint(juce::Graphics& g) override;
     void lookAndFeelChanged() override { repaint(); }
+    /// What lies only in part in what is seen of it is not drawn: nothing is cut in mid-line.
+    void showWhole(const juce::Rectangle<int>& seen);
     /// Height of everything at a width; the rest is scrolled.
     [[nodiscard]] int heightFor(int width) const;
     /// Players of the log, to choose among.
@@ -74,6 +77,7 @@ private:
     void addLookRound();
     void tapped();
     void addSwitches(Parameters& parameters);
+    void addTakeWay(juce::AudioParameterChoice& way);
     void addSwitch(juce::AudioParameterChoice& parameter, const juce::String& help, Form& form);
     void addSwitch(juce::AudioParameterBool& parameter, const juce::String& help, Form& form);
     void addNumberSwitch(juce::RangedAudioParameter& parameter, const juce::String& help, Form& form);
@@ -91,9 +95,11 @@ private:
     [[nodiscard]] Result<SessionConfig> entered() const;
     [[nodiscard]] MidiNote pitchAt(const juce::ComboBox& box) const;
 
+    const bool inHost;
     SessionConfig current;
     std::vector<Segment> ownSegments;
     bool showing = false;
+    bool headingSeen = true; ///< whole
 
     std::array<juce::TextButton, partCount> folds; ///< the first part has none
     std::array<bool, partCount> open{true};
@@ -119,6 +125,8 @@ private:
         std::unique_ptr<juce::SliderParameterAttachment> slider;
     };
     std::vector<Switch> switches;
+    ChoiceBox takeWay; ///< where no host is
+    std::unique_ptr<juce::ParameterAttachment> takeWayAttachment;
     Form basics{460};
     Form drillForm{330}, rulesForm{330}, switchForm{330}, lookForm{330};
     std::unique_ptr<juce::FileChooser> chooser;

@@ -5,22 +5,21 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
-#include <array>
-
 namespace valveladder {
 
 namespace {
 
 constexpr std::array<int, 6> scales{100, 125, 150, 200, 250, 300};
-constexpr int headingHeight = 34;
+constexpr int headingHeight = grid::control + 6;
 constexpr int versionHeight = 28;
 
 } // namespace
 
-SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters) {
+SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters, hosted) {
     setTitle(words::setUp);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
+    scroll.onSeen = sideScroll.onSeen = [this] { showWhole(); };
     scroll.setViewedComponent(&fields, false);
     scroll.setScrollBarsShown(true, false);
     scroll.setScrollBarThickness(12);
@@ -41,8 +40,7 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     addDisplay(hosted);
     shelf.setTitle(words::keptHeading);
     display.setTitle(words::displayHeading);
-    sideForms.addAndMakeVisible(display);
-    sideForms.addAndMakeVisible(shelf);
+    addFolds();
     sideScroll.setViewedComponent(&sideForms, false);
     sideScroll.setScrollBarsShown(true, false);
     sideScroll.setScrollBarThickness(12);
@@ -53,6 +51,44 @@ SetupPlace::SetupPlace(Parameters& parameters, bool hosted) : fields(parameters)
     version.setMinimumHorizontalScale(1.0F);
     version.setBorderSize({});
     addAndMakeVisible(version);
+}
+
+std::array<SetupPlace::Part, 2> SetupPlace::parts() {
+    return {{{&display, &displayFold, words::displayHeading}, {&shelf, &shelfFold, words::keptHeading}}};
+}
+
+void SetupPlace::addFolds() {
+    displayFold.setTooltip(words::displayFoldHelp);
+    shelfFold.setTooltip(words::shelfFoldHelp);
+    for (const Part& part : parts()) {
+        part.fold->setTitle(part.heading);
+        part.fold->setWantsKeyboardFocus(true);
+        part.fold->onClick = [this, part] { unfold(part, !part.form->isVisible()); };
+        sideForms.addAndMakeVisible(part.fold);
+        sideForms.addChildComponent(part.form);
+        unfold(part, false);
+    }
+}
+
+void SetupPlace::unfold(const Part& part, bool wanted) {
+    part.form->setVisible(wanted);
+    part.fold->setButtonText(juce::String(part.heading) + (wanted ? words::unfolded : words::folded));
+    resized();
+}
+
+void SetupPlace::unfoldAll(bool wanted) {
+    fields.unfoldAll(wanted);
+    for (const Part& part : parts())
+        unfold(part, wanted);
+}
+
+void SetupPlace::showWhole() {
+    fields.showWhole(scroll.getViewArea());
+    const juce::Range<int> seen{sideScroll.getViewArea().getY(), sideScroll.getViewArea().getBottom()};
+    for (const Part& part : parts()) {
+        showIfWhole(*part.fold, seen);
+        part.form->showWhole(seen - part.form->getY());
+    }
 }
 
 void SetupPlace::addShelf() {
@@ -153,19 +189,6 @@ void SetupPlace::paint(juce::Graphics& g) {
     g.fillAll(Look::themeOf(*this).ground);
 }
 
-void SetupPlace::paintHeadings(juce::Graphics& g) const {
-    g.setColour(Look::themeOf(*this).quiet);
-    g.setFont(boldFont(grid::body));
-    const std::initializer_list<std::pair<const Form*, const char*>> parts{{&shelf, words::keptHeading},
-                                                                           {&display, words::displayHeading}};
-    for (const auto& [form, heading] : parts)
-        drawLine(g, heading,
-                 juce::Rectangle<int>(form->getX(), form->getY() - headingHeight, form->getWidth(),
-                                      headingHeight - 6)
-                     .toFloat(),
-                 juce::Justification::centredLeft);
-}
-
 void SetupPlace::resized() {
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     auto side = area.removeFromRight(juce::jlimit(316, 340, getWidth() * 30 / 100));
@@ -183,12 +206,18 @@ void SetupPlace::resized() {
     const int sideWidth = side.getWidth() - sideScroll.getScrollBarThickness();
     const int formWidth = sideWidth + grid::gutter; // a form keeps a margin at its right
     int y = 0;
-    for (Form* form : {&display, &shelf}) {
+    for (const Part& part : parts()) {
+        const int wide = static_cast<int>(textWidth(boldFont(grid::body), part.fold->getButtonText())) + 40;
+        part.fold->setBounds(0, y, wide, grid::control);
         y += headingHeight;
-        form->setBounds(0, y, formWidth, form->heightFor(formWidth));
-        y = form->getBottom() + grid::unit;
+        if (part.form->isVisible()) {
+            part.form->setBounds(0, y, formWidth, part.form->heightFor(formWidth));
+            y = part.form->getBottom();
+        }
+        y += grid::gutter;
     }
     sideForms.setSize(sideWidth, y);
+    showWhole();
 }
 
 } // namespace valveladder

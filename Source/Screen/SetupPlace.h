@@ -4,6 +4,8 @@
 #include "Screen/SetupPanel.h"
 #include "View/Preferences.h"
 
+#include <array>
+
 namespace valveladder {
 
 /// Everything that is chosen before playing, with undo, kept set-ups, and how the window looks.
@@ -13,6 +15,8 @@ public:
     SetupPlace(Parameters& parameters, bool hosted);
 
     [[nodiscard]] SetupPanel& panel() { return fields; }
+    /// Unfolds all parts, or folds all but what matters.
+    void unfoldAll(bool wanted);
     void showPreferences(const Preferences& preferences);
     void showUndo(bool canUndo, bool canRedo);
     void showShelf(const std::vector<std::string>& names);
@@ -30,20 +34,28 @@ private:
     void addShelf();
     void addDisplay(bool hosted);
     void preferenceChanged();
-    void paintHeadings(juce::Graphics& g) const;
+    void addFolds();
+    void showWhole();
+    /// Parts at the right, with the buttons that fold them.
+    struct Part {
+        Form* form;
+        juce::TextButton* fold;
+        const char* heading;
+    };
+    [[nodiscard]] std::array<Part, 2> parts();
+    void unfold(const Part& part, bool wanted);
+
+    /// Tells what is seen of its content.
+    class Scroll final : public juce::Viewport {
+    public:
+        std::function<void()> onSeen;
+        void visibleAreaChanged(const juce::Rectangle<int>&) override { onSeen(); }
+    };
 
     SetupPanel fields;
-    juce::Viewport scroll, sideScroll;
-    /// Display and kept set-ups under their headings.
-    class Side final : public juce::Component {
-    public:
-        explicit Side(const SetupPlace& of) : place(of) {}
-        void paint(juce::Graphics& g) override { place.paintHeadings(g); }
-
-    private:
-        const SetupPlace& place;
-    };
-    Side sideForms{*this};
+    Scroll scroll, sideScroll;
+    juce::Component sideForms; ///< display and kept set-ups under their headings
+    juce::TextButton displayFold, shelfFold;
     juce::TextButton undo, redo;
     juce::Label version; ///< of the program, at the foot
     Form shelf{260}, display{260};

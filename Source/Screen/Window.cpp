@@ -32,9 +32,10 @@ Window::Window(Processor& plugin)
     : AudioProcessorEditor(plugin), owner(plugin), inHost(isHosted(plugin)),
       preferences(readPreferences(preferencesPath())),
       look(preferences.dark ? Theme::dark() : Theme::light()), partReader(defaultLogPath()),
-      takes(defaultLogPath(), juce::Time::currentTimeMillis()), foot(plugin, inHost), part(partReader),
-      setup(plugin.parameterSet(), inHost), first(plugin, inHost), scale(*this, inHost), keyboard(*this),
-      changes(plugin, setup), kept(plugin, setup), sound(plugin.playback(), landing, stair) {
+      takes(defaultLogPath(), juce::Time::currentTimeMillis()), foot(plugin, inHost),
+      part(partReader, inHost), setup(plugin.parameterSet(), inHost), first(plugin, inHost),
+      scale(*this, inHost), keyboard(*this), changes(plugin, setup), kept(plugin, setup),
+      sound(plugin.playback(), landing, stair) {
     setLookAndFeel(&look);
     setTitle(words::windowTitle);
     buildEdges();
@@ -257,7 +258,7 @@ PlayModel Window::playNow(const SessionView& view) {
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
         smooth.forget();
-    return playModel(view, reading, owner.parameterSet().repeat->get(), inputSeen());
+    return playModel(view, reading, owner.parameterSet().repeat->get(), inputSeen(), surroundings());
 }
 
 InputSeen Window::inputSeen() const {
@@ -310,7 +311,7 @@ void Window::refreshInput() {
 }
 
 void Window::refreshMessages(const SessionView& view) {
-    messages.refresh(view, inputSeen(), part.part());
+    messages.refresh(view, inputSeen(), surroundings(), part.part());
     foot.showMessage(lookingRound() ? juce::String(words::lookingRound) : messages.newest(view));
 }
 

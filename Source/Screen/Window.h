@@ -91,6 +91,7 @@ private:
 
     bool perform(WindowCommand command);
     [[nodiscard]] bool keysAreTheHosts() const;
+    [[nodiscard]] Surroundings surroundings() const { return {inHost, !keysAreTheHosts()}; }
     void adopt(const SessionConfig& config);
     void take(SessionConfig config);
     void goBack(bool forward);

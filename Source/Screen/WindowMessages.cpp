@@ -50,13 +50,14 @@ std::vector<SessionMessage> WindowMessages::said(const SessionView& view) const 
     return all;
 }
 
-void WindowMessages::refresh(const SessionView& view, InputSeen input, const OpenedPart* part) {
+void WindowMessages::refresh(const SessionView& view, InputSeen input, const Surroundings& around,
+                             const OpenedPart* part) {
     if (!column.isVisible())
         return;
     std::vector<std::string> all;
     if (view.logTrouble)
         all.push_back(words::trouble + words::logTroubleWords(view));
-    else if (const Notice notice = noticeFor(view, input); notice.kind != Notice::Kind::none)
+    else if (const Notice notice = noticeFor(view, input, around); notice.kind != Notice::Kind::none)
         all.push_back((notice.trouble ? words::trouble : "") + notice.title + ". " + notice.words);
     if (part != nullptr && part->problem)
         all.push_back(words::trouble + part->problem->text());

@@ -34,7 +34,8 @@ public:
     /// it.
     void tellTrouble(const SessionView& view);
 
-    void refresh(const SessionView& view, InputSeen input, const OpenedPart* part);
+    void refresh(const SessionView& view, InputSeen input, const Surroundings& around,
+                 const OpenedPart* part);
     [[nodiscard]] juce::String newest(const SessionView& view) const;
 
 private:

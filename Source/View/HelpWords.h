@@ -15,7 +15,7 @@ inline constexpr const char* landingPlaceHelp =
 inline constexpr const char* stairPlaceHelp =
     "Your tempo over the days, each finger's changes, and two takes side by side (key 3)";
 inline constexpr const char* partPlaceHelp =
-    "Opens your own music and finds its awkward changes; gives MIDI to the DAW (key 4)";
+    "Opens your own music and finds its awkward changes; gives the drill as MIDI (key 4)";
 inline constexpr const char* setUpHelp =
     "Player, instrument, drill, tempo plan, sounds and colours; the same key leads back to Play (S)";
 inline constexpr const char* exportHelp =
@@ -54,6 +54,8 @@ inline constexpr const char* soundSystemHelp =
     "The way this computer drives its sound devices; others come with it";
 inline constexpr const char* outputHelp = "The device that the click and the guide tone come out of";
 inline constexpr const char* inputHelp = "The device that your instrument is heard by";
+inline constexpr const char* channelHelp =
+    "Which socket of that device your instrument is plugged into, or the first two together";
 inline constexpr const char* slowerHelp = "Takes 1 bpm off the tempo that the plan starts from";
 inline constexpr const char* quickerHelp = "Adds 1 bpm to the tempo that the plan starts from";
 inline constexpr const char* tapHelp =
@@ -76,7 +78,7 @@ inline constexpr const char* resultStaffHelp =
 inline constexpr const char* correctHelp = "Says that the chosen note was right, whatever was told of it";
 inline constexpr const char* graphHelp = "Left and right choose a note, Return or a click plays it";
 inline constexpr const char* playKeptHelp =
-    "Plays the kept sound from the chosen note on, while the transport stands; again to stop (P)";
+    "Plays what was kept of your sound from the chosen note on, while the clock stands; again to stop (P)";
 inline constexpr const char* playSpeedHelp = "How fast kept sound is played, in per cent; the pitch stays";
 
 // Weeks.
@@ -107,6 +109,11 @@ inline constexpr std::array<const char*, 3> dawHelps{
     "The drill's notes, click and valves as a MIDI file: drag it onto a track, or press to keep it",
     "The drill's tempos alone as a MIDI file: drag it into the DAW's tempo track, or press to keep it",
     "A loop to play over as a MIDI file: drag it onto a track, or press to keep it"};
+/// The same where no DAW is round the window.
+inline constexpr std::array<const char*, 3> midiHelps{
+    "The drill's notes, click and valves as a MIDI file: drag it into another program, or press to keep it",
+    "The drill's tempos alone as a MIDI file: drag it into another program, or press to keep it",
+    "A loop to play over as a MIDI file: drag it into another program, or press to keep it"};
 
 // Set-up: what matters.
 inline constexpr std::array<const char*, 5> foldHelps{
@@ -122,6 +129,8 @@ inline constexpr const char* startTempoHelp =
     "A tempo, in bpm, at which everything comes out; the plan starts there";
 inline constexpr const char* takeWayHelp = "What begins and ends a take: a recording pass of the host, a "
                                            "pass of its loop, playing at all, a mark, or your hand";
+inline constexpr const char* takeWayAloneHelp =
+    "What begins and ends a take: starting and stopping, a mark by a pedal, or your hand on the button (T)";
 inline constexpr const char* lookRoundField = "Invented player";
 inline constexpr const char* firstStepsHelp =
     "Shows instrument, hearing and tempo on one page again; nothing is changed by it";
@@ -172,7 +181,7 @@ inline constexpr const char* tempoFromHelp =
     "Our own clock runs at the plan's next tempo, or at the one set by hand";
 inline constexpr const char* ownTempoHelp = "The tempo of our own clock, in bpm, where it is set by hand";
 inline constexpr const char* startBarHelp = "The bar of the host at which the drill's count-in begins";
-inline constexpr const char* listenChannelHelp = "The MIDI channel that counts as yours, 1 to 16; 0 is any";
+inline constexpr const char* listenChannelHelp = "The MIDI channel that counts as yours, 1 to 16, or any";
 inline constexpr const char* soundThresholdHelp =
     "Sound below this level counts as silence, in dB of full scale: raise it where the room is loud";
 inline constexpr const char* clickParameterHelp = "When the click sounds, as MIDI and by our own sound";
@@ -184,12 +193,10 @@ inline constexpr const char* toneHelp =
 inline constexpr const char* toneLevelHelp = "How loud that tone is, in dB below its loudest";
 inline constexpr const char* backingLevelHelp = "How loud the backing of our own is, in dB below its loudest";
 inline constexpr const char* guidePitchHelp = "Guide notes go out as they sound, or as they are written";
-inline constexpr const char* guideHelp =
-    "The drill's notes go out as MIDI, for an instrument of the host to play";
+inline constexpr const char* guideHelp = "The drill's notes go out as MIDI, for another instrument to play";
 inline constexpr const char* valveLanesHelp =
     "Each valve goes out as a MIDI controller, to be seen beside the notes";
-inline constexpr const char* midiClockHelp =
-    "Sends MIDI clock, so that a host that follows one takes our tempo";
+inline constexpr const char* midiClockHelp = "Sends MIDI clock, so that whatever follows one takes our tempo";
 inline constexpr const char* repeatDrillHelp = "The drill starts over by itself at its end";
 inline constexpr const char* linkHelp = "Shares tempo and beat with programs on this network by Ableton Link";
 inline constexpr const char* backingHelp = "This part of the backing plays along with the drill";
@@ -197,6 +204,10 @@ inline constexpr const char* backingChannelHelp =
     "The MIDI channel, 1 to 16, that this part of the backing goes out on";
 
 // Set-up: display and kept set-ups.
+inline constexpr const char* displayFoldHelp =
+    "Shows or folds colours, size, motion, the result after a take and how notes are named";
+inline constexpr const char* shelfFoldHelp =
+    "Shows or folds what was kept by a name or in a file, to have it back or give it away";
 inline constexpr const char* themeHelp = "A dark room or a light one; the sheet is bright in both";
 inline constexpr const char* scaleHelp =
     "How large everything is, in per cent, as far as the display has room";

@@ -8,18 +8,19 @@
 
 namespace valveladder {
 
-Notice noticeFor(const SessionView& view, InputSeen input) {
+Notice noticeFor(const SessionView& view, InputSeen input, const Surroundings& around) {
     using enum Notice::Kind;
     if (view.logTrouble)
         return {logTrouble, true, words::logTroubleTitle, words::logTroubleWords(view)};
     if (!view.mismatch.empty())
-        return {wrongTempo, true, words::wrongTempoTitle, view.mismatch + ". " + words::wrongTempoRemedy};
-    if (view.clock == Clock::none)
-        return {noClock, false, words::noClockTitle, words::noClockWords};
-    if (view.clock == Clock::host && !view.playing)
-        return {hostStands, false, words::hostStandsTitle, words::hostStandsWords};
+        return {wrongTempo, true, words::wrongTempoTitle,
+                view.mismatch + ". " + words::wrongTempoRemedy(around)};
+    if (around.host && view.clock == Clock::none)
+        return {noClock, false, words::noClockTitle, words::noClockWords(around)};
+    if (around.host && view.clock == Clock::host && !view.playing)
+        return {hostStands, false, words::hostStandsTitle, words::hostStandsWords(around)};
     if (view.playing && input == InputSeen::nothing)
-        return {noInput, true, words::noInputTitle, words::noInputWords};
+        return {noInput, true, words::noInputTitle, words::noInputWords(around)};
     return {};
 }
 
@@ -39,16 +40,18 @@ std::optional<PlayModel::Heard> heardIn(const SessionView& view, const Score& sc
 
 } // namespace
 
-PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input) {
+PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input,
+                    const Surroundings& around) {
     const Score& score = view.setup->score();
     PlayModel model;
     model.setup = view.setup;
     model.plannedBpm = view.setup->planned.bpm;
     model.realBpm = view.bpm;
-    model.clock = words::clockLine(view);
-    model.take = words::takeState(view);
+    const words::StateWords take = words::takeState(view, around);
+    model.take = take.state;
+    model.clock = words::clockLine(view, take, around);
     model.inTake = view.inTake;
-    model.notice = noticeFor(view, input);
+    model.notice = noticeFor(view, input, around);
     if (clock.playing) {
         GuideSettings guide;
         guide.startPpq = clock.startPpq;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Session/SessionView.h"
+#include "View/Surroundings.h"
 
 #include <memory>
 #include <optional>
@@ -29,7 +30,8 @@ struct Notice {
 /// What is known of the player's input; unknown also where none is wanted.
 enum class InputSeen { unknown, nothing, something };
 
-[[nodiscard]] Notice noticeFor(const SessionView& view, InputSeen input);
+/// Standing still is nothing to be told of where no host is waited for.
+[[nodiscard]] Notice noticeFor(const SessionView& view, InputSeen input, const Surroundings& around = {});
 
 /// What the place "while playing" shows.
 struct PlayModel {
@@ -41,7 +43,9 @@ struct PlayModel {
     int beatsToEntry = 0; ///< in a rest: whole beats until the next note, rounded up; 0 = playing
     double plannedBpm = 0.0;
     double realBpm = 0.0; ///< 0 = unknown
-    std::string place, clock, take;
+    std::string place;
+    std::string take;  ///< its state, in a few words to be read from afar: "Take running"
+    std::string clock; ///< what belongs to that, and who leads; may be empty
     bool inTake = false;
     Notice notice;
 
@@ -55,6 +59,6 @@ struct PlayModel {
 };
 
 [[nodiscard]] PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat,
-                                  InputSeen input);
+                                  InputSeen input, const Surroundings& around = {});
 
 } // namespace valveladder

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <string>
+#include <utility>
 
 /// Texts of the plugin that are not the window's alone: parameters as a host lists them, messages, refusals.
 /// To be read and translated together with the window's own, in View/Words.h.
@@ -24,6 +25,9 @@ inline constexpr const char* repeatParameter = "Repeat drill";
 inline constexpr const char* takeWayParameter = "Takes by";
 inline constexpr std::array<const char*, 5> takeWayChoices{"Recording pass", "Loop pass", "Playing", "Marker",
                                                            "Hand"};
+/// Where no host records or loops, by the index of the way.
+inline constexpr std::array<std::pair<int, const char*>, 3> takeWaysAlone{
+    {{0, "Start"}, {3, "Marker"}, {4, "Hand"}}};
 inline constexpr const char* takeParameter = "Take";
 inline constexpr const char* ownClockParameter = "Own clock";
 inline constexpr const char* tempoFromParameter = "Own clock tempo";
@@ -33,6 +37,7 @@ inline constexpr const char* tempoUnit = "bpm";
 inline constexpr const char* soundThresholdParameter = "Sound threshold";
 inline constexpr const char* levelUnit = "dBFS";
 inline constexpr const char* listenChannelParameter = "Player's channel";
+inline constexpr const char* anyChannel = "any";
 inline constexpr const char* linkParameter = "Ableton Link";
 /// By BackingPart.
 inline constexpr std::array<const char*, 4> backingParameters{"Backing: drone", "Backing: chord pad",
@@ -52,6 +57,7 @@ inline constexpr const char* partLevelUnit = "dB"; ///< below the loudest that t
 // The Standalone.
 inline constexpr const char* programName = "Valve Ladder";
 inline constexpr const char* soundDevice = "sound device";
+inline constexpr const char* mixedChannels = "the first two, mixed";
 inline constexpr const char* noSuchDevice = "it is no longer there";
 inline constexpr const char* noSoundBy = "no sound device can be opened by it";
 inline constexpr const char* chooseAnother = "choose another one";
@@ -78,6 +84,8 @@ inline constexpr const char* roundTrip = "round trip";
 inline constexpr const char* notMeasuredBecause = "Not measured: ";
 inline constexpr const char* noInputOrOutput = "there is no input or no output";
 inline constexpr const char* giveBoth = "give the plugin's track both";
+inline constexpr const char* chooseBoth =
+    "choose both in the first steps"; ///< of a program that stands alone
 inline constexpr const char* measuringAlready = "it is being measured already";
 inline constexpr const char* waitForEnd = "wait for its end";
 inline constexpr const char* transportRuns = "it cannot be measured while the transport runs";
@@ -90,7 +98,7 @@ inline constexpr const char* startDeviceMeasureAgain = "start the sound device, 
 
 // Kept sound.
 inline constexpr const char* playingSound = "playing";
-inline constexpr const char* startSound = "start the sound device, or the host's audio";
+inline constexpr const char* startSound = "start the sound device or the audio";
 
 // A state that a host kept, or a set-up's file.
 inline constexpr const char* stateName = "the plugin's state";

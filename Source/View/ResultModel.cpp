@@ -27,6 +27,7 @@ double outOfTime(const TakeModel& take, const CellPlace& cell) {
     return count == 0 ? 0.0 : sum / count;
 }
 
+/// Wrong, missed and extra notes, and breaths.
 int faultsInCells(const TakeModel& take) {
     int faults = 0;
     for (const RungModel& rung : take.rungs)
@@ -35,26 +36,32 @@ int faultsInCells(const TakeModel& take) {
     return faults;
 }
 
-ResultWords ofTheTake(const TakeModel& take) {
+bool besidesNotes(const TakeModel& take) {
+    return take.extras > 0 || faultsInCells(take) > 0;
+}
+
+std::string ofTheTake(const TakeModel& take) {
     const auto faults = std::count_if(take.notes.begin(), take.notes.end(),
                                       [](const NoteModel& note) { return note.outcome != Outcome::right; });
-    ResultWords words;
-    words.behind = take.heading + ". " + take.detail;
-    if (take.notes.empty()) {
-        words.sentence = words::nothingPlayed;
-    } else if (faults == 0 && faultsInCells(take) > 0) {
-        words.sentence =
-            take.detail.substr(0, take.detail.find(';')) + "."; // right, but with notes or breaths
-        words.behind = take.heading + ".";                      // that nobody asked for
-    } else if (faults == 0) {
-        words.sentence = words::allRight(static_cast<int>(take.notes.size()));
-    } else {
+    if (take.notes.empty())
+        return words::nothingPlayed;
+    if (faults > 0) {
         const CellPlace worst = worstCell(take);
-        words.sentence = words::mostFaults(static_cast<int>(faults),
-                                           take.segmentNames[static_cast<std::size_t>(worst.segment)],
-                                           take.rungs[static_cast<std::size_t>(worst.rung)].label);
+        return words::mostFaults(static_cast<int>(faults),
+                                 take.segmentNames[static_cast<std::size_t>(worst.segment)],
+                                 take.rungs[static_cast<std::size_t>(worst.rung)].label);
     }
-    return words;
+    if (besidesNotes(take)) // right, but with notes or breaths that nobody asked for
+        return take.detail.substr(0, take.detail.find(';')) + ".";
+    return take.whole && !take.passed ? words::tooUneven
+                                      : words::allRight(static_cast<int>(take.notes.size()));
+}
+
+/// Not passed for what was played in it, and not only because it was cut short.
+bool wentWrong(const TakeModel& take) {
+    const bool faults = std::any_of(take.notes.begin(), take.notes.end(),
+                                    [](const NoteModel& note) { return note.outcome != Outcome::right; });
+    return !take.passed && (take.whole || faults || besidesNotes(take));
 }
 
 } // namespace
@@ -131,15 +138,18 @@ std::optional<int> slowestChange(const TakeModel& take, const CellPlace& cell) {
 }
 
 ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& claims) {
+    ResultWords words{ofTheTake(take), take.heading + ".", take.detail + "."};
     if (claims.empty())
-        return ofTheTake(take);
-    ResultWords words;
+        return words;
     const std::string& claim = claims.front();
     const auto end = claim.find(". ");
-    words.sentence = claim.substr(0, end == std::string::npos ? end : end + 1);
+    const std::string found = claim.substr(0, end == std::string::npos ? end : end + 1);
     if (end != std::string::npos)
-        words.behind = claim.substr(end + 2) + " ";
-    words.behind += take.heading + ": " + take.detail + ".";
+        words.details = claim.substr(end + 2) + " " + words.details;
+    if (wentWrong(take))
+        words.verdict += " " + found;
+    else
+        words.sentence = found;
     return words;
 }
 

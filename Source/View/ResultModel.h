@@ -56,10 +56,12 @@ struct CellPlace {
 /// One sentence that matters most, and what stands behind it.
 struct ResultWords {
     std::string sentence;
-    std::string behind;
+    std::string verdict; ///< tempo and verdict; what was found over all takes, where the take itself leads
+    std::string details; ///< intervals and counts
 };
 
-/// `claims`: what was found over all takes, the surest first. Without any, the take speaks for itself.
+/// `claims`: what was found over all takes, the surest first. The take itself leads where something in it
+/// kept it from passing, and where there are none.
 [[nodiscard]] ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& claims);
 
 } // namespace valveladder

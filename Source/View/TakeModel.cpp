@@ -112,6 +112,9 @@ TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrume
     model.id = record.header.id;
     model.heading = words::takeHeading(record);
     model.detail = words::takeDetail(record);
+    model.whole = record.state == TakeState::whole;
+    model.passed = model.whole && record.passed;
+    model.extras = static_cast<int>(record.performance.extras.size());
     model.remarks = inWords(record.performance.remarks);
     model.remarks.insert(model.remarks.end(), record.messages.begin(), record.messages.end());
     model.segmentNames = score.segmentNames;

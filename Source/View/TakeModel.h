@@ -57,6 +57,9 @@ struct TakeModel {
     std::string id;
     std::string heading; ///< "66 bpm: not passed"
     std::string detail;  ///< "84 of 84 right, none wrong ..."
+    bool whole = true;   ///< played to its end
+    bool passed = true;
+    int extras = 0; ///< notes that nobody asked for, also between segments
     std::vector<std::string> remarks;
     std::vector<std::string> segmentNames;
     std::vector<RungModel> rungs;

@@ -22,37 +22,96 @@ std::string logTroubleWords(const SessionView& view) {
                        view.waitingTakes, view.waitingTakes == 1 ? "take waits" : "takes wait");
 }
 
-std::string clockLine(const SessionView& view) {
-    switch (view.clock) {
-    case Clock::host:
-        return view.playing ? "The host's clock leads"
-                            : "The host stands still: start it, or use our own clock";
-    case Clock::own:
-        return "Our own clock leads";
-    case Clock::link:
-        return "Ableton Link leads";
-    case Clock::none:
-        break;
-    }
-    return "No clock: start the host, or use our own clock";
+std::string wrongTempoRemedy(const Surroundings& around) {
+    return fmt::format("{}; what you really play is what is kept.",
+                       around.host ? "Set the host to the planned tempo, or let our own clock lead"
+                                   : "Set the others to the planned tempo, or switch Ableton Link off");
 }
 
-std::string takeState(const SessionView& view) {
-    if (view.inTake)
-        return "Take is running";
+namespace {
+
+/// How it is started: Space only where that is the window's.
+std::string ourOwnClock(const Surroundings& around) {
+    return fmt::format("start our own clock: {}.", around.ownKeys ? "Space" : "the button at the foot");
+}
+
+} // namespace
+
+std::string noClockWords(const Surroundings& around) {
+    return "Start the host, or " + ourOwnClock(around);
+}
+
+std::string hostStandsWords(const Surroundings& around) {
+    return "Record with it, or " + ourOwnClock(around);
+}
+
+std::string noInputWords(const Surroundings& around) {
+    return fmt::format(
+        "No note and no sound has come in yet. Check {}, and in Set-up the player's channel and "
+        "the sound threshold.",
+        around.host ? "the input of this track" : "your device in the first steps");
+}
+
+namespace {
+
+StateWords waitsForHost(const SessionView& view) {
     switch (view.way) {
     case TakeWay::recordingPass:
-        return view.recording ? "Recording: the take begins after the count-in" : "Record to make a take";
+        return view.recording ? StateWords{"Recording", "The take begins after the count-in."}
+                              : StateWords{"Record a take", ""};
     case TakeWay::loopPass:
-        return "Each pass of the host's loop is a take";
+        return {"Loop a take", "Each pass of the host's loop is one."};
     case TakeWay::playing:
-        return "Start and play: that is a take";
+        return {"Start and play", "That is a take."};
     case TakeWay::marker:
-        return "A mark begins a take";
+        return {"Mark a take", "A mark begins it."};
     case TakeWay::hand:
         break;
     }
-    return "Press Take to begin one";
+    return {"Press Mark", "It begins a take (T)."};
+}
+
+StateWords waitsAlone(const SessionView& view) {
+    if (!view.playing)
+        return {"Press Start", "or Space, to begin"};
+    switch (view.way) {
+    case TakeWay::marker:
+        return {"Mark a take", "A mark begins it."};
+    case TakeWay::hand:
+        return {"Press Mark", "It begins a take (T)."};
+    case TakeWay::recordingPass:
+    case TakeWay::loopPass:
+    case TakeWay::playing:
+        break;
+    }
+    return {"Get ready", "The take begins after the count-in."};
+}
+
+const char* leader(const SessionView& view, const Surroundings& around) {
+    switch (view.clock) {
+    case Clock::host:
+        return around.host ? "The host's clock leads." : "";
+    case Clock::own:
+        return around.host ? "Our own clock leads." : "";
+    case Clock::link:
+        return "Ableton Link leads.";
+    case Clock::none:
+        break;
+    }
+    return "";
+}
+
+} // namespace
+
+StateWords takeState(const SessionView& view, const Surroundings& around) {
+    if (view.inTake)
+        return {"Take running", ""};
+    return around.host ? waitsForHost(view) : waitsAlone(view);
+}
+
+std::string clockLine(const SessionView& view, const StateWords& take, const Surroundings& around) {
+    const std::string leads = leader(view, around);
+    return take.more + (take.more.empty() || leads.empty() ? "" : " ") + leads;
 }
 
 std::string place(const Score& score, std::size_t note, const PitchNames& names) {

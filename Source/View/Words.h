@@ -10,6 +10,7 @@
 #include "View/HelpWords.h"
 #include "View/PluginWords.h"
 #include "View/ResultModel.h"
+#include "View/Surroundings.h"
 #include "View/TakeModel.h"
 
 #include <array>
@@ -47,17 +48,13 @@ inline constexpr const char* drillOver = "The drill is over";
 // Notices.
 inline constexpr const char* logTroubleTitle = "The log cannot be written";
 inline constexpr const char* wrongTempoTitle = "Another tempo than planned";
-inline constexpr const char* wrongTempoRemedy =
-    "Set the host to the planned tempo, or let our own clock lead; what you really play is what is kept.";
+[[nodiscard]] std::string wrongTempoRemedy(const Surroundings& around);
 inline constexpr const char* noClockTitle = "No clock yet";
-inline constexpr const char* noClockWords =
-    "The host gives no position. Start it, or let our own clock lead: Space.";
-inline constexpr const char* hostStandsTitle = "The host stands still";
-inline constexpr const char* hostStandsWords = "Start it and record, or let our own clock lead: Space.";
+[[nodiscard]] std::string noClockWords(const Surroundings& around);
+inline constexpr const char* hostStandsTitle = "Start the host";
+[[nodiscard]] std::string hostStandsWords(const Surroundings& around);
 inline constexpr const char* noInputTitle = "Nothing is heard";
-inline constexpr const char* noInputWords =
-    "No note and no sound has come in yet. Check the input of this track, and in Set-up the player's channel "
-    "and the sound threshold.";
+[[nodiscard]] std::string noInputWords(const Surroundings& around);
 
 /// "rung 2 of 7".
 [[nodiscard]] std::string rungOf(int rung, int rungs);
@@ -86,6 +83,7 @@ inline constexpr const char* noMidiInput = "No MIDI device is connected.";
 inline constexpr const char* soundSystemField = "Sound by";
 inline constexpr const char* outputField = "Sound out";
 inline constexpr const char* inputField = "Microphone";
+inline constexpr const char* channelField = "Its channel";
 inline constexpr const char* noDevice = "none";
 inline constexpr const char* slower = "1 bpm slower";
 inline constexpr const char* quicker = "1 bpm quicker";
@@ -128,6 +126,7 @@ inline constexpr const char* detailsKey = "Details  D";
 [[nodiscard]] std::string nextTempo(double bpm); ///< "Next tempo, 78 bpm"
 inline constexpr const char* nothingPlayed = "Nothing of this take was measured.";
 [[nodiscard]] std::string allRight(int notes);
+inline constexpr const char* tooUneven = "Every note right, but too unevenly to pass.";
 /// "3 notes went wrong, most of them in Long-short, F#3-C4".
 [[nodiscard]] std::string mostFaults(int faults, const std::string& segment, const std::string& rung);
 inline constexpr const char* ladderTitle = "Ladder of the take";
@@ -159,9 +158,9 @@ inline constexpr const char* writeNote = "Note";
 
 // Kept sound.
 inline constexpr const char* keptSoundTitle = "Kept sound";
-inline constexpr const char* playWord = "Play from the chosen note";
-inline constexpr const char* playKey = "Play  P";
-inline constexpr const char* stopPlaying = "Stop playing";
+inline constexpr const char* playWord = "Listen from the chosen note";
+inline constexpr const char* playKey = "Listen  P";
+inline constexpr const char* stopPlaying = "Stop listening";
 inline constexpr const char* stopPlayingKey = "Stop  P";
 inline constexpr const char* playSpeed = "Speed; the pitch stays";
 inline constexpr const char* playHelp = "Click a note to hear it.";
@@ -270,6 +269,7 @@ inline constexpr const char* ownChangesUnknown = "your own changes are not known
 /// `known`: kinds of change with a cost of the player's own; `logged`: changes that the log holds.
 [[nodiscard]] std::string costsFrom(int known, int logged, const std::string& player);
 inline constexpr const char* dawHeading = "MIDI for the DAW";
+inline constexpr const char* midiHeading = "The drill as MIDI"; ///< where no DAW is round it
 inline constexpr const char* dawGuide = "Guide";
 inline constexpr const char* dawTempoMap = "Tempo map";
 inline constexpr const char* dawBacking = "Backing";
@@ -372,7 +372,7 @@ inline constexpr const char* openOneFirst = "open one first";
 inline constexpr const char* noNotation = "a MIDI file holds no notation to write marks into";
 inline constexpr const char* midiOrMusicXml = "write MIDI with markers, or open the part as MusicXML";
 inline constexpr const char* noDragging = "this system lets nothing be dragged out of the window";
-inline constexpr const char* pressInstead = "press the button instead, and open the file in the DAW";
+inline constexpr const char* pressInstead = "press the button instead, and open the file where it is wanted";
 inline constexpr const char* noDrillYet = "no drill is there yet";
 inline constexpr const char* midiWord = "MIDI";
 inline constexpr const char* tryAgain = "try again in a moment";
@@ -470,8 +470,14 @@ inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 [[nodiscard]] std::string logTroubleWords(const SessionView& view);
 
 [[nodiscard]] std::string tempoText(double bpm); ///< "66", "66.5"
-[[nodiscard]] std::string clockLine(const SessionView& view);
-[[nodiscard]] std::string takeState(const SessionView& view);
+/// What a take waits for, or that it runs: in two or three words, and what more there is to say.
+struct StateWords {
+    std::string state, more;
+};
+[[nodiscard]] StateWords takeState(const SessionView& view, const Surroundings& around);
+/// What more there is to say of the take, and who leads where that is not the program itself.
+[[nodiscard]] std::string clockLine(const SessionView& view, const StateWords& take,
+                                    const Surroundings& around);
 
 /// "F#3-C4, segment 2 of 4: Long-short, firm".
 [[nodiscard]] std::string place(const Score& score, std::size_t note, const PitchNames& names = {});

@@ -88,7 +88,7 @@ void everywhere(Check check) {
             for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1600, 1000}}) {
                 window.setSize(width, height);
                 window.goTo(place);
-                window.setupPlace().panel().unfoldAll(true);
+                window.setupPlace().unfoldAll(true);
                 check(window);
             }
     }

@@ -31,6 +31,14 @@ struct Listening {
     }
     ~Listening() { plugin.releaseResources(); }
 
+    void send(const juce::MidiMessage& message) {
+        juce::AudioBuffer<float> audio(2, blockSamples);
+        audio.clear();
+        juce::MidiBuffer midi;
+        midi.addEvent(message, 0);
+        plugin.processBlock(audio, midi);
+    }
+
     /// A third of a second of eight harmonics that fall by their number; `peak` about full scale = 1.
     void hear(double hz, double peak) {
         for (int block = 0; block < 33; ++block) {
@@ -76,6 +84,86 @@ TEST(FirstSteps, NameTheNoteThatIsHeardAsTheInstrumentWritesIt) {
         stage.hear(hz, 0.3);
         EXPECT_TRUE(says(window, text)) << instrument;
     }
+}
+
+TEST(FirstSteps, NameTheNoteThatCameByMidi) {
+    for (const auto& [instrument, note, text] : {std::tuple{"trumpet-b-flat", 55, "I hear A3 (sounds G3)"},
+                                                 std::tuple{"trumpet-c", 57, "I hear A3"}}) {
+        Listening stage(instrument);
+        EXPECT_TRUE(writePreferences(preferencesPath(), {.heardBy = HeardBy::midi}));
+        Window window(stage.plugin);
+        ASSERT_EQ(window.place(), Window::Place::first);
+        ASSERT_TRUE(says(window, words::playANote));
+        stage.send(juce::MidiMessage::controllerEvent(1, 20, 127)); // a valve goes down
+        stage.send(juce::MidiMessage::noteOn(1, note, juce::uint8(80)));
+        EXPECT_TRUE(says(window, text)) << instrument;
+        stage.send(juce::MidiMessage::controllerEvent(1, 21, 127));
+        window.refresh();
+        EXPECT_TRUE(says(window, text)) << "a valve is no note";
+    }
+}
+
+namespace {
+
+/// One sound device, whose input has as many channels as wanted.
+class FakeDevices final : public SoundDevices {
+public:
+    int channels = 1;
+    int chosen = 0;
+
+    Choice systems() const override { return {{"System"}, 0}; }
+    Choice outputs() const override { return {{"Device"}, 0}; }
+    Choice inputs() const override { return {{"Device"}, 0}; }
+    Choice inputChannels() const override {
+        Choice choice;
+        for (int i = 0; channels > 1 && i <= channels; ++i)
+            choice.names.push_back(i == 0 ? words::mixedChannels : std::to_string(i) + ": Input");
+        choice.chosen = channels > 1 ? chosen : -1;
+        return choice;
+    }
+    std::vector<MidiInput> midiInputs() const override { return {}; }
+    Result<Done> chooseSystem(int) override { return Done{}; }
+    Result<Done> chooseOutput(int) override { return Done{}; }
+    Result<Done> chooseInput(int) override { return Done{}; }
+    Result<Done> chooseInputChannel(int index) override {
+        chosen = index;
+        return Done{};
+    }
+    void listenToMidi(int, bool) override {}
+    void look() override {}
+    std::string name() const override { return "Device"; }
+};
+
+juce::ComboBox* boxNamed(Window& window, const char* title) {
+    return find<juce::ComboBox>(window,
+                                [title](const juce::ComboBox& each) { return each.getTitle() == title; });
+}
+
+} // namespace
+
+TEST(FirstSteps, AnInputOfSeveralChannelsIsChosenAmongBesideTheDevice) {
+    FakeDevices devices;
+    Listening stage("trumpet-b-flat");
+    stage.plugin.useSoundDevices(&devices);
+    {
+        Window window(stage.plugin);
+        window.setSize(900, 600);
+        window.firstPlace().refresh();
+        EXPECT_EQ(boxNamed(window, words::channelField), nullptr) << "one channel is no choice";
+        devices.channels = 4;
+        window.firstPlace().refresh();
+        auto* box = boxNamed(window, words::channelField);
+        ASSERT_NE(box, nullptr);
+        EXPECT_EQ(box->getNumItems(), 5);
+        EXPECT_EQ(box->getText(), words::mixedChannels);
+        EXPECT_EQ(box->getY(), boxNamed(window, words::inputField)->getY());
+        box->setSelectedItemIndex(3, juce::sendNotificationSync);
+        EXPECT_EQ(devices.chosen, 3);
+        devices.channels = 1;
+        window.firstPlace().refresh();
+        EXPECT_EQ(boxNamed(window, words::channelField), nullptr);
+    }
+    stage.plugin.useSoundDevices(nullptr);
 }
 
 TEST(FirstSteps, TheLevelMovesWithWhatComesIn) {

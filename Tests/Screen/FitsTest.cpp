@@ -27,6 +27,7 @@ public:
         juce::Path outline;
         const juce::Font& font = getFont();
         squeezed = squeezed || font.getHorizontalScale() < 0.999F;
+        heights.push_back(font.getHeight());
         font.getTypefacePtr()->getOutlineForGlyph(glyph, outline);
         outline.applyTransform(
             juce::AffineTransform::scale(font.getHeight() * font.getHorizontalScale(), font.getHeight())
@@ -54,6 +55,7 @@ public:
 
     juce::Rectangle<int> page;
     std::vector<juce::Rectangle<float>> outside, letters;
+    std::vector<float> heights; ///< of each letter's font
     bool squeezed = false;
 };
 
@@ -148,6 +150,27 @@ void check(Window& window, const std::string& where) {
     const auto over = watch.overlaps();
     EXPECT_TRUE(over.empty()) << where << ": texts lie over one another: " << at(over);
     EXPECT_GT(watch.letters.size(), 20U) << where;
+}
+
+/// Controls and labels under a page that are drawn; each lies whole in what is seen of it.
+int shownWhole(const juce::Viewport& scroll, juce::Component& parent) {
+    int whole = 0;
+    for (juce::Component* child : parent.getChildren()) {
+        if (!child->isVisible() || child->getAlpha() <= 0.0F)
+            continue;
+        if (dynamic_cast<Form*>(child) != nullptr) {
+            whole += shownWhole(scroll, *child);
+            continue;
+        }
+        const auto area = scroll.getLocalArea(child, child->getLocalBounds());
+        const auto seen = scroll.getLocalBounds();
+        if (area.getBottom() <= seen.getY() || area.getY() >= seen.getBottom())
+            continue;
+        ++whole;
+        EXPECT_TRUE(area.getY() >= seen.getY() && area.getBottom() <= seen.getBottom())
+            << child->getTitle() << " at " << area.toString();
+    }
+    return whole;
 }
 
 struct Case {
@@ -277,6 +300,148 @@ TEST(WindowFits, EveryDrillWhilePlaying) {
         EXPECT_TRUE(watch.outside.empty()) << instrument.id << at(watch.outside);
         EXPECT_TRUE(watch.overlaps().empty()) << instrument.id << at(watch.overlaps());
         place.setLookAndFeel(nullptr);
+    }
+}
+
+namespace {
+
+/// Letters of a part, as large as three quarters of the segment's name at least.
+int largeLetters(juce::Component& part) {
+    TextWatch watch(part.getWidth(), part.getHeight());
+    juce::Graphics g(watch);
+    part.paintEntireComponent(g, true);
+    EXPECT_TRUE(watch.outside.empty()) << at(watch.outside);
+    EXPECT_TRUE(watch.overlaps().empty()) << at(watch.overlaps());
+    const float least = 0.75F * boldFont(grid::figure).getHeight();
+    return static_cast<int>(
+        std::ranges::count_if(watch.heights, [least](float height) { return height >= least; }));
+}
+
+int lettersOf(const juce::String& text) {
+    return text.removeCharacters(" ").length();
+}
+
+/// The window's smallest place, and what it shows in a state.
+struct SmallPlace {
+    Look look;
+    RungPlace place;
+
+    SmallPlace() {
+        place.setLookAndFeel(&look);
+        place.setSize(900, 484);
+    }
+    ~SmallPlace() { place.setLookAndFeel(nullptr); }
+    template <typename Part>
+    Part& part() {
+        return *find<Part>(place, [](const Part&) { return true; });
+    }
+};
+
+} // namespace
+
+TEST(WindowFits, TheTakesStateIsReadFromTwoMetresAndMovesNothing) {
+    SmallPlace small;
+    SessionView view = pictures::runningView("trumpet-b-flat");
+    std::optional<juce::Rectangle<int>> staff;
+    for (const Surroundings& around : {Surroundings{false, true}, {true, false}})
+        for (const TakeWay way :
+             {TakeWay::recordingPass, TakeWay::loopPass, TakeWay::playing, TakeWay::marker, TakeWay::hand})
+            for (const Clock clock : {Clock::none, Clock::own, Clock::host, Clock::link})
+                for (const auto& [playing, inTake] :
+                     {std::pair{true, true}, std::pair{true, false}, std::pair{false, false}}) {
+                    view.way = way;
+                    view.clock = clock;
+                    view.playing = view.recording = playing;
+                    view.inTake = inTake;
+                    ClockReading reading;
+                    reading.playing = playing;
+                    reading.ppq = 7.3;
+                    const PlayModel model = playModel(view, reading, true, InputSeen::something, around);
+                    small.place.show(model, {});
+                    const auto staffNow = small.part<StaffView>().getBounds();
+                    EXPECT_EQ(staffNow, staff.value_or(staffNow));
+                    staff = staffNow;
+                    const int large = largeLetters(small.part<PlayHeader>());
+                    const std::string& state =
+                        model.notice.kind == Notice::Kind::none ? model.take : model.notice.title;
+                    EXPECT_GE(large, lettersOf("Even, firm") + lettersOf(toText(state)) + 2)
+                        << state; // and the tempo
+                }
+}
+
+TEST(WindowFits, BreathAndCountInAreReadFromTwoMetres) {
+    SmallPlace small;
+    const SessionView view = pictures::runningView("trumpet-b-flat");
+    for (const auto& [ppq, text] : {std::pair{1.2, words::countIn}, std::pair{12.6, words::breathe}}) {
+        ClockReading reading;
+        reading.playing = true;
+        reading.ppq = ppq;
+        const PlayModel model = playModel(view, reading, true, InputSeen::something);
+        ASSERT_GT(model.beatsToEntry, 0);
+        small.place.show(model, {});
+        // How many beats, and the next combination with its note beside.
+        const auto& next = view.setup->score().notes[model.note];
+        const int beside = lettersOf(toText(view.setup->config.instrument.combinationName(next.combination)));
+        EXPECT_GE(largeLetters(small.part<NowNext>()), 1 + beside + lettersOf(text)) << text;
+    }
+}
+
+TEST(WindowFits, NoRowOfTheSetUpIsCutInMidLine) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.setSize(900, 600);
+    window.goTo(Window::Place::setUp);
+    for (const bool open : {false, true}) {
+        window.setupPlace().unfoldAll(open);
+        for (int y = 0; y < 1600; y += 37) {
+            int whole = 0;
+            for (juce::Component* child : window.setupPlace().getChildren()) {
+                auto* scroll = dynamic_cast<juce::Viewport*>(child);
+                if (scroll == nullptr)
+                    continue;
+                scroll->setViewPosition(0, y);
+                whole += shownWhole(*scroll, *scroll->getViewedComponent());
+            }
+            EXPECT_GT(whole, 5) << y;
+        }
+    }
+}
+
+TEST(WindowFits, TheTempoIsTappedOnItsOwnRow) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    for (const int width : {900, 1920}) {
+        window.setSize(width, width * 2 / 3);
+        window.goTo(Window::Place::setUp);
+        const auto* tempo = find<juce::Slider>(
+            window, [](const juce::Slider& each) { return each.getTitle() == words::startField; });
+        const auto* tap = find<juce::TextButton>(
+            window, [](const juce::TextButton& each) { return each.getButtonText() == words::tapButton; });
+        ASSERT_TRUE(tempo != nullptr && tap != nullptr);
+        EXPECT_EQ(tempo->getY(), tap->getY());
+        EXPECT_LT(tempo->getRight(), tap->getX());
+    }
+}
+
+TEST(WindowFits, DisplayAndKeptSetUpsFoldLikeTheOthers) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.goTo(Window::Place::setUp);
+    for (const auto& [heading, field] : {std::pair{words::displayHeading, words::themeField},
+                                         std::pair{words::keptHeading, words::keptField}}) {
+        const auto shown = [&, name = field] {
+            return find<juce::ComboBox>(window, [&](const juce::ComboBox& each) {
+                       return each.getTitle() == name;
+                   }) != nullptr;
+        };
+        auto* fold = find<juce::TextButton>(
+            window, [name = heading](const juce::TextButton& each) { return each.getTitle() == name; });
+        ASSERT_NE(fold, nullptr) << heading;
+        EXPECT_FALSE(shown()) << heading;
+        fold->onClick();
+        EXPECT_TRUE(shown()) << heading;
+        fold->onClick();
+        EXPECT_FALSE(shown()) << heading;
     }
 }
 

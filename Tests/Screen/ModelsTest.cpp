@@ -186,6 +186,53 @@ TEST(ResultModel, EachThingThatIsToldOfANoteHasASignAndIsInItsWords) {
     EXPECT_NE(told(10).find("finger 3 after 1-2 by 42 ms"), std::string::npos) << told(10);
 }
 
+namespace {
+
+const std::vector<std::string> claims{
+    "Your third finger goes down 38 ms late. Sure: 21 to 55 ms (112 changes)."};
+
+/// The newest take as it would be, had it been so.
+TakeModel takeThat(bool whole, bool passed, Outcome third) {
+    const InventedLog invented;
+    LoadedTake take = loadTake(invented.log(), invented.newestTake());
+    for (NoteResult& note : take.record.performance.notes)
+        note.outcome = Outcome::right;
+    take.record.performance.extras.clear();
+    for (SegmentResult& segment : take.record.performance.segments)
+        segment.wrong = segment.missed = segment.extra = segment.breaths = 0;
+    take.record.performance.notes[2].outcome = third;
+    take.record.performance.segments.front().missed = third == Outcome::missed ? 1 : 0;
+    take.record.state = whole ? TakeState::whole : TakeState::partial;
+    take.record.passed = passed;
+    return takeModel(take.record, take.logged.score, take.logged.instrument);
+}
+
+} // namespace
+
+TEST(WindowWords, WhatKeptATakeFromPassingLeadsItsResult) {
+    const ResultWords failed = resultWords(takeThat(true, false, Outcome::missed), claims);
+    EXPECT_TRUE(failed.sentence.starts_with("One note went wrong, in ")) << failed.sentence;
+    EXPECT_NE(failed.verdict.find("not passed. Your third finger goes down 38 ms late."), std::string::npos)
+        << failed.verdict;
+    const ResultWords uneven = resultWords(takeThat(true, false, Outcome::right), claims);
+    EXPECT_EQ(uneven.sentence, words::tooUneven);
+    const ResultWords passed = resultWords(takeThat(true, true, Outcome::right), claims);
+    EXPECT_EQ(passed.sentence, "Your third finger goes down 38 ms late.");
+    const ResultWords stopped = resultWords(takeThat(false, false, Outcome::right), claims);
+    EXPECT_EQ(stopped.sentence, passed.sentence) << "nothing went wrong in it";
+}
+
+TEST(WindowWords, IntervalsAndCountsStandInDetails) {
+    for (const bool passed : {true, false}) {
+        const ResultWords result =
+            resultWords(takeThat(true, passed, passed ? Outcome::right : Outcome::missed), claims);
+        for (const char* figure : {"Sure", " to ", " of "})
+            EXPECT_EQ((result.sentence + result.verdict).find(figure), std::string::npos) << result.verdict;
+        for (const char* figure : {"Sure: 21 to 55 ms (112 changes).", " right"})
+            EXPECT_NE(result.details.find(figure), std::string::npos) << result.details;
+    }
+}
+
 TEST(LogReader, GivesTakesFromItsOwnThread) {
     const InventedLog invented;
     LogReader reader(invented.log().path());

@@ -32,7 +32,7 @@ void settle(PartPlace& place, PartReader& reader) {
 struct Desk {
     host::TempLog log;
     PartReader reader{log.log()};
-    PartPlace place{reader};
+    PartPlace place{reader, true};
     std::vector<Problem> problems;
 
     Desk() {

@@ -65,7 +65,7 @@ juce::Button* buttonNamed(juce::Component& parent, const juce::String& start) {
 TEST(Pedals, EachIsLearnedFromTheNextKeyOrPedalAndOneDoesOneThing) {
     const host::TempLog log;
     Processor plugin;
-    SetupPanel panel(plugin.parameterSet());
+    SetupPanel panel(plugin.parameterSet(), true);
     SessionConfig config;
     panel.show(config);
     panel.onChange = [&](SessionConfig changed) {

@@ -204,7 +204,7 @@ TEST(ScreenPictures, SideBySideWithTheSameAxes) {
 TEST(ScreenPictures, PartWithItsSpots) {
     const host::TempLog log;
     PartReader reader{log.log()};
-    PartPlace place{reader};
+    PartPlace place{reader, true};
     place.setSize(large.width, large.height);
     place.playFor("Ann", *findInstrument("trumpet-b-flat"));
     place.open(VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml");

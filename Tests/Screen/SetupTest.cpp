@@ -25,7 +25,7 @@ juce::TextEditor* lineNamed(juce::Component& parent, const juce::String& title) 
 struct Stage {
     host::TempLog log;
     Processor plugin;
-    SetupPanel panel{plugin.parameterSet()};
+    SetupPanel panel{plugin.parameterSet(), true};
     SessionConfig config;
     int changes = 0;
     int left = 0;

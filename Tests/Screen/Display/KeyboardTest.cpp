@@ -145,7 +145,7 @@ TEST(WindowKeyboard, UndoThatDisablesItselfLeavesTheKeysToTheWindow) {
 TEST(WindowKeyboard, ArrowsInABoxChangeNothingByThemselves) {
     Shown stage;
     stage.window().goTo(Window::Place::setUp);
-    stage.window().setupPlace().panel().unfoldAll(true);
+    stage.window().setupPlace().unfoldAll(true);
     stage.pump();
     const SessionConfig before = stage.plugin().config();
     const auto parameters = stage.plugin().parameterSet().values();
@@ -179,7 +179,7 @@ TEST(WindowKeyboard, EveryStopIsSeenAndHasARing) {
     }));
     for (const auto place : places) {
         stage.window().goTo(place);
-        stage.window().setupPlace().panel().unfoldAll(true);
+        stage.window().setupPlace().unfoldAll(true);
         stage.window().grabKeyboardFocus();
         stage.pump();
         std::set<juce::Component*> stops;
