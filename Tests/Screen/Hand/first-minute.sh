@@ -3,13 +3,14 @@
 # its result, by real key and mouse events on a display of the size given, in at most six actions. Sound and MIDI come
 # by a JACK server without a device; a sequencer plays the first rung over and over as the player, in its own time.
 # Each key and click is an action, and they are counted.
-#   first-minute.sh STANDALONE CONSOLE-TOOL PICTURE-FOLDER WIDTHxHEIGHT
+# The click is heard at the program's output, at the sample of its MIDI.
+#   first-minute.sh STANDALONE CONSOLE-TOOL EAR PICTURE-FOLDER WIDTHxHEIGHT
 # Needs jackd, xvfb-run, openbox, xdotool and ImageMagick's import; exits with 77 (skipped) where they are missing.
 set -euo pipefail
 
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
-standalone=$1 tool=$2 pictures=$3 size=$4
+standalone=$1 tool=$2 ear_program=$3 pictures=$4 size=$5
 need jackd jack_connect jack_lsp jack_midiseq jack_midi_dump xvfb-run xdotool openbox import compare
 [[ -x $standalone ]] || { echo "$standalone is not built"; exit 77; }
 if [[ -z ${BY_HAND_INSIDE:-} ]]; then
@@ -20,7 +21,7 @@ fi
 folder=$(mktemp -d)
 export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
 cleanup() {
-    stop_jack ${heard:-} ${player:-} ${running:-}
+    stop_jack ${ear:-} ${heard:-} ${player:-} ${running:-}
     kill ${manager:-} 2> /dev/null || true
     rm -rf "$folder"
 }
@@ -45,6 +46,7 @@ echo "the window: $WIDTH by $HEIGHT at $X, $Y"
     fail "the window at $X, $Y reaches beyond its display"
 start_player
 start_monitor
+start_ear "$ear_program"
 settled 5
 picture "first-minute-$size-1-first-steps"
 
@@ -55,11 +57,22 @@ picture "first-minute-$size-2-choice"
 actions=$((actions + 1))
 xdotool mousemove --window "$window" $((WIDTH - 48 - 100)) $((HEIGHT - 64 - 70)) click 1
 until_holds 120 guide_has 30 || fail "the guide does not play after Start"
+# In the count-in the starting pitch lies over the click: these come after it.
+until_holds 120 clicks_run 8 60 10 || fail "the click is not heard at its sample: $(click_run 60 10), $(tail -40 "$folder/ear")"
+read -r clicks later <<< "$(click_run 60 10)"
+echo "$clicks clicks heard at the sample of their MIDI; $later of them told a block later"
 picture "first-minute-$size-3-playing"
+tabs playing
 key space # stops: the take ends there and its result opens by itself
 until_holds 60 takes_kept 1 || fail "no take was heard"
+until_holds 60 place_left playing || fail "the result did not open by itself"
 settled 20
 picture "first-minute-$size-4-result"
+tabs opened
+xdotool key --delay 60 2 # not an action of the player: where this key leads, we must be already
+settled 20
+tabs result
+alike opened result || fail "another place than the result opened by itself"
 "$tool" log info
 kill "$running"
 wait "$running" || true

@@ -38,10 +38,12 @@ largest() {
     done | tail -1
 }
 
-# start_jack: a server without a device.
+# start_jack: a server without a device, at $jack_rate Hz in blocks of $jack_block samples. In synchronous mode a block
+# waits for every program: none is lost on a busy machine.
+jack_rate=48000 jack_block=1024
 start_jack() {
     export JACK_DEFAULT_SERVER="valve-ladder-$$" JACK_NO_AUDIO_RESERVATION=1
-    jackd -n "$JACK_DEFAULT_SERVER" -r -d dummy -r 48000 -p 1024 > "$folder/server" 2>&1 &
+    jackd -n "$JACK_DEFAULT_SERVER" -r -S -d dummy -r "$jack_rate" -p "$jack_block" > "$folder/server" 2>&1 &
     server=$!
     until_holds 60 jack_lsp || { cat "$folder/server"; echo "the JACK server did not start"; exit 77; }
 }
@@ -86,6 +88,41 @@ start_monitor() {
 guide_count() { wc -l < "$folder/guide"; }
 guide_has() { [[ $(guide_count) -ge $1 ]]; }
 
+# start_ear EAR: what the first loudspeaker gets and what the guide plays, both by the server's frames.
+start_ear() {
+    "$1" > "$folder/ear" 2>&1 &
+    ear=$!
+    until_holds 20 jack_connect "Valve Ladder MIDI:guide" "ear:guide" || fail "the guide's frames cannot be heard"
+    until_holds 20 hear_loudspeaker || fail "the program gives no sound to the loudspeaker"
+}
+hear_loudspeaker() {
+    local port
+    port=$(jack_lsp -c system:playback_1 | sed -n 's/^  *//p' | head -1)
+    [[ -n $port ]] && jack_connect "$port" ear:sound
+}
+
+# click_run BPM CHANNEL: how many clicks of the guide, counted back from the last one, were heard at their sample, one
+# beat after another to the sample and not below -40 dB of full scale; behind it, how many of them the MIDI told a block
+# later, as two programs that nothing ties together run in any order within one.
+click_run() {
+    awk -v block="$jack_block" -v beat="$((jack_rate * 60 / $1))" -v channel="$2" '
+        $1 == "sound" { peaks[begun = $2] = 1 } # until it has ended
+        $1 == "peak" { peaks[begun] = $3 }
+        $1 == "note" && $3 == channel { clicks[count++] = $2 }
+        END {
+            for (i = count - 1; i >= 0; --i) {
+                at = clicks[i] in peaks ? clicks[i] : clicks[i] - block
+                if (!(at in peaks) || peaks[at] < 0.01 || (run > 0 && last - at != beat))
+                    break
+                last = at
+                ++run
+                later += at != clicks[i]
+            }
+            print run + 0, later + 0
+        }' "$folder/ear"
+}
+clicks_run() { [[ $(click_run "$2" "$3" | cut -d " " -f 1) -ge $1 ]]; } # clicks_run COUNT BPM CHANNEL
+
 # start_manager: JUCE asks for properties that only a window manager makes known to the display.
 start_manager() {
     openbox > "$folder/manager" 2>&1 &
@@ -110,6 +147,18 @@ same_picture() {
 }
 # settled SECONDS: waits until nothing moves on the display any more.
 settled() { until_holds "$1" same_picture || true; }
+
+# part NAME WIDTHxHEIGHT+X+Y: a picture of that part of $window. alike NAME NAME: whether two of them are the same.
+part() { import -window "$window" -crop "$2" +repage "$folder/part-$1.png"; }
+alike() { [[ $(compare -metric AE "$folder/part-$1.png" "$folder/part-$2.png" null: 2>&1) == 0 ]]; }
+
+# tabs NAME: a picture of the tabs of the four places, of which the one that is shown stands out. place_left NAME: whether
+# another place is shown than in that picture.
+tabs() { part "$1" 448x40+20+8; }
+place_left() {
+    tabs now
+    ! alike now "$1"
+}
 
 # takes_kept COUNT: whether the log holds so many takes.
 takes_kept() { [[ $("$tool" take list --json 2> /dev/null | grep -c '"id"') -ge $1 ]]; }
