@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <fmt/format.h>
 #include <span>
 #include <string>
 
@@ -47,8 +48,14 @@ juce::AudioParameterChoice* addChoice(juce::AudioProcessor& owner, const char* n
 
 juce::AudioParameterFloat* addFloat(juce::AudioProcessor& owner, const char* name, const char* label,
                                     juce::NormalisableRange<float> range, float usual, const char* unit) {
-    return add<juce::AudioParameterFloat>(owner, id(name), label, range, usual,
-                                          juce::AudioParameterFloatAttributes().withLabel(unit));
+    const int places = range.interval < 1.0F ? 1 : 0;
+    // JUCE's own text follows the process's locale, which is the host's.
+    const auto written = [places](float value, int) {
+        return juce::String(fmt::format("{:.{}f}", value, places));
+    };
+    return add<juce::AudioParameterFloat>(
+        owner, id(name), label, range, usual,
+        juce::AudioParameterFloatAttributes().withLabel(unit).withStringFromValueFunction(written));
 }
 
 using Ranged = juce::RangedAudioParameter;

@@ -86,6 +86,7 @@ struct Kept {
     TakeRecord take;
     float tempoRestored = 0.0F; ///< of another instance that was given the state, as a share of its range
     std::string stateText;      ///< of the VST3
+    juce::String tempoText;     ///< as the host shows it
 };
 
 Kept keptBy(Format format) {
@@ -107,6 +108,7 @@ Kept keptBy(Format format) {
     juce::MemoryBlock state;
     rig->plugin().getStateInformation(state);
     kept.stateText = vst3StateText(state);
+    kept.tempoText = parameter(*rig, words::ownTempoParameter).getText(ownTempoAsShare(), 64);
     const auto other = HostRig::load(format, rate, blockSamples, error);
     other->plugin().setStateInformation(state.getData(), static_cast<int>(state.getSize()));
     other->run(blockSamples); // a host hears of restored parameters with the next block
@@ -184,6 +186,7 @@ TEST_P(CommaLocaleHosted, TempoStateAndLogAreWhatTheyAreWithout) {
     EXPECT_EQ(with.stateText, without.stateText);
     if (GetParam() == Format::vst3) {
         EXPECT_NE(with.stateText.find("\"own-tempo\": 92.5"), std::string::npos) << with.stateText;
+        EXPECT_EQ(with.tempoText, "92.5"); // an LV2 host writes its own text
     }
 }
 

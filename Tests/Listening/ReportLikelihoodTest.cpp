@@ -160,6 +160,7 @@ TEST(ReportLikelihood, ASegmentIsCountedAgainWithoutAnExtraThatIsTakenBack) {
     ASSERT_EQ(heard.match.performance.segments.front().extra, 1);
     ReportEvidence faint = faintMoment();
     faint.seconds = 0.5;
+    faint.levelDb = -25.0;
     judgeReports(heard.match.performance,
                  std::vector<WeighedReport>{{{1, ReportKind::extra}, 0, faint, 0.7}});
     EXPECT_TRUE(heard.match.performance.extras.empty());
@@ -206,6 +207,7 @@ TEST(ReportLikelihood, ACrackThatIsTakenBackLeavesTheNoteWhereItSettled) {
     cracked.note(1).crackedThrough = 65;
     ReportEvidence faint = faintMoment();
     faint.seconds = 0.5;
+    faint.levelDb = -25.0;
     judgeReports(cracked.match.performance,
                  std::vector<WeighedReport>{{{1, ReportKind::cracked}, std::nullopt, faint, 0.0}});
     EXPECT_FALSE(cracked.note(1).crackedMs);
