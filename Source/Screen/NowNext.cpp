@@ -132,7 +132,7 @@ void NowNext::paintWait(juce::Graphics& g, juce::Rectangle<float> area) const {
         g.fillPath(
             glyphPath(Glyph::breathComma),
             juce::AffineTransform::scale(stateHeight)
-                .translated(line.getX() + static_cast<float>(grid::unit), line.getY() + stateHeight * 0.5F));
+                .translated(line.getX() + static_cast<float>(grid::unit), line.getY() + stateHeight * 0.8F));
     }
     g.setColour(theme.quiet);
     g.setFont(plainFont(grid::lead));

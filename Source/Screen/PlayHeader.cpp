@@ -17,7 +17,8 @@ constexpr float cellWidth = 30.0F;
 constexpr float progressHeight = 4.0F;
 constexpr float smallestName = 22.0F;
 constexpr float nameHeight = 50.0F; ///< of the segment's name, and of the take's state beside it
-constexpr float dotWidth = 28.0F;
+constexpr float dotSize = 18.0F;
+constexpr float dotWidth = dotSize + 10.0F;
 
 } // namespace
 
@@ -127,7 +128,7 @@ void PlayHeader::paintTempo(juce::Graphics& g, juce::Rectangle<float> area) cons
 void PlayHeader::paintState(juce::Graphics& g, juce::Rectangle<float> area) const {
     const Theme& theme = Look::themeOf(*this);
     auto line = area.removeFromTop(nameHeight);
-    const auto dot = line.removeFromLeft(dotWidth).withSizeKeepingCentre(18.0F, 18.0F);
+    const auto dot = line.removeFromLeft(dotWidth).withWidth(dotSize).withSizeKeepingCentre(dotSize, dotSize);
     g.setColour(picture.inTake ? theme.accent : theme.quiet);
     if (picture.inTake)
         g.fillEllipse(dot);

@@ -12,7 +12,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr int stopWidth = 72;
+constexpr int stopWidth = 64;
 constexpr float barHeight = 5.0F;
 constexpr float moverShare = 0.25F;
 

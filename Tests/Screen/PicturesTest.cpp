@@ -93,11 +93,23 @@ TEST(ScreenPictures, RungWithWhatIsHeard) {
 }
 
 TEST(ScreenPictures, RungInTheRestBeforeASegment) {
-    SessionView view = runningView("tuba-b-flat-4");
+    const SessionView view = runningView("tuba-b-flat-4");
+    const auto& notes = view.setup->score().notes;
+    const auto last = std::ranges::adjacent_find(
+        notes, [](const ScoreNote& note, const ScoreNote& next) { return note.segment != next.segment; });
+    ASSERT_NE(last, notes.end());
+    const PlayModel breath = playing(view, static_cast<std::size_t>(last - notes.begin()), 2.0);
+    ClockReading start;
+    start.playing = true;
+    start.ppq = 1.2;
+    const PlayModel countIn = playModel(view, start, true, InputSeen::something);
     RungPlace place;
     place.setSize(large.width, large.height);
-    place.show(playing(view, 13, 3.5), {});
-    shoot(place, "rung-rest", false);
+    for (const auto& [model, name] : {std::pair{breath, "rung-rest"}, std::pair{countIn, "rung-count-in"}}) {
+        ASSERT_GT(model.beatsToEntry, 0) << name;
+        place.show(model, {});
+        shoot(place, name, false);
+    }
 }
 
 TEST(ScreenPictures, RungStates) {
