@@ -38,12 +38,16 @@ HeardNote articulationWithin(HeardNote& first, double weight, double sameness = 
     return again;
 }
 
-/// `count` tones a semitone's step up and down; those that `dips` names dip and hold a possible articulation.
-template <typename Dips>
-std::vector<HeardNote> take(int count, Dips dips) {
+double upAndDown(int i) {
+    return 50.0 + i % 3;
+}
+
+/// `count` tones; those that `dips` names dip and hold a possible articulation.
+template <typename Dips, typename Pitch = double (*)(int)>
+std::vector<HeardNote> take(int count, Dips dips, Pitch pitch = upAndDown) {
     std::vector<HeardNote> notes;
     for (int i = 0; i < count; ++i) {
-        HeardNote note = tone(0.4 * i, 50.0 + i % 3, dips(i) ? 8.0 : 0.0);
+        HeardNote note = tone(0.4 * i, pitch(i), dips(i) ? 8.0 : 0.0);
         if (!dips(i)) {
             notes.push_back(note);
             continue;
@@ -81,20 +85,8 @@ TEST(RearticulationEvidence, TheSameDipInEveryToneIsHowThisInstrumentSpeaks) {
 
 // As where the echoes of a room meet each new onset of one pitch, and of no other.
 TEST(RearticulationEvidence, ADipThatEveryToneOfOnePitchHasIsNoArticulation) {
-    std::vector<HeardNote> notes;
-    for (int i = 0; i < 40; ++i) {
-        const bool dips = i % 10 == 3;
-        HeardNote note = tone(0.4 * i, dips ? 52.0 : 50.0 + i % 2, dips ? 8.0 : 0.0);
-        if (!dips) {
-            notes.push_back(note);
-            continue;
-        }
-        const HeardNote again = articulationWithin(note, 1.6);
-        notes.push_back(note);
-        notes.push_back(again);
-    }
-    weighRearticulations(notes);
-    const auto odds = oddsIn(notes);
+    const auto dips = [](int i) { return i % 10 == 3; };
+    const auto odds = oddsIn(take(40, dips, [&](int i) { return dips(i) ? 52.0 : 50.0 + i % 2; }));
     ASSERT_EQ(odds.size(), 4u);
     for (const double o : odds)
         EXPECT_LT(o, borderOdds);
