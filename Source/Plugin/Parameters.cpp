@@ -46,13 +46,11 @@ juce::AudioParameterChoice* addChoice(juce::AudioProcessor& owner, const char* n
     return add<juce::AudioParameterChoice>(owner, id(name), label, texts, usual);
 }
 
+/// Told with one decimal.
 juce::AudioParameterFloat* addFloat(juce::AudioProcessor& owner, const char* name, const char* label,
                                     juce::NormalisableRange<float> range, float usual, const char* unit) {
-    const int places = range.interval < 1.0F ? 1 : 0;
     // JUCE's own text follows the process's locale, which is the host's.
-    const auto written = [places](float value, int) {
-        return juce::String(fmt::format("{:.{}f}", value, places));
-    };
+    const auto written = [](float value, int) { return juce::String(fmt::format("{:.1f}", value)); };
     return add<juce::AudioParameterFloat>(
         owner, id(name), label, range, usual,
         juce::AudioParameterFloatAttributes().withLabel(unit).withStringFromValueFunction(written));

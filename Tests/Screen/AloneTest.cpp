@@ -3,6 +3,7 @@
 #include "Screen/Card.h"
 #include "Screen/InventedLog.h"
 #include "Screen/PluginStage.h"
+#include "Screen/WindowPlaces.h"
 #include "View/Words.h"
 
 #include <array>
@@ -82,13 +83,6 @@ int walk(juce::Component& component, const std::string& where) {
         seen += walk(*child, where);
     return seen;
 }
-
-constexpr std::array<std::pair<Window::Place, const char*>, 6> places{{{Window::Place::first, "first steps"},
-                                                                       {Window::Place::rung, "play"},
-                                                                       {Window::Place::landing, "take"},
-                                                                       {Window::Place::stair, "weeks"},
-                                                                       {Window::Place::part, "piece"},
-                                                                       {Window::Place::setUp, "set-up"}}};
 
 void walkEverywhere(Window& window, const std::string& state) {
     for (const auto& [place, name] : places) {

@@ -6,6 +6,7 @@
 #include "Screen/InventedLog.h"
 #include "Screen/Snapshot.h"
 #include "Screen/SvgContext.h"
+#include "Screen/WindowPlaces.h"
 #include "Screen/WindowSize.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
@@ -184,13 +185,6 @@ constexpr std::array<Case, 7> cases{{{900, 600, 100},
                                      {1280, 720, 300},
                                      {3840, 2120, 100},
                                      {1920, 1040, 100}}};
-
-constexpr std::array<std::pair<Window::Place, const char*>, 6> places{{{Window::Place::first, "first steps"},
-                                                                       {Window::Place::rung, "play"},
-                                                                       {Window::Place::landing, "take"},
-                                                                       {Window::Place::stair, "weeks"},
-                                                                       {Window::Place::part, "piece"},
-                                                                       {Window::Place::setUp, "set-up"}}};
 
 struct Stage {
     InventedLog invented;
