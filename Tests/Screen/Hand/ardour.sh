@@ -13,10 +13,7 @@ libraries=/usr/lib/ardour7
 need identify ardour ardour7-lua jackd jack_connect jack_lsp jack_midi_dump xvfb-run xdotool openbox xwininfo import compare
 [[ -e $products/$format ]] || { echo "there is no $format in $products"; exit 77; }
 [[ $format == LV2 || -x $libraries/ardour-vst3-scanner ]] || { echo "this Ardour has no VST3"; exit 77; }
-if [[ -z ${BY_HAND_INSIDE:-} ]]; then
-    export BY_HAND_INSIDE=1
-    exec xvfb-run -a -s "-screen 0 2880x2000x24" "$0" "$@"
-fi
+on_display 2880x2000 "$@"
 
 folder=$(mktemp -d)
 export HOME="$folder" XDG_CONFIG_HOME="$folder/.config" XDG_CACHE_HOME="$folder/.cache" XDG_DATA_HOME="$folder/.local/share"

@@ -8,10 +8,7 @@ source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
 host=$1 tool=$2 pictures=$3
 need xvfb-run xdotool openbox import compare
-if [[ -z ${BY_HAND_INSIDE:-} ]]; then
-    export BY_HAND_INSIDE=1
-    exec xvfb-run -a -s "-screen 0 1400x900x24" "$0" "$@"
-fi
+on_display 1400x900 "$@"
 
 folder=$(mktemp -d)
 export VALVE_LADDER_LOG="$folder/log.sqlite"

@@ -11,33 +11,11 @@ set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
 standalone=$1 tool=$2 ear_program=$3 pictures=$4 size=$5
-need jackd jack_connect jack_lsp jack_midiseq jack_midi_dump xvfb-run xdotool openbox import compare
-[[ -x $standalone ]] || { echo "$standalone is not built"; exit 77; }
-if [[ -z ${BY_HAND_INSIDE:-} ]]; then
-    export BY_HAND_INSIDE=1
-    exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "$@"
-fi
-
-folder=$(mktemp -d)
-export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
-cleanup() {
-    stop_jack ${ear:-} ${heard:-} ${player:-} ${running:-}
-    kill ${manager:-} 2> /dev/null || true
-    rm -rf "$folder"
-}
-trap cleanup EXIT
-mkdir -p "$pictures"
+prepare_standalone "$size" "$@"
 
 actions=0
 key() { actions=$((actions + 1)); xdotool key --delay 60 "$@"; }
-start_jack
-start_manager
-"$standalone" > "$folder/said" 2>&1 &
-running=$!
-until_holds 60 xdotool search --onlyvisible --name '^Valve Ladder$' || fail "the window did not open"
-settled 20
-window=$(largest '^Valve Ladder$')
-eval "$(xdotool getwindowgeometry --shell "$window")" # X Y WIDTH HEIGHT
+open_standalone
 # A frame's width and title are counted twice in X and Y of a window that the manager has put into one.
 X=$((X - 1)) Y=$((Y - 23))
 echo "the window: $WIDTH by $HEIGHT at $X, $Y"

@@ -19,6 +19,13 @@ need() {
     done
 }
 
+# on_display SIZE ARGUMENT...: begins the script anew, with these arguments, on a display of its own of that size.
+on_display() {
+    [[ -z ${BY_HAND_INSIDE:-} ]] || return 0
+    export BY_HAND_INSIDE=1
+    exec xvfb-run -a -s "-screen 0 ${1}x24" "$0" "${@:2}"
+}
+
 picture() { import -window root "$pictures/$1.png"; }
 
 # fail MESSAGE: with a picture of the window and what the programs said.
@@ -128,6 +135,35 @@ start_manager() {
     openbox > "$folder/manager" 2>&1 &
     manager=$!
     until_holds 30 xdotool get_num_desktops
+}
+
+# prepare_standalone SIZE ARGUMENT...: on_display, where $standalone and what drives it are there; with an empty home in
+# $folder and with $pictures, and what runs is ended with the script.
+prepare_standalone() {
+    need jackd jack_connect jack_lsp jack_midi_dump jack_midiseq xvfb-run xdotool openbox import compare
+    [[ -x $standalone ]] || { echo "$standalone is not built"; exit 77; }
+    on_display "$@"
+    folder=$(mktemp -d)
+    export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
+    trap clear_standalone EXIT
+    mkdir -p "$pictures"
+}
+clear_standalone() {
+    stop_jack ${ear:-} ${heard:-} ${player:-} ${running:-}
+    kill ${manager:-} 2> /dev/null || true
+    rm -rf "$folder"
+}
+
+# open_standalone: on a JACK server, as $running; its $window at X, Y, of WIDTH by HEIGHT.
+open_standalone() {
+    start_jack
+    start_manager
+    "$standalone" > "$folder/said" 2>&1 &
+    running=$!
+    until_holds 60 xdotool search --onlyvisible --name '^Valve Ladder$' || fail "the window did not open"
+    settled 20
+    window=$(largest '^Valve Ladder$')
+    eval "$(xdotool getwindowgeometry --shell "$window")"
 }
 
 # is_focused WINDOW, focus WINDOW: keys go to it.

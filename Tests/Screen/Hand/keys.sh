@@ -9,22 +9,7 @@ set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
 standalone=$1 tool=$2 pictures=$3
-need jackd jack_connect jack_lsp jack_midi_dump jack_midiseq xvfb-run xdotool openbox import compare
-[[ -x $standalone ]] || { echo "$standalone is not built"; exit 77; }
-if [[ -z ${BY_HAND_INSIDE:-} ]]; then
-    export BY_HAND_INSIDE=1
-    exec xvfb-run -a -s "-screen 0 1400x960x24" "$0" "$@"
-fi
-
-folder=$(mktemp -d)
-export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
-cleanup() {
-    stop_jack ${heard:-} ${player:-} ${running:-}
-    kill ${manager:-} 2> /dev/null || true
-    rm -rf "$folder"
-}
-trap cleanup EXIT
-mkdir -p "$pictures"
+prepare_standalone 1400x960 "$@"
 
 # tab_to NAME KEY WIDTHxHEIGHT+X+Y: goes from stop to stop, by Tab or shift+Tab, until the ring is seen in that part of
 # the window.
@@ -48,14 +33,7 @@ expect_place() {
 # drills_kept COUNT: whether the log holds takes of so many drills.
 drills_kept() { [[ $("$tool" take list --json | sed -n 's/.*"drill": *"\([^"]*\)".*/\1/p' | sort -u | wc -l) -ge $1 ]]; }
 
-start_jack
-start_manager
-"$standalone" > "$folder/said" 2>&1 &
-running=$!
-until_holds 60 xdotool search --onlyvisible --name '^Valve Ladder$' || fail "the window did not open"
-settled 20
-window=$(largest '^Valve Ladder$')
-eval "$(xdotool getwindowgeometry --shell "$window")" # WIDTH HEIGHT
+open_standalone
 start_player
 start_monitor
 

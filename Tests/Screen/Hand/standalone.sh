@@ -8,35 +8,13 @@ set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
 standalone=$1 tool=$2 pictures=$3
-need jackd jack_connect jack_lsp jack_midi_dump jack_midiseq xvfb-run xdotool openbox import compare
-[[ -x $standalone ]] || { echo "$standalone is not built"; exit 77; }
-if [[ -z ${BY_HAND_INSIDE:-} ]]; then
-    export BY_HAND_INSIDE=1
-    exec xvfb-run -a -s "-screen 0 1400x960x24" "$0" "$@"
-fi
+prepare_standalone 1400x960 "$@"
 
-folder=$(mktemp -d)
-export HOME="$folder" VALVE_LADDER_LOG="$folder/log.sqlite"
-cleanup() {
-    stop_jack ${heard:-} ${player:-} ${running:-}
-    kill ${manager:-} 2> /dev/null || true
-    rm -rf "$folder"
-}
-trap cleanup EXIT
-mkdir -p "$pictures"
-
-start_jack
-start_manager
-"$standalone" > "$folder/said" 2>&1 &
-running=$!
-until_holds 60 xdotool search --onlyvisible --name '^Valve Ladder$' || fail "the window did not open"
-settled 20
-window=$(largest '^Valve Ladder$')
+open_standalone
 focus "$window"
 start_player
 start_monitor
 
-eval "$(xdotool getwindowgeometry --shell "$window")" # WIDTH HEIGHT
 # Points of the plugin's window, which lies at the foot of the program's: x from its left, y from its top.
 at() { xdotool mousemove --window "$window" "$1" $((HEIGHT - 800 + $2)); }
 picture standalone-0-window
