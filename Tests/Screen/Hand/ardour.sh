@@ -1,16 +1,18 @@
 #!/usr/bin/env bash
 # The plugin's window in Ardour, on a display of its own: it opens with the session, follows when the host's window is
 # made larger, grows from 100 to 200 % by the Set-up, and is the same when the session is opened again. Space, pressed
-# while the window has the keyboard, starts and stops Ardour's transport, as Ardour's own MIDI clock tells.
+# while the window has the keyboard, starts and stops Ardour's transport, as Ardour itself tells by OSC. Ardour runs on its
+# own backend without a device: as a client of JACK it now and then asks the server from two threads at once while it
+# starts, and breaks off.
 #   ardour.sh PLUGIN-FOLDER LV2|VST3 PICTURE-FOLDER
-# Needs Ardour 7, jackd, xvfb-run, openbox, xdotool, xwininfo and ImageMagick; exits with 77 (skipped) where they are
+# Needs Ardour 7, oscsend, oscdump, xvfb-run, openbox, xdotool, xwininfo and ImageMagick; exits with 77 (skipped) where they are
 # missing.
 set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
 products=$1 format=$2 pictures=$3
 libraries=/usr/lib/ardour7
-need identify ardour ardour7-lua jackd jack_connect jack_lsp jack_midi_dump xvfb-run xdotool openbox xwininfo import compare
+need identify ardour ardour7-lua oscsend oscdump xvfb-run xdotool openbox xwininfo import compare
 [[ -e $products/$format ]] || { echo "there is no $format in $products"; exit 77; }
 [[ $format == LV2 || -x $libraries/ardour-vst3-scanner ]] || { echo "this Ardour has no VST3"; exit 77; }
 on_display 2880x2000 "$@"
@@ -20,24 +22,29 @@ export HOME="$folder" XDG_CONFIG_HOME="$folder/.config" XDG_CACHE_HOME="$folder/
 export VALVE_LADDER_LOG="$folder/log.sqlite" VALVE_LADDER_SESSION="$folder/session" VALVE_LADDER_FORMAT=$format
 export LV2_PATH="$products/LV2"
 cleanup() {
-    stop_jack ${heard:-} ${running:-}
-    kill ${manager:-} 2> /dev/null || true
+    local program
+    for program in ${heard:-} ${running:-} ${manager:-}; do
+        kill "$program" 2> /dev/null || true
+        wait "$program" 2> /dev/null || true
+    done
     rm -rf "$folder"
 }
 trap cleanup EXIT
 mkdir -p "$pictures"
 
-# configure: Ardour begins without its assistant, on the JACK server, and tells its transport as MIDI clock.
+# configure: Ardour begins without its assistant and without a device, and takes and tells its transport by OSC.
 configure() {
     local place=$XDG_CONFIG_HOME/ardour7
     mkdir -p "$place" "$XDG_DATA_HOME"
     touch "$place/.a7" # an assistant was here
     cat > "$place/config" << END
 <?xml version="1.0" encoding="UTF-8"?>
-<Ardour><Config><Option name="try-autostart-engine" value="1"/><Option name="send-midi-clock" value="1"/></Config>
-<Extra><AudioMIDISetup><EngineStates><State backend="JACK" driver="" device="" input-device="" output-device=""
- sample-rate="$jack_rate" buffer-size="$jack_block" n-periods="0" input-latency="0" output-latency="0" lm-input="" lm-output=""
- active="1" use-buffered-io="0" midi-option="" lru="1"><MIDIDevices/></State></EngineStates></AudioMIDISetup></Extra></Ardour>
+<Ardour><Config><Option name="try-autostart-engine" value="1"/><Option name="hide-dummy-backend" value="0"/></Config>
+<ControlProtocols><Protocol name="Open Sound Control (OSC)" active="1"/></ControlProtocols>
+<Extra><AudioMIDISetup><EngineStates><State backend="None (Dummy)" driver="Normal Speed" device="Silence" input-device=""
+ output-device="" sample-rate="48000" buffer-size="1024" n-periods="0" input-latency="0" output-latency="0" lm-input=""
+ lm-output="" active="1" use-buffered-io="0" midi-option="1 in, 1 out, Silence" lru="1"><MIDIDevices/></State></EngineStates>
+</AudioMIDISetup></Extra></Ardour>
 END
 }
 # know_plugin: lets Ardour find a VST3, and names the plugin as it does.
@@ -71,13 +78,22 @@ plugin_shown() {
     window=$(largest 'Valve Ladder.*\['"$format")
     [[ -n $window ]]
 }
-# start_clock_monitor: what Ardour's MIDI clock says; clock_says STATUS: whether it has said that, fa start, fc stop.
-start_clock_monitor() {
-    stdbuf -oL jack_midi_dump > "$folder/clock" 2> "$folder/monitor" &
+# start_transport_monitor: what Ardour says of its transport; transport_says 1|0: whether it said last that it runs.
+transport_port=$((20000 + $$ % 20000))
+start_transport_monitor() {
+    oscdump -L "$transport_port" > "$folder/transport" 2> "$folder/monitor" &
     heard=$!
-    until_holds 20 jack_connect "ardour:MIDI Clock out" "midi-monitor:input" || fail "Ardour's clock cannot be heard"
+    until_holds 60 ask_and_hear || fail "Ardour does not tell its transport"
 }
-clock_says() { grep -q ": $1" "$folder/clock"; }
+# Asks Ardour, at its usual port, for "master" feedback (16), sent to ours, until it says that it stands.
+ask_and_hear() {
+    oscsend osc.udp://localhost:3819 /set_surface iiiiiii 0 0 16 0 0 0 "$transport_port"
+    sleep 0.2
+    transport_says 0
+}
+transport_says() {
+    [[ $(sed -n 's|.* /transport_play f \([01]\)\..*|\1|p' "$folder/transport" | tail -1) == "$1" ]]
+}
 
 # find_page: the plugin's own window, the innermost that is not tiny in the host's: page, page_width, page_height. page_is WIDTH
 # HEIGHT: whether it is so large, in px.
@@ -115,13 +131,12 @@ drawn() {
     [[ $(identify -format %k "$folder/page.png") -gt 50 ]]
 }
 
-start_jack
 start_manager
 configure
 know_plugin
 make_session
 open_session
-start_clock_monitor
+start_transport_monitor
 until_holds 60 page_is 1280 800 || fail "the page is $page_width by $page_height"
 until_holds 60 drawn || fail "the page is empty"
 picture "ardour-$format-1-open"
@@ -129,10 +144,10 @@ picture "ardour-$format-1-open"
 on_page 640 28 # the bar between the buttons: nothing there but the keyboard's focus
 key 1
 xdotool key space
-until_holds 30 clock_says fa || fail "Space does not start Ardour's transport"
+until_holds 30 transport_says 1 || fail "Space does not start Ardour's transport"
 picture "ardour-$format-2-rolling"
 xdotool key space
-until_holds 30 clock_says fc || fail "Space does not stop Ardour's transport"
+until_holds 30 transport_says 0 || fail "Space does not stop Ardour's transport"
 
 eval "$(xdotool getwindowgeometry --shell "$window")" # WIDTH HEIGHT
 xdotool windowsize "$window" $((WIDTH + 160)) $((HEIGHT + 90))
