@@ -107,6 +107,14 @@ valveladder_foreign_sources(ValveLadder)
 if(TARGET ValveLadder_LV2)
     include(Lv2)
 endif()
+if(CMAKE_SYSTEM_NAME STREQUAL "Linux")
+    # JUCE's threads are seen to end a moment before they have left their code: it stays when a host lets the plugin go.
+    foreach(target ValveLadder_VST3 ValveLadder_LV2)
+        if(TARGET ${target})
+            target_link_options(${target} PRIVATE -Wl,-z,nodelete)
+        endif()
+    endforeach()
+endif()
 target_link_libraries(ValveLadder PRIVATE juce::juce_audio_utils
                                   PUBLIC valveladder_plugin valveladder_juce_codecs juce::juce_recommended_config_flags)
 

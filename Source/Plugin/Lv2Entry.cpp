@@ -17,6 +17,7 @@
 #include <algorithm>
 #include <array>
 #include <memory>
+#include <mutex>
 #include <string_view>
 #include <vector>
 
@@ -62,11 +63,19 @@ const LV2_URID_Map* mapOf(const LV2_Feature* const* features) {
     return nullptr;
 }
 
+/// Hosts may make and end instances on several threads; JUCE starts its own with the first and ends them with
+/// the last, and counts without a lock.
+std::mutex& makingAndEnding() {
+    static std::mutex mutex;
+    return mutex;
+}
+
 LV2_Handle instantiate(const LV2_Descriptor*, double rate, const char* bundle,
                        const LV2_Feature* const* features) {
     const LV2_URID_Map* map = mapOf(features);
     if (map == nullptr)
         return nullptr;
+    const std::lock_guard lock(makingAndEnding());
     auto instance = std::make_unique<Instance>(*map);
     lastMadeHere() = nullptr;
     instance->juce = inner().instantiate(&inner(), rate, bundle, features);
@@ -98,6 +107,11 @@ void run(LV2_Handle handle, std::uint32_t samples) {
 }
 
 void cleanUp(LV2_Handle handle) {
+    const std::lock_guard lock(makingAndEnding());
+    // JUCE's lets go of the parameters' listeners before the processor: its timer may set no parameter any
+    // more.
+    if (Processor* processor = of(handle).processor; processor != nullptr)
+        processor->leaveTimer();
     inner().cleanup(of(handle).juce);
     delete &of(handle);
 }

@@ -46,7 +46,7 @@ Processor::Processor()
 }
 
 Processor::~Processor() {
-    pedalTimer->leave();
+    leaveTimer();
     pedalTimer->stopTimer();
     juce::MessageManager::callAsync([timer = std::move(pedalTimer)] {});
     cancelPendingUpdate();

@@ -30,6 +30,10 @@ public:
     Processor();
     ~Processor() override;
 
+    /// [any] For a wrapper that lets go of the parameters before the processor: no parameter is set from the
+    /// message thread's timer any more, nor is one being set.
+    void leaveTimer() { pedalTimer->leave(); }
+
     // [message]
     void prepareToPlay(double sampleRate, int samplesPerBlock) override;
     void releaseResources() override;

@@ -8,7 +8,9 @@
 
 #include <lv2/state/state.h>
 
+#include <dlfcn.h>
 #include <gtest/gtest.h>
+#include <link.h>
 
 #include <atomic>
 #include <cmath>
@@ -144,6 +146,52 @@ TEST_F(Lv2Host, InsertionsWithSmallBuffersWhileOthersPlay) {
         });
         audio.join();
         EXPECT_FALSE(rig->sent().empty());
+    }
+}
+
+TEST_F(Lv2Host, InstancesComeAndGoOnTwoThreadsAtOnce) {
+    // Whenever both have none, the one's first meets the other's last: JUCE's own threads begin and end with
+    // them.
+    const auto comeAndGo = [] {
+        for (int i = 0; i < 100; ++i)
+            load(64)->run(64, {rolling(0, 120.0)});
+    };
+    std::thread one(comeAndGo), other(comeAndGo);
+    one.join();
+    other.join();
+    const auto rig = load(64);
+    rig->run(64, {rolling(0, 120.0)});
+    EXPECT_FALSE(rig->sent().empty());
+}
+
+TEST_F(Lv2Host, TakenAwayWhileItsOwnClockIsStartedAndStopped) {
+    for (int i = 0; i < 60; ++i) {
+        const auto rig = load(512);
+        for (int block = 0; block < 20 + i; ++block) {
+            rig->set("run-own-clock", block % 2 == 0 ? 1.0F : 0.0F);
+            rig->run(512, {});
+        }
+    }
+}
+
+TEST(PluginBinary, StaysInMemoryWhenItsHostLetsItGo) {
+    // JUCE's threads are seen to end before they have left their code.
+    for (const Format format : {Format::lv2, Format::vst3}) {
+        if (!std::filesystem::exists(builtPlugin(format)))
+            continue;
+        for (const auto& entry : std::filesystem::recursive_directory_iterator(builtPlugin(format))) {
+            if (entry.path().extension() != ".so")
+                continue;
+            void* library = dlopen(entry.path().c_str(), RTLD_LAZY | RTLD_LOCAL);
+            ASSERT_NE(library, nullptr) << dlerror();
+            const link_map* map = nullptr;
+            ASSERT_EQ(dlinfo(library, RTLD_DI_LINKMAP, &map), 0);
+            ElfW(Xword) flags = 0;
+            for (const ElfW(Dyn)* each = map->l_ld; each->d_tag != DT_NULL; ++each)
+                if (each->d_tag == DT_FLAGS_1)
+                    flags = each->d_un.d_val;
+            EXPECT_TRUE((flags & DF_1_NODELETE) != 0) << entry.path();
+        }
     }
 }
 

@@ -17,10 +17,9 @@ end
 
 local function say(words) io.stderr:write(words .. "\n") end
 
-local function fail(words)
-    say("FAILED: " .. words)
-    os.exit(1)
-end
+-- Caught at the end of the script, which leaves the session before the process: ended beneath running threads, it would
+-- crash, and what failed would not be seen.
+local function fail(words) error(words, 0) end
 
 -- Ardour answers requests in its own time.
 local function waitFor(what, reached)
@@ -89,6 +88,7 @@ local function makeTracks(session)
             fail("the tracks were not connected")
         end
     end
+    say("TRACKS")
 end
 
 local function recorders(session)
@@ -103,22 +103,30 @@ local function regions(track)
     return count
 end
 
-local function arm(session)
+local function setRecording(session, on)
     for _, track in ipairs(recorders(session)) do
-        track:rec_enable_control():set_value(1, PBD.GroupControlDisposition.NoGroup)
+        track:rec_enable_control():set_value(on and 1 or 0, PBD.GroupControlDisposition.NoGroup)
     end
+end
+
+local function arm(session)
+    setRecording(session, true)
     session:maybe_enable_record(false)
     waitFor("arming", function() return session:record_status() ~= ARDOUR.Session.RecordState.Disabled end)
 end
 
--- Stops, and waits until what was recorded is there.
+-- Stops, and waits until what was recorded is there. Recording ends first: Ardour 7 before 7.5 lets two threads finish it
+-- at once where the transport ends it, and now and then crashes by that.
 local function stop(session, recorded)
+    setRecording(session, false)
+    passBlocks()
     session:request_stop(false, false, byUser)
     waitFor("stopping", function() return session:transport_stopped() end)
     for _, track in ipairs(recorders(session)) do
         waitFor("keeping what was recorded", function() return regions(track) >= recorded end)
     end
     passBlocks()
+    say("STOPPED")
 end
 
 local function locate(session, sample)
@@ -205,4 +213,8 @@ local function main()
 end
 
 local ok, words = pcall(main)
-if not ok then fail(tostring(words)) end
+if not ok then
+    say("FAILED: " .. tostring(words))
+    close_session()
+    os.exit(1)
+end
