@@ -1,9 +1,11 @@
 #include "Console/AssessTake.h"
 
 #include "Base/Path.h"
+#include "Base/RoundTripRange.h"
 #include "Base/Uuid.h"
 #include "Console/AssessMidi.h"
 #include "Console/AssessSound.h"
+#include "Console/Options.h"
 #include "Console/TimeText.h"
 #include "Files/NoteAnnotations.h"
 #include "Records/Json.h"
@@ -112,11 +114,10 @@ bool isSound(const std::string& file) {
 }
 
 Result<Listened> listenToFile(const AssessOptions& options, const ShareDone& progress) {
-    if (options.bpm && !(*options.bpm >= minBpm && *options.bpm <= maxBpm))
-        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *options.bpm, minBpm, maxBpm), "--bpm",
-                       "Give the tempo of the guide"};
-    if (options.roundTripMs && !(std::abs(*options.roundTripMs) <= 2000.0))
-        return Problem{"the round trip is outside -2000 to 2000 ms", "--round-trip", "Measure it again"};
+    if (auto tempo = checkedTempo(options.bpm, "--bpm", "Give the tempo of the guide"); !tempo)
+        return tempo.problem();
+    if (options.roundTripMs && !recordedRoundTrip.holds(*options.roundTripMs))
+        return Problem{recordedRoundTrip.refusal(), "--round-trip", "Measure it again"};
     return isSound(options.file) ? listenToSoundFile(options, progress) : listenToMidiFile(options);
 }
 

@@ -2,7 +2,9 @@
 
 #include "Base/Number.h"
 #include "Console/DrillFile.h"
+#include "Console/NamedChoices.h"
 #include "Console/Options.h"
+#include "Records/DrillNames.h"
 
 #include <algorithm>
 
@@ -99,6 +101,15 @@ std::optional<std::vector<int>> parseSegments(const std::string& text) {
     return numbers;
 }
 
+/// "rung" as well as "per-rung".
+Choices<MixRule> mixRules() {
+    constexpr std::string_view per = "per-";
+    Choices<MixRule> choices = named<MixRule>();
+    for (const auto& [value, name] : EnumNames<MixRule>::table)
+        choices.emplace_back(name.data() + per.size(), value);
+    return choices;
+}
+
 void addPattern(CLI::App& app, DrillOptions& options) {
     const char* group = "Pattern (written pitch, C4 = middle C)";
     addParsed(app, "--foot", options.foot, parsePitch, "a pitch such as F#3",
@@ -111,11 +122,10 @@ void addPattern(CLI::App& app, DrillOptions& options) {
     addParsed(app, "--last-top", options.lastTop, parsePitch, "a pitch such as D4", "Top of the last rung")
         ->option_text("NOTE")
         ->group(group);
-    addChoice(app, "--growth", options.growth, {{"shift", Growth::shift}, {"extend", Growth::extend}},
+    addChoice(app, "--growth", options.growth, named<Growth>(),
               "From rung to rung, foot and top rise together, or the top alone")
         ->group(group);
-    addChoice(app, "--shape", options.shape,
-              {{"up", Shape::up}, {"up-down", Shape::upDown}, {"down-up", Shape::downUp}},
+    addChoice(app, "--shape", options.shape, named<Shape>(),
               "How a rung runs: the daily ladder goes up and down in one breath")
         ->group(group);
     addParsed(
@@ -163,17 +173,8 @@ void addSegments(CLI::App& app, DrillOptions& options) {
 
 void addFingerings(CLI::App& app, DrillOptions& options) {
     const char* group = "Fingerings";
-    addChoice(app, "--policy", options.policy,
-              {{"usual", Policy::usual},
-               {"fourth-valve", Policy::fourthValve},
-               {"one-three", Policy::oneThree},
-               {"mixed", Policy::mixed},
-               {"both-sides", Policy::bothSides}},
-              "Where there is a choice")
-        ->group(group);
-    addChoice(app, "--mix", options.mix,
-              {{"rung", MixRule::perRung}, {"segment", MixRule::perSegment}, {"note", MixRule::perNote}},
-              "With 'mixed', what the choice changes with")
+    addChoice(app, "--policy", options.policy, named<Policy>(), "Where there is a choice")->group(group);
+    addChoice(app, "--mix", options.mix, mixRules(), "With 'mixed', what the choice changes with")
         ->group(group);
     const auto read = [&options](const std::vector<std::string>& given) {
         for (const std::string& text : given) {

@@ -1,5 +1,6 @@
 #include "Console/Commands.h"
 #include "Console/InstrumentOption.h"
+#include "Records/DrillNames.h"
 #include "Records/Json.h"
 #include "Valves/Spelling.h"
 
@@ -8,18 +9,6 @@
 namespace valveladder::console {
 
 namespace {
-
-const char* name(Compensation compensation) {
-    switch (compensation) {
-    case Compensation::none:
-        return "none";
-    case Compensation::threeValve:
-        return "three-valve";
-    case Compensation::fourValve:
-        return "four-valve";
-    }
-    return "";
-}
 
 std::string valvesText(const Instrument& instrument) {
     std::string text = instrument.thumbValve ? "3 + thumb" : std::to_string(instrument.valves);
@@ -32,8 +21,8 @@ Json asJson(const Instrument& instrument) {
             {"transposition", instrument.transposition},
             {"valves", instrument.valves},
             {"thumbValve", instrument.thumbValve},
-            {"compensation", name(instrument.compensation)},
-            {"clef", instrument.clef == Clef::treble ? "treble" : "bass"},
+            {"compensation", enumName(instrument.compensation)},
+            {"clef", enumName(instrument.clef)},
             {"lowest", writtenName(instrument, instrument.lowest)},
             {"highest", writtenName(instrument, instrument.highest)},
             {"ladderFoot", writtenName(instrument, instrument.ladderFoot)}};

@@ -6,7 +6,6 @@
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
 #include "Records/Json.h"
-#include "Tempo/TempoMap.h"
 #include "Words/NextSessionWords.h"
 
 #include <algorithm>
@@ -29,14 +28,9 @@ Result<Done> checkOptions(const Options& options) {
     if (!(options.minutes >= least && options.minutes <= most))
         return Problem{fmt::format("a session cannot last {:g} minutes", options.minutes), "--minutes",
                        fmt::format("Choose from {:g} to {:g}", least, most)};
-    if (options.bpm && !(*options.bpm >= minBpm && *options.bpm <= maxBpm))
-        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *options.bpm, minBpm, maxBpm), "--bpm",
-                       "Give a tempo in quarters a minute"};
-    const CareSettings& care = options.review.care;
-    if (!(care.restAfterMinutes >= 1.0 && care.restMinutes >= 0.0 && care.restMinutes <= 60.0))
-        return Problem{"rests need 1 minute or more of playing before, and 0 to 60 minutes of rest",
-                       "--rest-after, --rest", "25 and 5 are usual"};
-    return Done{};
+    if (auto care = checked(options.review.care); !care)
+        return Problem{care.problem().what, "--rest-after, --rest", care.problem().remedy};
+    return checkedTempo(options.bpm, "--bpm", "Give a tempo in quarters a minute");
 }
 
 /// The instrument that was played last.

@@ -1,6 +1,7 @@
 #include "Console/Options.h"
 
 #include "Base/Number.h"
+#include "Tempo/TempoMap.h"
 
 namespace valveladder::console {
 
@@ -29,6 +30,12 @@ CLI::Option* addNumber(CLI::App& app, const std::string& name, std::function<voi
         take(*value);
     };
     return app.add_option_function<std::string>(name, read, help);
+}
+
+Result<Done> checkedTempo(std::optional<double> bpm, const char* option, const char* remedy) {
+    if (!bpm || (*bpm >= minBpm && *bpm <= maxBpm))
+        return Done{};
+    return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *bpm, minBpm, maxBpm), option, remedy};
 }
 
 std::string trimmed(const std::string& text) {

@@ -70,6 +70,9 @@ CLI::Option* addNumber(CLI::App& app, const std::string& name, Target& target, c
                      help);
 }
 
+/// A tempo that `option` was given, or none, lies within minBpm..maxBpm.
+[[nodiscard]] Result<Done> checkedTempo(std::optional<double> bpm, const char* option, const char* remedy);
+
 /// `text` without blanks at both ends.
 [[nodiscard]] std::string trimmed(const std::string& text);
 /// Parts between separators, trimmed; empty ones stay.

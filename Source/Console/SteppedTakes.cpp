@@ -1,8 +1,6 @@
 #include "Console/SteppedTakes.h"
 #include "Console/Options.h"
 
-#include "Tempo/TempoMap.h"
-
 namespace valveladder::console {
 
 namespace {
@@ -26,9 +24,8 @@ Result<std::vector<double>> SteppedTakes::tempos(double first) const {
         return Problem{
             fmt::format("a step of {:g} bpm is outside -{:g} to {:g}", step, largestStep, largestStep),
             "--step", "One to three a take is usual"};
-    if (ceiling && !(*ceiling >= minBpm && *ceiling <= maxBpm))
-        return Problem{fmt::format("{:g} bpm is outside {:g} to {:g}", *ceiling, minBpm, maxBpm), "--ceiling",
-                       "Give the fastest tempo of the session"};
+    if (auto tempo = checkedTempo(ceiling, "--ceiling", "Give the fastest tempo of the session"); !tempo)
+        return tempo.problem();
     std::vector<double> list;
     for (int i = 0; i < takes; ++i) {
         const double stepped = first + i * step;

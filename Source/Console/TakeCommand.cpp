@@ -1,10 +1,10 @@
 #include "Console/Commands.h"
 #include "Console/FilterOptions.h"
 #include "Console/LogOptions.h"
+#include "Console/NamedChoices.h"
 #include "Console/Options.h"
 #include "Console/TakeText.h"
 #include "Console/TimeText.h"
-#include "Records/EnumNames.h"
 #include "Records/Json.h"
 #include "Words/ReportWords.h"
 
@@ -214,10 +214,7 @@ void addCorrect(CLI::App& take, Tool& tool) {
     CLI::Option* right = sub->add_flag("--right", options->right, "The note was right");
     sub->add_flag("--as-heard", options->asHeard, "It was as it was heard: takes --right back")
         ->excludes(right);
-    Choices<ReportKind> kinds;
-    for (const auto& [kind, name] : EnumNames<ReportKind>::table)
-        kinds.emplace_back(name.data(), kind);
-    addChoice(*sub, "--report", options->report, kinds, "Only what was reported so");
+    addChoice(*sub, "--report", options->report, named<ReportKind>(), "Only what was reported so");
     setJob(*sub, tool, options, correct);
     sub->footer("Examples:\n"
                 "  valve-ladder take correct 12 17 --right\n"

@@ -59,11 +59,6 @@ std::vector<Page> pagesOf(const Score& score, const SheetLayout& layout, double 
     return pages;
 }
 
-std::size_t pageAt(const std::vector<Page>& pages, Tick tick) {
-    const auto after = std::find_if(pages.begin(), pages.end(), [&](const Page& p) { return tick < p.end; });
-    return static_cast<std::size_t>(std::min(after, pages.end() - 1) - pages.begin());
-}
-
 double quartersWithin(const Score& score, double spaces) {
     int shortest = ticksPerQuarter * 4;
     for (const ScoreNote& note : score.notes)

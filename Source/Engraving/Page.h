@@ -27,10 +27,6 @@ struct Page {
 /// stands alone.
 [[nodiscard]] std::vector<Page> pagesOf(const Score& score, const SheetLayout& layout, double widestQuarters);
 
-/// The page to be seen at `tick`: the one that is played, or in a rest the one that comes next. Precondition:
-/// pages is not empty.
-[[nodiscard]] std::size_t pageAt(const std::vector<Page>& pages, Tick tick);
-
 /// Quarters that fit into `spaces` staff spaces so that the shortest note of the drill and its accidental
 /// keep clear of the next.
 [[nodiscard]] double quartersWithin(const Score& score, double spaces);

@@ -8,9 +8,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::uint8_t trackName = 0x03;
-constexpr std::uint8_t marker = 0x06;
-
 struct Row {
     Backing part;
     const char* title;
@@ -47,13 +44,13 @@ SmfFile backingFile(std::span<const SessionTake> takes, const BackingSettings& s
     SmfFile file;
     file.ticksPerQuarterNote = ticksFor(takes, settings);
     const auto fileTick = [&](Tick tick) { return tick * file.ticksPerQuarterNote / ticksPerQuarter; };
-    file.tracks.push_back({{smfText(0, trackName, title)}, 0});
+    file.tracks.push_back({{smfText(0, SmfMeta::trackName, title)}, 0});
     std::array<std::size_t, rows.size()> trackOf{};
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (!(settings.*rows[i].plays))
             continue;
         trackOf[i] = file.tracks.size();
-        file.tracks.push_back({{smfText(0, trackName, rows[i].title)}, 0});
+        file.tracks.push_back({{smfText(0, SmfMeta::trackName, rows[i].title)}, 0});
         if (rows[i].program >= 0)
             file.tracks.back().events.push_back(
                 {0,
@@ -66,7 +63,8 @@ SmfFile backingFile(std::span<const SessionTake> takes, const BackingSettings& s
         std::vector<SmfEvent>& tempoTrack = file.tracks.front().events;
         tempoTrack.push_back(smfMeter(start, score.meter.beats, score.meter.unit));
         tempoTrack.push_back(smfTempo(start, takes[t].bpm));
-        tempoTrack.push_back(smfText(start, marker, fmt::format("Loop {}: {:g} bpm", t + 1, takes[t].bpm)));
+        tempoTrack.push_back(
+            smfText(start, SmfMeta::marker, fmt::format("Loop {}: {:g} bpm", t + 1, takes[t].bpm)));
         for (const BackingEvent& event : backingEvents(score, settings))
             file.tracks[trackOf[static_cast<std::size_t>(event.part)]].events.push_back(
                 {start + fileTick(event.tick), {event.bytes.begin(), event.bytes.end()}});

@@ -11,8 +11,6 @@ namespace valveladder {
 namespace {
 
 constexpr int usualTicksPerQuarter = 960;
-constexpr std::uint8_t trackName = 0x03;
-constexpr std::uint8_t marker = 0x06;
 
 constexpr std::array allParts{GuidePart::notes, GuidePart::click, GuidePart::valveLanes};
 
@@ -68,7 +66,7 @@ public:
     void append(const Score& score, double bpm, const std::string& takeMarker) {
         appendTempo(score, bpm);
         if (!takeMarker.empty())
-            tempoTrack().push_back(smfText(start, marker, takeMarker));
+            tempoTrack().push_back(smfText(start, SmfMeta::marker, takeMarker));
         appendMarkers(score);
         appendParts(score);
         start += fileTick(score.length);
@@ -81,7 +79,9 @@ public:
     }
 
 private:
-    void addTrack(const std::string& name) { file.tracks.push_back({{smfText(0, trackName, name)}, 0}); }
+    void addTrack(const std::string& name) {
+        file.tracks.push_back({{smfText(0, SmfMeta::trackName, name)}, 0});
+    }
 
     std::vector<SmfEvent>& tempoTrack() { return file.tracks.front().events; }
 
@@ -98,12 +98,12 @@ private:
 
     void appendMarkers(const Score& score) {
         if (score.countInTicks > 0)
-            tempoTrack().push_back(smfText(start, marker, "Count-in"));
+            tempoTrack().push_back(smfText(start, SmfMeta::marker, "Count-in"));
         for (const ScoreSpan& span : score.spans) {
             const auto rung = static_cast<std::size_t>(span.rung);
             const auto segment = static_cast<std::size_t>(span.segment);
             tempoTrack().push_back(
-                smfText(start + fileTick(span.start), marker,
+                smfText(start + fileTick(span.start), SmfMeta::marker,
                         fmt::format("Rung {} {}, segment {}: {}", span.rung + 1, score.rungLabels.at(rung),
                                     span.segment + 1, score.segmentNames.at(segment))));
         }

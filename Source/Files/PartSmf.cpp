@@ -11,8 +11,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::uint8_t trackName = 0x03;
-constexpr std::uint8_t marker = 0x06;
 constexpr int velocity = 80;
 constexpr int releaseVelocity = 64;
 constexpr std::size_t maxBars = 200000;
@@ -29,12 +27,12 @@ bool isNoteOff(const SmfEvent& event) {
     return (event.bytes[0] & 0xF0) == 0x80 || ((event.bytes[0] & 0xF0) == 0x90 && event.bytes[2] == 0);
 }
 bool isMeta(const SmfEvent& event, std::uint8_t type, std::size_t size) {
-    return event.bytes[0] == 0xFF && event.bytes[1] == type && event.bytes.size() >= size;
+    return event.bytes[0] == SmfMeta::status && event.bytes[1] == type && event.bytes.size() >= size;
 }
 
 std::string nameOf(const SmfTrack& track) {
     for (const SmfEvent& event : track.events)
-        if (isMeta(event, trackName, 2))
+        if (isMeta(event, SmfMeta::trackName, 2))
             return {event.bytes.begin() + 2, event.bytes.end()};
     return "";
 }
@@ -99,13 +97,11 @@ void takeOneOfEachChord(Part& part, const PartChoice& choice) {
 void readSigns(const SmfFile& file, Part& part) {
     for (const SmfTrack& track : file.tracks)
         for (const SmfEvent& event : track.events) {
-            if (isMeta(event, 0x51, 5)) {
-                const int microseconds = event.bytes[2] << 16 | event.bytes[3] << 8 | event.bytes[4];
-                if (microseconds > 0)
-                    part.tempos.push_back({event.tick, 60e6 / microseconds});
-            } else if (isMeta(event, 0x58, 4) && event.bytes[2] > 0 && event.bytes[3] <= 6)
+            if (const auto microseconds = microsecondsOf(event); microseconds && *microseconds > 0)
+                part.tempos.push_back({event.tick, microsecondsAMinute / *microseconds});
+            else if (isMeta(event, SmfMeta::meter, 4) && event.bytes[2] > 0 && event.bytes[3] <= 6)
                 part.meters.push_back({event.tick, event.bytes[2], 1 << event.bytes[3]});
-            else if (isMeta(event, 0x59, 4))
+            else if (isMeta(event, SmfMeta::key, 4))
                 part.keys.push_back({event.tick, static_cast<std::int8_t>(event.bytes[2])});
         }
     const auto byTick = [](const auto& a, const auto& b) { return a.tick < b.tick; };
@@ -193,17 +189,17 @@ SmfFile partFile(const Part& part, const Marking& marking, std::span<const Spot>
         return static_cast<std::int64_t>(
             std::llround(static_cast<double>(tick) * file.ticksPerQuarterNote / part.ticksPerQuarter));
     };
-    std::vector<SmfEvent> signs{smfText(0, trackName, part.name)};
+    std::vector<SmfEvent> signs{smfText(0, SmfMeta::trackName, part.name)};
     for (const PartMeter& meter : part.meters)
         signs.push_back(smfMeter(fileTick(meter.tick), meter.beats, meter.unit));
     for (const PartTempo& tempo : part.tempos)
         signs.push_back(smfTempo(fileTick(tempo.tick), tempo.bpm));
     for (const Spot& spot : spots)
         for (const Tick begin : beginsOf(part, marking, spot))
-            signs.push_back(smfText(fileTick(begin), marker, spot.words));
+            signs.push_back(smfText(fileTick(begin), SmfMeta::marker, spot.words));
     std::stable_sort(signs.begin(), signs.end(),
                      [](const SmfEvent& a, const SmfEvent& b) { return a.tick < b.tick; });
-    std::vector<SmfEvent> notes{smfText(0, trackName, part.name)};
+    std::vector<SmfEvent> notes{smfText(0, SmfMeta::trackName, part.name)};
     for (const PartNote& note : part.notes) {
         if (note.length == 0 || note.sounding < lowestMidiNote || note.sounding > highestMidiNote)
             continue;

@@ -13,14 +13,9 @@ namespace valveladder {
 namespace {
 
 constexpr double defaultBpm = 120.0; // SMF 1.1: without a tempo event, 120
-constexpr double microsecondsAMinute = 60e6;
-constexpr int pressedFrom = 64; // MIDI 1.0: 64 and over is on
+constexpr int pressedFrom = 64;      // MIDI 1.0: 64 and over is on
 constexpr int allSoundOff = 120;
 constexpr int allNotesOff = 123;
-
-bool isTempo(const SmfEvent& event) {
-    return event.bytes.size() == 5 && event.bytes[0] == 0xFF && event.bytes[1] == 0x51;
-}
 
 /// All tracks' events in order of time; in a tick, in order of track.
 std::vector<const SmfEvent*> merged(const SmfFile& file) {
@@ -40,15 +35,15 @@ double quarterOf(const SmfFile& file, std::int64_t tick) {
 Result<TempoMap> tempoOf(const SmfFile& file, std::span<const SmfEvent* const> events, double startQuarter) {
     std::vector<TempoMap::Point> points{{-startQuarter, defaultBpm}};
     for (const SmfEvent* event : events) {
-        if (!isTempo(*event))
+        const auto microseconds = microsecondsOf(*event);
+        if (!microseconds)
             continue;
-        const int microseconds = event->bytes[2] << 16 | event->bytes[3] << 8 | event->bytes[4];
-        const double bpm = microseconds > 0 ? microsecondsAMinute / microseconds : 0.0;
+        const double bpm = *microseconds > 0 ? microsecondsAMinute / *microseconds : 0.0;
         const double quarter = quarterOf(file, event->tick);
         if (bpm < minBpm || bpm > maxBpm)
             return Problem{fmt::format("a tempo event of {} microseconds a quarter; tempos from {} to {} "
                                        "quarters a minute can be used",
-                                       microseconds, minBpm, maxBpm),
+                                       *microseconds, minBpm, maxBpm),
                            fmt::format("quarter {:g}", quarter), "set that tempo in the file anew"};
         if (points.back().quarter == quarter - startQuarter)
             points.back().bpm = bpm;

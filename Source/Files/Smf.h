@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -21,6 +22,20 @@ struct SmfEvent {
 
     bool operator==(const SmfEvent&) const = default;
 };
+
+/// Status and types of meta events (Standard MIDI Files 1.1, "Meta-Events").
+struct SmfMeta {
+    static constexpr std::uint8_t status = 0xFF;
+    static constexpr std::uint8_t text = 0x01;
+    static constexpr std::uint8_t trackName = 0x03;
+    static constexpr std::uint8_t marker = 0x06;
+    static constexpr std::uint8_t endOfTrack = 0x2F;
+    static constexpr std::uint8_t tempo = 0x51;
+    static constexpr std::uint8_t meter = 0x58;
+    static constexpr std::uint8_t key = 0x59;
+};
+
+inline constexpr double microsecondsAMinute = 60e6;
 
 struct SmfTrack {
     std::vector<SmfEvent>
@@ -66,9 +81,11 @@ void appendVariableLength(std::vector<std::uint8_t>& bytes, std::uint32_t value)
 
 // Events
 [[nodiscard]] SmfEvent smfText(std::int64_t tick, std::uint8_t type,
-                               std::string_view text);          ///< 03 name, 06 marker, ...
-[[nodiscard]] SmfEvent smfTempo(std::int64_t tick, double bpm); ///< FF 51, microseconds a quarter, rounded
+                               std::string_view text);          ///< SmfMeta::trackName, marker, ...
+[[nodiscard]] SmfEvent smfTempo(std::int64_t tick, double bpm); ///< microseconds a quarter, rounded
 [[nodiscard]] SmfEvent smfMeter(std::int64_t tick, int beats,
-                                int unit); ///< FF 58, clocks a beat, 8 thirty-seconds
+                                int unit); ///< clocks a beat, 8 thirty-seconds
+/// A quarter's microseconds, 0..2^24 - 1, in a tempo event; nothing where it is none.
+[[nodiscard]] std::optional<int> microsecondsOf(const SmfEvent& event);
 
 } // namespace valveladder

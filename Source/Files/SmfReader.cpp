@@ -11,8 +11,6 @@ namespace {
 
 using Input = std::span<const std::uint8_t>;
 
-constexpr std::uint8_t metaStatus = 0xFF;
-constexpr std::uint8_t endOfTrackType = 0x2F;
 constexpr std::size_t chunkHeadSize = 8;
 constexpr std::size_t headerFields = 6;
 constexpr const char* exportAgain =
@@ -74,7 +72,7 @@ private:
         const std::uint8_t status = bytes[at];
         if (status < 0xF0)
             readChannelMessage();
-        else if (status == metaStatus)
+        else if (status == SmfMeta::status)
             return readMeta();
         else if (status == 0xF0 || status == 0xF7)
             readWithLength(1);
@@ -107,7 +105,7 @@ private:
             fail("meta event of type " + hex(bytes[at + 1]) + "; types end at 7F", at + 1);
             return false;
         }
-        const bool isEnd = bytes[at + 1] == endOfTrackType;
+        const bool isEnd = bytes[at + 1] == SmfMeta::endOfTrack;
         readWithLength(2);
         if (isEnd && !problem)
             track.events.pop_back();
@@ -241,6 +239,14 @@ Result<SmfFile> readSmf(std::span<const std::uint8_t> bytes) {
         at = from + length;
     }
     return std::move(header.file);
+}
+
+std::optional<int> microsecondsOf(const SmfEvent& event) {
+    constexpr std::size_t size = 5; // status, type, three bytes
+    const auto& bytes = event.bytes;
+    if (bytes.size() != size || bytes[0] != SmfMeta::status || bytes[1] != SmfMeta::tempo)
+        return std::nullopt;
+    return static_cast<int>(bigEndian(bytes, 2, 3));
 }
 
 Result<SmfFile> readSmfFile(const std::filesystem::path& path) {

@@ -10,9 +10,6 @@ namespace {
 
 using Bytes = std::vector<std::uint8_t>;
 
-constexpr std::uint8_t metaStatus = 0xFF;
-constexpr std::uint8_t endOfTrackType = 0x2F;
-constexpr double microsecondsAMinute = 60e6;
 constexpr long maxTempoMicroseconds = 0xFFFFFF;
 
 void appendBigEndian(Bytes& bytes, std::uint32_t value, int count) {
@@ -36,19 +33,19 @@ public:
         if (status < 0xF0)
             writeChannelMessage(event.bytes);
         else
-            writeWithLength(event.bytes, status == metaStatus ? 2 : 1);
+            writeWithLength(event.bytes, status == SmfMeta::status ? 2 : 1);
     }
 
     void end(std::int64_t length) {
         advanceTo(length);
-        bytes.insert(bytes.end(), {metaStatus, endOfTrackType, 0});
+        bytes.insert(bytes.end(), {SmfMeta::status, SmfMeta::endOfTrack, 0});
     }
 
 private:
     void advanceTo(std::int64_t target) {
         while (target - tick > static_cast<std::int64_t>(maxVariableLength)) {
             appendVariableLength(bytes, maxVariableLength);
-            bytes.insert(bytes.end(), {metaStatus, 0x01, 0});
+            bytes.insert(bytes.end(), {SmfMeta::status, SmfMeta::text, 0});
             running = 0;
             tick += maxVariableLength;
         }
@@ -121,7 +118,7 @@ Result<Done> writeSmfFile(const std::filesystem::path& path, const SmfFile& file
 }
 
 SmfEvent smfText(std::int64_t tick, std::uint8_t type, std::string_view text) {
-    SmfEvent event{tick, {metaStatus, type}};
+    SmfEvent event{tick, {SmfMeta::status, type}};
     appendText(event.bytes, text);
     return event;
 }
@@ -129,7 +126,7 @@ SmfEvent smfText(std::int64_t tick, std::uint8_t type, std::string_view text) {
 SmfEvent smfTempo(std::int64_t tick, double bpm) {
     const long wanted = std::lround(microsecondsAMinute / bpm);
     const auto microseconds = static_cast<std::uint32_t>(std::clamp(wanted, 1L, maxTempoMicroseconds));
-    SmfEvent event{tick, {metaStatus, 0x51}};
+    SmfEvent event{tick, {SmfMeta::status, SmfMeta::tempo}};
     appendBigEndian(event.bytes, microseconds, 3);
     return event;
 }
@@ -140,8 +137,8 @@ SmfEvent smfMeter(std::int64_t tick, int beats, int unit) {
     while ((1 << power) < unit)
         ++power;
     return {tick,
-            {metaStatus, 0x58, static_cast<std::uint8_t>(beats), static_cast<std::uint8_t>(power),
-             static_cast<std::uint8_t>(clocksABeat), 8}};
+            {SmfMeta::status, SmfMeta::meter, static_cast<std::uint8_t>(beats),
+             static_cast<std::uint8_t>(power), static_cast<std::uint8_t>(clocksABeat), 8}};
 }
 
 } // namespace valveladder

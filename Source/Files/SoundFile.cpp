@@ -2,10 +2,10 @@
 
 #include "Base/Path.h"
 #include "Files/OpenSound.h"
+#include "Files/SoundWriter.h"
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <sndfile.h>
 
 namespace valveladder {
@@ -138,21 +138,13 @@ Result<SoundFormat> readSound(const std::filesystem::path& path, std::optional<i
 }
 
 Result<Done> writeSound(const std::filesystem::path& path, std::span<const float> mono, double sampleRate) {
-    SF_INFO info{};
-    info.channels = 1;
-    info.samplerate = static_cast<int>(std::lround(sampleRate));
     const bool flac = path.extension() == ".flac";
-    info.format = (flac ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_16;
-    SNDFILE* file = openSound(path, SFM_WRITE, &info);
-    if (file == nullptr)
-        return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
-                       pathText(path), "check the folder, its rights and the free space"};
-    sf_command(file, SFC_SET_CLIPPING, nullptr, SF_TRUE);
-    const sf_count_t written = sf_writef_float(file, mono.data(), static_cast<sf_count_t>(mono.size()));
-    const bool closed = sf_close(file) == 0;
-    if (!closed || written != static_cast<sf_count_t>(mono.size()))
-        return Problem{"the sound could not be written to its end", pathText(path), "check the free space"};
-    return Done{};
+    auto opened = SoundWriter::open(path, sampleRate, {}, flac ? SoundCoding::flac16 : SoundCoding::wav16);
+    if (!opened)
+        return opened.problem();
+    if (auto written = opened.value()->write(mono); !written)
+        return written;
+    return opened.value()->close();
 }
 
 } // namespace valveladder

@@ -58,7 +58,7 @@ private:
                                             const std::function<void(std::span<const float>)>& take,
                                             const std::function<bool(double)>& progress = {});
 
-/// Writes one channel as 16-bit WAV or, by the name's ending, as FLAC. Samples over full scale are clipped.
+/// Writes one channel at once as SoundWriter does, with 16 bits: as WAV or, by the name's ending, as FLAC.
 /// Fails with a Problem when the file cannot be written.
 [[nodiscard]] Result<Done> writeSound(const std::filesystem::path& path, std::span<const float> mono,
                                       double sampleRate);

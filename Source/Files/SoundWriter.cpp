@@ -14,6 +14,23 @@ namespace {
 
 constexpr std::size_t pieceFrames = 4096;
 
+int formatOf(SoundCoding coding) {
+    switch (coding) {
+    case SoundCoding::wav16:
+        return SF_FORMAT_WAV | SF_FORMAT_PCM_16;
+    case SoundCoding::flac16:
+        return SF_FORMAT_FLAC | SF_FORMAT_PCM_16;
+    case SoundCoding::flac24:
+        break;
+    }
+    return SF_FORMAT_FLAC | SF_FORMAT_PCM_24;
+}
+
+void putIn(SNDFILE* sound, int kind, const std::string& text) {
+    if (!text.empty())
+        sf_set_string(sound, kind, text.c_str());
+}
+
 } // namespace
 
 struct SoundWriter::Handle {
@@ -36,23 +53,23 @@ Problem SoundWriter::broken() const {
 }
 
 Result<std::unique_ptr<SoundWriter>> SoundWriter::open(const std::filesystem::path& path, double sampleRate,
-                                                       const Words& words) {
+                                                       const Words& words, SoundCoding coding) {
     if (!(sampleRate >= 1.0 && sampleRate <= maxSampleRate))
-        return Problem{fmt::format("FLAC knows no sample rate of {:g} Hz", sampleRate), pathText(path),
+        return Problem{fmt::format("no sound can be written at {:g} Hz", sampleRate), pathText(path),
                        "use a rate of up to 192 kHz"};
     std::unique_ptr<SoundWriter> writer(new SoundWriter(path));
     SF_INFO info{};
     info.channels = 1;
     info.samplerate = static_cast<int>(std::lround(sampleRate));
-    info.format = SF_FORMAT_FLAC | SF_FORMAT_PCM_24;
+    info.format = formatOf(coding);
     SNDFILE* sound = openSound(path, SFM_WRITE, &info);
     if (sound == nullptr)
         return Problem{std::string("the sound cannot be written (") + sf_strerror(nullptr) + ")",
                        pathText(path), "check the folder, its rights and the free space"};
     writer->handle->sound = sound;
     sf_command(sound, SFC_SET_CLIPPING, nullptr, SF_TRUE);
-    sf_set_string(sound, SF_STR_TITLE, words.title.c_str());
-    sf_set_string(sound, SF_STR_COMMENT, words.comment.c_str());
+    putIn(sound, SF_STR_TITLE, words.title);
+    putIn(sound, SF_STR_COMMENT, words.comment);
     return writer;
 }
 

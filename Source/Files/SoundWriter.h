@@ -10,9 +10,11 @@
 
 namespace valveladder {
 
-/// One channel of sound written to a FLAC file as it comes, 24 bits a sample: what a converter gave comes
-/// back equal, and a mean of two channels to within 2^-23 of full scale. One thread at a time; never the
-/// audio thread.
+/// The kind of file, and bits a sample. With 24, what a converter gave comes back equal, and a mean of two
+/// channels to within 2^-23 of full scale.
+enum class SoundCoding { flac24, flac16, wav16 };
+
+/// One channel of sound written to a file as it comes. One thread at a time; never the audio thread.
 class SoundWriter {
 public:
     static constexpr double maxSampleRate = 655350.0; ///< Hz; RFC 9639, section 9.1.2 (20 bits, in tens)
@@ -25,7 +27,8 @@ public:
 
     /// Makes the file, in place of one that is there. Fails with a Problem when it cannot be made.
     [[nodiscard]] static Result<std::unique_ptr<SoundWriter>> open(const std::filesystem::path& path,
-                                                                   double sampleRate, const Words& words);
+                                                                   double sampleRate, const Words& words,
+                                                                   SoundCoding coding = SoundCoding::flac24);
     /// Ends the file as close() does; what goes wrong then is not told.
     ~SoundWriter();
     SoundWriter(const SoundWriter&) = delete;

@@ -1,5 +1,7 @@
 #include "Findings/Care.h"
 
+#include <fmt/format.h>
+
 #include <set>
 
 namespace valveladder {
@@ -8,12 +10,27 @@ namespace {
 
 constexpr double msPerMinute = 60000.0;
 
+bool within(double minutes, double most) {
+    return minutes >= CareSettings::leastMinutes && minutes <= most;
+}
+
 bool restIsDue(const CareSettings& settings, const CareMoment& moment) {
     return settings.restReminder && moment.minutesPlayed >= settings.restAfterMinutes &&
            moment.minutesSinceReminder >= settings.restMinutes;
 }
 
 } // namespace
+
+Result<CareSettings> checked(CareSettings settings) {
+    if (within(settings.restAfterMinutes, CareSettings::mostPlayedMinutes) &&
+        within(settings.restMinutes, CareSettings::mostRestMinutes))
+        return settings;
+    return Problem{
+        fmt::format("the rest reminder needs {0:g} to {1:g} minutes of playing and {0:g} to {2:g} of rest",
+                    CareSettings::leastMinutes, CareSettings::mostPlayedMinutes,
+                    CareSettings::mostRestMinutes),
+        "care", "25 and 5 are usual"};
+}
 
 std::vector<CareKind> careNow(const CareSettings& settings, const CareMoment& moment) {
     std::vector<CareKind> due;

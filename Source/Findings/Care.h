@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Base/Problem.h"
 #include "Findings/Weakness.h"
 
 #include <span>
@@ -13,12 +14,19 @@ struct CareSettings {
     bool restReminder = true;
     bool firmValves = true;
     bool hearing = true;
-    double restAfterMinutes = 25.0; ///< of playing without such a rest
-    double restMinutes = 5.0;
-    int severalFingers = 3; ///< slow at once, from which the hand position is asked about again
+    double restAfterMinutes = 25.0; ///< of playing without such a rest, leastMinutes..mostPlayedMinutes
+    double restMinutes = 5.0;       ///< leastMinutes..mostRestMinutes
+    int severalFingers = 3;         ///< slow at once, from which the hand position is asked about again
+
+    static constexpr double leastMinutes = 1.0;
+    static constexpr double mostPlayedMinutes = 180.0;
+    static constexpr double mostRestMinutes = 60.0;
 
     bool operator==(const CareSettings&) const = default;
 };
+
+/// The settings themselves, or what is out of range.
+[[nodiscard]] Result<CareSettings> checked(CareSettings settings);
 
 struct CareMoment {
     bool takeRuns = false;

@@ -24,7 +24,6 @@ public:
     /// Standard error of a sum of the columns' effects, each times its factor.
     [[nodiscard]] double standardError(const Eigen::VectorXd& factors) const;
     [[nodiscard]] const Eigen::VectorXd& coefficients() const { return beta; }
-    [[nodiscard]] double sigma() const { return spread; } ///< of the residuals, units of y
     [[nodiscard]] double freedom() const { return degrees; }
     [[nodiscard]] double limit() const { return heldWithin; }   ///< residuals were held within it, units of y
     [[nodiscard]] double inside() const { return insideShare; } ///< share of residuals that were within it
@@ -69,7 +68,7 @@ private:
     Eigen::VectorXd beta;
     Eigen::MatrixXd gram;
     Eigen::MatrixXd inverse; ///< of the gram, shrunk
-    double spread = 0.0;
+    double spread = 0.0;     ///< of the residuals, units of y
     double degrees = 1.0;
     double insideShare = 1.0;
     double heldWithin = 0.0;

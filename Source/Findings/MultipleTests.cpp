@@ -23,18 +23,6 @@ Eigen::MatrixXd squareRoot(const Eigen::MatrixXd& correlation) {
 
 } // namespace
 
-std::vector<double> benjaminiHochberg(const std::vector<double>& p) {
-    const auto order = risingOrder(p);
-    const auto count = static_cast<double>(p.size());
-    std::vector<double> adjusted(p.size());
-    double least = 1.0;
-    for (std::size_t i = order.size(); i-- > 0;) {
-        least = std::min(least, p[order[i]] * count / static_cast<double>(i + 1));
-        adjusted[order[i]] = least;
-    }
-    return adjusted;
-}
-
 std::vector<double> holm(const std::vector<double>& p) {
     const auto order = risingOrder(p);
     std::vector<double> adjusted(p.size());

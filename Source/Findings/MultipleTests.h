@@ -7,10 +7,6 @@
 
 namespace valveladder {
 
-/// p values adjusted so that those under q keep the expected share of false ones under q (Benjamini &
-/// Hochberg, "Controlling the False Discovery Rate", JRSS B 57, 1995). Same order as given.
-[[nodiscard]] std::vector<double> benjaminiHochberg(const std::vector<double>& p);
-
 /// p values adjusted so that the chance of any false one under alpha stays under alpha (Holm, "A Simple
 /// Sequentially Rejective Multiple Test Procedure", 1979). Same order as given.
 [[nodiscard]] std::vector<double> holm(const std::vector<double>& p);

@@ -9,6 +9,9 @@ namespace valveladder {
 
 namespace {
 
+/// Kinds and layouts of the last take are found again by note up to this one; beyond, places are shared.
+constexpr std::size_t mostRemembered = 65536;
+
 std::uint64_t keyOf(const ChangeEvidence& evidence) {
     std::uint64_t key = evidence.change.from.bits();
     const auto add = [&key](int bits, std::uint64_t value) { key = key << bits | value; };
@@ -57,8 +60,6 @@ private:
         }
         return place->second;
     }
-
-    static constexpr std::size_t mostRemembered = 65536;
 
     std::vector<ChangeEvidence>& specimens;
     std::vector<std::pair<std::uint64_t, int>> remembered; ///< by note: key, number
@@ -191,8 +192,7 @@ private:
     ObservationTable table;
     Kinds kinds{table.kinds};
     Layouts layouts{table.layouts};
-    Layout layout; ///< kept for its memory
-    static constexpr std::size_t mostRemembered = 65536;
+    Layout layout;               ///< kept for its memory
     std::vector<int> remembered; ///< layouts, by the note they begin with
 };
 

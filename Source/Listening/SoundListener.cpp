@@ -1,5 +1,6 @@
 #include "Listening/SoundListener.h"
 
+#include "Base/RoundTripRange.h"
 #include "Base/Units.h"
 #include "Listening/Measures.h"
 #include "Listening/Tuning.h"
@@ -64,10 +65,11 @@ NotPlaced notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs)
 Result<SoundSettings> checked(SoundSettings settings) {
     const double rate = settings.sampleRate;
     if (!(rate >= SoundSettings::minSampleRate && rate <= SoundSettings::maxSampleRate))
-        return Problem{fmt::format("a sample rate of {:g} Hz cannot be listened to", rate), "sample rate",
-                       "use 8000 to 192000 Hz"};
-    if (!(settings.roundTripMs >= -1000.0 && settings.roundTripMs <= 5000.0))
-        return Problem{"the round trip is out of range", "round trip", "measure it, or set 0 to 5000 ms"};
+        return Problem{
+            fmt::format("a sample rate of {:g} Hz cannot be listened to", rate), "sample rate",
+            fmt::format("use {:g} to {:g} Hz", SoundSettings::minSampleRate, SoundSettings::maxSampleRate)};
+    if (!recordedRoundTrip.holds(settings.roundTripMs))
+        return Problem{recordedRoundTrip.refusal(), "round trip", "measure it, or set 0"};
     if (settings.startSeconds && !std::isfinite(*settings.startSeconds))
         return Problem{"the start of the drill in the sound is not a number", "start",
                        "leave it open to be found"};

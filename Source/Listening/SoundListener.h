@@ -16,10 +16,10 @@
 namespace valveladder {
 
 struct SoundSettings {
-    double sampleRate = 48000.0;        ///< Hz, 4000..768000
+    double sampleRate = 48000.0;        ///< Hz, minSampleRate..maxSampleRate
     std::optional<TempoMap> tempo;      ///< nothing: found from the sound
     std::optional<double> startSeconds; ///< of tick 0 in the sound; nothing: found
-    double roundTripMs = 0.0;           ///< by which the sound comes late; -1000..5000
+    double roundTripMs = 0.0;           ///< by which the sound comes late; in recordedRoundTrip
     TakeSpan span;                      ///< part of the score that the take covers
 
     static constexpr double minSampleRate = 4000.0;

@@ -58,7 +58,7 @@ Result<Done> LogStore::correct(const std::string& takeId, const std::vector<Note
     return impl->write([&] {
         const auto take = impl->readTake(takeId, {.asHeard = true});
         if (!take)
-            throw Problem{"there is no take " + takeId, pathText(impl->path), "List the takes for their ids"};
+            throw noSuchTake(impl->path, takeId);
         const auto told = reportsOf(take->performance);
         const auto before = impl->saidOf(takeId);
         for (const NoteReport& report : reports) {

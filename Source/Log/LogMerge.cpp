@@ -107,7 +107,7 @@ Result<MergeCount> LogStore::merge(const std::filesystem::path& other) {
                 return Done{};
             });
     // A take that is still being played on this computer will be finished there.
-    for (const OpenTake& take : theirs.value().second)
+    for (const JournalRow& take : theirs.value().second)
         if (done.ok() && !livesHere(take.process))
             done = impl->write([&] {
                 mergeOpen(*impl, take.header, count);

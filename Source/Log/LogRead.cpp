@@ -220,7 +220,7 @@ std::string resolveId(LogDatabase& log, const std::string& text) {
     while (select->executeStep())
         ids.push_back(select->getColumn(0).getString());
     if (ids.empty())
-        throw Problem{"there is no take " + text, pathText(log.path), "List the takes for their ids"};
+        throw noSuchTake(log.path, text);
     if (ids.size() > 1 && ids.front() != text)
         throw Problem{"several takes begin with " + text, pathText(log.path), "Give more of the id"};
     return ids.front();
@@ -288,13 +288,13 @@ std::optional<TempoRules> LogDatabase::rulesOf(const std::string& player, const 
     return rules.value();
 }
 
-std::vector<OpenTake> LogDatabase::openTakes() {
+std::vector<JournalRow> LogDatabase::openTakes() {
     static const std::string sql = "SELECT process, process_start, host, " + joined(columnsOf<TakeHeader>()) +
                                    " FROM open_takes ORDER BY started_utc, id";
-    std::vector<OpenTake> list;
+    std::vector<JournalRow> list;
     Use select(*this, sql);
     while (select->executeStep()) {
-        OpenTake& take = list.emplace_back();
+        JournalRow& take = list.emplace_back();
         SqlRead read(*select);
         read("process", take.process.process);
         read("processStart", take.process.start);
@@ -354,7 +354,7 @@ Result<std::vector<std::string>> LogStore::players() const {
 Result<std::vector<TakeHeader>> LogStore::openTakes() const {
     return guarded(impl->path, [&] {
         std::vector<TakeHeader> list;
-        for (OpenTake& take : impl->openTakes())
+        for (JournalRow& take : impl->openTakes())
             list.push_back(std::move(take.header));
         return list;
     });

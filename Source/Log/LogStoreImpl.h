@@ -32,8 +32,8 @@ struct SaidOfReport {
     bool right = false; ///< false: it was taken back
 };
 
-/// An open take as its journal row holds it.
-struct OpenTake {
+/// A row of the table open_takes: a take that has begun and not ended, and the process that plays it.
+struct JournalRow {
     TakeHeader header;
     ProcessMark process;
 };
@@ -91,7 +91,7 @@ struct LogDatabase {
     [[nodiscard]] std::optional<PlayerNote> playerNote(const std::string& takeId);
     void writePlayerNote(const std::string& takeId, const PlayerNote& note);
     void deleteOpen(const std::string& id);
-    [[nodiscard]] std::vector<OpenTake> openTakes();
+    [[nodiscard]] std::vector<JournalRow> openTakes();
     [[nodiscard]] std::vector<TakeSummary> summaries(const TakeFilter& filter);
     /// Everything that was ever said of a take's reports, by note and kind.
     [[nodiscard]] std::vector<SaidOfReport> saidOf(const std::string& takeId);
@@ -115,6 +115,9 @@ struct LogStore::Impl : LogDatabase {
 };
 
 [[nodiscard]] UtcMs nowUtcMs();
+
+/// `id` as it was asked for; `log` is the file.
+[[nodiscard]] Problem noSuchTake(const std::filesystem::path& log, const std::string& id);
 
 /// What a new take's own note counts as: written when the take ended.
 [[nodiscard]] PlayerNote ownNote(const TakeRecord& record);

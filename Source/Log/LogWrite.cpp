@@ -97,6 +97,10 @@ std::vector<std::string> takeColumns() {
     return columns.names;
 }
 
+Problem noSuchTake(const std::filesystem::path& log, const std::string& id) {
+    return {"there is no take " + id, pathText(log), "List the takes for their ids"};
+}
+
 UtcMs nowUtcMs() {
     const auto now = std::chrono::system_clock::now().time_since_epoch();
     return std::chrono::duration_cast<std::chrono::milliseconds>(now).count();
@@ -227,7 +231,7 @@ Result<int> LogStore::recoverOpenTakes() {
         return 0; // no need to wait for a lock
     return impl->write([&] {
         int recovered = 0;
-        for (const OpenTake& take : impl->openTakes()) {
+        for (const JournalRow& take : impl->openTakes()) {
             if (mayLive(take.process))
                 continue;
             impl->writeTake(partialOf(take.header), {});
@@ -240,7 +244,7 @@ Result<int> LogStore::recoverOpenTakes() {
 Result<Done> LogStore::setPlayerNote(const std::string& takeId, const std::string& note) {
     return impl->write([&] {
         if (!impl->playerNote(takeId))
-            throw Problem{"there is no take " + takeId, pathText(impl->path), "List the takes for their ids"};
+            throw noSuchTake(impl->path, takeId);
         impl->writePlayerNote(takeId, {nowUtcMs(), note});
         return Done{};
     });

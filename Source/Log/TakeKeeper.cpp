@@ -209,9 +209,6 @@ LogStore* TakeKeeper::store() {
 const std::deque<TakeRecord>& TakeKeeper::waitingTakes() const {
     return impl->finished;
 }
-std::filesystem::path TakeKeeper::spillPath() const {
-    return impl->spill.path();
-}
 
 std::vector<Problem> TakeKeeper::news() {
     return std::exchange(impl->news, {});

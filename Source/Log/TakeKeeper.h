@@ -37,7 +37,6 @@ public:
     [[nodiscard]] LogStore* store();
     /// Takes waiting, so that plans count them as well.
     [[nodiscard]] const std::deque<TakeRecord>& waitingTakes() const;
-    [[nodiscard]] std::filesystem::path spillPath() const;
     /// What the player should be told once (takes found after a crash, lines that could not be read back);
     /// each call yields what is new.
     [[nodiscard]] std::vector<Problem> news();

@@ -1,76 +1,11 @@
 #include "Records/Json.h"
 
+#include "Records/DrillNames.h"
 #include "Records/JsonIo.h"
 
 namespace valveladder {
 
-// Each enumeration's names and each struct's members, listed once for reading and writing.
-
-template <>
-struct EnumNames<Clef> {
-    static constexpr std::array<std::pair<Clef, std::string_view>, 2> table{
-        {{Clef::treble, "treble"}, {Clef::bass, "bass"}}};
-};
-
-template <>
-struct EnumNames<Compensation> {
-    static constexpr std::array<std::pair<Compensation, std::string_view>, 3> table{
-        {{Compensation::none, "none"},
-         {Compensation::threeValve, "three-valve"},
-         {Compensation::fourValve, "four-valve"}}};
-};
-
-template <>
-struct EnumNames<Policy> {
-    static constexpr std::array<std::pair<Policy, std::string_view>, 5> table{
-        {{Policy::usual, "usual"},
-         {Policy::fourthValve, "fourth-valve"},
-         {Policy::oneThree, "one-three"},
-         {Policy::mixed, "mixed"},
-         {Policy::bothSides, "both-sides"}}};
-};
-
-template <>
-struct EnumNames<MixRule> {
-    static constexpr std::array<std::pair<MixRule, std::string_view>, 3> table{
-        {{MixRule::perRung, "per-rung"},
-         {MixRule::perSegment, "per-segment"},
-         {MixRule::perNote, "per-note"}}};
-};
-
-template <>
-struct EnumNames<Growth> {
-    static constexpr std::array<std::pair<Growth, std::string_view>, 2> table{
-        {{Growth::shift, "shift"}, {Growth::extend, "extend"}}};
-};
-
-template <>
-struct EnumNames<Shape> {
-    static constexpr std::array<std::pair<Shape, std::string_view>, 3> table{
-        {{Shape::up, "up"}, {Shape::upDown, "up-down"}, {Shape::downUp, "down-up"}}};
-};
-
-template <>
-struct EnumNames<Touch> {
-    static constexpr std::array<std::pair<Touch, std::string_view>, 2> table{
-        {{Touch::firm, "firm"}, {Touch::relaxed, "relaxed"}}};
-};
-
-template <>
-struct EnumNames<AccentRule> {
-    static constexpr std::array<std::pair<AccentRule, std::string_view>, 5> table{
-        {{AccentRule::none, "none"},
-         {AccentRule::everyNote, "every-note"},
-         {AccentRule::longNotes, "long-notes"},
-         {AccentRule::firstOfGroup, "first-of-group"},
-         {AccentRule::drift, "drift"}}};
-};
-
-template <>
-struct EnumNames<Rest::Unit> {
-    static constexpr std::array<std::pair<Rest::Unit, std::string_view>, 2> table{
-        {{Rest::Unit::beats, "beats"}, {Rest::Unit::seconds, "seconds"}}};
-};
+// Each struct's members, listed once for reading and writing.
 
 template <typename Io, MaybeConst<Side> T>
 void fields(Io& io, T& side) {

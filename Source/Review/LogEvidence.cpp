@@ -87,9 +87,7 @@ Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& 
         if (take.state == TakeState::open)
             continue;
         LogPlayer& one = found[{header.player, header.instrumentId, header.invented}];
-        if (one.takes++ == 0)
-            one = {header.player, header.instrumentId, header.invented, 1, header.startedUtc, 0};
-        one.lastUtc = header.startedUtc;
+        one = {header.player, header.instrumentId, header.invented, one.takes + 1, header.startedUtc};
     }
     std::vector<LogPlayer> players;
     for (auto& [key, one] : found)

@@ -18,8 +18,7 @@ struct LogPlayer {
     std::string instrumentId;
     bool invented = false;
     int takes = 0;
-    UtcMs firstUtc = 0; ///< when the oldest and the newest take began
-    UtcMs lastUtc = 0;
+    UtcMs lastUtc = 0; ///< when the newest take began
 };
 
 /// Everybody whose finished takes the log holds, by name, instrument, real before invented.

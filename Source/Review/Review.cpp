@@ -159,17 +159,8 @@ Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, 
     return readEvidence(log, filterOf(request), stop, progress);
 }
 
-} // namespace
-
-Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const std::stop_token& stop,
-                        ReadingProgress* progress) {
-    ReviewRequest request = asked;
-    auto evidence = evidenceFor(log, request, stop, progress);
-    if (!evidence)
-        return evidence.problem();
-    LoggedEvidence& known = evidence.value();
-    if (known.stopped)
-        return stoppedProblem();
+/// Whose takes there are and how many, before anything is worked out. The list moves out of `known`.
+Result<Review> begun(const LogStore& log, const ReviewRequest& request, LoggedEvidence& known) {
     Review review;
     review.player = request.player;
     review.instrumentId = request.instrumentId;
@@ -181,23 +172,33 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     if (!everybody)
         return everybody.problem();
     review.players = std::move(everybody.value());
-    if (review.listed.empty()) {
-        auto others = playersOf(log);
-        if (!others)
-            return others.problem();
-        review.others = std::move(others.value());
-    }
-    const Instrument* listed = findInstrument(request.instrumentId);
-    if (!known.instrument && listed == nullptr) {
-        review.remarks.push_back("no take can be read, and the instrument is not in the catalogue");
+    if (!review.listed.empty())
         return review;
-    }
-    const Instrument instrument = known.instrument ? *known.instrument : *listed;
+    auto others = playersOf(log);
+    if (!others)
+        return others.problem();
+    review.others = std::move(others.value());
+    return review;
+}
+
+/// As the newest take has it, else the catalogue; nothing where neither does.
+std::optional<Instrument> instrumentOf(const LoggedEvidence& known, const ReviewRequest& request) {
+    const Instrument* listed = findInstrument(request.instrumentId);
+    return known.instrument || listed == nullptr ? known.instrument : *listed;
+}
+
+Drill ladderOf(const LoggedEvidence& known, const ReviewRequest& request, const Instrument& instrument) {
+    if (request.ladder)
+        return *request.ladder;
+    return known.ladder ? *known.ladder : defaultDrill(instrument);
+}
+
+/// What the takes say, and what is to be played next.
+Result<Done> workOut(const LogStore& log, const ReviewRequest& request, const LoggedEvidence& known,
+                     const Instrument& instrument, const std::stop_token& stop, Review& review) {
     review.instrumentName = instrument.name;
     review.thumbValve = instrument.thumbValve;
-    const Drill ladder = request.ladder ? *request.ladder
-                         : known.ladder ? *known.ladder
-                                        : defaultDrill(instrument);
+    const Drill ladder = ladderOf(known, request, instrument);
     if (auto valid = checked(ladder, instrument); !valid)
         return valid.problem();
     auto plan = planOf(log, request, ladder.name);
@@ -210,6 +211,28 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
     putInWords(known, instrument, review);
     advise(known, request, plan.value(), ladder, instrument, review);
     review.newestTwo = newestTwo(log, known);
+    return Done{};
+}
+
+} // namespace
+
+Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const std::stop_token& stop,
+                        ReadingProgress* progress) {
+    ReviewRequest request = asked;
+    auto evidence = evidenceFor(log, request, stop, progress);
+    if (!evidence)
+        return evidence.problem();
+    LoggedEvidence& known = evidence.value();
+    if (known.stopped)
+        return stoppedProblem();
+    auto review = begun(log, request, known);
+    if (!review)
+        return review;
+    const auto instrument = instrumentOf(known, request);
+    if (!instrument)
+        review.value().remarks.push_back("no take can be read, and the instrument is not in the catalogue");
+    else if (auto done = workOut(log, request, known, *instrument, stop, review.value()); !done)
+        return done.problem();
     return review;
 }
 

@@ -208,8 +208,8 @@ std::size_t Score::noteAt(Tick tick) const {
 
 Result<Score> buildScore(const Drill& drill, const Instrument& instrument, double bpm) {
     if (!(bpm >= minBpm && bpm <= maxBpm))
-        return Problem{"the tempo is outside 10 to 400 quarters a minute", "tempo",
-                       "choose a tempo within that range"};
+        return Problem{fmt::format("the tempo is outside {:g} to {:g} quarters a minute", minBpm, maxBpm),
+                       "tempo", "choose a tempo within that range"};
     if (auto valid = checked(instrument); !valid)
         return valid.problem();
     if (auto valid = checked(drill, instrument); !valid)

@@ -1,5 +1,6 @@
 #include "Screen/SetupPanel.h"
 
+#include "Base/RoundTripRange.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -197,7 +198,7 @@ void SetupPanel::addRules() {
     addNumber(rulesForm, words::ceilingField, words::ceilingHelp, ceiling,
               {minBpm, maxBpm, 1, words::bpmUnit});
     addNumber(rulesForm, words::roundTripField, words::roundTripHelp, roundTrip,
-              {0, 1000, 0.1, words::msUnit});
+              {liveRoundTrip.leastMs, liveRoundTrip.mostMs, 0.1, words::msUnit});
     rulesForm.add(words::measureField, words::measureHelp, measure);
     measure.setButtonText(words::measureButton);
     measure.onClick = [this] {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Base/RoundTripRange.h"
 
 #include <array>
 #include <cstdint>
@@ -16,8 +17,8 @@ namespace valveladder {
 struct RoundTripClicks {
     static constexpr std::array<double, 6> seconds{0.2, 1.35, 2.57, 3.66, 4.97, 6.15}; ///< begins of clicks
     static constexpr double clickSeconds = 0.02;
-    static constexpr double longestMs = 1000.0; ///< a round trip beyond it is not found
-    static constexpr float level = 0.25F;       ///< peak, full scale = 1
+    static constexpr double longestMs = liveRoundTrip.mostMs; ///< a round trip beyond it is not found
+    static constexpr float level = 0.25F;                     ///< peak, full scale = 1
 
     /// The series at `sample` samples from its begin; 0 outside the clicks. `rate` in Hz. [any] Without
     /// allocation or lock.

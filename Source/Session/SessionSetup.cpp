@@ -1,5 +1,6 @@
 #include "Session/SessionSetup.h"
 
+#include "Base/RoundTripRange.h"
 #include "Findings/DrillVerdict.h"
 #include "Music/BackingCues.h"
 #include "Words/TellingApartWords.h"
@@ -17,7 +18,6 @@ std::vector<std::string> leftOpenBy(const SessionConfig& config) {
 }
 
 constexpr std::size_t maxNameBytes = 200;
-constexpr double maxRoundTripMs = 1000.0;
 
 } // namespace
 
@@ -26,17 +26,14 @@ Result<SessionConfig> checked(SessionConfig config) {
         return Problem{"the player needs a name of 1 to 200 bytes", "player", "type a name"};
     if (config.drill.name.empty() || config.drill.name.size() > maxNameBytes)
         return Problem{"the drill needs a name of 1 to 200 bytes", "drill.name", "type a name"};
-    if (config.roundTripMs && !(*config.roundTripMs >= 0.0 && *config.roundTripMs <= maxRoundTripMs))
-        return Problem{"the round trip must be 0 to 1000 ms", "roundTripMs", "measure it, or leave it empty"};
+    if (config.roundTripMs && !liveRoundTrip.holds(*config.roundTripMs))
+        return Problem{liveRoundTrip.refusal(), "roundTripMs", "measure it, or leave it empty"};
     const KeepSound& keep = config.keepSound;
     if (keep.limitMb < KeepSound::minLimitMb || keep.limitMb > KeepSound::maxLimitMb)
         return Problem{"the limit of kept sound must be 10 to 10000000 MB", "keepSound.limitMb",
                        "set it within that"};
-    const CareSettings& care = config.care;
-    if (!(care.restAfterMinutes >= 1.0 && care.restAfterMinutes <= 180.0 && care.restMinutes >= 1.0 &&
-          care.restMinutes <= 60.0))
-        return Problem{"the rest reminder needs 1 to 180 minutes of playing and 1 to 60 of rest", "care",
-                       "25 and 5 are usual"};
+    if (auto care = checked(config.care); !care)
+        return care.problem();
     for (const Pedal& pedal : {config.pedals.start, config.pedals.mark, config.pedals.repeat})
         if (pedal.note > highestMidiNote || pedal.controller > 127)
             return Problem{"a pedal's note or controller is over 127", "pedals", "choose 0 to 127, or none"};

@@ -50,7 +50,7 @@ struct SessionConfig {
     Drill drill = defaultDrill(catalogue().front());
     TempoRules rules;
     Pedals pedals;
-    std::optional<double> roundTripMs; ///< of sound: output + input latency, by hand, 0..1000; leads
+    std::optional<double> roundTripMs; ///< of sound: output + input latency, by hand, in liveRoundTrip; leads
                                        ///< over a measured one; absent = none by hand
     KeepSound keepSound;
     bool invented = false; ///< demo: takes are marked as invented

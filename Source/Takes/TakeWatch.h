@@ -88,8 +88,6 @@ public:
     std::optional<TakeEdge> close();
 
     [[nodiscard]] bool open() const { return begun.has_value(); }
-    /// Marker and hand: a take has been asked for and has not begun.
-    [[nodiscard]] bool armed() const { return asked && !begun; }
 
 private:
     /// A lap's part that a take covers, host quarters.

@@ -137,6 +137,16 @@ TEST(ToolBadPlan, RulesOutOfRangeAndUnknownZonesAreNamed) {
     expectProblem(sandbox.run({"plan", "--save"}), {"--player"});
 }
 
+TEST(ToolBadPlan, RestsThatTheReminderCannotKeepAreNamed) {
+    const Sandbox sandbox;
+    for (const std::vector<std::string>& given : std::vector<std::vector<std::string>>{
+             {"--rest-after", "100000"}, {"--rest-after", "0"}, {"--rest", "0"}, {"--rest", "nan"}}) {
+        std::vector<std::string> command{"next"};
+        command.insert(command.end(), given.begin(), given.end());
+        expectProblem(sandbox.run(command), {"--rest-after, --rest", "1 to 180 minutes", "1 to 60 of rest"});
+    }
+}
+
 TEST(ToolBadRecording, FilesThatAreNoMidiFileAreRefusedWithTheirName) {
     const Sandbox sandbox;
     ASSERT_EQ(sandbox.run({"guide", "-o", "guide.mid", "--bpm", "60"}).exitCode, 0);
@@ -165,7 +175,9 @@ TEST(ToolBadRecording, SilenceAndWrongPlacesAreSaid) {
     expectProblem(sandbox.run({"assess", "guide.mid", "--start", "inf"}), {"--start"});
     expectProblem(sandbox.run({"assess", "guide.mid", "--channel", "17"}), {"17", "1 to 16"});
     expectProblem(sandbox.run({"assess", "guide.mid", "--bpm", "1000"}), {"--bpm"});
-    expectProblem(sandbox.run({"assess", "guide.mid", "--round-trip", "nan"}), {"--round-trip"});
+    for (const char* ms : {"nan", "-1000.5", "1500"})
+        expectProblem(sandbox.run({"assess", "guide.mid", "--round-trip", ms}),
+                      {"--round-trip", "-1000 to 1000 ms"});
     expectProblem(sandbox.run({"assess", "guide.mid", "--keep"}), {"--player"});
     expectProblem(sandbox.run({"guide", "-o", "x.mid", "--bpm", "60", "--note-channel", "0"}),
                   {"--note-channel"});

@@ -120,6 +120,16 @@ TEST(ToolDrill, MakeWritesWhatTheOptionsSay) {
     EXPECT_EQ(drill.value().fingering.byHand.at(64).name(), "3");
 }
 
+TEST(ToolDrill, MixRuleIsGivenByTheDrillFilesNameOrWithoutItsPer) {
+    const Sandbox sandbox;
+    for (const std::string rule : {"rung", "segment", "note"}) {
+        const Json drill =
+            jsonOf(sandbox.run({"drill", "make", "--policy", "mixed", "--mix", "per-" + rule}));
+        EXPECT_EQ(drill.at("fingering").at("mix"), "per-" + rule);
+        EXPECT_EQ(jsonOf(sandbox.run({"drill", "make", "--policy", "mixed", "--mix", rule})), drill);
+    }
+}
+
 TEST(ToolDrill, MadeWithoutOptionsIsTheInstrumentsDailyLadder) {
     const Sandbox sandbox;
     for (const Instrument& instrument : catalogue()) {

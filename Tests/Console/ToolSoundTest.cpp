@@ -68,6 +68,18 @@ void annotate(const Sandbox& sandbox, const std::string& name, const testing::So
 
 } // namespace
 
+TEST(ToolSound, RoundTripOutOfRangeIsRefusedByOneCheck) {
+    const Sandbox sandbox;
+    write(sandbox, "take.wav", played({}));
+    for (const char* ms : {"-1500", "1500"}) {
+        const Ran run = sandbox.run(assess("take.wav", {"--round-trip", ms}));
+        EXPECT_EQ(run.exitCode, 1) << run.out;
+        EXPECT_NE(run.err.find("--round-trip"), std::string::npos) << run.err;
+        EXPECT_NE(run.err.find("-1000 to 1000 ms"), std::string::npos) << run.err;
+    }
+    EXPECT_EQ(sandbox.run(assess("take.wav", {"--round-trip", "-300"})).exitCode, 0);
+}
+
 TEST(ToolSound, TakeIsHeardWithTempoAndStartFoundByItself) {
     const Sandbox sandbox;
     write(sandbox, "take.wav", played({}));

@@ -58,13 +58,18 @@ TEST(Pages, HoldEveryNoteOnceInOrder) {
         }
 }
 
-TEST(Pages, InARestTheNextSegmentIsShown) {
+TEST(Pages, HoldTheirNotesFromStartToEndAndDoNotOverlap) {
     const Laid l = usual("trumpet-b-flat");
-    const ScoreSpan& first = l.score.spans[0];
-    EXPECT_EQ(pageAt(l.pages, 0), 0U);
-    EXPECT_EQ(pageAt(l.pages, first.end - 1), 0U);
-    EXPECT_EQ(pageAt(l.pages, l.pages[0].end), 1U);
-    EXPECT_EQ(pageAt(l.pages, l.score.length + 1), l.pages.size() - 1);
+    Tick before = 0;
+    for (const Page& page : l.pages) {
+        EXPECT_GE(page.start, before);
+        before = page.end;
+        for (int i = page.firstNote; i < page.firstNote + page.noteCount; ++i) {
+            const ScoreNote& note = l.score.notes[static_cast<std::size_t>(i)];
+            EXPECT_GE(note.onset, page.start);
+            EXPECT_LE(note.onset + note.length, page.end);
+        }
+    }
 }
 
 TEST(Engraving, WrittenFSharpUnderTheTrebleStaffStandsOnTheThirdLedgerLine) {

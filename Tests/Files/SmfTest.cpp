@@ -160,6 +160,14 @@ TEST(Smf, TempoStaysInsideThreeBytes) {
     EXPECT_EQ(smfTempo(0, 1e12).bytes, (Bytes{0xFF, 0x51, 0, 0, 1}));
 }
 
+TEST(Smf, TempoEventSaysItsMicroseconds) {
+    EXPECT_EQ(microsecondsOf(smfTempo(0, 120.0)), 500000);
+    EXPECT_EQ(microsecondsOf({0, {0xFF, 0x51, 0, 0, 0}}), 0);
+    EXPECT_EQ(microsecondsOf({0, {0xFF, 0x51, 7, 0xA1}}), std::nullopt) << "cut short";
+    EXPECT_EQ(microsecondsOf({0, {0xFF, 0x51, 7, 0xA1, 0x20, 0}}), std::nullopt) << "too long";
+    EXPECT_EQ(microsecondsOf(smfText(0, SmfMeta::marker, "abc")), std::nullopt);
+}
+
 TEST(Smf, FileIsWrittenAndReadBack) {
     const std::filesystem::path path = scratch("round.mid");
     const SmfFile file{0, 96, {{{{0, {0x90, 60, 64}}, {96, {0x80, 60, 0}}}, 96}}};

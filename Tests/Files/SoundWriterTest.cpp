@@ -76,5 +76,20 @@ TEST(SoundWriter, AfterItsEndNothingCanBeWritten) {
     EXPECT_FALSE(opened.value()->close().ok());
 }
 
+TEST(SoundWriter, WhatIsWrittenAtOnceKeepsToTheSameRules) {
+    const TempFolder folder;
+    const std::vector<float> sound{2.0F, -3.0F, std::numeric_limits<float>::quiet_NaN(), 0.5F};
+    for (const char* name : {"sound.wav", "sound.flac"}) {
+        ASSERT_TRUE(writeSound(folder / name, sound, 48000.0).ok());
+        const auto back = read(folder / name);
+        ASSERT_EQ(back.size(), sound.size());
+        const float expected[] = {1.0F, -1.0F, 0.0F, 0.5F};
+        for (std::size_t i = 0; i < back.size(); ++i)
+            EXPECT_NEAR(back[i], expected[i], std::ldexp(1.0F, -15)) << name << " " << i;
+        for (const double rate : {0.0, 768000.0, std::numeric_limits<double>::quiet_NaN()})
+            EXPECT_FALSE(writeSound(folder / name, sound, rate).ok()) << name << " " << rate;
+    }
+}
+
 } // namespace
 } // namespace valveladder

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <limits>
 #include <set>
 
 namespace valveladder {
@@ -142,6 +143,22 @@ TEST(Care, RestIsRemindedOfAfterContinuousPlayingAndNamesItsSource) {
     EXPECT_NE(inWords(CareKind::rest).source.find("Musician Health and Safety"), std::string::npos);
     moment.minutesSinceReminder = 2.0;
     EXPECT_TRUE(careNow({}, moment).empty());
+}
+
+TEST(Care, RestsAreOfMinutesThatCanBeKept) {
+    EXPECT_TRUE(checked(CareSettings{}).ok());
+    for (const double minutes : {0.5, 0.0, -1.0, 100000.0, std::numeric_limits<double>::quiet_NaN()}) {
+        CareSettings playing;
+        playing.restAfterMinutes = minutes;
+        EXPECT_FALSE(checked(playing).ok()) << minutes;
+        CareSettings rest;
+        rest.restMinutes = minutes;
+        EXPECT_FALSE(checked(rest).ok()) << minutes;
+    }
+    CareSettings most;
+    most.restAfterMinutes = CareSettings::mostPlayedMinutes;
+    most.restMinutes = CareSettings::mostRestMinutes;
+    EXPECT_TRUE(checked(most).ok());
 }
 
 TEST(Care, EachCautionCanBeSwitchedOff) {

@@ -124,18 +124,7 @@ TEST(FindingsStatistics, HitsOfUnlikeChancesAreCountedOut) {
 const std::vector<double> published = {.0001, .0004, .0019, .0095, .0201, .0278, .0298, .0344,
                                        .0459, .3240, .4262, .5719, .6528, .7590, 1.000};
 
-// The paper rejects the four smallest at q = 0.05; adjusted values by statsmodels 0.13.5 multipletests.
-TEST(FindingsStatistics, BenjaminiHochbergAgreesWithThePaper) {
-    const auto adjusted = benjaminiHochberg(published);
-    EXPECT_EQ(std::count_if(adjusted.begin(), adjusted.end(), [](double p) { return p <= 0.05; }), 4);
-    const std::vector<double> reference = {0.0015,   0.003,    0.0095,   0.035625, 0.0603,
-                                           0.063857, 0.063857, 0.0645,   0.0765,   0.486,
-                                           0.581182, 0.714875, 0.753231, 0.813214, 1.0};
-    for (std::size_t i = 0; i < reference.size(); ++i)
-        EXPECT_NEAR(adjusted[i], reference[i], 1e-6) << i;
-}
-
-// statsmodels 0.13.5 multipletests(method="holm") on the same values; order must not matter.
+// statsmodels 0.13.5 multipletests(method="holm") on them; order must not matter.
 TEST(FindingsStatistics, HolmAgreesWithStatsmodelsInAnyOrder) {
     const std::vector<double> reference = {0.0015, 0.0056, 0.0247, 0.114, 0.2211, 0.278, 0.278, 0.278,
                                            0.3213, 1.0,    1.0,    1.0,   1.0,    1.0,   1.0};

@@ -4,6 +4,7 @@
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
 #include "Plugin/Processor.h"
+#include "Screen/Within.h"
 #include "Support/BrassSynth.h"
 
 #include <gtest/gtest.h>
@@ -24,7 +25,6 @@ using testing::TrueNote;
 
 constexpr double sampleRate = 48000.0;
 constexpr int blockSamples = 256;
-constexpr std::chrono::seconds patience{60};
 
 /// One rung, all four segments.
 SessionConfig quick() {
@@ -67,14 +67,14 @@ void record(HostRig& rig, double bpm, const std::vector<float>& sound) {
 }
 
 std::optional<TakeRecord> firstTake(const std::filesystem::path& log) {
-    const auto until = std::chrono::steady_clock::now() + patience;
-    while (std::chrono::steady_clock::now() < until) {
+    std::optional<TakeRecord> first;
+    (void)eventually([&] {
         if (const auto store = LogStore::openReadOnly(log); store.ok())
             if (const auto takes = store.value()->takes({}); takes.ok() && !takes.value().empty())
-                return store.value()->take(takes.value().front().header.id).value();
-        std::this_thread::sleep_for(std::chrono::milliseconds(20));
-    }
-    return std::nullopt;
+                first = store.value()->take(takes.value().front().header.id).value();
+        return first.has_value();
+    });
+    return first;
 }
 
 testing::SoundTake rendered(const SoundPlan& plan) {

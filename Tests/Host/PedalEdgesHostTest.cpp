@@ -2,6 +2,7 @@
 
 #include "Host/TempLog.h"
 #include "Plugin/Processor.h"
+#include "Screen/Within.h"
 
 #include <gtest/gtest.h>
 
@@ -104,10 +105,8 @@ TEST_F(PedalEdgesHost, TakeParameterThatTremblesCountsOnce) {
     for (const float value : {0.0F, 0.45F, 0.55F, 0.45F, 0.6F, 0.4F, 0.51F, 1.0F})
         parameters.takeMark->setValueNotifyingHost(value);
     pedal(1, 0);
-    const auto taking = [&] { return plugin.session().view()->inTake; };
-    for (int i = 0; i < 4000 && !taking(); ++i)
-        juce::Thread::sleep(1);
-    EXPECT_TRUE(taking()) << "an even number of presses would have taken it back";
+    EXPECT_TRUE(eventually([&] { return plugin.session().view()->inTake; }))
+        << "an even number of presses would have taken it back";
 }
 
 } // namespace valveladder::host

@@ -2,12 +2,11 @@
 #include "Host/HostRig.h"
 #include "Host/TempLog.h"
 #include "Plugin/Processor.h"
+#include "Screen/Within.h"
 
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <cmath>
-#include <thread>
 
 namespace valveladder::host {
 
@@ -16,7 +15,6 @@ namespace {
 constexpr double sampleRate = 48000.0;
 constexpr int blockSamples = 512;
 constexpr double bpm = 120.0;
-constexpr std::chrono::seconds patience{60};
 
 /// One rung, all four segments.
 SessionConfig quick() {
@@ -57,17 +55,15 @@ void playTake(HostRig& rig, const Score& score) {
         rig.run(blockSamples);
 }
 
-/// The newest review that `wanted` accepts; null when none comes in time.
+/// The newest review that `wanted` accepts; null when none comes.
 std::shared_ptr<const Reviewed> awaited(const Processor& processor,
                                         const std::function<bool(const Review&)>& wanted) {
-    const auto until = std::chrono::steady_clock::now() + patience;
-    while (std::chrono::steady_clock::now() < until) {
-        const auto now = processor.session().review();
-        if (now && now->result && wanted(now->result.value()))
-            return now;
-        std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    }
-    return nullptr;
+    std::shared_ptr<const Reviewed> now;
+    const bool came = eventually([&] {
+        now = processor.session().review();
+        return now && now->result && wanted(now->result.value());
+    });
+    return came ? now : nullptr;
 }
 
 } // namespace

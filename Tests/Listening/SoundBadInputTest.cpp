@@ -100,6 +100,23 @@ TEST(SoundBadInput, RatesFrom8To192KilohertzHearTheSameNotes) {
     }
 }
 
+TEST(SoundBadInput, SettingsOutOfRangeAreRefusedWithTheirLimits) {
+    SoundSettings slow;
+    slow.sampleRate = 1000.0;
+    EXPECT_EQ(checked(slow).problem().remedy, "use 4000 to 768000 Hz");
+    for (const double ms : {-1000.5, 1000.5, std::numeric_limits<double>::quiet_NaN()}) {
+        SoundSettings late;
+        late.roundTripMs = ms;
+        ASSERT_FALSE(checked(late).ok()) << ms;
+        EXPECT_NE(checked(late).problem().what.find("-1000 to 1000 ms"), std::string::npos);
+    }
+    for (const double ms : {-1000.0, 1000.0}) {
+        SoundSettings late;
+        late.roundTripMs = ms;
+        EXPECT_TRUE(checked(late).ok()) << ms;
+    }
+}
+
 TEST(SoundBadInput, AnotherPieceIsSaidNotToFit) {
     const Score score = shortRun();
     testing::RunShape other;

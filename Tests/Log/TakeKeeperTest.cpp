@@ -49,6 +49,13 @@ int filesIn(const TempFolder& folder, const std::string& part) {
     return count;
 }
 
+/// Where takes wait, as the player is told.
+std::filesystem::path toldPlace(const TakeKeeper& keeper) {
+    const std::string words = "takes are kept in ";
+    const std::string remedy = keeper.trouble().value().remedy;
+    return remedy.substr(remedy.find(words) + words.size());
+}
+
 /// Something in the log's place that makes opening fail at once, and goes away again.
 class Obstacle {
 public:
@@ -118,11 +125,10 @@ TEST(TakeKeeper, LockedLogGetsItsTakesWhenTheLockIsGone) {
     }
     ASSERT_TRUE(keeper.trouble().has_value());
     EXPECT_NE(keeper.trouble()->what.find("locked"), std::string::npos);
-    EXPECT_NE(keeper.trouble()->remedy.find(keeper.spillPath().string()), std::string::npos);
     EXPECT_EQ(keeper.store(), nullptr);
     EXPECT_EQ(keeper.waiting(), 3U);
     EXPECT_EQ(std::vector(keeper.waitingTakes().begin(), keeper.waitingTakes().end()), takes);
-    EXPECT_TRUE(std::filesystem::exists(keeper.spillPath()));
+    EXPECT_TRUE(std::filesystem::exists(toldPlace(keeper)));
     keeper.retry();
     EXPECT_EQ(keeper.waiting(), 3U);
     other.exec("ROLLBACK");
@@ -236,7 +242,7 @@ TEST(TakeKeeper, TornLastLineIsLeftOutAndTheRestLands) {
         TakeKeeper keeper(path);
         for (const TakeRecord& take : takes)
             keeper.finish(take);
-        spill = keeper.spillPath();
+        spill = toldPlace(keeper);
     }
     std::filesystem::resize_file(spill, std::filesystem::file_size(spill) - 20);
     TakeKeeper keeper(path);
@@ -254,7 +260,7 @@ TEST(TakeKeeper, LinesThatCannotBeReadAreKeptForAnotherVersion) {
         const Obstacle obstacle(path);
         TakeKeeper keeper(path);
         keeper.finish(takes[0]);
-        spill = keeper.spillPath();
+        spill = toldPlace(keeper);
     }
     std::ofstream(spill, std::ios::app) << newer << "\n";
     TakeKeeper keeper(path);
@@ -277,8 +283,8 @@ TEST(TakeKeeper, LogInAFolderThatCannotBeMadeWaitsInTheTemporaryFolder) {
         EXPECT_TRUE(keeper.trouble().has_value());
         for (const TakeRecord& take : takes)
             keeper.finish(take);
-        EXPECT_EQ(keeper.spillPath().parent_path(), std::filesystem::temp_directory_path());
-        EXPECT_TRUE(std::filesystem::exists(keeper.spillPath()));
+        EXPECT_EQ(toldPlace(keeper).parent_path(), std::filesystem::temp_directory_path());
+        EXPECT_TRUE(std::filesystem::exists(toldPlace(keeper)));
     }
     std::filesystem::remove(folder / "file");
     TakeKeeper keeper(path);
@@ -395,7 +401,7 @@ TEST(TakeKeeper, StaleSpillOfALandedTakeChangesNothing) {
         const Obstacle obstacle(path);
         TakeKeeper keeper(path);
         keeper.begin(takes[0].header);
-        spill = keeper.spillPath();
+        spill = toldPlace(keeper);
         content = [&] {
             std::ifstream file(spill);
             return std::string{std::istreambuf_iterator<char>(file), {}};

@@ -2,14 +2,12 @@
 
 #include "Log/TempFolder.h"
 #include "Review/Reviewer.h"
+#include "Screen/Within.h"
 #include "Session/SessionSetup.h"
 #include "Support/FindingsTrials.h"
 #include "Support/SimulatedLog.h"
 
 #include <gtest/gtest.h>
-
-#include <chrono>
-#include <thread>
 
 namespace valveladder {
 namespace {
@@ -219,14 +217,12 @@ TEST(Comparison, LaysDaysAndTakesAtOtherTemposSideBySide) {
 }
 
 std::shared_ptr<const Reviewed> awaited(const Reviewer& reviewer, std::uint64_t number) {
-    constexpr auto patience = std::chrono::seconds(120);
-    const auto until = std::chrono::steady_clock::now() + patience;
-    while (std::chrono::steady_clock::now() < until) {
-        if (const auto newest = reviewer.newest(); newest && newest->number >= number)
-            return newest;
-        std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    }
-    return nullptr;
+    std::shared_ptr<const Reviewed> newest;
+    const bool came = eventually([&] {
+        newest = reviewer.newest();
+        return newest && newest->number >= number;
+    });
+    return came ? newest : nullptr;
 }
 
 TEST(Reviewer, AnswersTheNewestRequest) {
