@@ -80,8 +80,10 @@ private:
             break;
         case ReportKind::split:
         case ReportKind::cracked:
-            if (isCalled(note, kind))
-                speak(note);
+            if (isCalled(note, kind)) {
+                takeBackSpeech(note);
+                dropExtras(note.index);
+            }
             break;
         case ReportKind::breath:
             note.breathBefore = false;
@@ -92,13 +94,6 @@ private:
         case ReportKind::extra:
             break;
         }
-    }
-
-    void speak(NoteResult& note) {
-        note.split = false;
-        note.crackedMs.reset();
-        note.crackedThrough = -1;
-        dropExtras(note.index);
     }
 
     void dropExtras(int note) {
@@ -136,6 +131,12 @@ std::optional<double> likelihoodOf(const Performance& performance, const NoteRep
     const auto note = std::ranges::find(performance.notes, report.note, &NoteResult::index);
     return note == performance.notes.end() || report.kind == ReportKind::valves ? std::nullopt
                                                                                 : note->likelihood;
+}
+
+void takeBackSpeech(NoteResult& note) {
+    note.split = false;
+    note.crackedMs.reset();
+    note.crackedThrough = -1;
 }
 
 Performance corrected(Performance heard, std::span<const Correction> corrections) {

@@ -54,6 +54,9 @@ struct Correction {
 /// segments.
 [[nodiscard]] Performance corrected(Performance heard, std::span<const Correction> corrections);
 
+/// The note spoke at once and without a crack after all. What was heard beside it stays.
+void takeBackSpeech(NoteResult& note);
+
 /// How often players said "that was right" to what was reported of their takes.
 struct CorrectionTally {
     struct Count {

@@ -37,6 +37,15 @@ double targetRate(double highMidi) {
     return std::clamp(samplesAPeriod * hz, minAnalysisRate, maxAnalysisRate);
 }
 
+/// Where the last tone of two notes or more begins: with its first articulation, since what shows the later
+/// ones is lost when they are heard by themselves. Of a single tone the last articulation.
+std::size_t lastToneOf(const std::vector<HeardNote>& heard) {
+    std::size_t first = heard.size() - 1;
+    while (first > 0 && heard[first].start == HeardNote::Start::rearticulated)
+        --first;
+    return first > 0 ? first : heard.size() - 1;
+}
+
 } // namespace
 
 SoundHearing::SoundHearing(double sampleRate, double lowMidi, double highMidi, HalfDoneChanges halfDone)
@@ -131,9 +140,9 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
     const double shift = changer.delay() / rate;
     std::size_t kept = heard.size();
     std::int64_t keepFrom = contourCentre;
-    if (keepLast && heard.size() > 1) { // the last note may go on: it opens the next phrase
-        kept = heard.size() - 1;
-        const auto onset = static_cast<std::int64_t>(heard.back().onset * rate);
+    if (keepLast && heard.size() > 1) { // the last tone may go on: it opens the next phrase
+        kept = lastToneOf(heard);
+        const auto onset = static_cast<std::int64_t>(heard[kept].onset * rate);
         keepFrom = std::max(onset, contourCentre - static_cast<std::int64_t>(phrase.size()) * hop / 2);
     }
     for (std::size_t i = 0; i < kept; ++i) {

@@ -111,6 +111,16 @@ void join(HeardNote& note, const HeardNote& rest) {
     }
 }
 
+/// Of a tone whose first piece is none for itself: the rest began as that did, but later.
+void beginLike(HeardNote& rest, const HeardNote& head) {
+    rest.start = head.start;
+    rest.shape = head.shape;
+    rest.changeoverMs = head.changeoverMs;
+    rest.spoke = head.spoke;
+    rest.ifPassed = head.ifPassed;
+    rest.slowly = head.slowly;
+}
+
 bool touches(const HeardNote& before, const HeardNote& after) {
     return after.onset - before.offset < touchSeconds;
 }
@@ -146,13 +156,36 @@ void joinBlurs(std::vector<HeardNote>& notes) {
         next.onset = next.onset + share * (piece.onset - next.onset);
         if (before != nullptr)
             before->offset = std::min(before->offset, next.onset);
-        if (begins) {
-            next.start = piece.start;
-            next.shape = piece.shape;
-        }
-        next.changeoverMs = begins ? piece.changeoverMs : std::nullopt;
+        if (begins)
+            beginLike(next, piece);
+        else
+            next.changeoverMs.reset();
         notes.erase(notes.begin() + static_cast<std::ptrdiff_t>(i));
     }
+}
+
+/// Drops what is no note for itself: softer than `soft`, too vague or too short. Of a tone that was struck
+/// again the rest stays.
+void dropScraps(std::vector<HeardNote>& notes, double soft) {
+    const auto faint = [soft](const HeardNote& note) {
+        return note.level < soft || note.periodicity < leastPeriodicity;
+    };
+    const auto scrap = [&](const HeardNote& note) {
+        return faint(note) || note.offset - note.onset < leastSeconds;
+    };
+    for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
+        const HeardNote& head = notes[i];
+        HeardNote& rest = notes[i + 1];
+        if (!scrap(head) || head.start == HeardNote::Start::rearticulated ||
+            rest.start != HeardNote::Start::rearticulated)
+            continue;
+        beginLike(rest, head);
+        if (!faint(head)) {
+            rest.onset = head.onset;
+            rest.onsetNoise = head.onsetNoise;
+        }
+    }
+    std::erase_if(notes, scrap);
 }
 
 bool isShort(const HeardNote& note) {
@@ -442,11 +475,7 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
     for (const HeardNote& note : notes)
         levels.push_back(note.level);
     const double usual = quantile(std::move(levels), usualQuantile);
-    const double soft = otherSoundShare * usual;
-    std::erase_if(notes, [&](const HeardNote& note) {
-        return note.level < soft || note.periodicity < leastPeriodicity ||
-               note.offset - note.onset < leastSeconds;
-    });
+    dropScraps(notes, otherSoundShare * usual);
     for (HeardNote& note : notes)
         note.passing = note.passing || note.level < doubtfulShare * usual;
     joinBlurs(notes);

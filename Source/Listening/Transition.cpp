@@ -7,6 +7,7 @@
 #include "Listening/TransitionConstants.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 namespace valveladder {
@@ -27,7 +28,8 @@ Transition transitionBetween(const PhraseSound& sound, const Tone& before, const
     transition.dip = dipBetween(sound, before, after);
     transition.share = transition.dip.level / std::max(leastLevel, std::min(before.level, after.level));
     transition.touches = touch(sound, before, after);
-    if (transition.touches && transition.share > glideDip)
+    transition.samePitch = std::abs(semitonesAbove(sound, after, before)) < onePitchSemitones;
+    if (transition.touches && transition.share > glideDip && !transition.samePitch)
         transition.glide = glideBetween(sound, before, after);
     return transition;
 }
@@ -145,7 +147,8 @@ TransitionKind kindOf(const Transition& transition, bool bent) {
     const bool dips = !bent && transition.share < strangeDip;
     if (transition.glide && transition.glide->residual < maxResidual && !dips)
         return TransitionKind::glide;
-    return transition.share < tonguedDip ? TransitionKind::articulated : TransitionKind::takeover;
+    return transition.share < tonguedDip || transition.samePitch ? TransitionKind::articulated
+                                                                 : TransitionKind::takeover;
 }
 
 } // namespace valveladder

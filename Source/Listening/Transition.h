@@ -15,6 +15,7 @@ struct Transition {
     QuietPlace dip;
     double share = 1.0;         ///< level of the dip over the softer tone's
     bool touches = false;       ///< no silence in the contour
+    bool samePitch = false;     ///< the first struck again: nothing bends, and no other pitch takes over
     std::optional<Glide> glide; ///< places in the phrase's sound; nothing where there can be none
 };
 

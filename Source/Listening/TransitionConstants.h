@@ -15,6 +15,8 @@ inline constexpr double strangeDip = 0.55;
 /// bends stay above 0.55; of tongued notes of a synthesis in a room those that fit a glide fall to 0.24 to
 /// 0.37.
 inline constexpr double bendingDip = 0.45;
+/// Two tones nearer than this, semitones, are one pitch: half of the least step between two notes.
+inline constexpr double onePitchSemitones = 0.5;
 /// So many of a phrase's changes tell whether it bends.
 inline constexpr std::size_t ringingLookedAt = 7;
 /// Fewer changes do not tell what a phrase is like.

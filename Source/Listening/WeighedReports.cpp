@@ -103,9 +103,23 @@ private:
 
     [[nodiscard]] ReportEvidence ofExtra(const ExtraNote& extra) const {
         const auto found = std::ranges::find(heard, extra.onsetSeconds, &HeardNote::onset);
-        return found == heard.end()
-                   ? ReportEvidence{}
-                   : ofSound(static_cast<std::size_t>(found - heard.begin()), placeOf(extra.nearIndex));
+        if (found == heard.end())
+            return {};
+        const auto j = static_cast<std::size_t>(found - heard.begin());
+        const std::size_t i = placeOf(extra.nearIndex);
+        ReportEvidence evidence = ofSound(j, i);
+        if (isFirstOfTwo(j, i)) {
+            evidence.rearticulationLogOdds = heard[j + 1].again.logOdds;
+            evidence.struck = false;
+        }
+        return evidence;
+    }
+
+    /// Whether note i was matched to the second articulation of the tone that sound j began: that they are
+    /// two rests on what the second one shows.
+    [[nodiscard]] bool isFirstOfTwo(std::size_t j, std::size_t i) const {
+        return j + 1 < heard.size() && heard[j + 1].start == HeardNote::Start::rearticulated &&
+               match.heardFor[i] == static_cast<int>(j + 1);
     }
 
     /// The extra sound beside a note that spoke twice, the best where there are several.
@@ -173,9 +187,7 @@ bool spoke(ReportKind kind) {
 void withdrawSpeech(NoteResult& note, std::span<const ExtraNote> extras, std::vector<bool>& unlikely) {
     if (note.crackedMs && note.onsetSeconds)
         *note.onsetSeconds += *note.crackedMs / msPerSecond;
-    note.split = false;
-    note.crackedMs.reset();
-    note.crackedThrough = -1;
+    takeBackSpeech(note);
     for (std::size_t k = 0; k < extras.size(); ++k)
         if (extras[k].nearIndex == note.index && extras[k].played == note.played)
             unlikely[k] = true;
@@ -211,8 +223,10 @@ void judgeReports(Performance& performance, std::span<const WeighedReport> repor
         if (!unlikelyExtra[k])
             extras.push_back(performance.extras[k]);
     performance.extras = std::move(extras);
-    performance = corrected(std::move(performance), unlikely);
-    countNotesAgain(performance);
+    if (unlikely.empty())
+        countNotesAgain(performance); // corrected() does so too, but not without a correction
+    else
+        performance = corrected(std::move(performance), unlikely);
 }
 
 } // namespace valveladder

@@ -183,6 +183,18 @@ TEST(ReportLikelihood, AnotherPitchBesideANoteThatSpokeAtOnceIsWeighedAsANoteOfI
     EXPECT_TRUE(heard.weigh().empty()); // all is judged
 }
 
+TEST(ReportLikelihood, AFirstArticulationBesideItsNoteIsWeighedByWhatShowsTheSecond) {
+    Heard heard(3);
+    heard.addExtra(1, 0.4, 0.48, 61);
+    heard.sounds[2].start = HeardNote::Start::rearticulated;
+    heard.sounds[2].again.logOdds = -3.0;
+    heard.note(1).split = true;
+    const auto reports = heard.weigh();
+    ASSERT_EQ(reports.size(), 1U);
+    EXPECT_DOUBLE_EQ(reports[0].evidence.rearticulationLogOdds, -3.0);
+    EXPECT_FALSE(reports[0].evidence.struck);
+}
+
 TEST(ReportLikelihood, ACrackAndTheBreathBeforeItAreWeighedByTheSoundThatCameFirst) {
     Heard cracked(3);
     cracked.sounds[0].offset = 0.2;

@@ -150,4 +150,53 @@ TEST(SoundMatch, AFirstArticulationTooEarlyForTheNoteThatFollowsOnItsPitchSplits
     EXPECT_EQ(heardAs.extras.at(0).nearIndex, 1);
 }
 
+namespace {
+
+/// E2, then F2, of whose first `headSeconds` the sound makes an articulation of its own.
+std::vector<HeardNote> withHead(const Score& score, double headSeconds) {
+    const double second = secondsOf(score, 1);
+    std::vector<HeardNote> notes{
+        heard(secondsOf(score, 0), second, 40.0, 0.08, HeardNote::Start::attack),
+        heard(second, second + headSeconds, 41.0, 0.08, HeardNote::Start::glide),
+        heard(second + headSeconds, second + 0.2, 41.0, 0.08, HeardNote::Start::rearticulated)};
+    notes[1].changeoverMs = 30.0;
+    return notes;
+}
+
+} // namespace
+
+TEST(SoundMatch, ATonesHeadThatIsTooShortToBeANoteIsItsBeginning) {
+    const Score score = evenRun();
+    const auto kept = keepPlausible(withHead(score, 0.02), score);
+    ASSERT_EQ(kept.size(), 2u);
+    EXPECT_FALSE(kept[0].passing);
+    EXPECT_EQ(kept[1].start, HeardNote::Start::glide);
+    EXPECT_DOUBLE_EQ(kept[1].onset, secondsOf(score, 1));
+    EXPECT_DOUBLE_EQ(kept[1].changeoverMs.value_or(0.0), 30.0);
+}
+
+TEST(SoundMatch, ATonesHeadThatIsTooSoftToBeANoteLeavesItsOnsetToTheRest) {
+    const Score score = evenRun();
+    std::vector<HeardNote> notes = withHead(score, 0.05);
+    notes[1].level = 0.001;
+    const auto kept = keepPlausible(notes, score);
+    ASSERT_EQ(kept.size(), 2u);
+    EXPECT_FALSE(kept[0].passing);
+    EXPECT_EQ(kept[1].start, HeardNote::Start::glide);
+    EXPECT_DOUBLE_EQ(kept[1].onset, secondsOf(score, 1) + 0.05);
+}
+
+TEST(SoundMatch, ANoteThatABlurIsCutFromKeepsHowItBegan) {
+    const Score score = evenRun();
+    std::vector<HeardNote> notes = withHead(score, 0.05);
+    notes[1].midi = 40.4;
+    notes[1].spoke = HeardNote::Spoke{0.6, 0.05};
+    notes[1].ifPassed = HeardNote::Beginning{secondsOf(score, 1) - 0.01, HeardNote::Start::glide, 40.0};
+    const auto kept = keepPlausible(notes, score);
+    ASSERT_EQ(kept.size(), 2u);
+    ASSERT_TRUE(kept[1].ifPassed);
+    EXPECT_DOUBLE_EQ(kept[1].ifPassed->changeoverMs.value_or(0.0), 40.0);
+    EXPECT_TRUE(kept[1].spoke);
+}
+
 } // namespace valveladder

@@ -108,6 +108,8 @@ PartPlan planOf(Part part) {
         return {{72.0, 96.0, 126.0}, 510000};
     case Part::later:
         return {{68.0, 104.0, 120.0}, 710000};
+    case Part::rooms:
+        return {{70.0, 108.0, 128.0}, 920000};
     }
     return {};
 }

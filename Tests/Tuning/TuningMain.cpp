@@ -13,9 +13,9 @@
 namespace valveladder::testing {
 namespace {
 
-const std::map<std::string, Part> partNames{{"tuning", Part::tuning},   {"seen", Part::seen},
-                                            {"tallied", Part::tallied}, {"third", Part::third},
-                                            {"test", Part::test},       {"later", Part::later}};
+const std::map<std::string, Part> partNames{
+    {"tuning", Part::tuning}, {"seen", Part::seen},   {"tallied", Part::tallied}, {"third", Part::third},
+    {"test", Part::test},     {"later", Part::later}, {"rooms", Part::rooms}};
 const std::map<std::string, Condition> conditionNames{{"clean", Condition::clean},
                                                       {"uneven", Condition::uneven},
                                                       {"faulty", Condition::faulty},
