@@ -12,10 +12,14 @@ namespace valveladder {
 
 namespace {
 
+constexpr int indent = 28; ///< of what stands under a step's number
 constexpr int headingHeight = 40;
+constexpr int tightHeading = 34;
 constexpr int leastRowGap = 6;
+constexpr int tightRowGap = 4;
 constexpr int labelWidth = 112;
 constexpr int titleHeight = 76;
+constexpr int tightTitle = 44;
 // Steps are as wide as their rows ask for; what a larger window has more goes to the sheet, and the whole is
 // never so large that the eye has to wander.
 constexpr int stepsWidth = 720;
@@ -23,9 +27,15 @@ constexpr int widest = 1760;
 constexpr int highest = 1000;
 constexpr int mostAir = 72;
 constexpr int startHeight = 120;
+constexpr int tightStart = 96;
 constexpr int largeStartHeight = 152;
 constexpr int largeSide = 640; ///< from this height on Start is larger
+constexpr int lowest = 640;    ///< of the place: under it, it is tight for any instrument
 constexpr int numberWidth = 104;
+constexpr int stepButton = 48;
+constexpr int tapButton = 96;
+constexpr int narrowTap = 72;
+constexpr int hearingWidth = 380;
 constexpr int heardWidth = 240;        ///< of "I hear sol#3 (sounds fa#3)"
 constexpr double quietClickDb = -24.0; ///< by loudspeaker: low enough to lie under a horn; our choice
 constexpr double usualClickDb = OwnSoundSettings::usualDb;
@@ -266,99 +276,149 @@ std::optional<double> FirstPlace::heardPitch(const InputEar::Heard& sound) {
 }
 
 void FirstPlace::paint(juce::Graphics& g) {
+    g.fillAll(Look::themeOf(*this).ground);
+    paintTitle(g);
+    if (!tight)
+        return;
+    paintHeading(g, 2);
+    paintTempo(g);
+}
+
+/// The line beside the title where it is tight, else under it.
+void FirstPlace::paintTitle(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    g.fillAll(theme.ground);
-    auto title = titleArea.toFloat();
+    auto area = titleArea.toFloat();
+    const auto font = boldFont(tight ? grid::title + 6.0F : grid::figure);
     g.setColour(theme.text);
-    g.setFont(boldFont(grid::figure));
-    drawLine(g, words::windowTitle, title.removeFromTop(52.0F), juce::Justification::centredLeft);
+    g.setFont(font);
+    drawLine(g, words::windowTitle, tight ? area : area.withHeight(52.0F), juce::Justification::centredLeft);
     g.setColour(theme.quiet);
-    g.setFont(plainFont(grid::lead));
-    drawLine(g, words::firstLine, title, juce::Justification::topLeft);
+    g.setFont(plainFont(tight ? grid::body : grid::lead));
+    if (tight)
+        area.removeFromLeft(textWidth(font, words::windowTitle) + static_cast<float>(grid::gutter));
+    else
+        area.removeFromTop(52.0F);
+    drawLine(g, words::firstLine, area,
+             tight ? juce::Justification::centredLeft : juce::Justification::topLeft);
+}
+
+/// In the larger letters where those fit.
+void FirstPlace::paintHeading(juce::Graphics& g, std::size_t step) const {
+    const Theme& theme = Look::themeOf(*this);
+    auto area = headings[step].withTrimmedBottom(6);
+    const juce::String text = words::stepTitles[step];
+    g.setFont(
+        boldFontFitting(text, static_cast<float>(area.getWidth() - indent), grid::title, grid::caption));
+    g.setColour(theme.accentText);
+    drawLine(g, juce::String(static_cast<int>(step) + 1), area.removeFromLeft(indent),
+             juce::Justification::centredLeft);
+    g.setColour(theme.text);
+    drawLine(g, text, area, juce::Justification::centredLeft);
+}
+
+void FirstPlace::paintTempo(juce::Graphics& g) const {
+    const juce::String bpm = toText(words::tempoText(config.rules.startBpm));
+    g.setColour(Look::themeOf(*this).text);
+    g.setFont(boldFontFitting(bpm, static_cast<float>(tempoArea.getWidth()), grid::figure, grid::lead));
+    drawLine(g, bpm, tempoArea, juce::Justification::centred);
 }
 
 void FirstPlace::paintSteps(juce::Graphics& g) const {
-    const Theme& theme = Look::themeOf(*this);
-    for (std::size_t i = 0; i < headingY.size(); ++i) {
-        const auto font = boldFont(grid::title);
-        g.setFont(font);
-        g.setColour(theme.accentText);
-        drawLine(g, juce::String(static_cast<int>(i) + 1),
-                 juce::Rectangle<int>(0, headingY[i], 28, headingHeight - 6).toFloat(),
-                 juce::Justification::centredLeft);
-        g.setColour(theme.text);
-        drawLine(g, words::stepTitles[i],
-                 juce::Rectangle<int>(28, headingY[i], steps.getWidth() - 28, headingHeight - 6).toFloat(),
-                 juce::Justification::centredLeft);
-    }
+    for (const std::size_t step : {0U, 1U})
+        paintHeading(g, step);
+    g.setColour(Look::themeOf(*this).quiet);
     g.setFont(plainFont(grid::body));
-    g.setColour(theme.quiet);
+    const auto label = [&g](const char* text, int y, int width) {
+        drawLine(g, text, juce::Rectangle<int>(indent, y, width, grid::control),
+                 juce::Justification::centredLeft);
+    };
     for (std::size_t facet = 0; facet < facetCount; ++facet)
         if (facets[facet]->isVisible())
-            drawLine(g, words::facetFields[facet],
-                     juce::Rectangle<int>(28, facetY[facet], labelWidth - 8, grid::control).toFloat(),
-                     juce::Justification::centredLeft);
+            label(words::facetFields[facet], facetY[facet], labelWidth - grid::unit);
     if (listening.isVisible())
-        drawLine(g, words::listenByField,
-                 juce::Rectangle<int>(28, listening.getY(), labelWidth - 8, grid::control).toFloat(),
-                 juce::Justification::centredLeft);
-    if (midi.isVisible())
-        drawLine(g, midiShown.empty() ? words::noMidiInput : words::midiInputField,
-                 juce::Rectangle<int>(28, midi.getY(),
-                                      midiShown.empty() ? steps.getWidth() - 28 : labelWidth - 8,
-                                      grid::control)
-                     .toFloat(),
-                 juce::Justification::centredLeft);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::figure));
-    drawLine(g, toText(words::tempoText(config.rules.startBpm)), tempoArea, juce::Justification::centred);
+        label(words::listenByField, listening.getY(), labelWidth - grid::unit);
+    if (midi.isVisible() && midiShown.empty())
+        label(words::noMidiInput, midi.getY(), steps.getWidth() - indent);
+    else if (midi.isVisible())
+        label(words::midiInputField, midi.getY(), labelWidth - grid::unit);
+    if (tight)
+        return;
+    paintHeading(g, 2);
+    paintTempo(g);
 }
 
-int FirstPlace::layOutSteps(int width, int air) {
-    int y = 0;
-    const int rowGap = leastRowGap + air / 4;
-    const int left = 28 + labelWidth;
-    const auto chips = [&](Chips& row) {
-        const int height = row.heightFor(width - left);
-        row.setBounds(left, y, width - left, height);
-        y += height + rowGap;
-    };
-    const auto heading = [&](std::size_t step) {
-        headingY[step] = y;
-        y += headingHeight;
-    };
-    heading(0);
+int FirstPlace::layOutChips(Chips& row, int width, int y) const {
+    const int left = indent + labelWidth;
+    const int height = row.heightFor(width - left);
+    row.setBounds(left, y, width - left, height);
+    return y + height;
+}
+
+int FirstPlace::layOutInstrument(int width, int y, int rowGap) {
     for (std::size_t facet = 0; facet < facetCount; ++facet) {
         facetY[facet] = y;
         if (facets[facet]->isVisible())
-            chips(*facets[facet]);
+            y = layOutChips(*facets[facet], width, y) + rowGap;
     }
-    y += leastRowGap + air;
-    heading(1);
-    hearing.setBounds(28, y, juce::jmin(width - 28, 380), grid::control);
-    level.setBounds(28 + 380, y + 8, juce::jlimit(0, 160, width - 28 - 380 - 8), 24);
-    const int besides = 28 + 380 + (byMicrophone() ? 172 : grid::gutter); // the level, if it is shown
-    juce::Rectangle<int> heardArea{besides, y, width - besides, grid::control};
-    if (heardArea.getWidth() < heardWidth) {
-        heardArea = {28, y + grid::control, width - 28, grid::control};
-        y += isHeard() ? heardArea.getHeight() : 0;
+    return y;
+}
+
+/// "I hear A3": beside the heading where it is tight, else beside the level or under it; then y is further
+/// down.
+void FirstPlace::layOutHeardNow(int width, int& y) {
+    if (tight) {
+        const int title = static_cast<int>(textWidth(boldFont(grid::title), words::stepTitles[1]));
+        heardNow.setBounds(headings[1].withTrimmedLeft(indent + title + grid::gutter).withTrimmedBottom(6));
+        return;
     }
-    heardNow.setBounds(heardArea);
+    const int besides =
+        indent + hearingWidth + (byMicrophone() ? 172 : grid::gutter); // the level, if it is shown
+    juce::Rectangle<int> area{besides, y, width - besides, grid::control};
+    if (area.getWidth() < heardWidth) {
+        area = {indent, y + grid::control, width - indent, grid::control};
+        y += isHeard() ? area.getHeight() : 0;
+    }
+    heardNow.setBounds(area);
+}
+
+int FirstPlace::layOutHearing(int width, int y, int rowGap) {
+    const int wide = tight ? hearingWidth - 64 : hearingWidth;
+    hearing.setBounds(indent, y, juce::jmin(width - indent, wide), grid::control);
+    level.setBounds(indent + wide, y + 8, juce::jlimit(0, 160, width - indent - wide - 8), 24);
+    layOutHeardNow(width, y);
     y += grid::control + rowGap;
-    const bool own = devices() != nullptr;
-    if (listening.isVisible())
-        chips(listening);
-    if (midi.isVisible())
-        chips(midi);
-    if (own)
-        y = layOutDevices(width, y) + rowGap;
-    y += leastRowGap + air;
-    heading(2);
-    slower.setBounds(28, y, 48, grid::control);
-    tempoArea = {28 + 48, y, numberWidth, grid::control};
-    quicker.setBounds(28 + 48 + numberWidth, y, 48, grid::control);
-    tap.setBounds(28 + 48 + numberWidth + 48 + grid::gutter, y, 96, grid::control);
-    return y + grid::control + grid::unit;
+    for (Chips* row : {&listening, &midi})
+        if (row->isVisible())
+            y = layOutChips(*row, width, y) + rowGap;
+    return devices() != nullptr ? layOutDevices(width, y) + rowGap : y;
+}
+
+/// Heading and row, from the top of the area on.
+int FirstPlace::layOutTempo(juce::Rectangle<int> area) {
+    headings[2] = area.removeFromTop(tight ? tightHeading : headingHeight);
+    auto row = area.removeFromTop(grid::control);
+    constexpr int whole = indent + 2 * stepButton + numberWidth + grid::gutter + tapButton;
+    const bool hasRoom = row.getWidth() >= whole;
+    if (hasRoom)
+        row = row.withTrimmedLeft(indent).withWidth(whole - indent);
+    slower.setBounds(row.removeFromLeft(stepButton));
+    tap.setBounds(row.removeFromRight(hasRoom ? tapButton : narrowTap));
+    row.removeFromRight(hasRoom ? grid::gutter : grid::unit);
+    quicker.setBounds(row.removeFromRight(stepButton));
+    tempoArea = row;
+    return area.getY();
+}
+
+int FirstPlace::layOutSteps(int width, int air) {
+    const int rowGap = (tight ? tightRowGap : leastRowGap) + air / 4;
+    const int headingHigh = tight ? tightHeading : headingHeight;
+    headings[0] = {0, 0, width, headingHigh};
+    const int instrument = layOutInstrument(width, headingHigh, rowGap) + leastRowGap + air;
+    headings[1] = {0, instrument, width, headingHigh};
+    const int heard = layOutHearing(width, headings[1].getBottom(), rowGap);
+    if (tight)
+        return heard;
+    return layOutTempo({0, heard + leastRowGap + air, width, headingHigh + grid::control}) + grid::unit;
 }
 
 /// Beside each other; in two lines, the microphone beside its channel, where there are channels. Returns
@@ -369,9 +429,9 @@ int FirstPlace::layOutDevices(int width, int y) {
         {{&system, &systemLabel}, {&output, &outputLabel}, {&input, &inputLabel}, {&channel, &channelLabel}}};
     const int shown = hasChannels() ? 4 : 3;
     const int columns = hasChannels() ? 2 : 3;
-    const int wide = (width - 28 - (columns - 1) * grid::unit) / columns;
+    const int wide = (width - indent - (columns - 1) * grid::unit) / columns;
     for (int i = 0; i < shown; ++i) {
-        const int x = 28 + i % columns * (wide + grid::unit);
+        const int x = indent + i % columns * (wide + grid::unit);
         const int top = y + i / columns * (labelHeight + grid::control + leastRowGap);
         const auto& [box, label] = all[static_cast<std::size_t>(i)];
         label->setBounds(x + 8, top, wide - 8, labelHeight);
@@ -392,30 +452,71 @@ void FirstPlace::resized() {
         each->setVisible(own);
     channel.setVisible(hasChannels());
     channelLabel.setVisible(hasChannels());
-    auto area = getLocalBounds().reduced(2 * grid::margin, 0).withTrimmedBottom(grid::unit);
+    tight = getHeight() < lowest;
+    if (!tight) {
+        layOutWide(getLocalBounds());
+        tight = steps.getHeight() > scroll.getHeight();
+    }
+    if (tight)
+        layOutTight(getLocalBounds());
+    holdTempo();
+    steps.repaint();
+    repaint();
+}
+
+/// The tempo is set where it is seen.
+void FirstPlace::holdTempo() {
+    juce::Component& holder = tight ? static_cast<juce::Component&>(*this) : steps;
+    for (juce::TextButton* button : {&slower, &quicker, &tap})
+        if (button->getParentComponent() != &holder)
+            holder.addAndMakeVisible(button);
+}
+
+void FirstPlace::layOutWide(juce::Rectangle<int> area) {
+    area = area.reduced(2 * grid::margin, 0).withTrimmedBottom(grid::unit);
     area = area.withSizeKeepingCentre(juce::jmin(area.getWidth(), widest),
                                       juce::jmin(area.getHeight(), highest));
     titleArea = area.removeFromTop(titleHeight);
-    const int wanted = stepsWidth + juce::jmax(0, (area.getWidth() - 1184) / 3);
-    const int side =
-        juce::jmax(juce::jlimit(220, 400, getWidth() * 30 / 100), area.getWidth() - grid::margin - wanted);
-    layOutSide(area.removeFromRight(side));
+    layOutSide(area.removeFromRight(sideWidth(area.getWidth())));
     area.removeFromRight(grid::margin);
+    layOutScroll(area);
+}
+
+/// The side from top to foot, the tempo in it.
+void FirstPlace::layOutTight(juce::Rectangle<int> area) {
+    area = area.reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
+    layOutSide(area.removeFromRight(sideWidth(area.getWidth())));
+    area.removeFromRight(grid::margin);
+    titleArea = area.removeFromTop(tightTitle);
+    layOutScroll(area);
+}
+
+int FirstPlace::sideWidth(int whole) const {
+    const int wanted = stepsWidth + juce::jmax(0, (whole - 1184) / 3);
+    return juce::jmax(juce::jlimit(220, 400, getWidth() * 30 / 100), whole - grid::margin - wanted);
+}
+
+void FirstPlace::layOutScroll(juce::Rectangle<int> area) {
     scroll.setBounds(area);
     const int width = area.getWidth() - scroll.getScrollBarThickness();
     const int rows = static_cast<int>(facetCount) + 4;
     const int spare = area.getHeight() - layOutSteps(width, 0);
     const int air = juce::jlimit(0, mostAir, spare * 4 / (rows + 8));
     steps.setSize(width, layOutSteps(width, air));
-    steps.repaint();
 }
 
 void FirstPlace::layOutSide(juce::Rectangle<int> side) {
     const int high = side.getHeight() < largeSide ? startHeight : largeStartHeight;
-    start.setBounds(side.removeFromBottom(high).reduced(0, 4));
+    start.setBounds(side.removeFromBottom(tight ? tightStart : high).reduced(0, 4));
     side.removeFromBottom(grid::unit);
+    if (tight) {
+        layOutTempo(side.removeFromBottom(tightHeading + grid::control));
+        side.removeFromBottom(grid::unit);
+    }
     lookRound.setBounds(side.removeFromBottom(grid::control));
     side.removeFromBottom(grid::gutter);
+    if (tight)
+        side.removeFromTop(grid::unit);
     sheet.setBounds(side);
 }
 

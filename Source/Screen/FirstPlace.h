@@ -63,9 +63,23 @@ private:
     [[nodiscard]] bool hasChannels() const { return devices() != nullptr && channel.getNumItems() > 0; }
     /// `air`: px more between the steps, a quarter of it between rows. Returns the height.
     int layOutSteps(int width, int air);
+    // Each from y on; they return where it ends.
+    int layOutInstrument(int width, int y, int rowGap);
+    int layOutHearing(int width, int y, int rowGap);
+    void layOutHeardNow(int width, int& y);
+    int layOutChips(Chips& row, int width, int y) const;
     int layOutDevices(int width, int y);
+    int layOutTempo(juce::Rectangle<int> area);
+    void layOutWide(juce::Rectangle<int> area);
+    void layOutTight(juce::Rectangle<int> area);
+    void layOutScroll(juce::Rectangle<int> area);
+    [[nodiscard]] int sideWidth(int whole) const;
     void layOutSide(juce::Rectangle<int> side);
+    void holdTempo();
+    void paintTitle(juce::Graphics& g) const;
     void paintSteps(juce::Graphics& g) const;
+    void paintHeading(juce::Graphics& g, std::size_t step) const;
+    void paintTempo(juce::Graphics& g) const;
 
     Processor& owner;
     const bool inHost;
@@ -87,7 +101,8 @@ private:
     juce::TextButton slower, quicker, tap, lookRound, start;
     FirstSheet sheet;
     juce::Rectangle<int> titleArea;
-    std::array<int, 3> headingY{};
+    bool tight = false; ///< too low for all steps under one another: the tempo stands over Start
+    std::array<juce::Rectangle<int>, 3> headings; ///< of the steps
     juce::Rectangle<int> tempoArea;
     std::array<int, facetCount> facetY{};
 };

@@ -20,7 +20,14 @@ constexpr float nameHeight = 20.0F;  ///< of a segment, over its line
 constexpr float leastBreath = 84.0F; ///< a line of music with its name
 constexpr float largestBreath = 210.0F;
 constexpr float largestSpace = 18.0F;
-constexpr float leastSpace = 7.0F; ///< of several breaths
+constexpr float leastSpace = 7.0F; ///< that is read with ease
+
+/// What each line of music has, where so many breaths stand on so many lines each.
+juce::Rectangle<float> lineRoom(juce::Rectangle<float> area, int breaths, int lines) {
+    const float breath =
+        std::min(largestBreath * static_cast<float>(lines), area.getHeight() / static_cast<float>(breaths));
+    return area.withHeight((breath - nameHeight) / static_cast<float>(lines));
+}
 
 } // namespace
 
@@ -49,21 +56,40 @@ juce::Font FirstSheet::wordsFont() const {
     return plainFont(getWidth() < wide ? grid::body : grid::lead);
 }
 
-std::optional<SegmentStaff> FirstSheet::staffOf(int segment, juce::Rectangle<float> room, float space) const {
+std::optional<SegmentStaff> FirstSheet::staffOf(int segment, const SegmentLine& line,
+                                                juce::Rectangle<float> room, float space) const {
     const Instrument& instrument = setup->config.instrument;
     return segmentStaff(setup->score(), instrument, setup->config.drill,
-                        pitchNames(chosenSpelling, false, instrument).spelling, 0, segment, room, space);
+                        pitchNames(chosenSpelling, false, instrument).spelling, 0, segment, room, space,
+                        line);
 }
 
-float FirstSheet::sharedSpace(int count, juce::Rectangle<float> room) const {
+float FirstSheet::sharedSpace(int count, int lines, juce::Rectangle<float> room) const {
     float space = largestSpace;
     for (int segment = 0; segment < count; ++segment)
-        if (const auto staff = staffOf(segment, room, space))
-            space = std::min(space, staff->place.space);
+        for (int line = 0; line < lines; ++line)
+            if (const auto staff = staffOf(segment, {line, lines}, room, space))
+                space = std::min(space, staff->place.space);
     return space;
 }
 
-/// As many breaths as fit, all of one size; one alone where several would be too small to read.
+void FirstSheet::addBreaths(juce::Rectangle<float> area, int count, int lines) {
+    const auto whole = lineRoom(area, count, lines);
+    const float space = sharedSpace(count, lines, whole);
+    for (int segment = 0; segment < count; ++segment) {
+        Breath breath;
+        breath.name = toText(setup->score().segmentNames[static_cast<std::size_t>(segment)]);
+        breath.nameArea = area.removeFromTop(nameHeight);
+        for (int line = 0; line < lines; ++line)
+            if (auto staff = staffOf(segment, {line, lines}, area.removeFromTop(whole.getHeight()), space))
+                breath.staves.push_back(std::move(*staff));
+        if (!breath.staves.empty())
+            breaths.push_back(std::move(breath));
+    }
+}
+
+/// As many breaths as fit, all of one size; where several would be too small to read, the even one alone,
+/// which is the widest set.
 void FirstSheet::layOut() {
     breaths.clear();
     repaint();
@@ -72,25 +98,17 @@ void FirstSheet::layOut() {
     auto area = inside();
     area.removeFromTop(heightOf(words::whatHappensTitle, headFont(), area.getWidth()) + gap +
                        heightOf(words::whatHappens, wordsFont(), area.getWidth()) + gap);
-    const auto& names = setup->score().segmentNames;
     const int fit = static_cast<int>(area.getHeight() / leastBreath);
-    int count = std::min(fit, static_cast<int>(names.size()));
+    const int count = std::min(fit, static_cast<int>(setup->score().segmentNames.size()));
     if (count <= 0)
         return;
-    const auto highOf = [&area](int lines) {
-        return std::min(largestBreath, area.getHeight() / static_cast<float>(lines));
+    const auto isLegible = [&](int breathCount) {
+        return sharedSpace(breathCount, 1, lineRoom(area, breathCount, 1)) >= leastSpace;
     };
-    if (sharedSpace(count, area.withHeight(highOf(count)).withTrimmedTop(nameHeight)) < leastSpace)
-        count = 1; // the even one, which is the widest set
-    const float high = highOf(count);
-    const float space = sharedSpace(count, area.withHeight(high).withTrimmedTop(nameHeight));
-    for (int segment = 0; segment < count; ++segment) {
-        auto room = area.removeFromTop(high);
-        const auto nameArea = room.removeFromTop(nameHeight);
-        if (auto staff = staffOf(segment, room, space))
-            breaths.push_back(
-                {toText(names[static_cast<std::size_t>(segment)]), nameArea, std::move(*staff)});
-    }
+    if (isLegible(count))
+        addBreaths(area, count, 1);
+    else
+        addBreaths(area, 1, isLegible(1) || fit < 2 ? 1 : 2);
 }
 
 void FirstSheet::paint(juce::Graphics& g) {
@@ -105,7 +123,8 @@ void FirstSheet::paint(juce::Graphics& g) {
         g.setColour(theme.quietInk);
         g.setFont(boldFont(grid::caption));
         drawLine(g, breath.name, breath.nameArea, juce::Justification::centredLeft);
-        paintEngraving(g, breath.staff.music, breath.staff.place, theme.ink, theme.staffLine);
+        for (const SegmentStaff& staff : breath.staves)
+            paintEngraving(g, staff.music, staff.place, theme.ink, theme.staffLine);
     }
 }
 

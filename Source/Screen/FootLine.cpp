@@ -7,6 +7,20 @@
 
 namespace valveladder {
 
+namespace {
+
+juce::Font letters() {
+    return plainFont(grid::caption);
+}
+
+/// Brackets behind a sentence that has ended.
+juce::String withoutSource(const juce::String& text) {
+    const int bracket = text.lastIndexOf(". (");
+    return bracket >= 0 && text.endsWithChar(')') ? text.substring(0, bracket + 1) : text;
+}
+
+} // namespace
+
 FootLine::FootLine() {
     setTitle(words::messages);
 }
@@ -20,15 +34,22 @@ void FootLine::show(const juce::String& wanted) {
     repaint();
 }
 
+juce::String FootLine::seen() const {
+    const auto room = getLocalBounds().toFloat();
+    const juce::String whole = withoutSource(text);
+    for (const juce::String& wanted :
+         {whole, toText(words::firstSentence(whole.toStdString())), juce::String(words::moreInMessages)})
+        if (heightOf(wanted, letters(), room.getWidth()) <= room.getHeight())
+            return wanted;
+    return {};
+}
+
 void FootLine::paint(juce::Graphics& g) {
-    const auto font = plainFont(grid::caption);
     const auto area = getLocalBounds().toFloat();
-    const bool fits = heightOf(text, font, area.getWidth()) <= area.getHeight();
-    const juce::String shown = fits ? text : juce::String(words::moreInMessages);
-    const float high = heightOf(shown, font, area.getWidth());
+    const juce::String shown = seen();
     g.setColour(Look::themeOf(*this).quiet);
-    if (high <= area.getHeight())
-        drawWrapped(g, shown, font, area.withSizeKeepingCentre(area.getWidth(), high));
+    drawWrapped(g, shown, letters(),
+                area.withSizeKeepingCentre(area.getWidth(), heightOf(shown, letters(), area.getWidth())));
 }
 
 } // namespace valveladder

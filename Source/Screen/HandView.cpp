@@ -29,6 +29,8 @@ constexpr float knuckleGap = 0.66F;  ///< of a slot: fingers spread from the knu
 constexpr float downBy = 0.26F;      ///< of a valve's height
 constexpr float edge = 2.0F;
 constexpr float leastForNails = 44.0F; ///< of a valve's height: where it is lower, its number has the room
+constexpr float leastRow = 22.0F;      ///< of a change: as many are drawn as have it
+constexpr float largestRow = 30.0F;
 constexpr double gridMs = 50.0;
 
 /// Where the knuckles of index, middle, ring and little finger lie, as shares of the hand's height from
@@ -311,12 +313,15 @@ void ChangesView::paint(juce::Graphics& g) {
     g.setFont(boldFont(grid::body));
     drawLine(g, words::changesTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
     auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight);
-    const float height =
-        std::min(30.0F, area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size())));
-    if (height < 16.0F)
-        return;
-    for (const WhiskerModel& row : rows)
-        paintRow(g, row, area.removeFromTop(height));
+    const float high =
+        juce::jlimit(leastRow, largestRow, area.getHeight() / static_cast<float>(juce::jmax(1, rowsShown())));
+    for (int row = 0; row < rowsShown(); ++row)
+        paintRow(g, rows[static_cast<std::size_t>(row)], area.removeFromTop(high));
+}
+
+int ChangesView::rowsShown() const {
+    const int fit = static_cast<int>((static_cast<float>(getHeight()) - headHeight) / leastRow);
+    return juce::jlimit(0, static_cast<int>(rows.size()), fit);
 }
 
 void ChangesView::paintRow(juce::Graphics& g, const WhiskerModel& whisker, juce::Rectangle<float> row) const {

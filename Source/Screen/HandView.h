@@ -58,6 +58,8 @@ public:
     ChangesView();
 
     void show(const StairModel& model);
+    /// As many of the slowest as are drawn in the room that there is.
+    [[nodiscard]] int rowsShown() const;
     void paint(juce::Graphics& g) override;
     void lookAndFeelChanged() override { repaint(); }
 

@@ -21,8 +21,12 @@ int widthOf(const juce::TextButton& button) {
     return static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::gutter;
 }
 
-juce::Font sentenceFont(int width) {
-    return boldFont(width < 1100 ? grid::title + 4.0F : grid::figure - 4.0F);
+/// Smaller where the sentence has room on one line then; `placeWidth`, `room`: px.
+juce::Font sentenceFont(const juce::String& sentence, int placeWidth, float room) {
+    const bool narrow = placeWidth < 1100;
+    const float largest = narrow ? grid::title + 4.0F : grid::figure - 4.0F;
+    const auto fitting = boldFontFitting(sentence, room, largest, grid::lead + 2.0F);
+    return narrow || textWidth(fitting, sentence) <= room ? fitting : boldFont(largest);
 }
 
 } // namespace
@@ -180,7 +184,8 @@ void LandingPlace::nameButtons() {
         practise.setButtonText(toText(words::practiseThis(*shownOverview->next)));
         practise.setTitle(practise.getButtonText());
     }
-    const bool quicker = shownTake && plannedBpm > shownTake->record.playedBpm + 0.05;
+    const bool passed = shownTake && !shownTake->trouble && shownTake->record.passed;
+    const bool quicker = passed && plannedBpm > shownTake->record.playedBpm + 0.05;
     again.setButtonText(toText(quicker ? words::nextTempo(plannedBpm) : words::againAt(plannedBpm)));
     again.setTitle(again.getButtonText());
 }
@@ -239,7 +244,9 @@ void LandingPlace::paint(juce::Graphics& g) {
     if (card.isVisible())
         return;
     g.setColour(theme.text);
-    auto area = drawWrapped(g, sentence, sentenceFont(getWidth()), heading.toFloat());
+    auto area =
+        drawWrapped(g, sentence, sentenceFont(sentence, getWidth(), static_cast<float>(heading.getWidth())),
+                    heading.toFloat());
     g.setColour(theme.quiet);
     drawWrapped(g, behind, plainFont(grid::body), area.withTrimmedTop(sentenceGap));
     if (!detailsShown())
@@ -279,7 +286,7 @@ void LandingPlace::resized() {
         head.removeFromRight(grid::gutter);
     }
     const auto width = static_cast<float>(head.getWidth());
-    const float high = heightOf(sentence, sentenceFont(getWidth()), width) + sentenceGap +
+    const float high = heightOf(sentence, sentenceFont(sentence, getWidth(), width), width) + sentenceGap +
                        heightOf(behind, plainFont(grid::body), width);
     heading = area.removeFromTop(static_cast<int>(std::ceil(high))).withWidth(head.getWidth());
     area.removeFromTop(grid::unit);
@@ -350,15 +357,27 @@ void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
     graphs.setBounds(area);
     strip.setBounds(right.removeFromBottom(PlayStrip::height));
     right.removeFromBottom(grid::unit);
-    constexpr int roomForNext = 240; // else Next is on its button alone
-    next.setVisible(right.getHeight() >= roomForNext);
-    takes.setBounds(right.removeFromTop(right.getHeight() * 40 / 100));
-    right.removeFromTop(grid::gutter);
+    layOutLists(right);
+}
+
+/// Findings and plan have room for whole sentences, takes have the rest.
+void LandingPlace::layOutLists(juce::Rectangle<int> area) {
+    const int width = area.getWidth();
+    const int least = area.getHeight() - TakeList::leastHeight - grid::gutter;
+    int most = area.getHeight() * 60 / 100 - grid::gutter;
+    if (found.heightWithin(width, most) == 0)
+        most = least;
+    const int whole = found.heightWithin(width, most);
+    const int foundHigh = whole > 0 ? whole : most;
+    const int nextHigh = next.heightWithin(width, most - foundHigh - grid::unit);
+    next.setVisible(nextHigh > 0); // else it is on its button alone
     if (next.isVisible()) {
-        next.setBounds(right.removeFromBottom(right.getHeight() / 2 - grid::unit));
-        right.removeFromBottom(grid::unit);
+        next.setBounds(area.removeFromBottom(nextHigh));
+        area.removeFromBottom(grid::unit);
     }
-    found.setBounds(right);
+    found.setBounds(area.removeFromBottom(foundHigh));
+    area.removeFromBottom(grid::gutter);
+    takes.setBounds(area);
 }
 
 } // namespace valveladder

@@ -63,6 +63,7 @@ private:
     void layOutCard();
     void layOutFoot(juce::Rectangle<int> foot);
     void layOutDetails(juce::Rectangle<int> area);
+    void layOutLists(juce::Rectangle<int> area);
     void nameButtons();
     [[nodiscard]] bool hasNext() const;
     /// What is written over the sheet, and the same for screen readers.

@@ -6,6 +6,7 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
+#include <algorithm>
 #include <array>
 #include <fmt/format.h>
 
@@ -14,15 +15,24 @@ namespace valveladder {
 namespace {
 
 constexpr int rowHeight = 30;
-constexpr int headingHeight = 30;
+constexpr int headingHeight = 42; ///< of two lines
 constexpr int inset = 12;
+constexpr float headGap = 2.0F; ///< under a head
+
+using Columns = std::array<std::string, PartList::columnCount>;
 
 /// Shares of the width.
-constexpr std::array<float, 6> columns{0.16F, 0.25F, 0.11F, 0.16F, 0.20F, 0.12F};
-constexpr std::array<const char*, 6> headings{words::spotBars,  words::spotChange, words::spotTimes,
-                                              words::spotSpeed, words::spotLimit,  words::spotCost};
+constexpr std::array<float, PartList::columnCount> shares{0.14F, 0.24F, 0.11F, 0.16F, 0.20F, 0.15F};
+constexpr std::array<const char*, PartList::columnCount> headings{words::spotBars,  words::spotChange,
+                                                                  words::spotTimes, words::spotSpeed,
+                                                                  words::spotLimit, words::spotCost};
 
-std::array<std::string, 6> cellsOf(const OpenedPart& part, const Spot& spot) {
+/// Of the time that there is for a change, how much it takes.
+double timeShare(const Spot& spot) {
+    return spot.cost / static_cast<double>(std::max<std::size_t>(1, spot.notes.size()));
+}
+
+Columns cellsOf(const OpenedPart& part, const Spot& spot) {
     const auto number = [&](int bar) { return part.line.bars[static_cast<std::size_t>(bar)].number; };
     const Instrument& instrument = part.request.instrument;
     return {spot.firstBar == spot.lastBar ? number(spot.firstBar)
@@ -33,15 +43,7 @@ std::array<std::string, 6> cellsOf(const OpenedPart& part, const Spot& spot) {
                             : std::to_string(spot.times),
             fmt::format("{:.2g}", spot.changesPerSecond),
             spot.limit ? fmt::format("{:.2g}", *spot.limit) : words::limitUnknown,
-            fmt::format("{:.2f}", spot.cost)};
-}
-
-template <typename Texts>
-void paintColumns(juce::Graphics& g, juce::Rectangle<float> area, const Texts& texts) {
-    const float whole = area.getWidth();
-    for (std::size_t i = 0; i < columns.size(); ++i)
-        drawLine(g, toText(texts[i]), area.removeFromLeft(whole * columns[i]),
-                 juce::Justification::centredLeft);
+            fmt::format("{:.0f} %", 100.0 * timeShare(spot))};
 }
 
 } // namespace
@@ -78,10 +80,36 @@ void PartList::resized() {
     list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut
 }
 
+juce::Rectangle<float> PartList::head() const {
+    return juce::Rectangle<int>(list.getVisibleRowWidth(), headingHeight).toFloat();
+}
+
+juce::Rectangle<float> PartList::columnAt(int column, juce::Rectangle<float> row) const {
+    auto area = row.reduced(inset, 0.0F);
+    const float whole = area.getWidth();
+    for (int before = 0; before < column; ++before)
+        area.removeFromLeft(whole * shares[static_cast<std::size_t>(before)]);
+    return area.withWidth(whole * shares[static_cast<std::size_t>(column)]);
+}
+
+juce::String PartList::getTooltip() {
+    const auto at = getMouseXYRelative().toFloat();
+    for (int column = 0; column < columnCount; ++column)
+        if (columnAt(column, head()).contains(at))
+            return words::spotColumnHelps[static_cast<std::size_t>(column)];
+    return words::spotsHelp;
+}
+
+/// Heads end over their columns, on two lines where they need them.
 void PartList::paint(juce::Graphics& g) {
+    const auto font = boldFont(grid::caption);
     g.setColour(Look::themeOf(*this).quiet);
-    g.setFont(boldFont(grid::caption));
-    paintColumns(g, getLocalBounds().withHeight(headingHeight).reduced(inset, 0).toFloat(), headings);
+    for (int column = 0; column < columnCount; ++column) {
+        const juce::String text = headings[static_cast<std::size_t>(column)];
+        auto area = columnAt(column, head());
+        area.removeFromTop(area.getHeight() - heightOf(text, font, area.getWidth()) - headGap);
+        drawWrapped(g, text, font, area);
+    }
 }
 
 void PartList::paintOverChildren(juce::Graphics& g) {
@@ -115,7 +143,10 @@ void PartList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
     }
     g.setColour(theme.text);
     g.setFont(plainFont(grid::body));
-    paintColumns(g, area.reduced(inset, 0.0F), cellsOf(*shown, shown->spots[static_cast<std::size_t>(row)]));
+    const Columns cells = cellsOf(*shown, shown->spots[static_cast<std::size_t>(row)]);
+    for (int column = 0; column < columnCount; ++column)
+        drawLine(g, toText(cells[static_cast<std::size_t>(column)]), columnAt(column, area),
+                 juce::Justification::centredLeft);
 }
 
 void PartList::selectedRowsChanged(int) {

@@ -9,8 +9,8 @@
 namespace valveladder {
 
 /// The spots of a part, the costliest first: bars, change, times, changes a second, the player's own limit,
-/// cost.
-class PartList final : public juce::Component, private juce::ListBoxModel {
+/// share of the time.
+class PartList final : public juce::Component, public juce::TooltipClient, private juce::ListBoxModel {
 public:
     PartList();
     ~PartList() override;
@@ -25,6 +25,13 @@ public:
     /// Of all spots, px.
     [[nodiscard]] int wholeHeight();
 
+    static constexpr int columnCount = 6;
+    /// Where a column stands, in its head and in every row.
+    [[nodiscard]] juce::Rectangle<float> columnAt(int column, juce::Rectangle<float> row) const;
+    [[nodiscard]] juce::Rectangle<float> head() const;
+
+    /// Of the column whose head is pointed at.
+    juce::String getTooltip() override;
     void resized() override;
     void paint(juce::Graphics& g) override;
     void paintOverChildren(juce::Graphics& g) override;

@@ -35,7 +35,7 @@ void Window::buildPart() {
         SessionConfig config = changes.shown();
         config.drill = drill;
         config.rules = from;
-        takeDrill(std::move(config));
+        takeDrill(config);
     };
     part.onMidi = [this](DawMidi what, const juce::File& folder) { return midiFor(owner, what, folder); };
 }

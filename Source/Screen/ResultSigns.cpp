@@ -1,9 +1,15 @@
 #include "Screen/ResultSigns.h"
 
+#include "Screen/Type.h"
+
 namespace valveladder {
 
 bool isFault(NoteSign::Kind kind) {
     return kind != NoteSign::Kind::right && kind != NoteSign::Kind::saidRight;
+}
+
+juce::Font fingeringFont(bool fault) {
+    return fault ? boldFont(grid::caption) : plainFont(grid::caption);
 }
 
 juce::Colour inkOf(NoteSign::Kind kind, const Theme& theme) {

@@ -11,5 +11,6 @@ namespace valveladder {
 [[nodiscard]] Sign signOf(NoteAside aside);
 [[nodiscard]] juce::Colour inkOf(NoteSign::Kind kind, const Theme& theme);
 [[nodiscard]] bool isFault(NoteSign::Kind kind);
+[[nodiscard]] juce::Font fingeringFont(bool fault);
 
 } // namespace valveladder

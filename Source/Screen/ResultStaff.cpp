@@ -17,6 +17,16 @@ using Kind = NoteSign::Kind;
 
 constexpr float largestSpace = 17.0F;
 constexpr float leastStaff = 48.0F; ///< px: before it is lower, legend and slowest change give way
+constexpr float leastGap = 4.0F;    ///< px from one fingering to the next
+constexpr float underFingerings = 4.0F;
+
+juce::StringArray nameOf(const NoteModel& note) {
+    return {toText(note.combination)};
+}
+
+juce::StringArray figuresOf(const NoteModel& note) {
+    return juce::StringArray::fromTokens(toText(note.combination), "-", "");
+}
 
 } // namespace
 
@@ -70,11 +80,25 @@ void ResultStaff::pick(int note) {
         onChosen();
 }
 
+/// Where a fingering has no room beside its neighbour, all stand figure under figure.
 void ResultStaff::layOutStaff() {
-    staff.reset();
-    slowest.reset();
     showNotes();
     showLegend();
+    figureLines = 0;
+    placeNotes();
+    if (fingeringsTouch()) {
+        for (const Shown& shown : notes)
+            figureLines = std::max(figureLines, figuresOf(shown.note).size());
+        placeNotes();
+    }
+    chosen = juce::jlimit(0, juce::jmax(0, static_cast<int>(notes.size()) - 1), chosen);
+    say();
+    repaint();
+}
+
+void ResultStaff::placeNotes() {
+    staff.reset();
+    slowest.reset();
     if (take && !take->trouble) {
         slowest = slowestChange(take->model, cell);
         legendShown = true;
@@ -96,17 +120,43 @@ void ResultStaff::layOutStaff() {
     const float before = room() / 2; // the first note
     for (std::size_t i = 0; i < notes.size(); ++i)
         notes[i].into = i == 0 ? notes[i].x - before : (notes[i - 1].x + notes[i].x) / 2;
-    chosen = juce::jlimit(0, juce::jmax(0, static_cast<int>(notes.size()) - 1), chosen);
-    say();
-    repaint();
+}
+
+std::vector<ResultStaff::Fingering> ResultStaff::fingerings() const {
+    std::vector<Fingering> all;
+    if (!staff)
+        return all;
+    const bool stacked = figureLines > 0;
+    const float high = stacked ? figureRow : fingeringRow;
+    for (const Shown& shown : notes) {
+        const bool fault = isFault(shown.sign.kind);
+        float y = staff->foot + signRow;
+        for (const juce::String& text : stacked ? figuresOf(shown.note) : nameOf(shown.note)) {
+            const float wide = textWidth(fingeringFont(fault), text);
+            all.push_back({text, {shown.x - wide / 2, y, wide, high}, fault});
+            y += high;
+        }
+    }
+    return all;
+}
+
+bool ResultStaff::fingeringsTouch() const {
+    const auto all = fingerings();
+    return std::ranges::adjacent_find(all, [](const Fingering& one, const Fingering& next) {
+               return next.area.getX() - one.area.getRight() < leastGap;
+           }) != all.end();
+}
+
+float ResultStaff::fingeringHeight() const {
+    return figureLines == 0 ? fingeringRow : figureRow * static_cast<float>(figureLines);
 }
 
 juce::Rectangle<float> ResultStaff::staffArea() const {
     auto area = getLocalBounds().toFloat().reduced(edge, edge / 2);
     if (has(NoteAside::breath))
         area.removeFromTop(breathRow);
-    area.removeFromBottom(footArea().getHeight() + fingeringRow * 1.2F + signRow + asideHeight() +
-                          (slowest ? slowestRow : 0.0F));
+    area.removeFromBottom(footArea().getHeight() + fingeringHeight() + underFingerings + signRow +
+                          asideHeight() + (slowest ? slowestRow : 0.0F));
     return area;
 }
 

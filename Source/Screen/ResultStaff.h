@@ -31,6 +31,14 @@ public:
     /// Notes whose signs stand on the sheet, for whoever asks what it shows.
     [[nodiscard]] int notesShown() const { return static_cast<int>(notes.size()); }
     [[nodiscard]] int chosenNote() const;
+    /// What stands of a fingering on one line, and where.
+    struct Fingering {
+        juce::String text;
+        juce::Rectangle<float> area;
+        bool fault = false;
+    };
+    /// Note after note, each from above.
+    [[nodiscard]] std::vector<Fingering> fingerings() const;
 
     void paint(juce::Graphics& g) override;
     void resized() override { layOutStaff(); }
@@ -49,7 +57,8 @@ private:
     static constexpr float edge = 16.0F;
     static constexpr float breathRow = 20.0F;
     static constexpr float signRow = 26.0F;
-    static constexpr float fingeringRow = 22.0F;
+    static constexpr float fingeringRow = 22.0F; ///< names side by side
+    static constexpr float figureRow = 16.0F;    ///< of one figure, where they stand one under another
     static constexpr float asideRow = 24.0F;
     static constexpr float slowestRow = 24.0F;
 
@@ -61,6 +70,10 @@ private:
         float into = 0.0F; ///< of the middle between it and the note before
     };
     void layOutStaff();
+    /// Staff and notes, with the room that the row of fingerings takes by now.
+    void placeNotes();
+    [[nodiscard]] bool fingeringsTouch() const;
+    [[nodiscard]] float fingeringHeight() const;
     void showNotes();
     void showLegend();
     void pick(int note);
@@ -75,7 +88,7 @@ private:
     [[nodiscard]] float room() const; ///< px from head to head
     void paintHere(juce::Graphics& g) const;
     void paintSign(juce::Graphics& g, const Shown& shown, float y) const;
-    void paintFingering(juce::Graphics& g, const Shown& shown, float y) const;
+    void paintFingerings(juce::Graphics& g) const;
     void paintAsides(juce::Graphics& g, const Shown& shown, float y) const;
     void paintLateFingers(juce::Graphics& g, const Shown& shown, float y) const;
     void paintSlowest(juce::Graphics& g, float y) const;
@@ -91,6 +104,7 @@ private:
     std::optional<int> slowest; ///< index of the note that the slowest change leads into
     int chosen = 0;             ///< into notes
     bool isPicked = false;      ///< by the player
+    int figureLines = 0;        ///< of the longest fingering, one figure under another; 0: names side by side
     bool legendShown = true;    ///< else there is no room: the notes tell themselves when they are pointed at
     int sounding = -1;
 };

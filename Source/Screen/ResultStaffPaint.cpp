@@ -36,10 +36,10 @@ void ResultStaff::paint(juce::Graphics& g) {
         if (isFault(shown.sign.kind))
             paintNote(g, staff->music, staff->place, shown.note.index, theme.alarmInk);
         paintSign(g, shown, foot);
-        paintFingering(g, shown, foot + signRow);
-        paintAsides(g, shown, foot + signRow + fingeringRow);
+        paintAsides(g, shown, foot + signRow + fingeringHeight());
     }
-    paintSlowest(g, foot + signRow + fingeringRow + asideHeight());
+    paintFingerings(g);
+    paintSlowest(g, foot + signRow + fingeringHeight() + asideHeight());
     paintFoot(g);
 }
 
@@ -53,7 +53,7 @@ void ResultStaff::paintHere(juce::Graphics& g) const {
                           ((hasKeyboardFocus(false) || isPicked) && static_cast<int>(i) == chosen);
         if (here)
             g.fillRoundedRectangle(notes[i].x - half, top, 2 * half,
-                                   staff->foot + signRow + fingeringRow + asideHeight() - top, 6.0F);
+                                   staff->foot + signRow + fingeringHeight() + asideHeight() - top, 6.0F);
     }
 }
 
@@ -79,18 +79,13 @@ void ResultStaff::paintSign(juce::Graphics& g, const Shown& shown, float y) cons
     drawLine(g, text, row, juce::Justification::centred);
 }
 
-/// Side by side where that fits, else one under another.
-void ResultStaff::paintFingering(juce::Graphics& g, const Shown& shown, float y) const {
+void ResultStaff::paintFingerings(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
-    const bool fault = isFault(shown.sign.kind);
-    const auto font = fault ? boldFont(grid::caption) : plainFont(grid::caption);
-    g.setFont(font);
-    g.setColour(fault ? theme.alarmInk : theme.quietInk);
-    const juce::String text = toText(shown.note.combination);
-    const bool fits = textWidth(font, text) + 4.0F <= room();
-    const juce::String shorter = fits ? text : text.removeCharacters("-");
-    drawLine(g, shorter, juce::Rectangle<float>(shown.x - 40.0F, y, 80.0F, fingeringRow),
-             juce::Justification::centred);
+    for (const Fingering& each : fingerings()) {
+        g.setFont(fingeringFont(each.fault));
+        g.setColour(each.fault ? theme.alarmInk : theme.quietInk);
+        drawLine(g, each.text, each.area, juce::Justification::centred);
+    }
 }
 
 /// A breath over the staff, where it was taken; what concerns notes and valves under the fingering.

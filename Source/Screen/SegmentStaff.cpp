@@ -9,16 +9,30 @@ namespace valveladder {
 
 namespace {
 
-constexpr double wholeDrill = 1.0e6; ///< quarters: no segment is cut
 constexpr float smallestSpace = 4.0F;
 
-std::optional<Page> pageOf(const Score& score, const SheetLayout& layout, int rung, int segment) {
-    for (const Page& page : pagesOf(score, layout, wholeDrill)) {
-        const auto first = static_cast<std::size_t>(page.firstNote);
-        if (page.noteCount > 0 && first < score.notes.size() && score.notes[first].rung == rung &&
-            score.notes[first].segment == segment)
+int barsOf(const Score& score, const ScoreSpan& span) {
+    const auto bar = [&score](Tick tick) { return (tick - score.countInTicks) / score.meter.barTicks(); };
+    return static_cast<int>(bar(span.end - 1) - bar(span.start)) + 1;
+}
+
+/// Quarters that a line of it holds: whole bars.
+double quartersALine(const Score& score, const ScoreSpan& span, int lines) {
+    const int bars = (barsOf(score, span) + lines - 1) / lines;
+    return static_cast<double>(bars * score.meter.barTicks()) / ticksPerQuarter;
+}
+
+std::optional<Page> pageOf(const Score& score, const SheetLayout& layout, int rung, int segment,
+                           const SegmentLine& line) {
+    const auto span = std::ranges::find_if(score.spans, [rung, segment](const ScoreSpan& each) {
+        return each.rung == rung && each.segment == segment;
+    });
+    if (span == score.spans.end())
+        return std::nullopt;
+    int number = 0;
+    for (const Page& page : pagesOf(score, layout, quartersALine(score, *span, line.of)))
+        if (page.span == span - score.spans.begin() && number++ == line.number)
             return page;
-    }
     return std::nullopt;
 }
 
@@ -32,11 +46,11 @@ double widthWanted(const Score& score, const SheetLayout& layout, const Page& pa
 
 std::optional<SegmentStaff> segmentStaff(const Score& score, const Instrument& instrument, const Drill& drill,
                                          Spelling names, int rung, int segment, juce::Rectangle<float> room,
-                                         float largestSpace) {
+                                         float largestSpace, const SegmentLine& line) {
     const auto layout = layOut(score, drill, names);
     if (!layout || room.isEmpty())
         return std::nullopt;
-    const auto page = pageOf(score, layout.value(), rung, segment);
+    const auto page = pageOf(score, layout.value(), rung, segment, line);
     if (!page)
         return std::nullopt;
     const double wanted = widthWanted(score, layout.value(), *page);

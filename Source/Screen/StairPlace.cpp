@@ -109,7 +109,8 @@ void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
         hand.show(shown->stair);
         changes.show(shown->stair);
         std::vector<std::string> text{shown->stair.plan};
-        text.insert(text.end(), shown->stair.claims.begin(), shown->stair.claims.end());
+        for (const std::string& claim : shown->stair.claims)
+            text.push_back(words::firstSentence(claim)); // Take has the figures, behind Details
         text.insert(text.end(), shown->stair.remarks.begin(), shown->stair.remarks.end());
         plan.show(text, "");
         sideView.show(shown->sides);

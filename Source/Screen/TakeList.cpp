@@ -12,8 +12,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr int rowHeight = 52;
-constexpr int headingHeight = 30;
 constexpr float timeWidth = 98.0F;
 
 bool same(const std::vector<TakeSummary>& a, const std::vector<TakeSummary>& b) {

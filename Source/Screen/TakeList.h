@@ -25,6 +25,10 @@ public:
     /// Return or a double click: the player wants to write to a take.
     std::function<void(const TakeSummary&)> onNoteWanted;
 
+    static constexpr int rowHeight = 52;
+    static constexpr int headingHeight = 30;
+    static constexpr int leastHeight = headingHeight + rowHeight;
+
     void resized() override;
     void paint(juce::Graphics& g) override;
     void paintOverChildren(juce::Graphics& g) override;

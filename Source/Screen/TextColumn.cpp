@@ -13,6 +13,12 @@ namespace {
 
 constexpr int headingHeight = 30;
 constexpr float lineSpacing = 1.2F;
+constexpr int scrollRoom = 12; ///< beside text that scrolls
+const juce::String betweenParagraphs = "\n\n";
+
+float lineHigh() {
+    return plainFont(grid::body).getHeight() * lineSpacing;
+}
 
 } // namespace
 
@@ -31,7 +37,7 @@ TextColumn::TextColumn(const juce::String& heading) : title(heading) {
 void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::String& whenEmpty) {
     juce::String all;
     for (const std::string& paragraph : paragraphs)
-        all << (all.isEmpty() ? "" : "\n\n") << toText(sentence(paragraph));
+        all << (all.isEmpty() ? juce::String() : betweenParagraphs) << toText(sentence(paragraph));
     if (all.isEmpty())
         all = whenEmpty;
     if (all == shown)
@@ -39,6 +45,22 @@ void TextColumn::show(const std::vector<std::string>& paragraphs, const juce::St
     shown = all;
     text.setText(withSigns(all), false);
     text.setCaretPosition(0);
+}
+
+int TextColumn::heightWithin(int width, int most) const {
+    int fit = 0;
+    std::size_t lines = 0;
+    for (juce::String rest = shown; rest.isNotEmpty();
+         rest = rest.fromFirstOccurrenceOf(betweenParagraphs, false, false)) {
+        const auto paragraph = rest.upToFirstOccurrenceOf(betweenParagraphs, false, false);
+        lines += wrapped(paragraph, plainFont(grid::body), static_cast<float>(width - scrollRoom)).size();
+        const int high = headingHeight + static_cast<int>(std::ceil(static_cast<float>(lines) * lineHigh()));
+        if (high > most)
+            break;
+        fit = high;
+        ++lines; // the empty one before the next
+    }
+    return fit;
 }
 
 void TextColumn::lookAndFeelChanged() {
@@ -58,10 +80,9 @@ void TextColumn::paint(juce::Graphics& g) {
 
 void TextColumn::resized() {
     // Whole lines only.
-    const float line = plainFont(grid::body).getHeight() * lineSpacing;
     auto area = getLocalBounds().withTrimmedTop(headingHeight);
-    const int lines = static_cast<int>(static_cast<float>(area.getHeight()) / line);
-    text.setBounds(area.withHeight(static_cast<int>(std::ceil(static_cast<float>(lines) * line))));
+    const int lines = static_cast<int>(static_cast<float>(area.getHeight()) / lineHigh());
+    text.setBounds(area.withHeight(static_cast<int>(std::ceil(static_cast<float>(lines) * lineHigh()))));
     lookAndFeelChanged();
 }
 

@@ -14,6 +14,10 @@ public:
 
     void show(const std::vector<std::string>& paragraphs, const juce::String& whenEmpty);
 
+    /// With as many whole paragraphs, the first ones, as are no higher than `most` at that width; 0 where not
+    /// even one is.
+    [[nodiscard]] int heightWithin(int width, int most) const;
+
     void paint(juce::Graphics& g) override;
     void resized() override;
     void lookAndFeelChanged() override;

@@ -44,7 +44,7 @@ Window::Window(Processor& plugin)
     buildFirst();
     buildLookRound();
     for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &rung, &landing, &stair, &part, &setup, &first, &messages.column, &messages.card})
+             &rung, &landing, &stair, &part, &setup, &first, &messages.column, &messages.card, &note})
         addChildComponent(each);
     owner.startedWorker();
     adopt(owner.config());
@@ -86,7 +86,7 @@ void Window::buildEdges() {
 
 void Window::buildSetup() {
     setup.panel().onChange = [this](SessionConfig config) { take(std::move(config)); };
-    setup.panel().onDrill = [this](SessionConfig config) { takeDrill(std::move(config)); };
+    setup.panel().onDrill = [this](const SessionConfig& config) { takeDrill(config); };
     setup.panel().onProblem = [this](const Problem& problem) { messages.say(problem); };
     setup.panel().onLeft = [this] { grabKeyboardFocus(); };
     setup.panel().onMeasure = [this] {
@@ -97,7 +97,7 @@ void Window::buildSetup() {
     setup.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
     setup.onUndo = [this] { goBack(false); };
     setup.onRedo = [this] { goBack(true); };
-    kept.onOpened = [this](SessionConfig config) { take(std::move(config)); };
+    kept.onOpened = [this](const SessionConfig& config) { replace(config); };
     kept.onProblem = [this](const Problem& problem) { messages.say(problem); };
 }
 
@@ -178,8 +178,11 @@ void Window::goTo(Place wanted) {
          std::initializer_list<juce::Component*>{&rung, &landing, &stair, &part, &setup, &first})
         each->setVisible(each == &placeComponent());
     bar.showPlace(wanted);
+    foot.showPlaying(wanted != Place::first);
     if (wanted != Place::first && !lookingRound())
         leaveFirst();
+    if (wanted != Place::landing)
+        note.close();
     resized();
 }
 
@@ -206,6 +209,14 @@ void Window::resized() {
     }
     placeComponent().setBounds(area.isEmpty() ? whole : area);
     layOutCard();
+    layOutNote();
+}
+
+/// In the middle of the place.
+void Window::layOutNote() {
+    const auto area = getLocalBounds().withTop(bar.getBottom()).withBottom(foot.getY());
+    note.setBounds(area.withSizeKeepingCentre(
+        juce::jmin(NoteSheet::widest, area.getWidth() - 2 * grid::margin), NoteSheet::height));
 }
 
 /// Over the place's foot.
@@ -223,6 +234,7 @@ void Window::refresh() {
     const auto view = owner.session().view();
     if (view == nullptr)
         return;
+    followClock();
     if (current == Place::rung)
         rung.show(playNow(*view), {preferences.reducedMotion, pitchNames()});
     if (current == Place::part) {
@@ -246,6 +258,18 @@ void Window::refresh() {
     // The log's rules, or a host that loads a state, change the configuration behind the window.
     if (const SessionConfig& config = view->setup->config; config != changes.shown())
         adopt(config);
+}
+
+/// Where our own clock begins to run, by whatever was pressed, what is to be played comes to be seen. In
+/// hosts the page is the player's alone.
+void Window::followClock() {
+    const bool runs = ownClockRuns();
+    if (runs && !clockRan && !inHost) {
+        if (getWidth() < leastWidthForBoth)
+            messages.column.setVisible(false);
+        goTo(Place::rung);
+    }
+    clockRan = runs;
 }
 
 PlayModel Window::playNow(const SessionView& view) {
@@ -277,7 +301,8 @@ void Window::refreshTakes(const SessionView& view) {
     }
     if (takes.own())
         setup.panel().showPlayers(takes.own()->players);
-    if (takes.resultDue(view, preferences.openResult) && current == Place::rung) {
+    // What is due waits until it can be shown.
+    if (current == Place::rung && !ownClockRuns() && takes.resultDue(view, preferences.openResult)) {
         landing.showNewest();
         goTo(Place::landing);
     }

@@ -7,6 +7,7 @@
 #include "Screen/KeyboardKeeper.h"
 #include "Screen/LandingPlace.h"
 #include "Screen/Look.h"
+#include "Screen/NoteSheet.h"
 #include "Screen/PartPlace.h"
 #include "Screen/RungPlace.h"
 #include "Screen/SetupChanges.h"
@@ -74,7 +75,10 @@ private:
     void buildLookRound();
     [[nodiscard]] juce::Component& placeComponent();
     void layOutCard();
+    void layOutNote();
 
+    void followClock();
+    [[nodiscard]] bool ownClockRuns() const { return owner.parameterSet().runOwnClock->get(); }
     void refreshTakes(const SessionView& view);
     void loadTakes();
     void refreshLookRound(const SessionView& view);
@@ -95,8 +99,9 @@ private:
     void adopt(const SessionConfig& config);
     void take(SessionConfig config);
     void goBack(bool forward);
-    /// Drill and tempo were replaced at the press of a button: said, with undo beside it.
-    void takeDrill(SessionConfig config);
+    /// Player, instrument or drill are replaced at once: said, with undo beside it.
+    void replace(const SessionConfig& config);
+    void takeDrill(const SessionConfig& config);
     void goOnAs(const OtherPlayer& other);
     void again();
     void repeatRung();
@@ -121,6 +126,7 @@ private:
     Place lookedFrom = Place::first;
     double inputLookedAt = 0.0; ///< seconds
     std::uint32_t pressesSeen = 0;
+    bool clockRan = false; ///< our own, when it was last looked at
 
     WindowBar bar;
     WindowFoot foot;
@@ -131,6 +137,7 @@ private:
     SetupPlace setup;
     FirstPlace first;
     WindowMessages messages;
+    NoteSheet note;
     juce::TooltipWindow tooltips{this};
 
     WindowScale scale;
@@ -138,7 +145,6 @@ private:
     SetupChanges changes;
     KeptSetups kept;
     TakeSound sound;
-    std::unique_ptr<juce::AlertWindow> noteWindow;
 };
 
 } // namespace valveladder

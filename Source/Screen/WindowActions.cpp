@@ -4,9 +4,29 @@
 #include "Screen/HostKeys.h"
 #include "Screen/Type.h"
 #include "Screen/Window.h"
+#include "View/LocalTime.h"
 #include "View/Words.h"
 
 namespace valveladder {
+
+namespace {
+
+/// `bpmBefore`: that the plan had next.
+CardContent replacedCard(const SessionConfig& before, double bpmBefore, const SessionConfig& now) {
+    CardContent content;
+    content.action = words::undoHere;
+    if (before.player == now.player && before.instrument == now.instrument) {
+        content.title = toText(words::drillReplaced(now.drill.name, now.rules.startBpm));
+        content.words = toText(words::drillBefore(before.drill.name, bpmBefore));
+        return content;
+    }
+    content.title = toText(words::playerReplaced(now.player, now.instrument.name, now.drill.name));
+    content.words =
+        toText(words::playerBefore(before.player, before.instrument.name, before.drill.name, bpmBefore));
+    return content;
+}
+
+} // namespace
 
 bool Window::keysAreTheHosts() const {
     return inHost && !preferences.ownTransportKeys;
@@ -99,19 +119,18 @@ void Window::goBack(bool forward) {
     refresh();
 }
 
-void Window::takeDrill(SessionConfig config) {
-    const SessionConfig before = changes.shown();
+void Window::replace(const SessionConfig& config) {
+    const SessionConfig before = owner.config();
     const auto view = owner.session().view();
     const double bpmBefore = view ? view->setup->planned.bpm : before.rules.startBpm;
     take(config);
+    if (owner.config() != before)
+        messages.show(replacedCard(before, bpmBefore, config), [this] { goBack(false); });
+}
+
+void Window::takeDrill(const SessionConfig& config) {
+    replace(config);
     goTo(Place::rung);
-    if (owner.config().drill != config.drill)
-        return;
-    CardContent content;
-    content.title = toText(words::drillReplaced(config.drill.name, config.rules.startBpm));
-    content.words = toText(words::drillBefore(before.drill.name, bpmBefore));
-    content.action = words::undoHere;
-    messages.show(content, [this] { goBack(false); });
 }
 
 /// Back to the drill; where no host leads, our own clock starts and a take with it.
@@ -133,7 +152,7 @@ void Window::goOnAs(const OtherPlayer& other) {
     config.player = other.newest.player;
     config.instrument = logged.value().instrument;
     config.drill = logged.value().drill;
-    take(std::move(config));
+    replace(config);
 }
 
 /// What the player says of a note of the take that is shown.
@@ -149,20 +168,11 @@ void Window::correct(const CorrectionOffer& offer) {
 }
 
 void Window::writeNote(const TakeSummary& of) {
-    noteWindow = std::make_unique<juce::AlertWindow>(words::noteTitle, words::noteQuestion,
-                                                     juce::MessageBoxIconType::NoIcon, this);
-    noteWindow->addTextEditor("note", toText(of.playerNote));
-    noteWindow->getTextEditor("note")->setTitle(words::noteTitle);
-    noteWindow->addButton(words::noteKeep, 1, juce::KeyPress(juce::KeyPress::returnKey));
-    noteWindow->addButton(words::noteLeave, 0, juce::KeyPress(juce::KeyPress::escapeKey));
-    const auto finish = [this, id = of.header.id](int result) {
-        if (result == 1) {
-            const std::string text = noteWindow->getTextEditorContents("note").toStdString();
-            owner.startedWorker().runOnSession([&](Session& session) { session.setPlayerNote(id, text); });
-        }
-        noteWindow.reset();
-    };
-    noteWindow->enterModalState(true, juce::ModalCallbackFunction::create(finish), false);
+    note.open(toText(words::takeChoice(words::timeOf(of.header.startedUtc), of)), toText(of.playerNote),
+              [this, id = of.header.id](const juce::String& text) {
+                  owner.startedWorker().runOnSession(
+                      [&](Session& session) { session.setPlayerNote(id, text.toStdString()); });
+              });
 }
 
 } // namespace valveladder

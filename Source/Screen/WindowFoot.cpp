@@ -55,6 +55,13 @@ void WindowFoot::nameKeys(bool ours) {
     repeatButton.setButtonText(ours ? words::repeatKey : words::repeatWord);
 }
 
+void WindowFoot::showPlaying(bool wanted) {
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&clockButton, &takeButton, &repeatButton, &level})
+        each->setVisible(wanted);
+    resized();
+}
+
 void WindowFoot::watch(const WorkProgress& writing) {
     work.watch({readingWork(owner.session()), writing});
 }
@@ -77,14 +84,18 @@ void WindowFoot::resized() {
         if (left)
             area.removeFromLeft(grid::unit);
     };
-    place(clockButton, 156, true);
-    place(takeButton, 96, true);
-    place(repeatButton, 108, true);
+    if (clockButton.isVisible()) {
+        place(clockButton, 156, true);
+        place(takeButton, 96, true);
+        place(repeatButton, 108, true);
+    }
     place(messagesButton, 132, false);
     area.reduce(grid::unit, 0);
-    level.setBounds(area.removeFromLeft(juce::jlimit(60, 120, area.getWidth() / 5))
-                        .withSizeKeepingCentre(juce::jlimit(60, 120, area.getWidth() / 4), 18));
-    area.removeFromLeft(grid::unit);
+    if (level.isVisible()) {
+        level.setBounds(area.removeFromLeft(juce::jlimit(60, 120, area.getWidth() / 5))
+                            .withSizeKeepingCentre(juce::jlimit(60, 120, area.getWidth() / 4), 18));
+        area.removeFromLeft(grid::unit);
+    }
     if (work.isVisible())
         work.setBounds(area.removeFromRight(area.getWidth() < workWidth + leastMessageWidth ? area.getWidth()
                                                                                             : workWidth)

@@ -17,6 +17,9 @@ public:
 
     std::function<void()> onRepeat, onMessages;
 
+    /// Whether start, mark, repeat and level stand there: the first steps have a start and a level of their
+    /// own.
+    void showPlaying(bool wanted);
     /// The keys that start and repeat are the window's own, and not the host's: the buttons name them.
     void nameKeys(bool ours);
     void showInput(double peak) { level.show(peak); }

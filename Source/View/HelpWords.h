@@ -99,6 +99,16 @@ inline constexpr const char* chordsFieldHelp = "Which note of a chord counts as 
 inline constexpr const char* repeatsFieldHelp = "Repeats and endings in the order played, or each bar once";
 inline constexpr const char* gracesFieldHelp = "Grace notes count as changes of valves, or are left out";
 inline constexpr const char* spotsHelp = "Return or a double click makes a drill of a spot";
+/// Of the columns of spots, from the left.
+inline constexpr std::array<const char*, 6> spotColumnHelps{
+    "Where it is in the part, as its bars are numbered",
+    "Valves before and after, by the way it goes first",
+    "How often it is written, both ways, and how often that is played",
+    "How quickly one follows the other at the part's own tempo, where it is quickest",
+    "Changes a second that you keep up, by your own takes",
+    "How much of the time between two notes one change takes; it counts as often as it is played, and the "
+    "costliest "
+    "stand first"};
 inline constexpr const char* drillFromSpotHelp = "Makes a drill of the chosen spot, slow at first and up to "
                                                  "the part's tempo; the drill before can be had back";
 inline constexpr const char* writeMarkedPartHelp =

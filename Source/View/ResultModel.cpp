@@ -138,19 +138,18 @@ std::optional<int> slowestChange(const TakeModel& take, const CellPlace& cell) {
 }
 
 ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& claims) {
-    ResultWords words{ofTheTake(take), take.heading + ".", take.detail + "."};
+    ResultWords result{ofTheTake(take), take.heading + ".", take.detail + "."};
     if (claims.empty())
-        return words;
+        return result;
     const std::string& claim = claims.front();
-    const auto end = claim.find(". ");
-    const std::string found = claim.substr(0, end == std::string::npos ? end : end + 1);
-    if (end != std::string::npos)
-        words.details = claim.substr(end + 2) + " " + words.details;
+    const std::string found = words::firstSentence(claim);
+    if (found.size() < claim.size())
+        result.details = claim.substr(found.size() + 1) + " " + result.details;
     if (wentWrong(take))
-        words.verdict += " " + found;
+        result.verdict += " " + found;
     else
-        words.sentence = found;
-    return words;
+        result.sentence = found;
+    return result;
 }
 
 } // namespace valveladder

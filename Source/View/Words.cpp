@@ -194,6 +194,11 @@ std::string costsFrom(int known, int logged, const std::string& player) {
     return fmt::format("costs go by fingers moved: no change of {} is logged yet on this instrument", player);
 }
 
+std::string firstSentence(const std::string& text) {
+    const auto end = text.find(". ");
+    return end == std::string::npos ? text : text.substr(0, end + 1);
+}
+
 std::string unmarkedBelow(double leastCost) {
     return fmt::format("changes that take less than {:.0f} % of the time there is for them are not marked",
                        100.0 * leastCost);
@@ -232,6 +237,17 @@ std::string drillReplaced(const std::string& now, double nowBpm) {
 std::string drillBefore(const std::string& before, double beforeBpm) {
     return fmt::format("Before it was: {}, at {} bpm. Its takes and its tempo are kept.", before,
                        tempoText(beforeBpm));
+}
+
+std::string playerReplaced(const std::string& player, const std::string& instrument,
+                           const std::string& drill) {
+    return fmt::format("Now it is {} on the {}: {}.", player, instrument, drill);
+}
+
+std::string playerBefore(const std::string& player, const std::string& instrument, const std::string& drill,
+                         double bpm) {
+    return fmt::format("Before it was {} on the {}: {}, at {} bpm. All takes and tempos are kept.", player,
+                       instrument, drill, tempoText(bpm));
 }
 
 std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
@@ -275,10 +291,10 @@ std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyon
         more = "higher";
         less = "lower";
     }
-    return fmt::format("{} {:.0f} {} {} (90 % interval {:.0f} to {:.0f}, {} notes): {}.", what,
-                       std::abs(difference.value), unit(measure), difference.value < 0 ? less : more,
-                       difference.low, difference.high, difference.n,
-                       beyondChance ? "more than your own scatter" : "within your own scatter");
+    const char* which = difference.value < 0 ? less : more;
+    return fmt::format("{}: {}. {:.0f} {} {}, 90 % interval {:.0f} to {:.0f}, {} notes.", what,
+                       beyondChance ? which : "no real difference", std::abs(difference.value), unit(measure),
+                       which, difference.low, difference.high, difference.n);
 }
 
 std::string cellWords(const SegmentResult& result) {

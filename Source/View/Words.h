@@ -23,6 +23,9 @@
 /// View/PluginWords.h; what the core tells, on screen as on the console, in the room Words.
 namespace valveladder::words {
 
+/// What stands before the figures of a longer text.
+[[nodiscard]] std::string firstSentence(const std::string& text);
+
 // Places and their keys.
 inline constexpr const char* rungPlace = "Play";
 inline constexpr const char* landingPlace = "Take";
@@ -36,11 +39,8 @@ inline constexpr const char* exportView = "Export";
 // While playing.
 inline constexpr const char* nowWord = "Now";
 inline constexpr const char* nextWord = "Next";
-inline constexpr const char* plannedWord = "planned";
-inline constexpr const char* realWord = "now";
 inline constexpr const char* bpmWord = "bpm";
 inline constexpr const char* runClock = "Own clock";
-inline constexpr const char* takeWord = "Take";
 inline constexpr const char* breathe = "Breathe";
 inline constexpr const char* countIn = "Count-in";
 inline constexpr const char* drillOver = "The drill is over";
@@ -66,7 +66,7 @@ inline constexpr const char* moreInMessages = "There is a message: M shows it wh
 inline constexpr const char* firstPlaceSaid = "First steps";
 inline constexpr const char* firstLine = "Find the finger that trips you, and train it.";
 inline constexpr std::array<const char*, 3> stepTitles{"Your instrument", "How are you heard?",
-                                                       "A tempo that is very comfortable, bpm"};
+                                                       "A very comfortable tempo, bpm"};
 inline constexpr std::array<const char*, 4> facetFields{"Family", "Pitch", "Valves", "Clef"};
 inline constexpr const char* heardByField = "Heard by";
 inline constexpr const char* byMicrophone = "Microphone";
@@ -249,9 +249,9 @@ inline constexpr const char* spotChange = "Change";
 inline constexpr const char* spotTimes = "Times";
 /// Between how often a change is written and how often that is played.
 inline constexpr const char* timesPlayed = " x ";
-inline constexpr const char* spotSpeed = "A second";
+inline constexpr const char* spotSpeed = "Changes a second";
 inline constexpr const char* spotLimit = "Your limit";
-inline constexpr const char* spotCost = "Cost";
+inline constexpr const char* spotCost = "Share of the time";
 inline constexpr const char* changeTo = " to ";
 inline constexpr const char* limitUnknown = "not known";
 inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
@@ -442,9 +442,14 @@ inline constexpr const char* troubleTitle = "Problem";
 inline constexpr const char* newsTitle = "News";
 inline constexpr const char* closeCard = "Close";
 inline constexpr const char* undoHere = "Undo";
-/// "The drill is now 'bars 2-3: ...', from 48 bpm; before it was 'Daily ladder' at 66 bpm".
+/// "The drill is now: bars 2-3, from 48 bpm.", "Before it was: Daily ladder, at 66 bpm. ...".
 [[nodiscard]] std::string drillReplaced(const std::string& now, double nowBpm);
 [[nodiscard]] std::string drillBefore(const std::string& before, double beforeBpm);
+/// "Now it is Ann on the Trumpet in B flat: Daily ladder.", "Before it was Bo on the Tuba in E flat: ...".
+[[nodiscard]] std::string playerReplaced(const std::string& player, const std::string& instrument,
+                                         const std::string& drill);
+[[nodiscard]] std::string playerBefore(const std::string& player, const std::string& instrument,
+                                       const std::string& drill, double bpm);
 inline constexpr const char* ofTheDrill = "as in the drill";
 
 // The window.
@@ -455,7 +460,6 @@ inline constexpr const char* trouble = "Trouble: ";
 inline constexpr const char* runClockKey = "Own clock  Space";
 inline constexpr const char* startSpace = "Start  Space";
 inline constexpr const char* stopSpace = "Stop  Space";
-inline constexpr const char* stopClock = "Stop";
 inline constexpr const char* markWord = "Mark";
 inline constexpr const char* takeKey = "Mark  T";
 inline constexpr const char* repeatKey = "Repeat  R";
@@ -464,6 +468,10 @@ inline constexpr const char* noteTitle = "Your note";
 inline constexpr const char* noteQuestion = "What should be remembered of this take?";
 inline constexpr const char* noteKeep = "Keep";
 inline constexpr const char* noteLeave = "Leave as it was";
+inline constexpr const char* noteHelp =
+    "It stands in the list of takes in place of the faults. Empty: the faults stand there again.";
+inline constexpr const char* noteKeepHelp = "Keeps the note with the take, in the log. Return does the same.";
+inline constexpr const char* noteLeaveHelp = "Closes this sheet. Escape does the same.";
 inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 
 // Made from results.

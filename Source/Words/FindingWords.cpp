@@ -117,17 +117,15 @@ std::string inWords(const Trend& trend, bool thumbValve) {
         return fmt::format("{:.0f} {} (sure: {:.0f} to {:.0f}, {})", estimate.value, unit, estimate.low,
                            estimate.high, counted(estimate.n, "change"));
     };
-    std::string text = fmt::format("{}, {}: ", inWords(trend.suspect, thumbValve), name(trend.complaint));
-    const bool known = trend.first.n > 0 && trend.recent.n > 0;
-    if (trend.resolved)
-        text += "no longer a problem";
-    else
-        text += trend.course() == Course::better  ? "it is getting better"
-                : trend.course() == Course::worse ? "it is getting worse"
-                                                  : "no change that could not be chance";
-    text += fmt::format(", {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, {}", trend.perWeek.value, unit,
-                        trend.perWeek.low, trend.perWeek.high, counted(trend.perWeek.n, "day"));
-    if (known)
+    const char* course = trend.resolved                     ? "no longer a problem"
+                         : trend.course() == Course::better ? "it is getting better"
+                         : trend.course() == Course::worse  ? "it is getting worse"
+                                                            : "neither better nor worse";
+    std::string text =
+        fmt::format("{}, {}: {}. {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, {}",
+                    inWords(trend.suspect, thumbValve), name(trend.complaint), course, trend.perWeek.value,
+                    unit, trend.perWeek.low, trend.perWeek.high, counted(trend.perWeek.n, "day"));
+    if (trend.first.n > 0 && trend.recent.n > 0)
         text += fmt::format("; from {} to {}", range(trend.first), range(trend.recent));
     return sentence(text);
 }

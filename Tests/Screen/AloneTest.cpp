@@ -171,6 +171,38 @@ TEST(WindowAlone, TakesGoByStartMarkerOrHand) {
     EXPECT_EQ(box->getText(), "Hand") << "what is set from elsewhere is shown";
 }
 
+TEST(WindowAlone, AFootswitchOnWeeksShowsWhatIsPlayedAndThenItsResult) {
+    Alone alone({.welcomed = true});
+    Window& window = alone.window;
+    Processor& plugin = alone.plugin().plugin;
+    window.setSize(900, 600);
+    ASSERT_TRUE(comesToRest(window, plugin));
+    window.goTo(Window::Place::stair);
+    ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
+    plugin.pressStart(); // as a footswitch does
+    window.refresh();
+    EXPECT_EQ(window.place(), Window::Place::rung);
+    EXPECT_NE(find<RungPlace>(window, [](const RungPlace&) { return true; }), nullptr)
+        << "Messages do not hide it";
+    while (plugin.clock().ppq.load() < 4.5)
+        alone.plugin().block();
+    alone.plugin().block(true);
+    while (plugin.clock().ppq.load() < 6.0)
+        alone.plugin().block();
+    ASSERT_TRUE(pump(window, [&] { return plugin.session().view()->inTake; }));
+    const auto kept = [&] { return alone.plugin().invented.log().takes({}).value().size(); };
+    const std::size_t before = kept();
+    window.goTo(Window::Place::stair);
+    *plugin.parameterSet().runOwnClock = false;
+    ASSERT_TRUE(pump(window, [&] {
+        alone.plugin().block();
+        return kept() > before;
+    }));
+    window.goTo(Window::Place::rung);
+    EXPECT_TRUE(pump(window, [&] { return window.place() == Window::Place::landing; }))
+        << "what was due while another page was open";
+}
+
 TEST(WindowWords, WhatIsToBePressedIsTheNameOfAButton) {
     for (const Surroundings& around : {Surroundings{true, false}, {true, true}, {false, true}})
         inEveryState([&](const SessionView& view) {
@@ -212,6 +244,24 @@ TEST(WindowWords, TakesButtonsBeginWithWordsOfTheirOwn) {
         return false;
     });
     EXPECT_GT(seen.size(), 8U);
+}
+
+TEST(WindowWords, TheHearingCautionIsInTheFootAndItsSourcesInMessages) {
+    PluginStage stage;
+    Window window(stage.plugin);
+    window.setSize(900, 600);
+    ASSERT_TRUE(comesToRest(window, stage.plugin));
+    const auto* foot = find<FootLine>(window, [](const FootLine&) { return true; });
+    ASSERT_NE(foot, nullptr);
+    EXPECT_TRUE(foot->seen().contains("loud")) << foot->seen();
+    EXPECT_TRUE(foot->seen().endsWithChar('.')) << foot->seen();
+    EXPECT_FALSE(foot->seen().contains("NIOSH")) << foot->seen();
+    ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
+    window.refresh();
+    const auto* column = find<juce::TextEditor>(
+        window, [](const juce::TextEditor& each) { return each.getTitle() == words::messages; });
+    ASSERT_NE(column, nullptr);
+    EXPECT_TRUE(column->getText().contains("NIOSH"));
 }
 
 TEST(WindowWords, AnyChannelIsCalledSo) {

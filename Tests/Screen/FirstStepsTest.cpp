@@ -2,11 +2,13 @@
 
 #include "Host/TempLog.h"
 #include "Screen/Find.h"
+#include "Screen/Snapshot.h"
 #include "View/Words.h"
 
 #include <cmath>
 #include <gtest/gtest.h>
 #include <numbers>
+#include <set>
 
 namespace valveladder {
 
@@ -166,6 +168,49 @@ TEST(FirstSteps, AnInputOfSeveralChannelsIsChosenAmongBesideTheDevice) {
     stage.plugin.useSoundDevices(nullptr);
 }
 
+namespace {
+
+/// Everything of the page that can be pressed or read off lies whole in the page, and in what is seen of what
+/// scrolls.
+int seenWhole(const juce::Component& page, juce::Component& parent) {
+    int seen = 0;
+    for (juce::Component* child : parent.getChildren()) {
+        if (!child->isVisible() || dynamic_cast<juce::ScrollBar*>(child) != nullptr)
+            continue;
+        if (auto* scroll = dynamic_cast<juce::Viewport*>(child)) {
+            seen += seenWhole(*scroll, *scroll->getViewedComponent());
+            continue;
+        }
+        const auto area = page.getLocalArea(child, child->getLocalBounds());
+        EXPECT_TRUE(page.getLocalBounds().contains(area)) << child->getTitle() << " at " << area.toString();
+        ++seen;
+    }
+    return seen;
+}
+
+} // namespace
+
+TEST(FirstSteps, AllOfThemAndStartAreSeenWholeInTheSmallestWindow) {
+    for (const char* instrument : {"trumpet-b-flat", "flugelhorn-b-flat-4"})
+        for (const bool ownDevices : {true, false}) {
+            FakeDevices devices;
+            Listening stage(instrument);
+            stage.plugin.useSoundDevices(ownDevices ? &devices : nullptr);
+            {
+                Window window(stage.plugin);
+                for (const auto& [width, height] : {std::pair{900, 600}, {1366, 728}, {1280, 800}}) {
+                    window.setSize(width, height);
+                    window.refresh();
+                    EXPECT_GT(seenWhole(window.firstPlace(), window.firstPlace()), 8) << instrument;
+                    pictures::save(pictures::render(window, 1.0F), "first-" + std::to_string(width) +
+                                                                       (ownDevices ? "-own-" : "-") +
+                                                                       instrument);
+                }
+            }
+            stage.plugin.useSoundDevices(nullptr);
+        }
+}
+
 TEST(FirstSteps, TheLevelMovesWithWhatComesIn) {
     Listening stage("trumpet-b-flat");
     Window window(stage.plugin);
@@ -183,6 +228,29 @@ TEST(FirstSteps, TheLevelMovesWithWhatComesIn) {
     EXPECT_TRUE(pump(window, [&] { return level->level() == 0; }));
     EXPECT_EQ(level->said(), words::levelSilent);
     EXPECT_TRUE(says(window, words::playANote));
+}
+
+TEST(FirstSteps, HaveOneLevelAndOneStart) {
+    Listening stage("trumpet-b-flat");
+    Window window(stage.plugin);
+    const auto shown = [&] {
+        std::multiset<juce::String> names;
+        (void)find<juce::Component>(window, [&](const juce::Component& each) {
+            const auto title = each.getTitle();
+            for (const char* wanted :
+                 {words::levelTitle, words::startWord, words::markWord, words::repeatWord})
+                if (title == wanted)
+                    names.insert(title);
+            return false;
+        });
+        return names;
+    };
+    ASSERT_EQ(window.place(), Window::Place::first);
+    window.refresh();
+    EXPECT_EQ(shown(), (std::multiset<juce::String>{words::levelTitle, words::startWord}));
+    window.goTo(Window::Place::rung);
+    EXPECT_EQ(shown(), (std::multiset<juce::String>{words::levelTitle, words::startWord, words::markWord,
+                                                    words::repeatWord}));
 }
 
 } // namespace valveladder

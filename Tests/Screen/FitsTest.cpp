@@ -153,6 +153,32 @@ void check(Window& window, const std::string& where) {
     EXPECT_GT(watch.letters.size(), 20U) << where;
 }
 
+/// Letters of a part of the window, each whole and over no other; `besides`: of the part, where they may be
+/// cut.
+int lettersThatFit(juce::Component& part, const std::string& where, juce::Rectangle<float> besides = {}) {
+    TextWatch watch(part.getWidth(), part.getHeight());
+    juce::Graphics g(watch);
+    part.paintEntireComponent(g, true);
+    std::erase_if(watch.outside, [&](const auto& ink) { return besides.contains(ink.getCentre()); });
+    EXPECT_FALSE(watch.squeezed) << where;
+    EXPECT_TRUE(watch.outside.empty()) << where << at(watch.outside);
+    EXPECT_TRUE(watch.overlaps().empty()) << where << at(watch.overlaps());
+    return static_cast<int>(watch.letters.size());
+}
+
+/// Where a text is typed into, which scrolls to both sides.
+juce::Rectangle<float> typedInto(NoteSheet& sheet) {
+    const auto* editor = find<juce::TextEditor>(sheet, [](const juce::TextEditor&) { return true; });
+    const auto area = sheet.getLocalArea(editor, editor->getLocalBounds()).toFloat();
+    return area.withX(-1.0e5F).withWidth(2.0e5F);
+}
+
+juce::String longestTakeName() {
+    TakeSummary take;
+    take.playedBpm = 288.8;
+    return toText(words::takeChoice("28 September  22:58", take));
+}
+
 /// Controls and labels under a page that are drawn; each lies whole in what is seen of it.
 int shownWhole(const juce::Viewport& scroll, juce::Component& parent) {
     int whole = 0;
@@ -240,7 +266,231 @@ TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
         check(window, "details with messages");
         ASSERT_TRUE(window.keyPressed(juce::KeyPress('b', juce::ModifierKeys(), 'b')));
         check(window, "side by side with messages");
+        window.setSize(1280, 800);
+        for (const auto& [place, name] : places) {
+            if (place == Window::Place::part)
+                continue; // its bars take their size by the height alone, and their fingerings touch there
+            window.goTo(place);
+            check(window, std::string(name) + " with messages");
+            pictures::save(pictures::render(window, 1.0F),
+                           "messages-" + std::string(name).substr(0, 5) + (dark ? "-dark" : "-light"));
+        }
     }
+}
+
+TEST(WindowFits, TheSetUpUnfolded) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
+        Window window(stage.plugin);
+        window.goTo(Window::Place::setUp);
+        window.setupPlace().unfoldAll(true);
+        for (const Case& each : cases) {
+            window.setSize(each.width, each.height);
+            check(window, "the set-up unfolded at " + std::to_string(each.width));
+        }
+    }
+}
+
+TEST(WindowFits, CardsDarkAndLight) {
+    for (const bool dark : {true, false})
+        for (const bool trouble : {true, false})
+            for (const Case& each : {cases[0], cases[2]}) {
+                Stage stage({.dark = dark, .welcomed = true});
+                Window window(stage.plugin);
+                window.setSize(each.width, each.height);
+                if (trouble) {
+                    const std::string folder = "a folder with a long name/";
+                    window.setupPlace().panel().onProblem(
+                        {"the log cannot be written", "/" + folder + folder + folder + folder + "log.sqlite",
+                         "choose a folder that you may write to, or free some room on its disk"});
+                } else {
+                    SessionConfig config = stage.plugin.config();
+                    config.drill.name =
+                        "bars 117-118: 1-2-3 to 2-4, six times, played twice, at 12 changes a second";
+                    window.setupPlace().panel().onDrill(config);
+                }
+                auto* card = find<Card>(window, [](const Card&) { return true; });
+                ASSERT_NE(card, nullptr);
+                const std::string where = (trouble ? "a problem at " : "a replaced drill at ") +
+                                          std::to_string(each.width) + (dark ? ", dark" : ", light");
+                EXPECT_TRUE(window.getLocalBounds().contains(card->getBounds())) << where;
+                measure(*card, window, where);
+                EXPECT_GT(lettersThatFit(*card, where), 60) << where;
+                pictures::save(pictures::render(window, 1.0F),
+                               std::string("card-") + (trouble ? "problem-" : "drill-") +
+                                   std::to_string(each.width) + (dark ? "-dark" : "-light"));
+            }
+}
+
+TEST(WindowFits, NoticesWhilePlaying) {
+    const std::array<std::pair<Notice::Kind, std::function<void(SessionView&)>>, 3> states{
+        {{Notice::Kind::wrongTempo,
+          [](SessionView& view) {
+              view.clock = Clock::host;
+              view.bpm = 172.5;
+              view.mismatch = "The host is at 172.5, this take is planned at 166.5";
+          }},
+         {Notice::Kind::noInput, [](SessionView&) {}},
+         {Notice::Kind::logTrouble, [](SessionView& view) {
+              view.logTrouble =
+                  Problem{"the disk is full", "/home/somebody/a long folder/log.sqlite", "free some room"};
+              view.waitingTakes = 12;
+          }}}};
+    for (const Theme* theme : {&Theme::dark(), &Theme::light()})
+        for (const auto& [width, height] : {std::pair{900, 484}, {1280, 684}})
+            for (const auto& [kind, change] : states) {
+                SessionView view = pictures::runningView("tuba-b-flat-4");
+                view.inTake = false;
+                change(view);
+                Look look(*theme);
+                RungPlace place;
+                place.setLookAndFeel(&look);
+                place.setSize(width, height);
+                ClockReading clock;
+                clock.playing = true;
+                clock.ppq = 7.3;
+                const PlayModel model = playModel(
+                    view, clock, true,
+                    kind == Notice::Kind::noInput ? InputSeen::nothing : InputSeen::something, {true, false});
+                EXPECT_EQ(model.notice.kind, kind);
+                place.show(model, {false, {Spelling::fixedDo, true}});
+                EXPECT_GT(lettersThatFit(place, model.notice.title), 60);
+                place.setLookAndFeel(nullptr);
+            }
+}
+
+TEST(WindowFits, DetailsShowWholeSentencesOfWhatWasFound) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.goTo(Window::Place::landing);
+    ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+    const auto column = [&](const char* title) {
+        return find<juce::TextEditor>(
+            window, [title](const juce::TextEditor& each) { return each.getTitle() == title; });
+    };
+    ASSERT_TRUE(pump(window, [&] {
+        return column(words::findingsTitle) != nullptr &&
+               column(words::findingsTitle)->getText().isNotEmpty();
+    }));
+    for (const Case& each : cases) {
+        window.setSize(each.width, each.height);
+        for (const char* title : {words::findingsTitle, words::nextTitle}) {
+            juce::TextEditor* text = column(title);
+            if (text == nullptr)
+                continue; // on its button alone
+            const int end = text->getTextIndexAt(text->getWidth() - 1, text->getHeight() - 3);
+            const auto seen = text->getText().substring(0, end).trimEnd();
+            const auto rest = text->getText().substring(end);
+            EXPECT_TRUE(rest.trim().isEmpty() || rest.startsWith("\n") || seen.length() + 2 <= end)
+                << title << " at " << each.width << ": " << seen;
+        }
+    }
+}
+
+TEST(WindowFits, SlowestChangesHaveRoomToRead) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.goTo(Window::Place::stair);
+    ChangesView* changes = nullptr;
+    for (const Case& each : cases) {
+        window.setSize(each.width, each.height);
+        ASSERT_TRUE(pump(window, [&] {
+            changes = find<ChangesView>(window, [](const ChangesView& view) { return view.rowsShown() > 0; });
+            return changes != nullptr;
+        })) << each.width;
+        EXPECT_LE(changes->rowsShown() * 22, changes->getHeight());
+    }
+    window.setSize(1920, 1040);
+    const int most = changes->rowsShown();
+    window.setSize(900, 600);
+    EXPECT_LT(changes->rowsShown(), most);
+    TextWatch watch(changes->getWidth(), changes->getHeight());
+    juce::Graphics g(watch);
+    changes->paintEntireComponent(g, true);
+    EXPECT_TRUE(watch.overlaps().empty()) << at(watch.overlaps());
+}
+
+TEST(WindowFits, HeadsOfSpotsStandOverTheirColumns) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+    ASSERT_TRUE(pump(window, [&] { return window.partPlace().spots().chosen() == 0; }));
+    PartList& list = window.partPlace().spots();
+    for (const Case& each : cases) {
+        window.setSize(each.width, each.height);
+        TextWatch watch(list.getWidth(), list.getHeight());
+        juce::Graphics g(watch);
+        list.paintEntireComponent(g, true);
+        for (int column = 0; column < PartList::columnCount; ++column) {
+            const auto area = list.columnAt(column, list.head());
+            float head = 1.0e4F;
+            float cell = 1.0e4F;
+            for (const auto& letter : watch.letters)
+                if (letter.getCentreX() >= area.getX() && letter.getCentreX() < area.getRight()) {
+                    float& first = letter.getBottom() <= area.getBottom() ? head : cell;
+                    first = std::min(first, letter.getX());
+                    EXPECT_LE(letter.getRight(), area.getRight()) << column << " at " << each.width;
+                }
+            EXPECT_NEAR(head, cell, 2.5F) << column << " at " << each.width;
+        }
+    }
+}
+
+TEST(WindowFits, TheSheetForANoteAtEverySizeDarkAndLight) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .welcomed = true});
+        Window window(stage.plugin);
+        window.goTo(Window::Place::landing);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+        TakeList* list = nullptr;
+        ASSERT_TRUE(pump(window, [&] {
+            list = find<TakeList>(window, [](const TakeList& each) { return each.chosen() != nullptr; });
+            return list != nullptr;
+        }));
+        list->onNoteWanted(*list->chosen());
+        auto* sheet = find<NoteSheet>(window, [](const NoteSheet&) { return true; });
+        ASSERT_NE(sheet, nullptr);
+        sheet->open(longestTakeName(), juce::String::repeatedString("What a day. ", 20), {});
+        for (const Case& each : cases) {
+            window.setSize(each.width, each.height);
+            const std::string where = "note at " + std::to_string(each.width);
+            EXPECT_TRUE(window.getLocalBounds().contains(sheet->getBounds())) << where;
+            measure(*sheet, window, where);
+            EXPECT_GT(lettersThatFit(*sheet, where, typedInto(*sheet)), 40) << where;
+            if (each.width == 900 || each.width == 1280)
+                pictures::save(pictures::render(window, 1.0F),
+                               "note-" + std::to_string(each.width) + (dark ? "-dark" : "-light"));
+        }
+        window.goTo(Window::Place::stair);
+        EXPECT_FALSE(sheet->isVisible()) << "it belongs to the take";
+    }
+}
+
+TEST(WindowFits, FingeringsUnderATakesNotesStandApart) {
+    const InventedLog invented;
+    const auto take = pictures::takeWithEverySign(invented);
+    ResultStaff staff;
+    bool sideBySide = false;
+    bool stacked = false;
+    for (int width = 600; width <= 1600; width += 40) { // the narrowest window gives it 724
+        staff.setSize(width, 300);
+        for (const int segment : {0, 1, 2, 3}) {
+            staff.show(take, {0, segment});
+            const auto all = staff.fingerings();
+            ASSERT_GT(all.size(), 4U);
+            sideBySide = sideBySide || all.front().text.contains("-");
+            stacked = stacked || all[0].area.getY() < all[1].area.getY();
+            for (std::size_t i = 0; i < all.size(); ++i)
+                for (std::size_t j = i + 1; j < all.size(); ++j) {
+                    const auto &one = all[i].area, &other = all[j].area;
+                    const bool onOneLine = one.getY() < other.getBottom() && other.getY() < one.getBottom();
+                    EXPECT_TRUE(!onOneLine || other.getX() - one.getRight() >= 3.0F)
+                        << all[i].text << " beside " << all[j].text << " at " << width;
+                    EXPECT_LT(other.getBottom(), static_cast<float>(staff.getHeight()));
+                }
+        }
+    }
+    EXPECT_TRUE(sideBySide && stacked) << "both were looked at";
 }
 
 TEST(WindowFits, ALookRoundInEveryPlace) {
@@ -458,6 +708,9 @@ TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
     EXPECT_TRUE(pump(window, [&] { return sheet->breathsShown() == 4; })) << sheet->breathsShown();
     EXPECT_GT(sheet->getWidth() * 10, window.getWidth() * 4);
     EXPECT_GT(sheet->getHeight() * 10, window.getHeight() * 5);
+    window.setSize(1280, 800);
+    EXPECT_GE(sheet->breathsShown(), 1);
+    EXPECT_GE(sheet->staffSpace(), 7.0F) << "a breath on two lines is legible";
     window.setSize(900, 600);
     EXPECT_LE(sheet->breathsShown(), 1);
 }

@@ -59,6 +59,13 @@ PlayModel playing(const SessionView& view, std::size_t note, double share = 0.4)
     return playModel(view, clockAt(view, note, share), true, InputSeen::something);
 }
 
+/// bpm that the invented player's plan has next.
+double plannedAfter(const pictures::InventedLog& invented) {
+    const auto overview = invented.overview();
+    EXPECT_TRUE(overview->next);
+    return overview->next ? overview->next->bpm : 0.0;
+}
+
 } // namespace
 
 TEST(ScreenPictures, RungWhilePlaying) {
@@ -164,6 +171,7 @@ TEST(ScreenPictures, LandingAfterATake) {
     LandingPlace place;
     place.setSize(large.width, large.height);
     place.show(invented.overview());
+    place.showPlanned(plannedAfter(invented));
     place.showTake(std::make_shared<LoadedTake>(loadTake(invented.log(), invented.newestTake())));
     shoot(place, "landing", true);
     place.showDetails(true);
@@ -175,6 +183,7 @@ TEST(ScreenPictures, TakeWithEverySignAndANoteToCorrect) {
     LandingPlace place;
     place.setSize(large.width, large.height);
     place.show(invented.overview());
+    place.showPlanned(plannedAfter(invented));
     place.showTake(pictures::takeWithEverySign(invented));
     place.showCell({0, 0});
     shoot(place, "signs", true);

@@ -2,6 +2,7 @@
 
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
+#include "Plugin/State.h"
 #include "Screen/Card.h"
 #include "Screen/Find.h"
 #include "Screen/InventedLog.h"
@@ -79,6 +80,21 @@ void expectWhole(const Desk& desk, const juce::String& with, const juce::String&
     const juce::String kept = desk.messages();
     for (const juce::String& part : {said.title.dropLastCharacters(1), said.where})
         EXPECT_TRUE(kept.containsIgnoreCase(part)) << part << " is not in " << kept;
+}
+
+/// A card says who plays now, on what, and who did before; its button has that back.
+void expectReplacedAndHadBack(Window& window, Processor& plugin, const SessionConfig& before) {
+    const SessionConfig now = plugin.config();
+    const Card* card = find<Card>(
+        window, [](const Card& each) { return each.content().action == juce::String(words::undoHere); });
+    ASSERT_NE(card, nullptr);
+    const CardContent said = card->content();
+    for (const std::string& name : {now.player, now.instrument.name, now.drill.name})
+        EXPECT_TRUE(said.title.contains(toText(name))) << said.title;
+    for (const std::string& name : {before.player, before.instrument.name, before.drill.name})
+        EXPECT_TRUE(said.words.contains(toText(name))) << said.words;
+    card->onAction();
+    EXPECT_EQ(plugin.config(), before);
 }
 
 void putLogOfVersion(const std::filesystem::path& path, int version) {
@@ -171,6 +187,7 @@ TEST(WindowProblems, ALogOfOthersAloneSaysSoAndGoesOnAsThem) {
         return card != nullptr;
     }));
     EXPECT_TRUE(card->content().words.contains(InventedLog::player)) << card->content().words;
+    const SessionConfig before = plugin.config();
     card->onAction();
     EXPECT_EQ(plugin.config().player, InventedLog::player);
     EXPECT_EQ(plugin.config().instrument.id, invented.instrument().id);
@@ -178,6 +195,22 @@ TEST(WindowProblems, ALogOfOthersAloneSaysSoAndGoesOnAsThem) {
         const auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
         return landing != nullptr && landing->take() != nullptr;
     }));
+    expectReplacedAndHadBack(window, plugin, before);
+}
+
+TEST(WindowProblems, AKeptSetUpThatReplacesThePlayerIsSaidAndCanBeHadBackInPlace) {
+    Desk desk;
+    desk.open();
+    const SessionConfig before = desk.plugin->config();
+    SessionConfig kept = before;
+    kept.player = "Bo";
+    kept.instrument = *findInstrument("tuba-b-flat-4");
+    kept.drill = defaultDrill(kept.instrument);
+    const auto file = desk.log.folder() / "bo.valveladder";
+    write(file, toStateText({kept, desk.plugin->parameterSet().values()}));
+    desk.window->filesDropped({juce::String(file.string())}, 0, 0);
+    ASSERT_EQ(desk.plugin->config(), kept);
+    expectReplacedAndHadBack(*desk.window, *desk.plugin, before);
 }
 
 TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {

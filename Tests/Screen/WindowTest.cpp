@@ -190,6 +190,27 @@ TEST(ScreenNext, PractiseThisTakesTheDrillAndItsTempo) {
     EXPECT_EQ(window.place(), Window::Place::rung);
 }
 
+TEST(ScreenNext, TheNextTempoIsOfferedAfterATakeThatPassed) {
+    const pictures::InventedLog invented;
+    LandingPlace place;
+    place.setSize(900, 484);
+    place.show(invented.overview());
+    const LoadedTake newest = loadTake(invented.log(), invented.newestTake());
+    place.showPlanned(newest.record.playedBpm + 2.0);
+    for (const bool passed : {true, false}) {
+        auto take = std::make_shared<LoadedTake>(newest);
+        take->record.passed = passed;
+        place.showTake(take);
+        const auto offers = [&](const char* start) {
+            return find<juce::TextButton>(place, [start](const juce::TextButton& button) {
+                       return button.getButtonText().startsWith(start);
+                   }) != nullptr;
+        };
+        EXPECT_EQ(offers("Next tempo"), passed);
+        EXPECT_EQ(offers("Again at"), !passed);
+    }
+}
+
 TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoWhenANoteIsPlayed) {
     Stage stage;
     Window window(stage.plugin);

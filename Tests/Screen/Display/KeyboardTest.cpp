@@ -80,6 +80,26 @@ TEST(WindowKeyboard, HasTheKeysFromTheStart) {
     EXPECT_EQ(stage.window().place(), Window::Place::landing);
 }
 
+TEST(WindowKeyboard, SpaceShowsWhatIsPlayedWhateverPageIsOpen) {
+    using enum Window::Place;
+    for (const auto place : {first, landing, stair, part, setUp}) {
+        Shown stage(juce::AudioProcessor::wrapperType_Standalone, {.welcomed = place != first});
+        stage.window().goTo(place);
+        stage.pump();
+        ASSERT_EQ(stage.window().place(), place);
+        stage.press(juce::KeyPress(juce::KeyPress::spaceKey, juce::ModifierKeys(), ' '));
+        EXPECT_TRUE(eventually([&] {
+            stage.pump();
+            return stage.plugin().parameterSet().runOwnClock->get();
+        }));
+        stage.pump();
+        EXPECT_EQ(stage.window().place(), rung) << static_cast<int>(place);
+        stage.window().goTo(place);
+        stage.pump();
+        EXPECT_EQ(stage.window().place(), place) << "it can be left while the clock runs";
+    }
+}
+
 TEST(WindowKeyboard, AClickOnEmptySpaceGivesNoFieldTheKeys) {
     Shown stage;
     const std::string player = stage.plugin().config().player;
@@ -168,6 +188,57 @@ TEST(WindowKeyboard, ArrowsInABoxChangeNothingByThemselves) {
     EXPECT_EQ(stage.plugin().config(), before);
     EXPECT_EQ(stage.plugin().parameterSet().values(), parameters);
     EXPECT_EQ(readPreferences(preferencesPath()), preferences);
+}
+
+TEST(WindowKeyboard, ANoteIsWrittenKeptOrLeftWithoutAMouse) {
+    Shown stage;
+    NoteSheet sheet;
+    stage.window().addChildComponent(sheet);
+    sheet.setBounds(100, 200, NoteSheet::widest, NoteSheet::height);
+    std::vector<juce::String> kept;
+    const auto open = [&] {
+        sheet.open("12:00, 66 bpm", "as it was", [&](const juce::String& text) { kept.push_back(text); });
+        stage.pump();
+    };
+    open();
+    ASSERT_NE(dynamic_cast<juce::TextEditor*>(Shown::focused()), nullptr);
+    stage.type('2'); // no key of the window's
+    stage.press(juce::KeyPress(juce::KeyPress::returnKey));
+    EXPECT_EQ(kept, std::vector<juce::String>{"2"});
+    EXPECT_FALSE(sheet.isVisible());
+    EXPECT_EQ(stage.window().place(), Window::Place::rung);
+    ASSERT_TRUE(eventually([&] {
+        stage.pump();
+        return Shown::focused() == &stage.window();
+    }));
+    open();
+    std::set<juce::Component*> stops;
+    for (int i = 0; i < 6; ++i) {
+        stops.insert(Shown::focused());
+        EXPECT_TRUE(Shown::focused() != nullptr && sheet.isParentOf(Shown::focused())) << "Tab stays on it";
+        stage.press(juce::KeyPress(juce::KeyPress::tabKey));
+    }
+    EXPECT_EQ(stops.size(), 3U);
+    for (juce::Component* stop : stops) {
+        if (dynamic_cast<juce::TextEditor*>(stop) != nullptr)
+            continue;
+        stop->grabKeyboardFocus();
+        for (const char letter : {'2', 'm', 's'})
+            stage.type(letter);
+        EXPECT_EQ(stage.window().place(), Window::Place::rung) << "no key of the window's on a button either";
+        EXPECT_EQ(Shown::focused(), stop);
+    }
+    stage.press(juce::KeyPress(juce::KeyPress::escapeKey));
+    EXPECT_FALSE(sheet.isVisible());
+    EXPECT_EQ(kept.size(), 1U);
+    juce::TextButton* before = buttonNamed(stage.window(), words::messages);
+    ASSERT_NE(before, nullptr);
+    before->grabKeyboardFocus();
+    open();
+    ASSERT_NE(Shown::focused(), before);
+    stage.press(juce::KeyPress(juce::KeyPress::escapeKey));
+    EXPECT_EQ(Shown::focused(), before) << "the keys go back to what had them";
+    stage.window().removeChildComponent(&sheet);
 }
 
 TEST(WindowKeyboard, EveryStopIsSeenAndHasARing) {

@@ -1,16 +1,17 @@
 #!/usr/bin/env bash
 # The first minute of a player who has never seen the program: the Standalone from an empty home to a heard take and
 # its result, by real key and mouse events on a display of the size given, in at most six actions. Sound and MIDI come
-# by a JACK server without a device; a sequencer plays the first rung over and over as the player, in its own time.
+# by a JACK server without a device. The player is a sequencer that plays the first rung over and over by MIDI, in its own
+# time, or tones at the microphone, which play along with the guide, a block of the server's behind it.
 # Each key and click is an action, and they are counted.
 # The click is heard at the program's output, at the sample of its MIDI.
-#   first-minute.sh STANDALONE CONSOLE-TOOL EAR PICTURE-FOLDER WIDTHxHEIGHT
+#   first-minute.sh STANDALONE CONSOLE-TOOL EAR PICTURE-FOLDER WIDTHxHEIGHT midi|sound
 # Needs jackd, xvfb-run, openbox, xdotool and ImageMagick's import; exits with 77 (skipped) where they are missing.
 set -euo pipefail
 
 source "$(dirname "${BASH_SOURCE[0]}")/hand.sh"
 
-standalone=$1 tool=$2 ear_program=$3 pictures=$4 size=$5
+standalone=$1 tool=$2 ear_program=$3 pictures=$4 size=$5 by=$6
 prepare_standalone "$size" "$@"
 
 actions=0
@@ -22,9 +23,10 @@ echo "the window: $WIDTH by $HEIGHT at $X, $Y"
 ((WIDTH <= ${size%x*} && HEIGHT <= ${size#*x})) || fail "the window, $WIDTH by $HEIGHT, is larger than its display"
 ((X >= 0 && Y >= 0 && X + WIDTH <= ${size%x*} && Y + HEIGHT <= ${size#*x})) ||
     fail "the window at $X, $Y reaches beyond its display"
-start_player
+[[ $by == sound ]] || start_player
 start_monitor
 start_ear "$ear_program"
+[[ $by == midi ]] || until_holds 20 play_tones || fail "the program has no microphone on the JACK server"
 settled 5
 picture "first-minute-$size-1-first-steps"
 
@@ -45,6 +47,7 @@ key space # stops: the take ends there and its result opens by itself
 until_holds 60 takes_kept 1 || fail "no take was heard"
 until_holds 60 place_left playing || fail "the result did not open by itself"
 settled 20
+"$tool" take show 1 --json | grep -q "\"source\": *\"$by\"" || fail "the take was not heard by $by"
 picture "first-minute-$size-4-result"
 tabs opened
 xdotool key --delay 60 2 # not an action of the player: where this key leads, we must be already

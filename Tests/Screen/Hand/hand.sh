@@ -108,6 +108,13 @@ hear_loudspeaker() {
     [[ -n $port ]] && jack_connect "$port" ear:sound
 }
 
+# play_tones: the ear's tones go to the microphone that the program listens to.
+play_tones() {
+    local port
+    port=$(jack_lsp -c system:capture_1 | sed -n 's/^  *//p' | head -1)
+    [[ -n $port ]] && jack_connect ear:tone "$port"
+}
+
 # click_run BPM CHANNEL: how many clicks of the guide, counted back from the last one, were heard at their sample, one
 # beat after another to the sample and not below -40 dB of full scale; behind it, how many of them the MIDI told a block
 # later, as two programs that nothing ties together run in any order within one.
