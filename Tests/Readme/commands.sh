@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Gives the README's commands as they stand there, and looks at what they leave.
-#   commands.sh SOURCE here               the first command, in this tree
+#   commands.sh SOURCE here               the first command, in this tree, and what "Install it" says after it
 #   commands.sh SOURCE bare first|second  one command in a clean clone on a bare Debian 12 (debootstrap; root)
 set -euo pipefail
 
@@ -26,10 +26,23 @@ look_at() {
     grep -qi invented "$folder/report.txt" || { echo "the report does not say that its player is invented"; exit 1; }
 }
 
+# "Install it": the README's command, but into a folder of ours, and every file in its place.
+install_it() {
+    local command
+    command=$(sed -n 's/^    \(cmake --install .*\)$/\1/p' "$source/README.md")
+    [[ $command == *" --prefix ~/.local" ]] || { echo "README.md does not say how to install into ~/.local"; exit 1; }
+    grep -q '`cmake --build build-demo`' "$source/README.md" || { echo "README.md does not say what to build first"; exit 1; }
+    cmake --build build-demo
+    ${command/"~/.local"/"$work/prefix"} >"$work/install.log"
+    "$work/prefix/bin/valve-ladder" --version
+    bash "$source/Tests/Install/tree.sh" "$source" build-demo ON || [ $? -eq 77 ]
+}
+
 if [ "$mode" = here ]; then
     cd "$source"
     ${commands[0]} "$work/session"
     look_at "$work/session"
+    install_it
     exit 0
 fi
 
