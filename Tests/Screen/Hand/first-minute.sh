@@ -47,7 +47,8 @@ key space # stops: the take ends there and its result opens by itself
 until_holds 60 takes_kept 1 || fail "no take was heard"
 until_holds 60 place_left playing || fail "the result did not open by itself"
 settled 20
-"$tool" take show 1 --json | grep -q "\"source\": *\"$by\"" || fail "the take was not heard by $by"
+"$tool" take show 1 --json > "$folder/take"
+grep -q "\"source\": *\"$by\"" "$folder/take" || fail "the take was not heard by $by"
 picture "first-minute-$size-4-result"
 tabs opened
 xdotool key --delay 60 2 # not an action of the player: where this key leads, we must be already
