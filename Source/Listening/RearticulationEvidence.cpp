@@ -1,10 +1,12 @@
 #include "Listening/RearticulationEvidence.h"
 
 #include "Listening/Estimates.h"
+#include "Listening/RearticulationEvidenceConstants.h"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <utility>
 #include <vector>
 
@@ -35,15 +37,10 @@ constexpr double steadySpreadDb = 1.0;
 constexpr double leastSpreadDb = 1.0;
 constexpr double mostTones = 0.85;
 
-/// The logistic fit.
+/// Bounds of the features.
 constexpr double mostDip = 8.0;
 constexpr double usualOffset = 0.5;
 constexpr double leastWeightCounted = 0.1;
-constexpr double perLogWeight = 2.83;
-constexpr double perSameness = 11.29;
-constexpr double perDip = 0.83;
-constexpr double perLogUsual = -1.28;
-constexpr double atNothing = -13.41;
 
 /// Levels in dB, step by step; not a number where there is none.
 using Shape = std::vector<double>;
@@ -152,13 +149,18 @@ double usualWeightOf(std::span<const HeardNote> notes) {
 
 } // namespace
 
-double RearticulationEvidence::logOdds() const {
-    return atNothing + perLogWeight * std::log(std::max(weight, leastWeightCounted)) +
-           perSameness * sameness + perDip * std::min(dipOverUsual, mostDip) +
-           perLogUsual * std::log(usualOffset + usualWeight);
+RearticulationFeatures RearticulationEvidence::features() const {
+    return {1.0, std::log(std::max(weight, leastWeightCounted)), sameness, std::min(dipOverUsual, mostDip),
+            std::log(usualOffset + usualWeight)};
 }
 
-void weighRearticulations(std::span<HeardNote> notes) {
+double RearticulationEvidence::logOdds() const {
+    const RearticulationFeatures numbers = features();
+    return std::inner_product(numbers.begin(), numbers.end(), rearticulation::weights.begin(), 0.0);
+}
+
+std::vector<WeighedRearticulation> rearticulationsAmong(std::span<const HeardNote> notes) {
+    std::vector<WeighedRearticulation> found;
     const double usualWeight = usualWeightOf(notes);
     Reference near; // of the tone that began last
     Reference ofItsPitch;
@@ -173,12 +175,18 @@ void weighRearticulations(std::span<HeardNote> notes) {
             }
             continue;
         }
-        HeardNote::Again& again = notes[i].again;
+        const HeardNote::Again& again = notes[i].again;
         double dip = dipOver(near, own, again.since);
         if (ofItsPitch.shapes.size() >= leastOfOnePitch)
             dip = std::min(dip, dipOver(ofItsPitch, own, again.since));
-        again.logOdds = RearticulationEvidence{again.weight, again.sameness, dip, usualWeight}.logOdds();
+        found.push_back({i, {again.weight, again.sameness, dip, usualWeight}});
     }
+    return found;
+}
+
+void weighRearticulations(std::span<HeardNote> notes) {
+    for (const WeighedRearticulation& each : rearticulationsAmong(notes))
+        notes[each.note].again.logOdds = each.evidence.logOdds();
 }
 
 } // namespace valveladder

@@ -2,9 +2,15 @@
 
 #include "Listening/HeardNote.h"
 
+#include <array>
+#include <cstddef>
 #include <span>
+#include <vector>
 
 namespace valveladder {
+
+inline constexpr std::size_t rearticulationFeatures = 5;
+using RearticulationFeatures = std::array<double, rearticulationFeatures>;
 
 /// What speaks for a second articulation within a tone, beside how the take's other tones go.
 struct RearticulationEvidence {
@@ -16,13 +22,23 @@ struct RearticulationEvidence {
     /// What the greatest weight within a tone does not pass in most tones of the take.
     double usualWeight = 0.0;
 
-    /// Natural logarithm of the odds. A logistic fit to the tuning half of the rendered takes.
+    /// As numbers that a linear fit can weigh, the first of them 1.
+    [[nodiscard]] RearticulationFeatures features() const;
+    /// Natural logarithm of the odds: a logistic fit to takes of the tuning parts (Tests/Tuning).
     [[nodiscard]] double logOdds() const;
 };
 
-/// Fills Again::logOdds of every rearticulation. Every player and every instrument has its own way to speak
-/// and to swell: what most tones of a take do at some time after their onset is no second articulation.
+struct WeighedRearticulation {
+    std::size_t note = 0; ///< of those that were given
+    RearticulationEvidence evidence;
+};
+
+/// The evidence of every rearticulation among notes. Every player and every instrument has its own way to
+/// speak and to swell: what most tones of a take do at some time after their onset is no second articulation.
 /// `notes` are those of a take as they were heard, in order, a tone's articulations one after the other.
+[[nodiscard]] std::vector<WeighedRearticulation> rearticulationsAmong(std::span<const HeardNote> notes);
+
+/// Fills Again::logOdds by that.
 void weighRearticulations(std::span<HeardNote> notes);
 
 } // namespace valveladder

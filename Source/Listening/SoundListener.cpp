@@ -27,17 +27,6 @@ constexpr double fitsShare = 0.3;
 /// Clipped samples from which on it is worth a remark.
 constexpr long manyClipped = 50;
 
-std::pair<double, double> rangeOf(const Score& score) {
-    if (score.notes.empty())
-        return {40.0, 76.0};
-    const auto [low, high] = std::ranges::minmax_element(score.notes, {}, &ScoreNote::sounding);
-    constexpr double lowest = 22.0;
-    constexpr double highest = 100.0;
-    return {
-        std::clamp(low->sounding - semitonesBelow, lowest, highest),
-        std::clamp(high->sounding + semitonesAbove, lowest + semitonesAnOctave, highest + semitonesAnOctave)};
-}
-
 std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds) {
     std::vector<HeardNote> moved(notes.begin(), notes.end());
     for (HeardNote& note : moved) {
@@ -62,6 +51,17 @@ NotPlaced notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs)
 
 } // namespace
 
+std::pair<double, double> heardRange(const Score& score) {
+    if (score.notes.empty())
+        return {40.0, 76.0};
+    const auto [low, high] = std::ranges::minmax_element(score.notes, {}, &ScoreNote::sounding);
+    constexpr double lowest = 22.0;
+    constexpr double highest = 100.0;
+    return {
+        std::clamp(low->sounding - semitonesBelow, lowest, highest),
+        std::clamp(high->sounding + semitonesAbove, lowest + semitonesAnOctave, highest + semitonesAnOctave)};
+}
+
 Result<SoundSettings> checked(SoundSettings settings) {
     const double rate = settings.sampleRate;
     if (!(rate >= SoundSettings::minSampleRate && rate <= SoundSettings::maxSampleRate))
@@ -78,7 +78,7 @@ Result<SoundSettings> checked(SoundSettings settings) {
 
 SoundListener::SoundListener(const Score& expected, SoundSettings soundSettings)
     : score(expected), settings(std::move(soundSettings)),
-      hearing(settings.sampleRate, rangeOf(expected).first, rangeOf(expected).second,
+      hearing(settings.sampleRate, heardRange(expected).first, heardRange(expected).second,
               HalfDoneChanges(expected)),
       follower(expected, settings.tempo,
                settings.startSeconds ? std::optional(*settings.startSeconds + settings.roundTripMs / 1000.0)

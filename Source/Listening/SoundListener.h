@@ -11,6 +11,7 @@
 
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
 namespace valveladder {
@@ -28,6 +29,9 @@ struct SoundSettings {
 
 /// The settings themselves, or the first that is out of range.
 [[nodiscard]] Result<SoundSettings> checked(SoundSettings settings);
+
+/// Pitches that are listened for in a take of `score`, fractional MIDI numbers at A4 = 440 Hz.
+[[nodiscard]] std::pair<double, double> heardRange(const Score& score);
 
 /// For the screen while the player plays.
 struct LiveView {

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace valveladder {
 
@@ -468,7 +469,7 @@ private:
 
 } // namespace
 
-std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score) {
+std::vector<HeardNote> dropImplausible(std::vector<HeardNote> notes) {
     if (notes.empty())
         return notes;
     std::vector<double> levels;
@@ -480,6 +481,11 @@ std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& 
         note.passing = note.passing || note.level < doubtfulShare * usual;
     joinBlurs(notes);
     absorbTransients(notes);
+    return notes;
+}
+
+std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score) {
+    notes = dropImplausible(std::move(notes));
     weighRearticulations(notes);
     const bool asked = repeatsPitches(score);
     const auto isArticulation = [&](const HeardNote& note) {

@@ -13,8 +13,11 @@
 
 namespace valveladder {
 
-/// Drops what is no note of the player's (far softer than the take, too short or too vague to be one) and
-/// joins articulations on one pitch for which there is too little evidence. `score` says whether
+/// Drops what is no note of the player's (far softer than the take, too short or too vague to be one);
+/// articulations on one pitch all stay.
+[[nodiscard]] std::vector<HeardNote> dropImplausible(std::vector<HeardNote> notes);
+
+/// And joins articulations on one pitch for which there is too little evidence. `score` says whether
 /// articulations on one pitch are asked for.
 [[nodiscard]] std::vector<HeardNote> keepPlausible(std::vector<HeardNote> notes, const Score& score);
 

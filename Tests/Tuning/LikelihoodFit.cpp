@@ -1,6 +1,6 @@
 #include "Tuning/LikelihoodFit.h"
 
-#include <Eigen/Dense>
+#include "Tuning/LogisticFit.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,46 +11,6 @@ namespace valveladder::testing {
 namespace {
 
 constexpr const char* kindNames[weighedKinds] = {"wrong", "missed", "spoke", "breath", "extra"};
-constexpr int rounds = 50;
-constexpr double ridge = 1.0; ///< precision of every weight but the first
-constexpr double firstRidge = 0.05;
-
-/// Newton's method on the penalised log likelihood.
-Eigen::VectorXd logistic(const Eigen::MatrixXd& x, const Eigen::VectorXd& y) {
-    Eigen::VectorXd penalty = Eigen::VectorXd::Constant(x.cols(), ridge);
-    penalty[0] = firstRidge;
-    Eigen::VectorXd weights = Eigen::VectorXd::Zero(x.cols());
-    for (int round = 0; round < rounds; ++round) {
-        const Eigen::ArrayXd p = 1.0 / (1.0 + (-(x * weights)).array().exp());
-        const Eigen::VectorXd gradient =
-            x.transpose() * (y.array() - p).matrix() - penalty.cwiseProduct(weights);
-        Eigen::MatrixXd hessian = x.transpose() * (p * (1.0 - p)).matrix().asDiagonal() * x;
-        hessian.diagonal() += penalty;
-        weights += hessian.ldlt().solve(gradient);
-    }
-    return weights;
-}
-
-template <std::size_t size>
-struct Sample {
-    std::array<double, size> features;
-    bool so;
-};
-
-template <std::size_t size>
-std::array<double, size> fitted(const std::vector<Sample<size>>& samples) {
-    Eigen::MatrixXd x(samples.size(), size);
-    Eigen::VectorXd y(samples.size());
-    for (std::size_t i = 0; i < samples.size(); ++i) {
-        const auto at = static_cast<Eigen::Index>(i);
-        for (std::size_t k = 0; k < size; ++k)
-            x(at, static_cast<Eigen::Index>(k)) = samples[i].features[k];
-        y[at] = samples[i].so ? 1.0 : 0.0;
-    }
-    std::array<double, size> weights{};
-    std::ranges::copy(logistic(x, y), weights.begin());
-    return weights;
-}
 
 struct Told {
     double likelihood;

@@ -1,6 +1,7 @@
 // Tallies takes of the tuning parts, and fits constants to them. Nothing here is a live player.
 #include "Support/CorpusRun.h"
 #include "Tuning/LikelihoodFit.h"
+#include "Tuning/RearticulationFit.h"
 
 #include <CLI/CLI.hpp>
 
@@ -47,11 +48,20 @@ void tally(const Wanted& wanted) {
     std::cout << table(result, nameOf(wanted.life)) << "false in 200: " << result.all.falseIn200() << "\n";
 }
 
+constexpr Part tuningParts[] = {Part::tuning, Part::seen, Part::tallied};
+
 std::vector<KnownReport> reportsOfTuning(int size) {
     std::vector<KnownReport> reports;
-    for (const Part part : {Part::tuning, Part::seen, Part::tallied})
+    for (const Part part : tuningParts)
         std::ranges::move(knownReports(part, size), std::back_inserter(reports));
     return reports;
+}
+
+std::vector<KnownRearticulation> rearticulationsOfTuning(int size) {
+    std::vector<KnownRearticulation> known;
+    for (const Part part : tuningParts)
+        std::ranges::move(knownRearticulations(part, size), std::back_inserter(known));
+    return known;
 }
 
 int run(int argc, char** argv) {
@@ -67,6 +77,9 @@ int run(int argc, char** argv) {
     CLI::App& likelihood =
         *app.add_subcommand("likelihood", "writes ReportLikelihoodConstants.h, fitted to the tuning parts");
     likelihood.add_option("--size", wanted.size, "takes of each combination");
+    CLI::App& rearticulations = *app.add_subcommand(
+        "rearticulations", "writes RearticulationEvidenceConstants.h, fitted to the tuning parts");
+    rearticulations.add_option("--size", wanted.size, "takes of each combination");
     CLI::App& calibration = *app.add_subcommand("calibration", "how often reports of a part are so");
     calibration.add_option("--part", wanted.part)->transform(CLI::CheckedTransformer(partNames));
     calibration.add_option("--size", wanted.size, "takes of each combination");
@@ -76,6 +89,8 @@ int run(int argc, char** argv) {
     if (likelihood.parsed())
         std::cout << weightsHeader(fittedWeights(reportsOfTuning(wanted.size)),
                                    fittedWeights(knownLateFingers(tuningSeed, 4 * wanted.size)));
+    if (rearticulations.parsed())
+        std::cout << rearticulationHeader(rearticulationsOfTuning(wanted.size));
     if (calibration.parsed())
         std::cout << calibrationTable(knownReports(wanted.part, wanted.size),
                                       knownLateFingers(reportSeed, 2 * wanted.size));
