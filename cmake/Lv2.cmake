@@ -1,7 +1,9 @@
-# The LV2 behind an entry of our own (Source/Plugin/Lv2Entry.cpp). JUCE's source is compiled as it is, but its two
-# entry points get other names.
+# The LV2 behind an entry of our own (Source/Plugin/Lv2Entry.cpp). JUCE's two entry points get other names, and one
+# line of it is put right: for each block that is longer than the one before, JUCE 7 makes its buffer anew, on the
+# audio thread, to keep what it held, though it fills all of it afterwards.
 get_target_property(juceModules juce::juce_audio_plugin_client INTERFACE_JUCE_MODULE_PATH)
 set(lv2Client ${juceModules}/juce_audio_plugin_client/juce_audio_plugin_client_LV2.cpp)
+set(lv2ClientCode ${juceModules}/juce_audio_plugin_client/LV2/juce_LV2_Client.cpp) # what that includes
 set(lv2Headers ${juceModules}/juce_audio_processors/format_types/LV2_SDK/lv2)
 foreach(needed ${lv2Client} ${lv2Headers}/lv2/core/lv2.h)
     if(NOT EXISTS ${needed})
@@ -9,6 +11,20 @@ foreach(needed ${lv2Client} ${lv2Headers}/lv2/core/lv2.h)
                             "-DVALVE_LADDER_JUCE_DIR=<a checkout>, or see cmake/Lv2.cmake for what is wanted of it.")
     endif()
 endforeach()
+if(NOT EXISTS ${lv2ClientCode})
+    set(lv2ClientCode ${lv2Client})
+endif()
+file(READ ${lv2ClientCode} lv2ClientText)
+string(REPLACE "static_cast<int> (numSteps), true, false, true)" "static_cast<int> (numSteps), false, false, true)"
+       lv2ClientPutRight "${lv2ClientText}")
+if(NOT lv2ClientPutRight STREQUAL lv2ClientText)
+    set_source_files_properties(${lv2Client} PROPERTIES HEADER_FILE_ONLY TRUE)
+    set(lv2Client ${CMAKE_CURRENT_BINARY_DIR}/juce_LV2_Client.cpp)
+    file(CONFIGURE OUTPUT ${lv2Client} CONTENT "@lv2ClientPutRight@" @ONLY)
+    target_sources(ValveLadder_LV2 PRIVATE ${lv2Client})
+else()
+    message(STATUS "This JUCE's LV2 client is compiled as it is: see cmake/Lv2.cmake and `AudioThreadLv2`.")
+endif()
 set_source_files_properties(${lv2Client} PROPERTIES COMPILE_DEFINITIONS
     "lv2_descriptor=valveladder_juce_lv2_descriptor;lv2ui_descriptor=valveladder_juce_lv2ui_descriptor")
 target_sources(ValveLadder_LV2 PRIVATE ${lv2Sources})

@@ -85,7 +85,7 @@ void Lv2Rig::run(int samples, const std::vector<TimeReport>& reports, const std:
         descriptor->connect_port(instance, port, portsGiven ? sound.data() : nullptr);
     descriptor->connect_port(instance, eventsIn, portsGiven ? in.data() : nullptr);
     descriptor->connect_port(instance, eventsOut, portsGiven ? out.data() : nullptr);
-    descriptor->run(instance, static_cast<std::uint32_t>(samples));
+    aroundRun([&] { descriptor->run(instance, static_cast<std::uint32_t>(samples)); });
     if (portsGiven)
         readOutput();
     done += samples;

@@ -8,6 +8,7 @@
 #include <lv2/urid/urid.h>
 
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <memory>
 #include <string>
@@ -29,6 +30,8 @@ public:
     std::uint32_t outRoom = 8192;
     /// False: the ports of events and sound have never been given a place.
     bool portsGiven = true;
+    /// Calls what runs a block: for whoever watches it.
+    std::function<void(const std::function<void()>&)> aroundRun = [](const auto& run) { run(); };
     /// A value for one of the plugin's parameters, sent with the next block.
     void set(const std::string& parameter, float value) { wanted[parameter] = value; }
 
