@@ -26,6 +26,7 @@ struct Library {
     decltype(&jack_midi_event_get) eventGet = nullptr;
     decltype(&jack_midi_clear_buffer) clear = nullptr;
     decltype(&jack_midi_event_write) eventWrite = nullptr;
+    decltype(&jack_last_frame_time) lastFrameTime = nullptr;
 
     [[nodiscard]] bool load() {
         return file.open("libjack.so.0") && find(clientOpen, "jack_client_open") &&
@@ -33,7 +34,8 @@ struct Library {
                find(setProcess, "jack_set_process_callback") && find(activate, "jack_activate") &&
                find(deactivate, "jack_deactivate") && find(buffer, "jack_port_get_buffer") &&
                find(eventCount, "jack_midi_get_event_count") && find(eventGet, "jack_midi_event_get") &&
-               find(clear, "jack_midi_clear_buffer") && find(eventWrite, "jack_midi_event_write");
+               find(clear, "jack_midi_clear_buffer") && find(eventWrite, "jack_midi_event_write") &&
+               find(lastFrameTime, "jack_last_frame_time");
     }
 
 private:
@@ -46,7 +48,7 @@ private:
 
 } // namespace
 
-struct JackMidi::Inside {
+struct JackMidi::Inside final : PortClock {
     explicit Inside(MidiPorts& queues) : ports(queues) {}
 
     MidiPorts& ports;
@@ -54,7 +56,12 @@ struct JackMidi::Inside {
     jack_client_t* client = nullptr;
     jack_port_t* player = nullptr;
     jack_port_t* guide = nullptr;
+    std::atomic<jack_nframes_t> period{0};
 
+    /// The sound is a JACK client of its own, and JACK runs the two in any order or at once.
+    [[nodiscard]] PortBlock cycle() const noexcept override {
+        return {jack.lastFrameTime(client), period.load(std::memory_order_relaxed)};
+    }
     [[nodiscard]] bool begin(const std::string& name);
     void pass(jack_nframes_t frames);
     static int process(jack_nframes_t frames, void* self) {
@@ -76,6 +83,8 @@ bool JackMidi::Inside::begin(const std::string& name) {
 }
 
 void JackMidi::Inside::pass(jack_nframes_t frames) {
+    period.store(frames, std::memory_order_relaxed);
+    const PortBlock now = cycle();
     void* const from = jack.buffer(player, frames);
     const auto count = jack.eventCount(from);
     for (std::uint32_t i = 0; i < count; ++i) {
@@ -86,24 +95,24 @@ void JackMidi::Inside::pass(jack_nframes_t frames) {
         event.sample = static_cast<int>(received.time);
         event.size = static_cast<std::uint8_t>(received.size);
         std::copy_n(received.buffer, received.size, event.bytes.begin());
-        ports.in.try_enqueue(event);
+        ports.in.put(now, event);
     }
     void* const to = jack.buffer(guide, frames);
     jack.clear(to);
     MidiEvent event;
     jack_nframes_t last = 0; // JACK takes events in order only
-    while (ports.out.try_dequeue(event)) {
-        last = std::clamp(static_cast<jack_nframes_t>(std::max(0, event.sample)), last, frames - 1);
+    while (ports.out.take(now, event)) {
+        last = std::clamp(static_cast<jack_nframes_t>(event.sample), last, frames - 1);
         jack.eventWrite(to, last, event.bytes.data(), event.size);
     }
 }
 
 JackMidi::JackMidi(std::unique_ptr<Inside> parts) : inside(std::move(parts)) {
-    inside->ports.open.store(true);
+    inside->ports.clock.store(inside.get());
 }
 
 JackMidi::~JackMidi() {
-    inside->ports.open.store(false);
+    inside->ports.clock.store(nullptr);
     inside->jack.deactivate(inside->client);
     inside->jack.clientClose(inside->client);
 }

@@ -1,10 +1,12 @@
 #include "Plugin/Feed.h"
 #include "Plugin/Handoff.h"
+#include "Plugin/MidiPorts.h"
 
 #include <gtest/gtest.h>
 
 #include <atomic>
 #include <numeric>
+#include <random>
 #include <thread>
 
 namespace valveladder::host {
@@ -179,6 +181,53 @@ TEST(Feed, OfflineWaitsForTheWorkerAndLosesNothing) {
     worker.join();
     EXPECT_EQ(samples, 2000U * 640U);
     EXPECT_FALSE(feed.losses().any());
+}
+
+// Two clients of one JACK server run in any order within a cycle: what one sends, the other has one cycle
+// later.
+TEST(MidiPorts, EventsComeOneCycleLaterInWhateverOrderTheTwoSidesRun) {
+    constexpr std::uint32_t frames = 256;
+    constexpr unsigned seed = 20261130;
+    std::mt19937 random(seed);
+    PortQueue queue;
+    PortBlock cycle{0U - 100 * frames, frames}; // the count wraps on the way
+    std::vector<std::uint32_t> sent, came;
+    const auto send = [&] {
+        for (const int sample : {3, 200})
+            if (random() % 2 == 0) {
+                queue.put(cycle, {.sample = sample});
+                sent.push_back(cycle.start + static_cast<std::uint32_t>(sample));
+            }
+    };
+    const auto receive = [&] {
+        MidiEvent event;
+        while (queue.take(cycle, event))
+            came.push_back(cycle.start + static_cast<std::uint32_t>(event.sample));
+    };
+    for (int i = 0; i < 200; ++i, cycle.start += frames) {
+        if (random() % 2 == 0) {
+            send();
+            receive();
+        } else {
+            receive();
+            send();
+        }
+    }
+    receive();
+    ASSERT_EQ(came.size(), sent.size()) << "seed " << seed;
+    ASSERT_GT(came.size(), 100U);
+    for (std::size_t i = 0; i < came.size(); ++i)
+        ASSERT_EQ(came[i], sent[i] + frames) << i << ", seed " << seed;
+}
+
+TEST(MidiPorts, AfterASpringOfTheClockNothingWaits) {
+    for (const std::uint32_t spring : {1U << 20U, 0U - (1U << 20U)}) {
+        PortQueue queue;
+        queue.put({5000, 256}, {.sample = 40});
+        MidiEvent event;
+        ASSERT_TRUE(queue.take({5000 + spring, 256}, event));
+        EXPECT_EQ(event.sample, 0);
+    }
 }
 
 } // namespace valveladder::host

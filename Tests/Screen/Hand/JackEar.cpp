@@ -38,7 +38,7 @@ constexpr std::size_t mostWaiting = std::size_t{1} << 14U;
 
 std::atomic<bool> asked{false};
 
-/// One player of a brass-like tone: slurs where a note follows at once. Lengths in samples.
+/// One player of a brass-like tone: slurs where a note follows at once. `rate` in Hz.
 class Tone {
 public:
     void start(int pitch, double rate) {

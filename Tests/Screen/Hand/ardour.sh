@@ -22,11 +22,7 @@ export HOME="$folder" XDG_CONFIG_HOME="$folder/.config" XDG_CACHE_HOME="$folder/
 export VALVE_LADDER_LOG="$folder/log.sqlite" VALVE_LADDER_SESSION="$folder/session" VALVE_LADDER_FORMAT=$format
 export LV2_PATH="$products/LV2"
 cleanup() {
-    local program
-    for program in ${heard:-} ${running:-} ${manager:-}; do
-        kill "$program" 2> /dev/null || true
-        wait "$program" 2> /dev/null || true
-    done
+    end_programs ${heard:-} ${running:-} ${manager:-}
     rm -rf "$folder"
 }
 trap cleanup EXIT
@@ -88,7 +84,6 @@ start_transport_monitor() {
 # Asks Ardour, at its usual port, for "master" feedback (16), sent to ours, until it says that it stands.
 ask_and_hear() {
     oscsend osc.udp://localhost:3819 /set_surface iiiiiii 0 0 16 0 0 0 "$transport_port"
-    sleep 0.2
     transport_says 0
 }
 transport_says() {

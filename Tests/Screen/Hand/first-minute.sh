@@ -39,8 +39,7 @@ xdotool mousemove --window "$window" $((WIDTH - 48 - 100)) $((HEIGHT - 64 - 70))
 until_holds 120 guide_has 30 || fail "the guide does not play after Start"
 # In the count-in the starting pitch lies over the click: these come after it.
 until_holds 120 clicks_run 8 60 10 || fail "the click is not heard at its sample: $(click_run 60 10), $(tail -40 "$folder/ear")"
-read -r clicks later <<< "$(click_run 60 10)"
-echo "$clicks clicks heard at the sample of their MIDI; $later of them told a block later"
+echo "$(click_run 60 10) clicks heard at the sample of their MIDI, which tells them a block later"
 picture "first-minute-$size-3-playing"
 tabs playing
 key space # stops: the take ends there and its result opens by itself

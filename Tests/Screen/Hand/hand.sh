@@ -55,18 +55,22 @@ start_jack() {
     until_holds 60 jack_lsp || { cat "$folder/server"; echo "the JACK server did not start"; exit 77; }
 }
 
+# end_programs PROCESS...: one after another, each awaited.
+end_programs() {
+    local program
+    for program in "$@"; do
+        kill "$program" 2> /dev/null || true
+        wait "$program" 2> /dev/null || true
+    done
+}
+
 # stop_jack CLIENT...: ends these processes, and the server when it has seen all of them go: told to end while it still
 # writes to one, it dies and leaves its name in the list of servers, which holds eight.
 stop_jack() {
-    local client
-    for client in "$@"; do
-        kill "$client" 2> /dev/null || true
-        wait "$client" 2> /dev/null || true
-    done
+    end_programs "$@"
     [[ -n ${server:-} ]] || return 0
     until_holds 20 only_system_ports || true
-    kill "$server" 2> /dev/null || true
-    wait "$server" 2> /dev/null || true
+    end_programs "$server"
 }
 only_system_ports() {
     jack_lsp > "$folder/ports" && ! grep -qv '^system:' "$folder/ports"
@@ -116,8 +120,8 @@ play_tones() {
 }
 
 # click_run BPM CHANNEL: how many clicks of the guide, counted back from the last one, were heard at their sample, one
-# beat after another to the sample and not below -40 dB of full scale; behind it, how many of them the MIDI told a block
-# later, as two programs that nothing ties together run in any order within one.
+# beat after another to the sample and not below -40 dB of full scale. The program's MIDI ports tell each a block later,
+# always: they are a client of their own, which the server runs before or after the sound.
 click_run() {
     awk -v block="$jack_block" -v beat="$((jack_rate * 60 / $1))" -v channel="$2" '
         $1 == "sound" { peaks[begun = $2] = 1 } # until it has ended
@@ -125,17 +129,16 @@ click_run() {
         $1 == "note" && $3 == channel { clicks[count++] = $2 }
         END {
             for (i = count - 1; i >= 0; --i) {
-                at = clicks[i] in peaks ? clicks[i] : clicks[i] - block
+                at = clicks[i] - block
                 if (!(at in peaks) || peaks[at] < 0.01 || (run > 0 && last - at != beat))
                     break
                 last = at
                 ++run
-                later += at != clicks[i]
             }
-            print run + 0, later + 0
+            print run + 0
         }' "$folder/ear"
 }
-clicks_run() { [[ $(click_run "$2" "$3" | cut -d " " -f 1) -ge $1 ]]; } # clicks_run COUNT BPM CHANNEL
+clicks_run() { [[ $(click_run "$2" "$3") -ge $1 ]]; } # clicks_run COUNT BPM CHANNEL
 
 # start_manager: JUCE asks for properties that only a window manager makes known to the display.
 start_manager() {
