@@ -1,6 +1,7 @@
 #include "Screen/Card.h"
 
 #include "Base/Sentence.h"
+#include "Screen/CardFrame.h"
 #include "Screen/Look.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
@@ -20,10 +21,6 @@ juce::String asSentence(const std::string& text) {
         return {};
     const juce::String whole = toText(sentence(text));
     return whole.endsWithChar('.') || whole.endsWithChar('?') ? whole : whole + ".";
-}
-
-int widthOf(const juce::TextButton& button) {
-    return static_cast<int>(textWidth(plainFont(grid::body), button.getButtonText())) + 2 * grid::margin;
 }
 
 } // namespace
@@ -89,24 +86,15 @@ int Card::heightFor(int width) const {
 }
 
 void Card::resized() {
-    auto row = getLocalBounds().reduced(static_cast<int>(inset)).removeFromBottom(grid::control);
-    for (juce::TextButton* button : {&close, &action}) {
-        if (!button->isVisible())
-            continue;
-        button->setBounds(row.removeFromRight(widthOf(*button)));
-        row.removeFromRight(grid::unit);
-    }
+    layOutFromRight(getLocalBounds().reduced(static_cast<int>(inset)).removeFromBottom(grid::control),
+                    {&close, &action});
 }
 
 void Card::paint(juce::Graphics& g) {
     const Theme& theme = Look::themeOf(*this);
-    const auto whole = getLocalBounds().toFloat();
-    g.setColour(theme.panel);
-    g.fillRoundedRectangle(whole, grid::corner);
-    g.setColour(shown.trouble ? theme.alarm : theme.accent);
-    g.drawRoundedRectangle(whole.reduced(1.0F), grid::corner, 2.0F);
-    paintSign(g, shown.trouble ? Sign::warning : Sign::hint, {inset, inset, 24.0F, 24.0F},
-              shown.trouble ? theme.alarm : theme.accent);
+    const juce::Colour mark = shown.trouble ? theme.alarm : theme.accent;
+    paintCardFrame(g, *this, mark);
+    paintSign(g, shown.trouble ? Sign::warning : Sign::hint, {inset, inset, 24.0F, 24.0F}, mark);
     auto area = textArea(getWidth());
     g.setColour(theme.text);
     area = drawWrapped(g, shown.title, boldFont(grid::lead), area);

@@ -1,18 +1,11 @@
 #include "Screen/NoteSheet.h"
 
+#include "Screen/CardFrame.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
 
 namespace valveladder {
-
-namespace {
-
-int widthOf(const juce::TextButton& button) {
-    return static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::margin;
-}
-
-} // namespace
 
 NoteSheet::NoteSheet() {
     setTitle(words::noteTitle);
@@ -98,20 +91,11 @@ void NoteSheet::resized() {
     take.setBounds(area.removeFromTop(26));
     area.removeFromTop(grid::unit);
     field.setBounds(area.removeFromTop(grid::control));
-    auto row = area.removeFromBottom(grid::control);
-    for (juce::TextButton* button : {&keepButton, &leaveButton}) {
-        button->setBounds(row.removeFromRight(widthOf(*button)));
-        row.removeFromRight(grid::unit);
-    }
+    layOutFromRight(area.removeFromBottom(grid::control), {&keepButton, &leaveButton});
 }
 
 void NoteSheet::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    const auto whole = getLocalBounds().toFloat();
-    g.setColour(theme.panel);
-    g.fillRoundedRectangle(whole, grid::corner);
-    g.setColour(theme.accent);
-    g.drawRoundedRectangle(whole.reduced(1.0F), grid::corner, 2.0F);
+    paintCardFrame(g, *this, Look::themeOf(*this).accent);
 }
 
 } // namespace valveladder

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <Eigen/Dense>
+
 #include <algorithm>
 #include <array>
 #include <cstddef>
@@ -14,25 +16,21 @@ struct Sample {
     bool so;
 };
 
-/// Rows of features, and whether each is so: 1 or 0.
-struct LogisticRows {
-    std::vector<std::vector<double>> features;
-    std::vector<double> so;
-};
-
 /// Newton's method on the penalised log likelihood: all weights but the first held towards 0 as if each were
-/// known within 1 beforehand.
-[[nodiscard]] std::vector<double> logisticWeights(const LogisticRows& rows);
+/// known within 1 beforehand. `x`: a row of features each; `so`: 1 or 0 each.
+[[nodiscard]] Eigen::VectorXd logisticWeights(const Eigen::MatrixXd& x, const Eigen::VectorXd& so);
 
 template <std::size_t size>
 [[nodiscard]] std::array<double, size> fitted(const std::vector<Sample<size>>& samples) {
-    LogisticRows rows;
-    for (const Sample<size>& sample : samples) {
-        rows.features.emplace_back(sample.features.begin(), sample.features.end());
-        rows.so.push_back(sample.so ? 1.0 : 0.0);
+    Eigen::MatrixXd x(samples.size(), size);
+    Eigen::VectorXd so(samples.size());
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        const auto at = static_cast<Eigen::Index>(i);
+        x.row(at) = Eigen::Map<const Eigen::RowVectorXd>(samples[i].features.data(), size);
+        so[at] = samples[i].so ? 1.0 : 0.0;
     }
     std::array<double, size> weights{};
-    std::ranges::copy(logisticWeights(rows), weights.begin());
+    std::ranges::copy(logisticWeights(x, so), weights.begin());
     return weights;
 }
 
