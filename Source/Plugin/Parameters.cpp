@@ -164,8 +164,8 @@ bool Parameters::kept(const juce::AudioProcessorParameter* parameter) const {
     return parameter != takeMark && parameter != runOwnClock;
 }
 
-std::map<std::string, double> Parameters::values() const {
-    std::map<std::string, double> result;
+ParameterValues Parameters::values() const {
+    ParameterValues result;
     for (const auto* parameter : owner.getParameters())
         if (const auto* ranged = dynamic_cast<const Ranged*>(parameter); ranged != nullptr && kept(ranged))
             result[ranged->getParameterID().toStdString()] =
@@ -173,7 +173,7 @@ std::map<std::string, double> Parameters::values() const {
     return result;
 }
 
-void Parameters::set(const std::map<std::string, double>& values) {
+void Parameters::set(const ParameterValues& values) {
     for (auto* parameter : owner.getParameters()) {
         auto* ranged = dynamic_cast<Ranged*>(parameter);
         if (ranged == nullptr || !kept(ranged))

@@ -10,6 +10,9 @@
 
 namespace valveladder {
 
+/// In their own units, by id.
+using ParameterValues = std::map<std::string, double>;
+
 /// Every automatable parameter, defined once: id, label, unit, range, default, version in which it came.
 /// Ids, ranges and order of choices are kept in sessions of hosts: never change one, only add.
 /// The processor owns the parameters; this struct points at them.
@@ -22,10 +25,10 @@ struct Parameters {
 
     /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
     /// which would start something when a session is opened.
-    [[nodiscard]] std::map<std::string, double> values() const;
+    [[nodiscard]] ParameterValues values() const;
     /// [message] Sets those that are named and known; values out of range are brought into it. The others
     /// take their defaults: a state is older than they are.
-    void set(const std::map<std::string, double>& values);
+    void set(const ParameterValues& values);
 
     juce::AudioParameterBool* guide = nullptr;
     juce::AudioParameterChoice* click = nullptr;

@@ -1,7 +1,6 @@
 #include "Screen/KeptSetups.h"
 
 #include "Base/Path.h"
-#include "Plugin/State.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -34,8 +33,7 @@ void KeptSetups::open(const Result<std::string>& kept, const std::string& where)
         problem.where = where + ", " + problem.where;
         return onProblem(problem);
     }
-    owner.parameterSet().set(state.value().parameters);
-    onOpened(state.value().config);
+    onOpened(state.value());
 }
 
 void KeptSetups::read(const juce::File& file) {

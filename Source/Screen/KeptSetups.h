@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Plugin/Processor.h"
+#include "Plugin/State.h"
 #include "Screen/SetupPlace.h"
 #include "View/Shelf.h"
 
@@ -15,7 +16,7 @@ class KeptSetups {
 public:
     KeptSetups(Processor& plugin, SetupPlace& setup);
 
-    std::function<void(SessionConfig)> onOpened;
+    std::function<void(PluginState)> onOpened;
     std::function<void(const Problem&)> onProblem;
 
     void read(const juce::File& file);

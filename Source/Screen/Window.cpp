@@ -97,7 +97,7 @@ void Window::buildSetup() {
     setup.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
     setup.onUndo = [this] { goBack(false); };
     setup.onRedo = [this] { goBack(true); };
-    kept.onOpened = [this](const SessionConfig& config) { replace(config); };
+    kept.onOpened = [this](const PluginState& state) { replace(state.config, state.parameters); };
     kept.onProblem = [this](const Problem& problem) { messages.say(problem); };
 }
 

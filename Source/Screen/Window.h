@@ -94,13 +94,15 @@ private:
     void forgetShownTakes();
 
     bool perform(WindowCommand command);
+    void press(WindowCommand command);
+    bool toggleDetails();
     [[nodiscard]] bool keysAreTheHosts() const;
     [[nodiscard]] Surroundings surroundings() const { return {inHost, !keysAreTheHosts()}; }
     void adopt(const SessionConfig& config);
-    void take(SessionConfig config);
+    void take(SessionConfig config, std::optional<ParameterValues> parameters = {});
     void goBack(bool forward);
     /// Player, instrument or drill are replaced at once: said, with undo beside it.
-    void replace(const SessionConfig& config);
+    void replace(const SessionConfig& config, std::optional<ParameterValues> parameters = {});
     void takeDrill(const SessionConfig& config);
     void goOnAs(const OtherPlayer& other);
     void again();

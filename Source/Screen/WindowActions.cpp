@@ -26,6 +26,22 @@ CardContent replacedCard(const SessionConfig& before, double bpmBefore, const Se
     return content;
 }
 
+/// The place that a command leads to from where the window is: set-up's own leads out of it again.
+WindowPlace placeFor(WindowCommand command, WindowPlace current) {
+    switch (command) {
+    case WindowCommand::landing:
+        return WindowPlace::landing;
+    case WindowCommand::stair:
+        return WindowPlace::stair;
+    case WindowCommand::part:
+        return WindowPlace::part;
+    case WindowCommand::setUp:
+        return current == WindowPlace::setUp ? WindowPlace::rung : WindowPlace::setUp;
+    default:
+        return WindowPlace::rung;
+    }
+}
+
 } // namespace
 
 bool Window::keysAreTheHosts() const {
@@ -46,41 +62,23 @@ bool Window::keyPressed(const juce::KeyPress& key) {
 bool Window::perform(WindowCommand command) {
     switch (command) {
     case WindowCommand::rung:
-        goTo(Place::rung);
-        break;
     case WindowCommand::landing:
-        goTo(Place::landing);
-        break;
     case WindowCommand::stair:
-        goTo(Place::stair);
-        break;
     case WindowCommand::part:
-        goTo(Place::part);
-        break;
     case WindowCommand::setUp:
-        goTo(current == Place::setUp ? Place::rung : Place::setUp);
+        goTo(placeFor(command, current));
         break;
     case WindowCommand::take:
-        foot.pressTake();
-        break;
     case WindowCommand::repeat:
-        foot.pressRepeat();
-        break;
     case WindowCommand::clock:
-        foot.pressClock();
-        break;
     case WindowCommand::messages:
-        foot.onMessages();
-        break;
     case WindowCommand::exportPlace:
-        bar.pressExport();
+        press(command);
         break;
     case WindowCommand::sound:
         return sound.toggle(current);
     case WindowCommand::details:
-        if (current == Place::landing)
-            landing.showDetails(!landing.detailsShown());
-        return current == Place::landing;
+        return toggleDetails();
     case WindowCommand::sides:
         goTo(Place::stair);
         stair.showSides(!stair.sidesShown());
@@ -98,6 +96,32 @@ bool Window::perform(WindowCommand command) {
     return true;
 }
 
+/// Commands that are buttons of the bar and the foot too.
+void Window::press(WindowCommand command) {
+    switch (command) {
+    case WindowCommand::take:
+        return foot.pressTake();
+    case WindowCommand::repeat:
+        return foot.pressRepeat();
+    case WindowCommand::clock:
+        return foot.pressClock();
+    case WindowCommand::messages:
+        return foot.onMessages();
+    case WindowCommand::exportPlace:
+        return bar.pressExport();
+    default:
+        return;
+    }
+}
+
+/// False in places without details.
+bool Window::toggleDetails() {
+    if (current != Place::landing)
+        return false;
+    landing.showDetails(!landing.detailsShown());
+    return true;
+}
+
 void Window::adopt(const SessionConfig& config) {
     changes.show(config);
     showNames();
@@ -105,8 +129,8 @@ void Window::adopt(const SessionConfig& config) {
     part.playFor(config.player, config.instrument);
 }
 
-void Window::take(SessionConfig config) {
-    if (const auto taken = changes.take(std::move(config)); !taken)
+void Window::take(SessionConfig config, std::optional<ParameterValues> parameters) {
+    if (const auto taken = changes.take(std::move(config), std::move(parameters)); !taken)
         return messages.say(taken.problem());
     messages.remark({});
     messages.putCardAway();
@@ -119,11 +143,11 @@ void Window::goBack(bool forward) {
     refresh();
 }
 
-void Window::replace(const SessionConfig& config) {
+void Window::replace(const SessionConfig& config, std::optional<ParameterValues> parameters) {
     const SessionConfig before = owner.config();
     const auto view = owner.session().view();
     const double bpmBefore = view ? view->setup->planned.bpm : before.rules.startBpm;
-    take(config);
+    take(config, std::move(parameters));
     if (owner.config() != before)
         messages.show(replacedCard(before, bpmBefore, config), [this] { goBack(false); });
 }

@@ -20,6 +20,11 @@ public:
     }
     [[nodiscard]] bool canUndo() const { return !past.empty(); }
     [[nodiscard]] bool canRedo() const { return !future.empty(); }
+    /// What a step would lead to, nullptr when there is none.
+    [[nodiscard]] const Value* next(bool forward) const {
+        const std::vector<Value>& from = forward ? future : past;
+        return from.empty() ? nullptr : &from.back();
+    }
     /// The value to go back to, nothing when there is none. `now` is what is left behind.
     std::optional<Value> undo(Value now) { return step(past, future, std::move(now)); }
     std::optional<Value> redo(Value now) { return step(future, past, std::move(now)); }

@@ -72,6 +72,9 @@ TEST(History, UndoAndRedoWalkBothWaysAndANewChangeForgetsWhatWasTakenBack) {
     History<int> history;
     history.changed(1); // 1 -> 2
     history.changed(2); // 2 -> 3
+    ASSERT_NE(history.next(false), nullptr);
+    EXPECT_EQ(*history.next(false), 2);
+    EXPECT_EQ(history.next(true), nullptr);
     EXPECT_EQ(history.undo(3), 2);
     EXPECT_EQ(history.undo(2), 1);
     EXPECT_EQ(history.undo(1), std::nullopt);

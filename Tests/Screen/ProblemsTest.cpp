@@ -207,10 +207,22 @@ TEST(WindowProblems, AKeptSetUpThatReplacesThePlayerIsSaidAndCanBeHadBackInPlace
     kept.instrument = *findInstrument("tuba-b-flat-4");
     kept.drill = defaultDrill(kept.instrument);
     const auto file = desk.log.folder() / "bo.valveladder";
+    juce::AudioParameterFloat& level = *desk.plugin->parameterSet().clickLevel;
+    level = -30.0F;
     write(file, toStateText({kept, desk.plugin->parameterSet().values()}));
+    level = -12.0F;
     desk.window->filesDropped({juce::String(file.string())}, 0, 0);
     ASSERT_EQ(desk.plugin->config(), kept);
+    EXPECT_NEAR(level.get(), -30.0F, 0.1F);
     expectReplacedAndHadBack(*desk.window, *desk.plugin, before);
+    EXPECT_NEAR(level.get(), -12.0F, 0.1F) << "levels are of the same step";
+    level = -18.0F; // by itself no step
+    ASSERT_TRUE(desk.window->keyPressed(
+        juce::KeyPress('z', juce::ModifierKeys::commandModifier | juce::ModifierKeys::shiftModifier, 'z')));
+    EXPECT_EQ(desk.plugin->config(), kept);
+    EXPECT_NEAR(level.get(), -30.0F, 0.1F);
+    ASSERT_TRUE(desk.window->keyPressed(juce::KeyPress('z', juce::ModifierKeys::commandModifier, 'z')));
+    EXPECT_NEAR(level.get(), -18.0F, 0.1F);
 }
 
 TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
