@@ -76,7 +76,4 @@ inline constexpr double levelFalseShare = 0.002;
 /// Two groups or more: totals, changes, and notes for the picture.
 [[nodiscard]] SideBySide sideBySide(const Score& score, const std::vector<SideGroup>& groups);
 
-/// "1-2 to 2-3: 15 ms later, more than chance. Sure: 9 to 21 ms (12 notes)"
-[[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure);
-
 } // namespace valveladder

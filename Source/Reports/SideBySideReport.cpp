@@ -4,6 +4,7 @@
 #include "Base/Inks.h"
 #include "Reports/SvgPicture.h"
 #include "Valves/Spelling.h"
+#include "Words/SideWords.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -91,17 +92,6 @@ nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
 
 } // namespace
 
-std::string sideChangeLine(const ComparedChange& one, SideMeasure measure) {
-    const auto& difference = one.difference;
-    const char* way = measure == SideMeasure::changeover ? (difference.value < 0 ? "quicker" : "slower")
-                                                         : (difference.value < 0 ? "earlier" : "later");
-    const double low = difference.value < 0 ? -difference.high : difference.low;
-    const double high = difference.value < 0 ? -difference.low : difference.high;
-    return fmt::format("{} to {}: {:.0f} {} {}, more than chance. Sure: {:.0f} to {:.0f} {} ({} notes)",
-                       one.change.from.name(), one.change.to.name(), std::abs(difference.value),
-                       unit(measure), way, low, high, unit(measure), difference.n);
-}
-
 std::string sideText(const SideBySide& sides) {
     std::string text;
     for (std::size_t g = 0; g < sides.labels.size(); ++g)
@@ -111,12 +101,10 @@ std::string sideText(const SideBySide& sides) {
         for (const auto measure : allMeasures) {
             const auto& all = sides.overall[g - 1].difference[index(measure)];
             if (all.n == 0) {
-                text += fmt::format("  {}: not measured in both\n", name(measure));
+                text += "  " + notComparedLine(measure) + "\n";
                 continue;
             }
-            text += fmt::format("  {}: median {:+.1f} {}, 90 % interval {:.1f} to {:.1f}, {} notes{}\n",
-                                name(measure), all.value, unit(measure), all.low, all.high, all.n,
-                                sides.overall[g - 1].beyondChance[index(measure)] ? ", beyond chance" : "");
+            text += "  " + sideLine(all, measure, sides.overall[g - 1].beyondChance[index(measure)]) + "\n";
             for (const auto& change : sides.overall[g - 1].changes[index(measure)])
                 if (change.beyondChance)
                     text += "    " + sideChangeLine(change, measure) + "\n";

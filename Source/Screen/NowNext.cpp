@@ -38,15 +38,21 @@ juce::String NowNext::sentence() const {
     const auto& notes = picture.setup->score().notes;
     if (picture.note >= notes.size())
         return words::drillOver;
-    const Instrument& instrument = picture.setup->config.instrument;
+    const auto played = [&](std::size_t note) {
+        return toText(picture.setup->config.instrument.combinationName(notes[note].combination) + ", " +
+                      nameOf(notes[note]));
+    };
     juce::String text;
     if (picture.beats > 0)
         text << words::beatsToEntry(picture.beats) << ", ";
-    text << words::nowWord << " " << instrument.combinationName(notes[picture.note].combination);
+    text << words::nowWord << " " << played(picture.note);
     if (picture.note + 1 < notes.size())
-        text << ", " << words::nextWord << " "
-             << instrument.combinationName(notes[picture.note + 1].combination);
+        text << ", " << words::nextWord << " " << played(picture.note + 1);
     return text;
+}
+
+std::string NowNext::nameOf(const ScoreNote& note) const {
+    return pitchName(picture.soundingNames ? note.sounding : note.written, picture.spelling);
 }
 
 void NowNext::paint(juce::Graphics& g) {
@@ -76,11 +82,9 @@ void NowNext::paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::siz
     if (note >= notes.size())
         return;
     const ScoreNote& shown = notes[note];
-    const MidiNote pitch = picture.soundingNames ? shown.sounding : shown.written;
     g.setColour(isNow ? theme.text : theme.quiet);
     g.setFont(isNow ? boldFont(grid::figure - 4.0F) : plainFont(grid::figure - 10.0F));
-    drawLine(g, toText(pitchName(pitch, picture.spelling)), area.withHeight(40.0F),
-             juce::Justification::centredRight);
+    drawLine(g, toText(nameOf(shown)), area.withHeight(40.0F), juce::Justification::centredRight);
     auto valves = area.withTrimmedTop(44.0F);
     area.removeFromTop(24.0F);
     valves = valves.removeFromRight(valves.getWidth() * 0.44F);

@@ -29,6 +29,7 @@ private:
         bool operator==(const Picture&) const = default;
     };
 
+    [[nodiscard]] std::string nameOf(const ScoreNote& note) const;
     void paintCard(juce::Graphics& g, juce::Rectangle<float> area, std::size_t note, bool isNow) const;
     void paintWait(juce::Graphics& g, juce::Rectangle<float> area) const;
     [[nodiscard]] float widestName() const;

@@ -17,20 +17,27 @@ namespace {
 constexpr int mostBars = 8; ///< of a longer spot the first ones
 constexpr float largestSpace = 56.0F;
 constexpr float smallestSpace = 5.0F;
-constexpr double edge = 1.0; ///< staff spaces
+constexpr double edge = 1.0;         ///< staff spaces
+constexpr float betweenTexts = 3.0F; ///< px
 
-Result<SheetContent> contentOf(const OpenedPart& part, int spot) {
-    const Spot& chosen = part.spots[static_cast<std::size_t>(spot)];
-    const int bars = std::min(mostBars, chosen.lastBar - chosen.firstBar + 1);
-    auto content =
-        partContent(part.line, part.marking, {}, part.request.instrument, "", chosen.firstBar, bars);
+/// The first `bars` of a spot, which are all that it has, or are said to be the first.
+Result<SheetContent> contentOf(const OpenedPart& part, const Spot& spot, int bars) {
+    auto content = partContent(part.line, part.marking, {}, part.request.instrument, "", spot.firstBar, bars);
     if (!content)
         return content;
+    const int last = spot.firstBar + bars - 1;
+    const auto number = [&](int bar) { return part.line.bars[static_cast<std::size_t>(bar)].number; };
     content.value().title.clear();
-    content.value().heading.clear();
+    content.value().heading =
+        last < spot.lastBar ? words::firstBarsOf(number(spot.firstBar), number(last), number(spot.lastBar))
+                            : "";
     content.value().bpm = 0.0;
     content.value().margin = edge;
     return content;
+}
+
+bool isQuiet(TextStyle style) {
+    return style == TextStyle::alternate || style == TextStyle::small;
 }
 
 } // namespace
@@ -68,7 +75,7 @@ float PartStaff::inkBottom() const {
     return static_cast<float>(bottom + edge) * space;
 }
 
-/// As large as fits on one page, in the middle of the height.
+/// As large as fits on one page, in the middle of the height; as many bars as leave their fingerings apart.
 void PartStaff::layOut() {
     page = {};
     refusal.clear();
@@ -77,21 +84,46 @@ void PartStaff::layOut() {
     if (!shown || spotShown < 0 || spotShown >= static_cast<int>(shown->spots.size()) || getWidth() == 0 ||
         getHeight() == 0)
         return;
-    const auto content = contentOf(*shown, spotShown);
-    if (!content) {
-        refusal = toText(content.problem().text());
-        setDescription(refusal);
-        return;
+    const Spot& spot = shown->spots[static_cast<std::size_t>(spotShown)];
+    for (int bars = std::min(mostBars, spot.lastBar - spot.firstBar + 1); bars > 0; --bars) {
+        const auto content = contentOf(*shown, spot, bars);
+        if (!content) {
+            refusal = toText(content.problem().text());
+            setDescription(refusal);
+            return;
+        }
+        if (layOutLargest(content.value()))
+            break;
     }
-    if (!layOutIn(content.value(), smallestSpace))
-        return; // no size fits: the smallest one's first page
+    drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
+}
+
+/// Whether any size fits with its fingerings apart. If none does, the smallest one's first page is shown.
+bool PartStaff::layOutLargest(const SheetContent& content) {
+    if (!layOutIn(content, smallestSpace))
+        return false;
     float fits = smallestSpace;
     for (float tooLarge = largestSpace + 1.0F; tooLarge - fits > 1.0F;) {
         const float tried = std::floor((fits + tooLarge) / 2);
-        (layOutIn(content.value(), tried) ? fits : tooLarge) = tried;
+        (layOutIn(content, tried) ? fits : tooLarge) = tried;
     }
-    layOutIn(content.value(), fits);
-    drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
+    for (; fits >= smallestSpace; fits -= 1.0F)
+        if (layOutIn(content, fits) && fingeringsStandApart())
+            return true;
+    return false;
+}
+
+/// Notes stand closer the larger the staff is on its line, and letters have a least size.
+bool PartStaff::fingeringsStandApart() const {
+    std::vector<juce::Rectangle<float>> areas;
+    for (const SheetText& text : page.texts)
+        if (text.note >= 0)
+            areas.push_back(areaOf(text).reduced(-betweenTexts / 2, 0.15F * fontOf(text.style).getHeight()));
+    for (std::size_t i = 0; i < areas.size(); ++i)
+        for (std::size_t j = i + 1; j < areas.size(); ++j)
+            if (areas[i].intersects(areas[j]))
+                return false;
+    return true;
 }
 
 bool PartStaff::layOutIn(const SheetContent& content, float staffSpace) {
@@ -142,16 +174,25 @@ void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const
 
 void PartStaff::paintText(juce::Graphics& g, const SheetText& text) const {
     const Theme& theme = Look::themeOf(*this);
-    const bool quiet = text.style == TextStyle::alternate || text.style == TextStyle::small;
-    g.setColour(quiet ? theme.quietInk : theme.ink);
-    const auto height = juce::jmax(grid::caption - 1.0F, static_cast<float>(textHeight(text.style)) * space);
-    g.setFont(quiet ? plainFont(height) : boldFont(height));
-    const float width = 30.0F * space;
-    const float x = static_cast<float>(text.x) * space - (text.align == TextAlign::centre ? width / 2 : 0.0F);
-    const float baseline = static_cast<float>(text.y) * space;
-    drawLine(g, toText(text.text), juce::Rectangle<float>(x, baseline - height, width, height * 1.3F),
-             text.align == TextAlign::centre ? juce::Justification::centred
-                                             : juce::Justification::centredLeft);
+    g.setColour(isQuiet(text.style) ? theme.quietInk : theme.ink);
+    g.setFont(fontOf(text.style));
+    drawLine(g, toText(text.text), areaOf(text), juce::Justification::centred);
+}
+
+juce::Font PartStaff::fontOf(TextStyle style) const {
+    const auto height = juce::jmax(grid::caption - 1.0F, static_cast<float>(textHeight(style)) * space);
+    return isQuiet(style) ? plainFont(height) : boldFont(height);
+}
+
+/// Where its line stands, px.
+juce::Rectangle<float> PartStaff::areaOf(const SheetText& text) const {
+    const juce::Font font = fontOf(text.style);
+    const float width = std::ceil(textWidth(font, toText(text.text))) + 1.0F;
+    const float before = text.align == TextAlign::left     ? 0.0F
+                         : text.align == TextAlign::centre ? width / 2
+                                                           : width;
+    return {static_cast<float>(text.x) * space - before,
+            static_cast<float>(text.y) * space - font.getHeight(), width, font.getHeight() * 1.3F};
 }
 
 } // namespace valveladder

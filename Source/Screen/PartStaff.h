@@ -24,8 +24,12 @@ public:
 
 private:
     void layOut();
+    bool layOutLargest(const SheetContent& content);
     /// Whether it fits on one page with that many px a staff space.
     bool layOutIn(const SheetContent& content, float staffSpace);
+    [[nodiscard]] bool fingeringsStandApart() const;
+    [[nodiscard]] juce::Font fontOf(TextStyle style) const;
+    [[nodiscard]] juce::Rectangle<float> areaOf(const SheetText& text) const;
     [[nodiscard]] float inkBottom() const;
     void paintSystem(juce::Graphics& g, const PlacedSystem& system) const;
     void paintText(juce::Graphics& g, const SheetText& text) const;

@@ -73,8 +73,8 @@ inline constexpr const char* ladderHelp = "Rungs from below, a cell for each seg
                                           "figure counts faults. Arrow keys walk over them";
 inline constexpr const char* resultStaffHelp =
     "Point at a note to read what was told of it. Left and right choose one, Return or a click plays it "
-    "where its sound was kept. Where more was told of "
-    "it than you think is so, a button says that it was right";
+    "where its sound was kept. "
+    "Where more was told of it than you think is so, a button says that it was right";
 inline constexpr const char* correctHelp = "Says that the chosen note was right, whatever was told of it";
 inline constexpr const char* graphHelp = "Left and right choose a note, Return or a click plays it";
 inline constexpr const char* playKeptHelp =
@@ -107,8 +107,7 @@ inline constexpr std::array<const char*, 6> spotColumnHelps{
     "How quickly one follows the other at the part's own tempo, where it is quickest",
     "Changes a second that you keep up, by your own takes",
     "How much of the time between two notes one change takes; it counts as often as it is played, and the "
-    "costliest "
-    "stand first"};
+    "costliest stand first"};
 inline constexpr const char* drillFromSpotHelp = "Makes a drill of the chosen spot, slow at first and up to "
                                                  "the part's tempo; the drill before can be had back";
 inline constexpr const char* writeMarkedPartHelp =

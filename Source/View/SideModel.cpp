@@ -1,8 +1,8 @@
 #include "View/SideModel.h"
 
-#include "Reports/SideBySideReport.h"
 #include "View/LocalTime.h"
 #include "View/Words.h"
+#include "Words/SideWords.h"
 
 #include <algorithm>
 #include <map>
@@ -111,8 +111,8 @@ std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& 
     for (int measure = 0; measure < sideMeasures; ++measure) {
         const auto index = static_cast<std::size_t>(measure);
         if (overall.difference[index].n > 0)
-            lines.push_back(words::sideLine(static_cast<SideMeasure>(measure), overall.difference[index],
-                                            overall.beyondChance[index]));
+            lines.push_back(sideLine(overall.difference[index], static_cast<SideMeasure>(measure),
+                                     overall.beyondChance[index]));
         for (const ComparedChange& change : overall.changes[index])
             if (change.beyondChance)
                 lines.push_back(sideChangeLine(change, static_cast<SideMeasure>(measure)));

@@ -226,6 +226,11 @@ std::string takesOfOthers(const std::vector<OtherPlayer>& others) {
     return text + (others.size() > mostNamed ? " and more." : ".") + " The set-up (S) chooses among them.";
 }
 
+std::string firstBarsOf(const std::string& first, const std::string& last, const std::string& lastOfAll) {
+    return first == last ? fmt::format("Bar {} of {}-{}", first, first, lastOfAll)
+                         : fmt::format("Bars {}-{} of {}-{}", first, last, first, lastOfAll);
+}
+
 std::string goOnAs(const std::string& player) {
     return "Go on as " + player;
 }
@@ -276,25 +281,6 @@ std::string dayChoice(const std::string& day, std::size_t takes) {
 
 std::string takeChoice(const std::string& time, const TakeSummary& take) {
     return fmt::format("{}, {} bpm", time, tempoText(take.playedBpm));
-}
-
-std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance) {
-    const char* what = "Changeovers";
-    const char* more = "longer";
-    const char* less = "shorter";
-    if (measure == SideMeasure::deviation) {
-        what = "Notes";
-        more = "later";
-        less = "earlier";
-    } else if (measure == SideMeasure::intonation) {
-        what = "Pitch";
-        more = "higher";
-        less = "lower";
-    }
-    const char* which = difference.value < 0 ? less : more;
-    return fmt::format("{}: {}. {:.0f} {} {}, 90 % interval {:.0f} to {:.0f}, {} notes.", what,
-                       beyondChance ? which : "no real difference", std::abs(difference.value), unit(measure),
-                       which, difference.low, difference.high, difference.n);
 }
 
 std::string cellWords(const SegmentResult& result) {

@@ -1,7 +1,6 @@
 #pragma once
 
 #include "Findings/NextSession.h"
-#include "Findings/SideBySide.h"
 #include "Ladder/RungName.h"
 #include "Records/TakeRecord.h"
 #include "Review/Review.h"
@@ -211,7 +210,6 @@ inline constexpr const char* differenceTitle = "Second against first";
 inline constexpr const char* noDifference = "Nothing was measured in both.";
 [[nodiscard]] std::string dayChoice(const std::string& day, std::size_t takes);
 [[nodiscard]] std::string takeChoice(const std::string& time, const TakeSummary& take);
-[[nodiscard]] std::string sideLine(SideMeasure measure, const Estimate& difference, bool beyondChance);
 inline constexpr const char* reading = "Reading the log...";
 /// "Player has no take on Trumpet in B flat yet".
 [[nodiscard]] std::string noTakeOf(const std::string& player, const std::string& instrument);
@@ -255,6 +253,9 @@ inline constexpr const char* spotCost = "Share of the time";
 inline constexpr const char* changeTo = " to ";
 inline constexpr const char* limitUnknown = "not known";
 inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
+/// "Bars 5-6 of 5-12": what there is room for.
+[[nodiscard]] std::string firstBarsOf(const std::string& first, const std::string& last,
+                                      const std::string& lastOfAll);
 inline constexpr const char* drillFromSpot = "Drill from this spot";
 inline constexpr const char* writeMarkedPart = "Marked part...";
 inline constexpr const char* writeMarkedMidi = "Marked MIDI...";

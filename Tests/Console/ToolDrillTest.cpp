@@ -3,6 +3,7 @@
 #include "Files/Smf.h"
 #include "Records/Json.h"
 #include "Score/Score.h"
+#include "Valves/Spelling.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
@@ -138,6 +139,30 @@ TEST(ToolDrill, MadeWithoutOptionsIsTheInstrumentsDailyLadder) {
         auto drill = drillFromJson(run.out);
         ASSERT_TRUE(drill.ok());
         EXPECT_EQ(drill.value(), defaultDrill(instrument)) << instrument.id;
+    }
+}
+
+// What the staff writes has writtenName() in Tests/Engraving/SpellingTest.cpp.
+TEST(Spelling, TheConsoleNamesNotesAsStaffAndTitlesDo) {
+    const Sandbox sandbox;
+    for (const Instrument& instrument : catalogue()) {
+        const Score score = buildScore(defaultDrill(instrument), instrument, 60.0).value();
+        const Json shown = jsonOf(sandbox.run({"drill", "show", "-i", instrument.id, "--json"}));
+        const Ran text = sandbox.run({"drill", "show", "-i", instrument.id});
+        const Ran fingering = sandbox.run(
+            {"fingering", "-i", instrument.id, writtenName(instrument, score.notes.front().written)});
+        EXPECT_TRUE(fingering.out.starts_with(writtenName(instrument, score.notes.front().written) + " "))
+            << fingering.out;
+        std::size_t note = 0;
+        for (const Json& span : shown.at("spans")) {
+            EXPECT_NE(text.out.find(span.at("rung").get<std::string>()), std::string::npos) << instrument.id;
+            for (const Json& named : span.at("notes")) {
+                const std::string name = writtenName(instrument, score.notes.at(note++).written);
+                ASSERT_EQ(named.at("written"), name) << instrument.id;
+                ASSERT_NE(text.out.find(name), std::string::npos) << name << " of " << instrument.id;
+            }
+        }
+        EXPECT_EQ(note, score.notes.size()) << instrument.id;
     }
 }
 

@@ -57,7 +57,7 @@ TEST(SideBySide, OneChangeThatDiffersIsNamedAlone) {
     EXPECT_NEAR(found->difference.value, 60.0, 25.0);
     EXPECT_EQ(countBeyond(sides, SideMeasure::changeover), 1);
     EXPECT_NE(sideText(sides).find("Tuesday against Monday"), std::string::npos);
-    EXPECT_NE(sideText(sides).find("slower, more than chance. Sure: "), std::string::npos);
+    EXPECT_NE(sideText(sides).find("longer, more than chance. 90 % interval "), std::string::npos);
 }
 
 // Two takes of the same player differ by chance alone: hardly ever may a change be said to differ.

@@ -268,8 +268,6 @@ TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
         check(window, "side by side with messages");
         window.setSize(1280, 800);
         for (const auto& [place, name] : places) {
-            if (place == Window::Place::part)
-                continue; // its bars take their size by the height alone, and their fingerings touch there
             window.goTo(place);
             check(window, std::string(name) + " with messages");
             pictures::save(pictures::render(window, 1.0F),
@@ -538,11 +536,7 @@ TEST(WindowFits, EveryDrillWhilePlaying) {
         clock.playing = true;
         clock.ppq = 7.3;
         place.show(playModel(view, clock, true, InputSeen::nothing), {false, {Spelling::fixedDo, true}});
-        TextWatch watch(900, 484);
-        juce::Graphics g(watch);
-        place.paintEntireComponent(g, true);
-        EXPECT_TRUE(watch.outside.empty()) << instrument.id << at(watch.outside);
-        EXPECT_TRUE(watch.overlaps().empty()) << instrument.id << at(watch.overlaps());
+        lettersThatFit(place, instrument.id);
         place.setLookAndFeel(nullptr);
     }
 }

@@ -3,6 +3,7 @@
 #include "Screen/Window.h"
 
 #include "Base/Version.h"
+#include "Screen/NowNext.h"
 #include "Screen/PluginStage.h"
 #include "Screen/Snapshot.h"
 #include "Screen/Type.h"
@@ -293,6 +294,10 @@ TEST(ScreenValues, PitchNamesFollowTheChoiceInEveryPlace) {
         const auto* staff = find<StaffView>(window, [](const StaffView&) { return true; });
         ASSERT_NE(staff, nullptr);
         EXPECT_TRUE(staff->said().startsWith(name)) << staff->said() << " is not " << name;
+        const auto* nowNext = find<NowNext>(window, [](const NowNext&) { return true; });
+        ASSERT_NE(nowNext, nullptr);
+        const juce::String first = juce::String(name).upToFirstOccurrenceOf("-", false, false);
+        EXPECT_TRUE(nowNext->said().contains(", " + first + ",")) << nowNext->said() << " is not " << first;
         window.goTo(Window::Place::landing);
         ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
         auto* ladder = find<LadderView>(window, [](const LadderView&) { return true; });

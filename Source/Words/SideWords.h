@@ -1,0 +1,20 @@
+#pragma once
+
+#include "Findings/SideBySide.h"
+
+#include <string>
+
+namespace valveladder {
+
+/// All notes of two sides: "Changeovers: 12 ms shorter, more than chance. 90 % interval 6 to 18 ms (80
+/// notes)".
+[[nodiscard]] std::string sideLine(const Estimate& difference, SideMeasure measure, bool beyondChance);
+
+/// "Changeovers: not measured in both".
+[[nodiscard]] std::string notComparedLine(SideMeasure measure);
+
+/// One change that differs: "1-2 to 2-3: 15 ms longer, more than chance. 90 % interval 9 to 21 ms (12
+/// notes)".
+[[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure);
+
+} // namespace valveladder
