@@ -1,6 +1,7 @@
 #include "Console/AssessSound.h"
 
 #include "Base/Path.h"
+#include "Base/Units.h"
 #include "Files/SoundFile.h"
 #include "Listening/SoundListener.h"
 #include "Words/RemarkWords.h"
@@ -18,11 +19,10 @@ constexpr double bpmBeforeFound = 80.0;
 constexpr double afterEndQuarters = 2.0;
 
 Result<Done> checkOptions(const AssessOptions& options) {
-    constexpr double farthestSeconds = 86400.0;
     if (options.startQuarter)
         return Problem{"where the drill starts in a sound is given in seconds", "--start",
                        "Use --start-seconds, or leave it to be found"};
-    if (options.startSeconds && !(std::abs(*options.startSeconds) <= farthestSeconds))
+    if (options.startSeconds && !(std::abs(*options.startSeconds) <= secondsPerDay))
         return Problem{"this is not a position in a sound", "--start-seconds",
                        "Give seconds, or leave it to be found"};
     if (options.channel < 0 || options.channel > SoundFile::maxChannels)

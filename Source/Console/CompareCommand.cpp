@@ -1,3 +1,4 @@
+#include "Base/Units.h"
 #include "Console/Commands.h"
 #include "Console/Help.h"
 #include "Console/LogOptions.h"

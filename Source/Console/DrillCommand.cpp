@@ -8,6 +8,7 @@
 #include "Records/Json.h"
 #include "Score/Score.h"
 #include "Valves/Spelling.h"
+#include "Words/BreathWords.h"
 #include "Words/TellingApartWords.h"
 
 #include <memory>
@@ -59,8 +60,8 @@ std::vector<std::string> leftOpen(const Laid& laid) {
 
 Json summary(const Laid& laid, double bpm) {
     Json warnings = Json::array();
-    for (const ScoreWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
-        warnings.push_back(warning.text);
+    for (const BreathWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
+        warnings.push_back(inWords(warning));
     return {{"name", laid.chosen.drill.name},
             {"instrument", laid.chosen.instrument.id},
             {"rungs", laid.score.rungLabels.size()},
@@ -77,8 +78,8 @@ void printSummary(Tool& tool, const Laid& laid, double bpm) {
     tool.print("{} on {}\n{} rungs of {} segments, {} notes, {}:{:02} at {:g} bpm, count-in included\n",
                laid.chosen.drill.name, laid.chosen.instrument.name, laid.score.rungLabels.size(),
                laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60, bpm);
-    for (const ScoreWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
-        tool.print("Warning: {}\n", warning.text);
+    for (const BreathWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
+        tool.print("Warning: {}\n", inWords(warning));
     const auto open = leftOpen(laid);
     for (const std::string& words : open)
         tool.printText(wrapped(sentence(words) + ".", textWidth) + "\n");

@@ -3,6 +3,7 @@
 #include "Console/Output.h"
 #include "Console/PlayedDrill.h"
 #include "Files/GuideFile.h"
+#include "Words/BreathWords.h"
 
 #include <memory>
 
@@ -39,8 +40,8 @@ Result<Done> guide(Tool& tool, const Options& options) {
     if (!played)
         return played.problem();
     const auto& [chosen, score] = played.value();
-    for (const ScoreWarning& warning : breathWarnings(score, chosen.drill, chosen.bpm))
-        tool.warn(warning.text);
+    for (const BreathWarning& warning : breathWarnings(score, chosen.drill, chosen.bpm))
+        tool.warn(inWords(warning));
     const SmfFile file = guideFile(score, chosen.bpm, settings.value(), chosen.drill.name);
     auto done = deliver(tool, options.output, writeSmf(file));
     if (done)

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <span>
+#include <string>
 
 namespace valveladder {
 
@@ -108,17 +109,24 @@ void placeBeams(Group group, const BeamLine& line, Engraving& picture) {
         for (const StemmedHead& head : group) {
             if (head.head.beams.size() <= level)
                 continue;
-            const std::string& part = head.head.beams[level];
             const double x = stemX(head);
             const int number = static_cast<int>(level) + 1;
-            if (part == "begin")
+            switch (head.head.beams[level]) {
+            case BeamPart::begin:
                 begun = x;
-            else if (part == "end")
+                break;
+            case BeamPart::through:
+                break;
+            case BeamPart::end:
                 add(begun, x, number);
-            else if (part == "forward hook")
+                break;
+            case BeamPart::forwardHook:
                 add(x, x + hookLength, number);
-            else if (part == "backward hook")
+                break;
+            case BeamPart::backwardHook:
                 add(x - hookLength, x, number);
+                break;
+            }
         }
     }
 }
@@ -169,7 +177,7 @@ void placeStems(std::vector<StemmedHead>& heads, Engraving& picture) {
     while (from < heads.size()) {
         std::size_t to = from;
         if (!heads[from].head.beams.empty())
-            while (to + 1 < heads.size() && heads[to].head.beams.front() != "end")
+            while (to + 1 < heads.size() && heads[to].head.beams.front() != BeamPart::end)
                 ++to;
         if (to > from)
             placeGroup({heads.data() + from, to - from + 1}, picture);

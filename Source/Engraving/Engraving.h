@@ -57,8 +57,8 @@ struct EngravedHead {
     Spelled spelled;
     int power = 2; ///< 2^-power of a whole note
     int dots = 0;
-    std::optional<int> accidental;  ///< the printed one
-    std::vector<std::string> beams; ///< as SheetSymbol::beams
+    std::optional<int> accidental; ///< the printed one
+    std::vector<BeamPart> beams;   ///< as SheetSymbol::beams
     bool accent = false;
     bool tiedFrom = false;
 };

@@ -16,8 +16,9 @@ void beamGroup(std::vector<SheetSymbol>& symbols, std::size_t from, std::size_t 
         for (int level = 1; level <= flags(symbols[i]); ++level) {
             const bool before = i > from && flags(symbols[i - 1]) >= level;
             const bool after = i + 1 < to && flags(symbols[i + 1]) >= level;
-            const char* alone = i == from ? "forward hook" : "backward hook";
-            symbols[i].beams.emplace_back(before ? (after ? "continue" : "end") : (after ? "begin" : alone));
+            const BeamPart alone = i == from ? BeamPart::forwardHook : BeamPart::backwardHook;
+            symbols[i].beams.push_back(before ? (after ? BeamPart::through : BeamPart::end)
+                                              : (after ? BeamPart::begin : alone));
         }
 }
 

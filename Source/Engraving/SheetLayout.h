@@ -6,10 +6,13 @@
 #include "Score/Score.h"
 
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace valveladder {
+
+/// What one note has of a beam of one level. A hook is a short piece at this note alone, to its right
+/// (forward) or left.
+enum class BeamPart { begin, through, end, forwardHook, backwardHook };
 
 /// One notehead or rest of a sheet. A note longer than one value is several of these, tied.
 struct SheetSymbol {
@@ -22,8 +25,8 @@ struct SheetSymbol {
     bool wholeBar = false; ///< a rest that fills its bar
     bool tupletStart = false;
     bool tupletStop = false;
-    std::vector<std::string> beams; ///< MusicXML's beam values, level 1 first; empty = flag or none
-    std::vector<int> graces{};      ///< grace notes before it, into Score::notes
+    std::vector<BeamPart> beams; ///< level 1 (eighths) first; empty = flag or none
+    std::vector<int> graces{};   ///< grace notes before it, into Score::notes
 
     [[nodiscard]] std::int64_t end() const { return start + value.length; }
 };

@@ -3,6 +3,7 @@
 #include "Base/FileBytes.h"
 #include "Base/Number.h"
 #include "Base/Path.h"
+#include "Base/Units.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -17,7 +18,6 @@ namespace valveladder {
 namespace {
 
 constexpr std::size_t maxAnnotationBytes = std::size_t{16} << 20;
-constexpr double maxSeconds = 86400.0;
 constexpr double maxMidi = 127.0;
 constexpr double minHz = 8.0;
 constexpr const char* remedy = "Give a line 'onset,offset,pitch' for each note, seconds and MIDI number";
@@ -141,7 +141,7 @@ private:
             return problem("this is no note");
         if (*midi == 0.0)
             return Done{};
-        if (!(*onset >= 0.0 && *offset <= maxSeconds))
+        if (!(*onset >= 0.0 && *offset <= secondsPerDay))
             return problem("the times are outside 0 to 24 hours");
         if (!(*offset > *onset))
             return problem("the note ends before it begins");

@@ -1,5 +1,7 @@
 #include "Files/PartSmf.h"
 
+#include "Guide/MidiEvent.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -12,7 +14,6 @@ namespace valveladder {
 namespace {
 
 constexpr int velocity = 80;
-constexpr int releaseVelocity = 64;
 constexpr std::size_t maxBars = 200000;
 
 struct Line {

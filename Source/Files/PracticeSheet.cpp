@@ -20,6 +20,23 @@ const char* accidentalName(int alter) {
     return alter > 0 ? "sharp" : alter < 0 ? "flat" : "natural";
 }
 
+/// MusicXML's beam values.
+const char* beamValue(BeamPart part) {
+    switch (part) {
+    case BeamPart::begin:
+        return "begin";
+    case BeamPart::through:
+        return "continue";
+    case BeamPart::end:
+        return "end";
+    case BeamPart::forwardHook:
+        return "forward hook";
+    case BeamPart::backwardHook:
+        return "backward hook";
+    }
+    return "";
+}
+
 /// Writes the sheet's tree.
 class SheetWriter {
 public:
@@ -128,7 +145,7 @@ private:
         if (!symbol.wholeBar)
             writeValue(node, symbol, spelled);
         for (std::size_t level = 0; level < symbol.beams.size(); ++level)
-            addText(node, "beam", symbol.beams[level]).append_attribute("number") =
+            addText(node, "beam", beamValue(symbol.beams[level])).append_attribute("number") =
                 static_cast<int>(level) + 1;
         writeNotations(node, symbol);
     }

@@ -1,4 +1,5 @@
 #include "Files/GuideFile.h"
+#include "Guide/MidiEvent.h"
 #include "Guide/OwnMessages.h"
 
 #include <algorithm>
@@ -13,7 +14,6 @@ namespace valveladder {
 namespace {
 
 constexpr double defaultBpm = 120.0; // SMF 1.1: without a tempo event, 120
-constexpr int pressedFrom = 64;      // MIDI 1.0: 64 and over is on
 constexpr int allSoundOff = 120;
 constexpr int allNotesOff = 123;
 
@@ -106,7 +106,7 @@ private:
         if (valve < 1 || valve > maxValves)
             return;
         bool& isPressed = pressed[static_cast<std::size_t>(valve - 1)];
-        if (isPressed == (value >= pressedFrom))
+        if (isPressed == (value >= switchOnFrom))
             return;
         isPressed = !isPressed;
         take.valves.push_back({seconds, valve, isPressed});

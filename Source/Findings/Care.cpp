@@ -1,5 +1,7 @@
 #include "Findings/Care.h"
 
+#include "Base/Units.h"
+
 #include <fmt/format.h>
 
 #include <set>
@@ -7,8 +9,6 @@
 namespace valveladder {
 
 namespace {
-
-constexpr double msPerMinute = 60000.0;
 
 bool within(double minutes, double most) {
     return minutes >= CareSettings::leastMinutes && minutes <= most;

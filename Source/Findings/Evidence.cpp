@@ -1,5 +1,6 @@
 #include "Findings/Evidence.h"
 
+#include "Base/Units.h"
 #include "Findings/FingersApart.h"
 #include "Valves/Fingering.h"
 

@@ -102,7 +102,6 @@ using PlayerAndInstrument = std::pair<std::string, std::string>;
 
 /// Old takes weigh less: half after this many days (ours, no source).
 inline constexpr double ageHalfLifeDays = 28.0;
-inline constexpr double msPerDay = 86400000.0;
 
 /// 2^(-age / ageHalfLifeDays), 1 for a take that began at `newestUtcMs`.
 [[nodiscard]] double ageWeight(std::int64_t startedUtcMs, std::int64_t newestUtcMs);

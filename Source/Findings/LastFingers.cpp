@@ -1,5 +1,6 @@
 #include "Findings/LastFingers.h"
 
+#include "Base/Units.h"
 #include "Findings/Distributions.h"
 #include "Findings/Identifiability.h"
 #include "Findings/MultipleTests.h"

@@ -1,5 +1,6 @@
 #include "Findings/Tiring.h"
 
+#include "Base/Units.h"
 #include "Findings/Identifiability.h"
 #include "Findings/LineFit.h"
 #include "Findings/MultipleTests.h"
@@ -10,8 +11,6 @@
 namespace valveladder {
 
 namespace {
-
-constexpr double msPerMinute = 60000.0;
 
 struct Point {
     int sitting = 0;

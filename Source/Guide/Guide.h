@@ -29,11 +29,9 @@ namespace valveladder {
 /// no block: it is ignored, and what it says is taken from the next.
 class Guide {
 public:
-    /// At most this many events a block; further ones come in the next block, late but not lost.
-    static constexpr std::size_t maxEvents = BlockEvents::capacity;
-
-    /// Events of this block, sorted by sample, valid until the next call. `track` may be null or another one
-    /// than before; it must outlive the call only.
+    /// Events of this block, sorted by sample, valid until the next call: at most BlockEvents::capacity,
+    /// further ones come in the next block, late but not lost. `track` may be null or another one than
+    /// before; it must outlive the call only.
     std::span<const MidiEvent> process(const HostBlock& block, const GuideTrack* track,
                                        const GuideSettings& settings) noexcept;
 

@@ -9,9 +9,6 @@ namespace valveladder {
 
 namespace {
 
-// MIDI 1.0: the release velocity of instruments that do not sense one.
-constexpr std::uint8_t releaseVelocity = 64;
-
 constexpr int noteOffStatus = 0x80;
 constexpr int noteOnStatus = 0x90;
 constexpr int controllerStatus = 0xB0;

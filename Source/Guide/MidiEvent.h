@@ -25,4 +25,12 @@ struct MidiEvent {
 /// this.
 inline constexpr int firstValveController = 20;
 
+/// A switch controller is on from this value and off below (MIDI 1.0 Detailed Specification, control change:
+/// 0 to 63 off, 64 to 127 on).
+inline constexpr std::uint8_t switchOnFrom = 64;
+
+/// In a note-off, the velocity of instruments that do not sense how a key is let go (MIDI 1.0 Detailed
+/// Specification, note-off).
+inline constexpr std::uint8_t releaseVelocity = 64;
+
 } // namespace valveladder

@@ -1,5 +1,7 @@
 #include "Invented/InventedPlayer.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <set>
 
@@ -31,7 +33,7 @@ PlayedMessage message(double quarter, std::uint8_t status, int note, int velocit
 } // namespace
 
 std::vector<PlayedMessage> InventedPlayer::play(const Score& score, double bpm, const DemoForm& form) {
-    const double quartersPerMs = bpm / 60000.0;
+    const double quartersPerMs = bpm / msPerMinute;
     const auto wrong = someOf(score.notes.size(), form.wrongNotes, random);
     const auto missed = someOf(score.notes.size(), form.missedNotes, random);
     std::normal_distribution<double> error(form.asynchronyMs, form.spreadMs);

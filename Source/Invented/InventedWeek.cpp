@@ -1,5 +1,6 @@
 #include "Invented/InventedWeek.h"
 
+#include "Base/Units.h"
 #include "Base/Uuid.h"
 #include "Invented/InventedPlayer.h"
 #include "Invented/InventedSound.h"
@@ -20,8 +21,8 @@ constexpr const char* ourWeeks =
     "0f0c8f64-7b0e-5d0a-8f5a-3f1d2b9c6e21"; // drawn once: the takes' ids come of it
 constexpr std::array<int, 6> practisedDays{0, 1, 2, 3, 5, 6};
 constexpr int takesADay = 2;
-constexpr UtcMs dayMs = 86400000;
-constexpr UtcMs betweenTakesMs = 600000;
+constexpr auto dayMs = static_cast<UtcMs>(msPerDay);
+constexpr auto betweenTakesMs = static_cast<UtcMs>(10 * msPerMinute);
 constexpr double leadMs = 30.0;      ///< fingers come to rest this long before the note speaks
 constexpr double fingerSdMs = 7.0;   ///< of each finger's own moment
 constexpr double slowThirdMs = 38.0; ///< on the first day; a twelfth of it is lost each day
@@ -64,7 +65,7 @@ std::vector<ValveMove> valvesOf(const Score& score, const TempoMap& tempo, doubl
             if (note.combination.has(valve) != down.has(valve)) {
                 const bool pressed = note.combination.has(valve);
                 const double lateMs = own(random) + (valve == 3 && pressed ? thirdLateMs : 0.0);
-                moves.push_back({onset + lateMs / 1000.0, valve, pressed});
+                moves.push_back({onset + lateMs / msPerSecond, valve, pressed});
             }
         down = note.combination;
     }
@@ -141,7 +142,7 @@ Result<Done> Week::take(int day, int number) {
     record.performance = listenToMidi(score.value(), tempo, played);
     record.startPpq = static_cast<double>(score.value().countInTicks) / ticksPerQuarter;
     record.endPpq = static_cast<double>(score.value().spans.back().end) / ticksPerQuarter;
-    record.endedUtc = started + std::llround(tempo.secondsAt(record.endPpq) * 1000.0);
+    record.endedUtc = started + std::llround(tempo.secondsAt(record.endPpq) * msPerSecond);
     record.passed = passes(rules.pass, TakeState::whole, record.performance);
     const auto there = log.addTake(record);
     return there ? Result<Done>(Done{}) : there.problem();

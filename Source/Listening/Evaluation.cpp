@@ -66,11 +66,6 @@ std::vector<std::pair<int, int>> matchedPairs(const std::vector<NoteEvent>& refe
     return pairs;
 }
 
-MatchCounts matchNotes(const std::vector<NoteEvent>& reference, const std::vector<NoteEvent>& estimated) {
-    return {static_cast<int>(reference.size()), static_cast<int>(estimated.size()),
-            static_cast<int>(matchedPairs(reference, estimated).size())};
-}
-
 std::vector<NoteEvent> heardEvents(const Performance& heard, double startSeconds) {
     std::vector<NoteEvent> notes;
     for (const NoteResult& note : heard.notes)

@@ -36,8 +36,6 @@ struct MatchCounts {
 /// are rounded to four decimals before they are compared (<=), as mir_eval does.
 [[nodiscard]] std::vector<std::pair<int, int>> matchedPairs(const std::vector<NoteEvent>& reference,
                                                             const std::vector<NoteEvent>& estimated);
-[[nodiscard]] MatchCounts matchNotes(const std::vector<NoteEvent>& reference,
-                                     const std::vector<NoteEvent>& estimated);
 
 /// Every note heard, the right, the wrong and the extra ones. `startSeconds`: of tick 0 in the sound.
 [[nodiscard]] std::vector<NoteEvent> heardEvents(const Performance& heard, double startSeconds);

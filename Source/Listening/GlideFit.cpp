@@ -125,50 +125,70 @@ Glide GlideFitter::fit(double guess, double slack, double maxLength) const {
 }
 
 HalfDoneGlide GlideFitter::fitHalfDone(double midFrequency, double first, double last) const {
-    const double begin = std::max(from, first - window);
-    const double end = std::min(to, last + 1.5 * window);
-    const auto judged = [&](HalfDoneGlide trial, int points) {
-        trial.mismatch = mismatch(pathOf(trial, midFrequency), begin, end, points);
-        return trial;
-    };
+    const HalfDoneSearch search{midFrequency,
+                                first,
+                                last,
+                                std::max(from, first - window),
+                                std::min(to, last + 1.5 * window),
+                                std::max(1.0, (last - first) / halfDoneSteps)};
+    HalfDoneGlide best = judged(roughHalfDone(search), search, judgedPoints);
+    for (double move = search.step; move >= 0.5; move *= 0.5)
+        while (improve(best, search, move)) {
+        }
+    tellEdges(best, midFrequency);
+    return best;
+}
+
+HalfDoneGlide GlideFitter::judged(HalfDoneGlide trial, const HalfDoneSearch& search, int points) const {
+    trial.mismatch = mismatch(pathOf(trial, search.midFrequency), search.begin, search.end, points);
+    return trial;
+}
+
+/// The best of a grid of places, with steps of one travel.
+HalfDoneGlide GlideFitter::roughHalfDone(const HalfDoneSearch& search) const {
     HalfDoneGlide best;
-    const double travel = firstTravelShare * (last - first);
-    const double step = std::max(1.0, (last - first) / halfDoneSteps);
-    for (double a = first; a < last; a += step)
-        for (double b = a + travel; b < last; b += step)
-            if (const auto trial = judged({a, b, travel, 0.0, 0.0, 1.0}, roughPoints);
+    const double travel = firstTravelShare * (search.last - search.first);
+    for (double a = search.first; a < search.last; a += search.step)
+        for (double b = a + travel; b < search.last; b += search.step)
+            if (const auto trial = judged({a, b, travel, 0.0, 0.0, 1.0}, search, roughPoints);
                 trial.mismatch < best.mismatch)
                 best = trial;
-    best = judged(best, judgedPoints);
-    for (double move = step; move >= 0.5; move *= 0.5)
-        for (bool better = true; better;) {
-            better = false;
-            for (const auto& [da, db, dt] : {std::tuple{-1.0, 0.0, 0.0},
-                                             {1.0, 0.0, 0.0},
-                                             {0.0, -1.0, 0.0},
-                                             {0.0, 1.0, 0.0},
-                                             {0.0, 0.0, -1.0},
-                                             {0.0, 0.0, 1.0}}) {
-                HalfDoneGlide trial = best;
-                trial.first += da * move;
-                trial.second += db * move;
-                trial.travel = std::max(0.0, trial.travel + dt * move);
-                if (trial.second - trial.first < trial.travel)
-                    continue;
-                trial = judged(trial, judgedPoints);
-                if (trial.mismatch < best.mismatch) {
-                    best = trial;
-                    better = true;
-                }
-            }
+    return best;
+}
+
+/// Moves either step, and changes their travel, by `move` samples wherever that fits better; false where
+/// nothing does.
+bool GlideFitter::improve(HalfDoneGlide& best, const HalfDoneSearch& search, double move) const {
+    bool better = false;
+    for (const auto& [da, db, dt] : {std::tuple{-1.0, 0.0, 0.0},
+                                     {1.0, 0.0, 0.0},
+                                     {0.0, -1.0, 0.0},
+                                     {0.0, 1.0, 0.0},
+                                     {0.0, 0.0, -1.0},
+                                     {0.0, 0.0, 1.0}}) {
+        HalfDoneGlide trial = best;
+        trial.first += da * move;
+        trial.second += db * move;
+        trial.travel = std::max(0.0, trial.travel + dt * move);
+        if (trial.second - trial.first < trial.travel)
+            continue;
+        trial = judged(trial, search, judgedPoints);
+        if (trial.mismatch < best.mismatch) {
+            best = trial;
+            better = true;
         }
+    }
+    return better;
+}
+
+/// When the first pitch is left and the second reached.
+void GlideFitter::tellEdges(HalfDoneGlide& glide, double midFrequency) const {
     const double threshold = leftThresholdCents(1200.0 * std::log2(f2 / f1));
     const auto shareOf = [&](double a, double b) {
         return std::min(1.0, threshold / std::max(1.0, std::abs(1200.0 * std::log2(b / a))));
     };
-    best.left = best.first + best.travel * (shareOf(f1, midFrequency) - 0.5);
-    best.reached = best.second + best.travel * (0.5 - shareOf(midFrequency, f2));
-    return best;
+    glide.left = glide.first + glide.travel * (shareOf(f1, midFrequency) - 0.5);
+    glide.reached = glide.second + glide.travel * (0.5 - shareOf(midFrequency, f2));
 }
 
 } // namespace valveladder

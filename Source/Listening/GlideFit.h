@@ -38,6 +38,17 @@ public:
     [[nodiscard]] double mismatchOf(const Glide& glide, double first, double last) const;
 
 private:
+    /// Where a stop on a third pitch is sought; places and lengths in samples.
+    struct HalfDoneSearch {
+        double midFrequency;
+        double first, last; ///< both steps lie within
+        double begin, end;  ///< compared stretch of the sound
+        double step;        ///< between places tried first
+    };
+    [[nodiscard]] HalfDoneGlide judged(HalfDoneGlide trial, const HalfDoneSearch& search, int points) const;
+    [[nodiscard]] HalfDoneGlide roughHalfDone(const HalfDoneSearch& search) const;
+    bool improve(HalfDoneGlide& best, const HalfDoneSearch& search, double move) const;
+    void tellEdges(HalfDoneGlide& glide, double midFrequency) const;
     [[nodiscard]] double mismatch(const PitchPath& path, double first, double last, int points) const;
     [[nodiscard]] PitchPath pathOf(const HalfDoneGlide& glide, double midFrequency) const;
     [[nodiscard]] double judge(const Glide& glide) const;

@@ -20,7 +20,7 @@ struct PlayedNote {
     bool operator==(const PlayedNote&) const = default;
 };
 
-/// A valve sensor's message: controller 20..23 crossing 64.
+/// A valve sensor's message: one of the valves' controllers crossing switchOnFrom (Guide/MidiEvent.h).
 struct ValveMove {
     double seconds = 0.0;
     int valve = 1; ///< 1..4

@@ -14,6 +14,7 @@
 #include <memory>
 #include <string_view>
 #include <thread>
+#include <utility>
 
 namespace valveladder {
 
@@ -166,28 +167,21 @@ void makeLog(const std::filesystem::path& path) {
     (void)file.value().publish(path);
 }
 
-SQLite::Database openForReading(const std::filesystem::path& path, int busyMs) {
+LogForReading openForReading(const std::filesystem::path& path, int busyMs) {
     refuseOtherFile(path);
     if (isEmptyFile(path))
-        return emptyLogInMemory(path);
+        return {emptyLogInMemory(path), 0};
     SQLite::Database database = openWhole(path, busyMs);
     const std::string where = pathText(path);
     refuseForeign(database, where.c_str());
-    if (schemaVersionOf(database) == LogStore::schemaVersion)
-        return database;
+    const int schema = schemaVersionOf(database);
+    if (schema == LogStore::schemaVersion)
+        return {std::move(database), schema};
     SQLite::Database copy(":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
     SQLite::Backup backup(copy, database);
     backup.executeStep();
     migrate(copy, where.c_str());
-    return copy;
-}
-
-int schemaInFile(const std::filesystem::path& path, int busyMs) {
-    refuseOtherFile(path);
-    if (isEmptyFile(path))
-        return 0;
-    SQLite::Database database = openWhole(path, busyMs);
-    return schemaVersionOf(database);
+    return {std::move(copy), schema};
 }
 
 /// Setting WAL for the first time does not wait for locks by itself: https://www.sqlite.org/wal.html,

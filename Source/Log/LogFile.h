@@ -20,13 +20,14 @@ void refuseOtherFile(const std::filesystem::path& path);
 /// SQLite, asked to make the file in place, says why.
 void makeLog(const std::filesystem::path& path);
 
+struct LogForReading {
+    SQLite::Database database;
+    int schemaInFile = 0; ///< of the log as it lies in its file, however it is read; 0 of an empty one
+};
+
 /// The log for reading alone, brought to the newest schema in memory where it is older. An empty file, as a
 /// crash of an older version may have left it, counts as an empty log.
-[[nodiscard]] SQLite::Database openForReading(const std::filesystem::path& path, int busyMs);
-
-/// The schema of the log as it lies in its file, however it is read; 0 of an empty one. Throws as
-/// openForReading().
-[[nodiscard]] int schemaInFile(const std::filesystem::path& path, int busyMs);
+[[nodiscard]] LogForReading openForReading(const std::filesystem::path& path, int busyMs);
 
 /// Writes go to a log beside the database from now on (WAL), so that readers never wait. A file system
 /// without shared memory stays with its rollback journal.

@@ -77,7 +77,7 @@ Result<std::unique_ptr<LogStore>> LogStore::open(const std::filesystem::path& pa
 
 Result<std::unique_ptr<LogStore>> LogStore::openReadOnly(const std::filesystem::path& path, int busy) {
     return guarded(path, [&] {
-        SQLite::Database database = openForReading(path, busy);
+        SQLite::Database database = openForReading(path, busy).database;
         setCommonPragmas(database);
         database.exec("PRAGMA query_only = ON");
         return std::unique_ptr<LogStore>(new LogStore(std::make_unique<Impl>(path, std::move(database))));

@@ -16,10 +16,10 @@ void noteProgram(SQLite::Database& log) {
 
 Result<Writer> lastWriterOf(const std::filesystem::path& log) {
     return guarded(log, [&] {
-        SQLite::Database database = openForReading(log, LogStore::busyMs);
+        const LogForReading opened = openForReading(log, LogStore::busyMs);
         Writer writer;
-        writer.schema = schemaInFile(log, LogStore::busyMs);
-        SQLite::Statement select(database, "SELECT value FROM meta WHERE key = 'program'");
+        writer.schema = opened.schemaInFile;
+        SQLite::Statement select(opened.database, "SELECT value FROM meta WHERE key = 'program'");
         if (select.executeStep())
             writer.program = select.getColumn(0).getString();
         return writer;

@@ -1,5 +1,6 @@
 #include "Music/Backing.h"
 
+#include "Guide/MidiEvent.h"
 #include "Valves/Interval.h"
 
 #include <algorithm>
@@ -23,7 +24,6 @@ constexpr int drumVelocity = 60;
 constexpr int clickVelocity = 80;
 constexpr int barClickVelocity = 110;
 
-constexpr int releaseVelocity = 64; // MIDI 1.0, instruments that do not sense it
 constexpr int fifth = 7;
 constexpr int lowestBass = 28; // E1, a bass guitar's lowest string
 constexpr Tick strokeTicks = ticksPerQuarter / 8;
@@ -108,7 +108,7 @@ private:
         const int low = std::clamp(channel, 1, 16) - 1;
         const auto byte = [](int value) { return static_cast<std::uint8_t>(value); };
         events.push_back({from, true, part, {byte(0x90 | low), byte(key), byte(velocity)}});
-        events.push_back({to, false, part, {byte(0x80 | low), byte(key), byte(releaseVelocity)}});
+        events.push_back({to, false, part, {byte(0x80 | low), byte(key), releaseVelocity}});
     }
 
     const Score& score;

@@ -12,7 +12,7 @@ namespace valveladder {
 /// place of the host's own, once, as wrappers keep one buffer over their life. [audio]
 class MidiOut {
 public:
-    /// Room for more than Guide::maxEvents short messages of 9 bytes each in JUCE's storage.
+    /// Room for more than BlockEvents::capacity short messages of 9 bytes each in JUCE's storage.
     static constexpr int capacityBytes = 1 << 15;
 
     MidiOut() {

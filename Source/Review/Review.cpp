@@ -3,6 +3,7 @@
 #include "Tempo/PracticeDay.h"
 #include "Words/FindingWords.h"
 #include "Words/PlanWords.h"
+#include "Words/ReviewWords.h"
 
 #include <fmt/format.h>
 
@@ -58,8 +59,7 @@ void count(const LoggedEvidence& evidence, Review& review) {
         review.lastDay = *days.rbegin();
     }
     if (evidence.unreadable > 0)
-        review.remarks.push_back(
-            fmt::format("{} of the takes left out: their drill cannot be read", evidence.unreadable));
+        review.remarks.push_back(words::takesLeftOut(evidence.unreadable));
 }
 
 /// Rungs are told apart only where all takes are of one drill.
@@ -230,7 +230,7 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
         return review;
     const auto instrument = instrumentOf(known, request);
     if (!instrument)
-        review.value().remarks.push_back("no take can be read, and the instrument is not in the catalogue");
+        review.value().remarks.push_back(words::nothingToReview);
     else if (auto done = workOut(log, request, known, *instrument, stop, review.value()); !done)
         return done.problem();
     return review;

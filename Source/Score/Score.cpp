@@ -217,16 +217,14 @@ Result<Score> buildScore(const Drill& drill, const Instrument& instrument, doubl
     return ScoreBuilder(drill, instrument, bpm).build();
 }
 
-std::vector<ScoreWarning> breathWarnings(const Score& score, const Drill& drill, double bpm) {
-    std::vector<ScoreWarning> warnings;
+std::vector<BreathWarning> breathWarnings(const Score& score, const Drill& drill, double bpm) {
+    std::vector<BreathWarning> warnings;
     for (const ScoreSpan& span : score.spans) {
         const double seconds = static_cast<double>(span.end - span.start) / ticksPerQuarter * 60.0 / bpm;
         if (seconds <= drill.breathSeconds)
             continue;
-        warnings.push_back(
-            {fmt::format("{}, segment {} lasts {:.1f} s at {:.4g} bpm, longer than a breath of {:.1f} s",
-                         score.rungLabels[static_cast<std::size_t>(span.rung)], span.segment + 1, seconds,
-                         bpm, drill.breathSeconds)});
+        warnings.push_back({score.rungLabels[static_cast<std::size_t>(span.rung)], span.segment, seconds, bpm,
+                            drill.breathSeconds});
     }
     return warnings;
 }

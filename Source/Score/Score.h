@@ -72,16 +72,22 @@ struct Score {
     [[nodiscard]] std::size_t noteAt(Tick tick) const;
 };
 
-/// A warning that does not keep the drill from being played.
-struct ScoreWarning {
-    std::string text;
+/// A segment that lasts longer than the drill's breath; it does not keep the drill from being played.
+struct BreathWarning {
+    std::string rung;           ///< its label, as in Score::rungLabels
+    int segment = 0;            ///< into Score::segmentNames
+    double seconds = 0.0;       ///< that it lasts at `bpm`
+    double bpm = 0.0;           ///< quarters a minute
+    double breathSeconds = 0.0; ///< Drill::breathSeconds
+
+    bool operator==(const BreathWarning&) const = default;
 };
 
 /// Lays a drill out in time. `bpm` is in quarters a minute, 10..400. Fails where checked(drill) fails, the
 /// tempo is outside, or a note cannot be fingered.
 [[nodiscard]] Result<Score> buildScore(const Drill& drill, const Instrument& instrument, double bpm);
 
-/// Segments that last longer than the drill's breath at `bpm`, each in words.
-[[nodiscard]] std::vector<ScoreWarning> breathWarnings(const Score& score, const Drill& drill, double bpm);
+/// Segments that last longer than the drill's breath at `bpm`, quarters a minute.
+[[nodiscard]] std::vector<BreathWarning> breathWarnings(const Score& score, const Drill& drill, double bpm);
 
 } // namespace valveladder

@@ -43,8 +43,7 @@ void Chips::layOut(int width, bool place, int& height) const {
     int x = 0;
     int y = 0;
     for (const auto& button : buttons) {
-        const int wide = juce::jmax(
-            narrowest, static_cast<int>(textWidth(plainFont(grid::body), button->getButtonText())) + 32);
+        const int wide = juce::jmax(narrowest, buttonWidth(*button, plainFont(grid::body), 16));
         if (x > 0 && x + wide > width) {
             x = 0;
             y += grid::control + lineGap;

@@ -117,6 +117,17 @@ void FirstPlace::buildHearing() {
         devices()->listenToMidi(index, !midiShown[static_cast<std::size_t>(index)].on);
         fillDevices();
     };
+    heardNow.setTitle(words::heardNowTitle);
+    Look::makeLead(heardNow);
+    heardNow.setMinimumHorizontalScale(1.0F);
+    heardNow.setBorderSize({});
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&hearing, &listening, &level, &heardNow, &midi})
+        steps.addChildComponent(each);
+    buildDevices();
+}
+
+void FirstPlace::buildDevices() {
     const std::initializer_list<std::tuple<ChoiceBox*, juce::Label*, const char*, const char*>> boxes{
         {&system, &systemLabel, words::soundSystemField, words::soundSystemHelp},
         {&output, &outputLabel, words::outputField, words::outputHelp},
@@ -139,13 +150,6 @@ void FirstPlace::buildHearing() {
     channel.onChange = [this] {
         deviceChosen(devices()->chooseInputChannel(channel.getSelectedItemIndex()));
     };
-    heardNow.setTitle(words::heardNowTitle);
-    Look::makeLead(heardNow);
-    heardNow.setMinimumHorizontalScale(1.0F);
-    heardNow.setBorderSize({});
-    for (juce::Component* each :
-         std::initializer_list<juce::Component*>{&hearing, &listening, &level, &heardNow, &midi})
-        steps.addChildComponent(each);
 }
 
 void FirstPlace::buildTempo() {

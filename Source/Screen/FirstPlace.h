@@ -49,6 +49,7 @@ private:
 
     void buildInstrument();
     void buildHearing();
+    void buildDevices();
     void buildTempo();
     void instrumentNarrowed(std::size_t facet, int index);
     void fillDevices();

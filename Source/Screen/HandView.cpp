@@ -26,7 +26,6 @@ constexpr float valveShare = 0.4F;   ///< of the hand's height
 constexpr float valveWidth = 0.44F;  ///< of a slot
 constexpr float fingerWidth = 0.36F; ///< of a slot
 constexpr float knuckleGap = 0.66F;  ///< of a slot: fingers spread from the knuckles on
-constexpr float downBy = 0.26F;      ///< of a valve's height
 constexpr float edge = 2.0F;
 constexpr float leastForNails = 44.0F; ///< of a valve's height: where it is lower, its number has the room
 constexpr float leastRow = 22.0F;      ///< of a change: as many are drawn as have it
@@ -171,8 +170,9 @@ std::vector<HandView::Limb> HandView::limbs() const {
         const auto valve = valveAt(place);
         const bool onValve = place < static_cast<int>(columns.size());
         limb.slow = slowAt(place);
-        limb.tip = {middleOf(place), onValve ? valve.getY() + (limb.slow ? downBy * valve.getHeight() : 0.0F)
-                                             : valve.getY() - valve.getHeight() * 0.22F};
+        limb.tip = {middleOf(place), onValve
+                                         ? valve.getY() + (limb.slow ? valveTravel * valve.getHeight() : 0.0F)
+                                         : valve.getY() - valve.getHeight() * 0.22F};
         limb.path.startNewSubPath(from);
         limb.path.quadraticTo(from + (limb.tip - from) * bend, limb.tip);
         all.push_back(limb);

@@ -17,8 +17,9 @@ constexpr int lowestFoot = 128;
 constexpr int bigButton = 48;
 constexpr float sentenceGap = 4.0F;
 
-int widthOf(const juce::TextButton& button) {
-    return static_cast<int>(textWidth(boldFont(grid::body), button.getButtonText())) + 2 * grid::gutter;
+/// In bold letters, whether it is on or not, so that no button moves when one is pressed.
+int boldWidth(const juce::TextButton& button) {
+    return buttonWidth(button, boldFont(grid::body), grid::gutter);
 }
 
 /// Smaller where the sentence has room on one line then; `placeWidth`, `room`: px.
@@ -35,10 +36,30 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     setTitle(words::landingPlaceSaid);
     setFocusContainerType(FocusContainerType::focusContainer);
     setOpaque(true);
+    buildButtons();
+    buildCorrection();
+    buildTake();
+    card.onAction = [this] {
+        if (shownOverview && !shownOverview->others.empty() && onOther)
+            onOther(shownOverview->others.front());
+    };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{
+             &ladder, &staff, &fingers, &practise, &again, &details, &correct, &graphs, &takes, &strip,
+             &found, &next, &invented, &card})
+        addChildComponent(part);
+    show(nullptr);
+}
+
+void LandingPlace::buildButtons() {
+    practise.setTitle(words::practise); // until there is something to name it by
+    practise.setTooltip(words::practiseHelp);
+    practise.setToggleable(true);
+    practise.setToggleState(true, juce::dontSendNotification); // the one in brass
     practise.onClick = [this] {
         if (hasNext() && onNext)
             onNext(*shownOverview->next);
     };
+    again.setTooltip(words::againHelp);
     again.onClick = [this] {
         if (onAgain)
             onAgain();
@@ -48,11 +69,20 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
     details.setTooltip(words::detailsHelp);
     details.setToggleable(true);
     details.onClick = [this] { showDetails(!detailsShown()); };
-    practise.setTitle(words::practise); // until there is something to name it by
-    practise.setTooltip(words::practiseHelp);
-    again.setTooltip(words::againHelp);
-    practise.setToggleable(true);
-    practise.setToggleState(true, juce::dontSendNotification); // the one in brass
+}
+
+void LandingPlace::buildCorrection() {
+    correct.setButtonText(words::correctionKey({}));
+    correct.setTitle(correct.getButtonText()); // until a note is chosen
+    correct.setTooltip(words::correctHelp);
+    correct.onClick = [this] {
+        if (offer && onCorrect)
+            onCorrect(*offer);
+    };
+}
+
+/// The take that is read, the list it is chosen from, and its sound.
+void LandingPlace::buildTake() {
     takes.onNoteWanted = [this](const TakeSummary& take) {
         if (onNoteWanted)
             onNoteWanted(take);
@@ -63,28 +93,12 @@ LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitl
             onPlay(note);
     };
     staff.onChosen = [this] { tellChosen(); };
-    correct.setButtonText(words::correctionKey({}));
-    correct.setTitle(correct.getButtonText()); // until a note is chosen
-    correct.setTooltip(words::correctHelp);
-    correct.onClick = [this] {
-        if (offer && onCorrect)
-            onCorrect(*offer);
-    };
     strip.onPlay = [this] {
         if (detailsShown())
             graphs.playChosen();
         else if (onPlay && staff.chosenNote() >= 0)
             onPlay(staff.chosenNote());
     };
-    card.onAction = [this] {
-        if (shownOverview && !shownOverview->others.empty() && onOther)
-            onOther(shownOverview->others.front());
-    };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{
-             &ladder, &staff, &fingers, &practise, &again, &details, &correct, &graphs, &takes, &strip,
-             &found, &next, &invented, &card})
-        addChildComponent(part);
-    show(nullptr);
 }
 
 bool LandingPlace::hasNext() const {
@@ -320,7 +334,7 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
     for (const auto& [button, high] : buttons) {
         if (!button->isVisible())
             continue;
-        const int wide = widthOf(*button);
+        const int wide = boldWidth(*button);
         const bool onItsLine = button == &correct && y == foot.getY();
         if (x > foot.getX() && (onItsLine || x + wide > foot.getRight())) {
             x = foot.getX();
@@ -340,7 +354,7 @@ void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
     area.removeFromRight(grid::margin);
     int wide = -grid::unit;
     for (const juce::TextButton* button : {&practise, &again, &details})
-        wide += button->isVisible() ? widthOf(*button) + grid::unit : 0;
+        wide += button->isVisible() ? boldWidth(*button) + grid::unit : 0;
     const bool oneLine = wide <= area.getWidth();
     auto row = area.removeFromBottom(oneLine ? grid::control : 2 * grid::control + grid::unit);
     auto lower = row.removeFromBottom(grid::control);
@@ -350,7 +364,7 @@ void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
         auto& line = button == &details && !oneLine ? lower : row;
         if (!button->isVisible())
             continue;
-        button->setBounds(line.removeFromLeft(widthOf(*button)).withHeight(grid::control));
+        button->setBounds(line.removeFromLeft(boldWidth(*button)).withHeight(grid::control));
         line.removeFromLeft(grid::unit);
     }
     area.removeFromBottom(grid::unit);
@@ -363,12 +377,14 @@ void LandingPlace::layOutDetails(juce::Rectangle<int> area) {
 /// Findings and plan have room for whole sentences, takes have the rest.
 void LandingPlace::layOutLists(juce::Rectangle<int> area) {
     const int width = area.getWidth();
-    const int least = area.getHeight() - TakeList::leastHeight - grid::gutter;
     int most = area.getHeight() * 60 / 100 - grid::gutter;
-    if (found.heightWithin(width, most) == 0)
-        most = least;
-    const int whole = found.heightWithin(width, most);
-    const int foundHigh = whole > 0 ? whole : most;
+    int foundHigh = found.heightWithin(width, most);
+    if (foundHigh == 0) { // all but one take's room
+        most = area.getHeight() - TakeList::leastHeight - grid::gutter;
+        foundHigh = found.heightWithin(width, most);
+    }
+    if (foundHigh == 0)
+        foundHigh = most;
     const int nextHigh = next.heightWithin(width, most - foundHigh - grid::unit);
     next.setVisible(nextHigh > 0); // else it is on its button alone
     if (next.isVisible()) {

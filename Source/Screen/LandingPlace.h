@@ -55,6 +55,9 @@ public:
     void resized() override;
 
 private:
+    void buildButtons();
+    void buildCorrection();
+    void buildTake();
     void cellChosen();
     /// What was told of the chosen note, and the button where it can be said that it was not so.
     void tellChosen();

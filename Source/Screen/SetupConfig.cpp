@@ -12,6 +12,8 @@ namespace valveladder {
 
 namespace {
 
+constexpr auto silent = juce::dontSendNotification;
+
 /// Ticks of words::noteValues.
 constexpr std::array<int, 6> noteTicks{ticksPerQuarter,     ticksPerQuarter / 2, ticksPerQuarter / 3,
                                        ticksPerQuarter / 4, ticksPerQuarter / 6, ticksPerQuarter / 8};
@@ -56,48 +58,13 @@ MidiNote SetupPanel::pitchAt(const juce::ComboBox& box) const {
 void SetupPanel::show(const SessionConfig& config) {
     const juce::ScopedValueSetter<bool> quiet(showing, true);
     current = config;
-    constexpr auto silent = juce::dontSendNotification;
     player.setText(toText(config.player), silent);
-    const auto& all = catalogue();
-    const auto found = std::find_if(all.begin(), all.end(),
-                                    [&](const Instrument& i) { return i.id == config.instrument.id; });
-    if (found == all.end())
-        instrument.setText(toText(config.instrument.name), silent);
-    else
-        instrument.setSelectedId(static_cast<int>(found - all.begin()) + 1, silent);
+    showInstrument(config.instrument);
     fillPitches();
-    const auto* ladder = std::get_if<LadderPattern>(&config.drill.pattern);
-    for (juce::ComboBox* box : {&foot, &firstTop, &lastTop, &growth, &shape})
-        box->setEnabled(ladder != nullptr);
-    if (ladder != nullptr) {
-        const int lowest = config.instrument.lowest;
-        foot.setSelectedId(ladder->foot - lowest + 1, silent);
-        firstTop.setSelectedId(ladder->firstTop - lowest + 1, silent);
-        lastTop.setSelectedId(ladder->lastTop - lowest + 1, silent);
-        growth.setSelectedItemIndex(static_cast<int>(ladder->growth), silent);
-        shape.setSelectedItemIndex(static_cast<int>(ladder->shape), silent);
-    } else {
-        for (juce::ComboBox* box : {&foot, &firstTop, &lastTop, &growth, &shape})
-            box->setText(words::ofTheDrill, silent);
-    }
-    noteValue.setSelectedItemIndex(indexOfTicks(config.drill.noteTicks), silent);
-    const Rhythm dotted = dottedRhythm(config.drill.segments);
-    ratio.setSelectedItemIndex(indexOfRatio(dotted), silent);
-    SegmentOrder order = orderOf(config.drill.segments, dotted);
-    ownSegments = std::move(order.own);
-    segments.setText(juce::String(order.line), silent);
-    repeats.setValue(config.drill.repeats, silent);
-    rest.setEnabled(config.drill.rest.unit == Rest::Unit::beats);
-    rest.setValue(config.drill.rest.amount, silent);
-    countIn.setValue(config.drill.countInBars, silent);
-    fingering.setSelectedItemIndex(static_cast<int>(config.drill.fingering.policy), silent);
-    mixing.setSelectedItemIndex(static_cast<int>(config.drill.fingering.mix), silent);
-    mixing.setEnabled(config.drill.fingering.policy == Policy::mixed ||
-                      config.drill.fingering.policy == Policy::bothSides);
-    startBpm.setValue(config.rules.startBpm, silent);
-    stepPerDay.setValue(config.rules.stepPerDay, silent);
-    stepPerTake.setValue(config.rules.stepPerTake, silent);
-    ceiling.setValue(config.rules.ceilingBpm, silent);
+    showPattern(config.drill);
+    showRhythm(config.drill);
+    showFingering(config.drill);
+    showRules(config.rules);
     roundTrip.setValue(config.roundTripMs.value_or(0.0), silent);
     keepSound.setToggleState(config.keepSound.on, silent);
     soundLimit.setValue(config.keepSound.limitMb, silent);
@@ -105,6 +72,62 @@ void SetupPanel::show(const SessionConfig& config) {
     startPedal.show(config.pedals.start);
     markPedal.show(config.pedals.mark);
     repeatPedal.show(config.pedals.repeat);
+}
+
+/// By its name alone where it is none of the catalogue's.
+void SetupPanel::showInstrument(const Instrument& played) {
+    const auto& all = catalogue();
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const Instrument& i) { return i.id == played.id; });
+    if (found == all.end())
+        instrument.setText(toText(played.name), silent);
+    else
+        instrument.setSelectedId(static_cast<int>(found - all.begin()) + 1, silent);
+}
+
+/// The ladder's notes, among those of the instrument shown; a drill of cells has its own.
+void SetupPanel::showPattern(const Drill& drill) {
+    const auto* ladder = std::get_if<LadderPattern>(&drill.pattern);
+    for (juce::ComboBox* box : {&foot, &firstTop, &lastTop, &growth, &shape}) {
+        box->setEnabled(ladder != nullptr);
+        if (ladder == nullptr)
+            box->setText(words::ofTheDrill, silent);
+    }
+    if (ladder == nullptr)
+        return;
+    const int lowest = current.instrument.lowest;
+    foot.setSelectedId(ladder->foot - lowest + 1, silent);
+    firstTop.setSelectedId(ladder->firstTop - lowest + 1, silent);
+    lastTop.setSelectedId(ladder->lastTop - lowest + 1, silent);
+    growth.setSelectedItemIndex(static_cast<int>(ladder->growth), silent);
+    shape.setSelectedItemIndex(static_cast<int>(ladder->shape), silent);
+}
+
+void SetupPanel::showRhythm(const Drill& drill) {
+    noteValue.setSelectedItemIndex(indexOfTicks(drill.noteTicks), silent);
+    const Rhythm dotted = dottedRhythm(drill.segments);
+    ratio.setSelectedItemIndex(indexOfRatio(dotted), silent);
+    SegmentOrder order = orderOf(drill.segments, dotted);
+    ownSegments = std::move(order.own);
+    segments.setText(juce::String(order.line), silent);
+    repeats.setValue(drill.repeats, silent);
+    rest.setEnabled(drill.rest.unit == Rest::Unit::beats);
+    rest.setValue(drill.rest.amount, silent);
+    countIn.setValue(drill.countInBars, silent);
+}
+
+void SetupPanel::showFingering(const Drill& drill) {
+    const Policy policy = drill.fingering.policy;
+    fingering.setSelectedItemIndex(static_cast<int>(policy), silent);
+    mixing.setSelectedItemIndex(static_cast<int>(drill.fingering.mix), silent);
+    mixing.setEnabled(policy == Policy::mixed || policy == Policy::bothSides);
+}
+
+void SetupPanel::showRules(const TempoRules& rules) {
+    startBpm.setValue(rules.startBpm, silent);
+    stepPerDay.setValue(rules.stepPerDay, silent);
+    stepPerTake.setValue(rules.stepPerTake, silent);
+    ceiling.setValue(rules.ceilingBpm, silent);
 }
 
 Result<SessionConfig> SetupPanel::entered() const {

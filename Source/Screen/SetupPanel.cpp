@@ -381,7 +381,7 @@ void SetupPanel::resized() {
     std::size_t i = 0;
     for (const auto& [form, heading] : parts()) {
         auto line = area.removeFromTop(headingHeight);
-        const int wide = static_cast<int>(textWidth(boldFont(grid::body), folds[i].getButtonText())) + 40;
+        const int wide = buttonWidth(folds[i], boldFont(grid::body), 20);
         folds[i].setBounds(line.removeFromLeft(juce::jmin(wide, line.getWidth())).withHeight(grid::control));
         if (open[i]) {
             form->setBounds(area.removeFromTop(form->heightFor(getWidth())));

@@ -89,6 +89,11 @@ private:
     void addNumber(Form& form, const juce::String& label, const juce::String& help, juce::Slider& slider,
                    const Span& span);
     void fillPitches();
+    void showInstrument(const Instrument& played);
+    void showPattern(const Drill& drill);
+    void showRhythm(const Drill& drill);
+    void showFingering(const Drill& drill);
+    void showRules(const TempoRules& rules);
     void instrumentChosen();
     void drillFileWanted(bool save);
     void changed();

@@ -207,7 +207,7 @@ void SetupPlace::resized() {
     const int formWidth = sideWidth + grid::gutter; // a form keeps a margin at its right
     int y = 0;
     for (const Part& part : parts()) {
-        const int wide = static_cast<int>(textWidth(boldFont(grid::body), part.fold->getButtonText())) + 40;
+        const int wide = buttonWidth(*part.fold, boldFont(grid::body), 20);
         part.fold->setBounds(0, y, wide, grid::control);
         y += headingHeight;
         if (part.form->isVisible()) {

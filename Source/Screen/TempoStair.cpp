@@ -1,5 +1,6 @@
 #include "Screen/TempoStair.h"
 
+#include "Base/Units.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -21,8 +22,8 @@ constexpr float widestDay = 96.0F;
 
 /// "4 Mar" of a day number.
 juce::String dayLabel(std::int64_t day) {
-    constexpr std::int64_t noonMs = 12LL * 3600 * 1000;
-    const juce::Time time(day * 86400000 + noonMs);
+    constexpr auto dayMs = static_cast<std::int64_t>(msPerDay);
+    const juce::Time time(day * dayMs + dayMs / 2); // at noon
     return juce::String(time.getDayOfMonth()) + " " + time.getMonthName(true);
 }
 

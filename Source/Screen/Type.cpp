@@ -55,6 +55,10 @@ float textWidth(const juce::Font& font, const juce::String& text) {
     return widthAsItStands(font, withSigns(text));
 }
 
+int buttonWidth(const juce::TextButton& button, const juce::Font& font, int beside) {
+    return static_cast<int>(textWidth(font, button.getButtonText())) + 2 * beside;
+}
+
 juce::Typeface::Ptr musicTypeface() {
     static const auto typeface = face(fontdata::Bravura_otf, fontdata::Bravura_otfSize);
     return typeface;

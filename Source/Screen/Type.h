@@ -23,6 +23,9 @@ namespace valveladder {
 /// Width of a line of text as it is drawn, pixels.
 [[nodiscard]] float textWidth(const juce::Font& font, const juce::String& text);
 
+/// Width of a button whose words stand in letters of `font`, with `beside` pixels on either side.
+[[nodiscard]] int buttonWidth(const juce::TextButton& button, const juce::Font& font, int beside);
+
 [[nodiscard]] inline juce::String toText(const std::string& text) {
     return juce::String::fromUTF8(text.c_str());
 }

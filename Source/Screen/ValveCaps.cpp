@@ -10,7 +10,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr float downBy = 0.26F;      ///< of the valve's height
 constexpr float slimness = 0.62F;    ///< width over height
 constexpr float gapShare = 0.28F;    ///< of a valve's width
 constexpr float numberHeight = 0.4F; ///< of a valve's width
@@ -24,7 +23,7 @@ juce::String valveNumber(const Instrument& instrument, int valve) {
 void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::String& number, bool down,
                 const ValveLook& look) {
     const float round = slot.getWidth() / 2;
-    const auto cap = down ? slot.withTrimmedTop(slot.getHeight() * downBy) : slot;
+    const auto cap = down ? slot.withTrimmedTop(slot.getHeight() * valveTravel) : slot;
     if (down) {
         g.setColour(look.fill);
         g.fillRoundedRectangle(cap, round);

@@ -14,6 +14,9 @@ struct ValveLook {
     juce::Colour number;  ///< when up
 };
 
+/// How far a valve goes down, of its height.
+inline constexpr float valveTravel = 0.26F;
+
 /// `slot` is what the valve takes when it is up.
 void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::String& number, bool down,
                 const ValveLook& look);

@@ -61,8 +61,8 @@ void WindowMessages::refresh(const SessionView& view, InputSeen input, const Sur
         all.push_back((notice.trouble ? words::trouble : "") + notice.title + ". " + notice.words);
     if (part != nullptr && part->problem)
         all.push_back(words::trouble + part->problem->text());
-    for (const ScoreWarning& warning : view.setup->warnings)
-        all.push_back(words::mind + warning.text);
+    for (const std::string& warning : view.setup->warnings)
+        all.push_back(words::mind + warning);
     for (const std::string& open : view.setup->leftOpen)
         all.push_back(words::mind + open);
     for (const SessionMessage& message : said(view))

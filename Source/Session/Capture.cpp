@@ -9,7 +9,6 @@ namespace {
 
 constexpr double bpmEpsilon = 1e-6;
 constexpr double edgeSlackSeconds = 1e-5;
-constexpr std::uint8_t pressedFrom = 64; ///< as switch controllers in MIDI 1.0: 64 and over is on
 
 } // namespace
 
@@ -77,7 +76,7 @@ void Capture::controller(const CaptureTime& time, const MidiEvent& event) {
     if (valve < 1 || valve > maxValves)
         return;
     bool& down = valveDown[static_cast<std::size_t>(valve - 1)];
-    const bool pressed = event.bytes[2] >= pressedFrom;
+    const bool pressed = event.bytes[2] >= switchOnFrom;
     if (pressed == down)
         return;
     down = pressed;

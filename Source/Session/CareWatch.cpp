@@ -1,14 +1,9 @@
 #include "Session/CareWatch.h"
 
+#include "Base/Units.h"
 #include "Findings/Tiring.h"
 
 namespace valveladder {
-
-namespace {
-
-constexpr double msPerMinute = 60000.0;
-
-} // namespace
 
 void CareWatch::takeEnded(UtcMs startedUtc, UtcMs endedUtc) {
     const bool newSitting = !played.empty() && static_cast<double>(startedUtc - played.back().endedUtcMs) >

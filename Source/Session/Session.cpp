@@ -89,7 +89,7 @@ void Session::setPlayerNote(const std::string& takeId, const std::string& text) 
 void Session::correct(const std::string& takeId, const std::vector<NoteReport>& reports, bool right) {
     LogStore* store = keeper.store();
     if (store == nullptr) {
-        note("What you said was not kept: the log cannot be written now", true);
+        note(words::correctionNotKept, true);
         return;
     }
     if (auto written = store->correct(takeId, reports, right); !written) {

@@ -3,6 +3,7 @@
 #include "Base/RoundTripRange.h"
 #include "Findings/DrillVerdict.h"
 #include "Music/BackingCues.h"
+#include "Words/BreathWords.h"
 #include "Words/TellingApartWords.h"
 
 #include <cmath>
@@ -56,7 +57,8 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
     auto setup = std::make_shared<SessionSetup>();
     setup->config = config;
     setup->planned = planned;
-    setup->warnings = breathWarnings(score.value(), config.drill, planned.bpm);
+    for (const BreathWarning& warning : breathWarnings(score.value(), config.drill, planned.bpm))
+        setup->warnings.push_back(inWords(warning));
     const bool sameDrill = before != nullptr && before->config.drill == config.drill &&
                            before->config.instrument == config.instrument;
     setup->leftOpen = sameDrill ? before->leftOpen : leftOpenBy(config);

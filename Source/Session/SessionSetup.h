@@ -71,7 +71,7 @@ struct SessionSetup {
     SessionConfig config;
     PlannedTempo planned;
     std::shared_ptr<const GuideTrack> track;
-    std::vector<ScoreWarning> warnings;
+    std::vector<std::string> warnings; ///< what does not keep the drill from being played, in words
     std::vector<std::string> leftOpen; ///< what takes of the drill cannot tell of the fingers, in words
 
     [[nodiscard]] const Score& score() const { return track->score(); }

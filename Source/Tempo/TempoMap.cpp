@@ -1,5 +1,7 @@
 #include "Tempo/TempoMap.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -10,7 +12,6 @@ namespace valveladder {
 namespace {
 
 constexpr double defaultBpm = 120.0; // SMF 1.1, where a file names no tempo
-constexpr double secondsPerMinute = 60.0;
 
 double clampedBpm(double bpm) {
     return std::clamp(bpm, minBpm, maxBpm);

@@ -14,10 +14,8 @@ namespace valveladder {
 using UtcMs = std::int64_t;
 
 /// What counts as a passed take. A take is passed when it is whole and stays inside every limit. Checked
-/// range of the counts: 0..maxCount, of the spread: 0..100 %.
+/// range of the counts: 0..DrillLimits::maxNotes, of the spread: 0..100 %.
 struct PassRule {
-    static constexpr int maxCount = 60000; ///< as many notes as a drill may hold
-
     int maxWrong = 0;
     int maxMissed = 0;
     int maxExtra = 0;

@@ -1,3 +1,4 @@
+#include "Ladder/Drill.h"
 #include "Tempo/TempoMap.h"
 #include "Tempo/TempoPlan.h"
 
@@ -44,9 +45,9 @@ Result<TempoRules> checked(TempoRules rules) {
         {"ceiling tempo", rules.ceilingBpm, minBpm, maxBpm, " bpm"},
         {"tempo tolerance", rules.toleranceBpm, 0.0, 20.0, " bpm"},
         {"hour at which the day starts", static_cast<double>(rules.dayStartsAtHour), 0.0, 12.0, ""},
-        {"wrong notes allowed", static_cast<double>(rules.pass.maxWrong), 0.0, PassRule::maxCount, ""},
-        {"missed notes allowed", static_cast<double>(rules.pass.maxMissed), 0.0, PassRule::maxCount, ""},
-        {"extra notes allowed", static_cast<double>(rules.pass.maxExtra), 0.0, PassRule::maxCount, ""},
+        {"wrong notes allowed", static_cast<double>(rules.pass.maxWrong), 0.0, DrillLimits::maxNotes, ""},
+        {"missed notes allowed", static_cast<double>(rules.pass.maxMissed), 0.0, DrillLimits::maxNotes, ""},
+        {"extra notes allowed", static_cast<double>(rules.pass.maxExtra), 0.0, DrillLimits::maxNotes, ""},
         {"spread allowed", rules.pass.maxIoiSpreadPercent, 0.0, 100.0, " %"},
     };
     for (const Range& range : ranges)

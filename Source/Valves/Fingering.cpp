@@ -211,10 +211,6 @@ double loweringCents(const Side& side, Compensation compensation, Combination co
     return 1200.0 * std::log2(lengthFactor(side, compensation, combination));
 }
 
-double combinationSharpnessCents(const Side& side, Compensation compensation, Combination combination) {
-    return 100.0 * nominalLowering(side, combination) - loweringCents(side, compensation, combination);
-}
-
 std::vector<Fingering> fingerings(const Instrument& instrument, MidiNote written) {
     if (written < instrument.lowest || written > instrument.highest)
         return {};

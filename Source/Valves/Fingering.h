@@ -20,11 +20,6 @@ struct Fingering {
     bool operator==(const Fingering&) const = default;
 };
 
-/// Sharpness of a combination's lowering against its nominal semitones, in cents: 100 N - 1200 log2(1 +
-/// tube).
-[[nodiscard]] double combinationSharpnessCents(const Side& side, Compensation compensation,
-                                               Combination combination);
-
 /// How far a combination lowers in cents: 1200 log2(1 + tube), with the compensating loops where present.
 [[nodiscard]] double loweringCents(const Side& side, Compensation compensation, Combination combination);
 

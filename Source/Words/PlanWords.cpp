@@ -27,37 +27,38 @@ std::string range(double low, double high) {
                                          : fmt::format("{:.4g} to {:.4g}", low, high);
 }
 
-std::string notCounted(const PlannedTempo& planned, const char* why) {
+using Cause = PlanStep::Cause;
+
+std::string newDay(const PlannedTempo& planned) {
+    const std::string bpm = bpmText(planned.bpm);
+    switch (planned.step.cause) {
+    case Cause::newDayUp:
+        return fmt::format("New day after a passed take: {} today, up from {}.", bpm,
+                           bpmText(planned.step.dayBeforeBpm));
+    case Cause::newDayAtCeiling:
+        return fmt::format("New day at the ceiling: stay at {}.", bpm);
+    case Cause::newDayAgain:
+        return fmt::format("New day: start at {} again.", bpm);
+    default:
+        return fmt::format("New day, no passed take on the last one: start at {}.", bpm);
+    }
+}
+
+std::string notCounted(const PlannedTempo& planned) {
+    const Cause cause = planned.step.cause;
+    const char* why = cause == Cause::cutShort       ? "was cut short"
+                      : cause == Cause::tempoUnknown ? "has no known tempo"
+                                                     : "was slower than planned";
     return fmt::format("The last take {} and does not count: {} {}.", why,
                        planned.reason == PlanReason::start ? "start at" : "next take at",
                        bpmText(planned.bpm));
 }
 
-} // namespace
-
-std::string inWords(const PlannedTempo& planned) {
-    using Cause = PlanStep::Cause;
+std::string passed(const PlannedTempo& planned) {
     const PlanStep& step = planned.step;
     const std::string bpm = bpmText(planned.bpm);
     const std::string at = playedText(step);
     switch (step.cause) {
-    case Cause::start:
-        return fmt::format("Start at {}.", bpm);
-    case Cause::newDayUp:
-        return fmt::format("New day after a passed take: {} today, up from {}.", bpm,
-                           bpmText(step.dayBeforeBpm));
-    case Cause::newDayAtCeiling:
-        return fmt::format("New day at the ceiling: stay at {}.", bpm);
-    case Cause::newDayAgain:
-        return fmt::format("New day: start at {} again.", bpm);
-    case Cause::newDayWithoutPass:
-        return fmt::format("New day, no passed take on the last one: start at {}.", bpm);
-    case Cause::cutShort:
-        return notCounted(planned, "was cut short");
-    case Cause::tempoUnknown:
-        return notCounted(planned, "has no known tempo");
-    case Cause::slowerThanPlanned:
-        return notCounted(planned, "was slower than planned");
     case Cause::passedAtCeiling:
         return fmt::format("Passed at {}: stay at {}, the ceiling.", at, bpm);
     case Cause::passedUp:
@@ -65,8 +66,16 @@ std::string inWords(const PlannedTempo& planned) {
     case Cause::passedInRow:
         return fmt::format("Passed at {}, {} of {} in a row: next take at {}.", at, step.inRow,
                            step.inRowWanted, bpm);
-    case Cause::passed:
+    default:
         return fmt::format("Passed at {}: stay at {} for today.", at, bpm);
+    }
+}
+
+std::string notPassed(const PlannedTempo& planned) {
+    const PlanStep& step = planned.step;
+    const std::string bpm = bpmText(planned.bpm);
+    const std::string at = playedText(step);
+    switch (step.cause) {
     case Cause::failedInRow:
         return fmt::format("Not passed at {}, {} of {} before stepping back: once more at {}.", at,
                            step.inRow, step.inRowWanted, bpm);
@@ -74,8 +83,36 @@ std::string inWords(const PlannedTempo& planned) {
         return fmt::format("Not passed at {}: back to {}.", at, bpm);
     case Cause::failedAtStart:
         return fmt::format("Not passed at {}: stay at {}, or set a lower start.", at, bpm);
-    case Cause::failed:
+    default:
         return fmt::format("Not passed at {}: stay at {}.", at, bpm);
+    }
+}
+
+} // namespace
+
+std::string inWords(const PlannedTempo& planned) {
+    switch (planned.step.cause) {
+    case Cause::start:
+        return fmt::format("Start at {}.", bpmText(planned.bpm));
+    case Cause::newDayUp:
+    case Cause::newDayAtCeiling:
+    case Cause::newDayAgain:
+    case Cause::newDayWithoutPass:
+        return newDay(planned);
+    case Cause::cutShort:
+    case Cause::tempoUnknown:
+    case Cause::slowerThanPlanned:
+        return notCounted(planned);
+    case Cause::passedAtCeiling:
+    case Cause::passedUp:
+    case Cause::passedInRow:
+    case Cause::passed:
+        return passed(planned);
+    case Cause::failedInRow:
+    case Cause::failedBack:
+    case Cause::failedAtStart:
+    case Cause::failed:
+        return notPassed(planned);
     }
     return "";
 }

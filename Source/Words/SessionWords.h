@@ -36,6 +36,7 @@ inline constexpr const char* guideCameBack =
 inline constexpr const char* roundTripNotLogged =
     "The log cannot be written now: the round trip holds until the program ends";
 inline constexpr const char* noteNotKept = "The note was not kept: the log cannot be written now";
+inline constexpr const char* correctionNotKept = "What you said was not kept: the log cannot be written now";
 inline constexpr const char* logWritesAgain = "The log takes writing again; all waiting takes are in it";
 /// A configuration was refused.
 [[nodiscard]] std::string defaultUsed(const Problem& why);

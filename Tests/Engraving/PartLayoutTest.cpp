@@ -124,9 +124,9 @@ TEST(PartLayout, CompoundMeterBeamsByDottedBeats) {
     const LaidPart layout = laid(partOf({six}, 0, 6, 8));
     const std::vector<SheetSymbol>& symbols = layout.layout.bars[0].symbols;
     ASSERT_EQ(symbols.size(), 6U);
-    EXPECT_EQ(symbols[0].beams, (std::vector<std::string>{"begin"}));
-    EXPECT_EQ(symbols[2].beams, (std::vector<std::string>{"end"}));
-    EXPECT_EQ(symbols[3].beams, (std::vector<std::string>{"begin"}));
+    EXPECT_EQ(symbols[0].beams, (std::vector{BeamPart::begin}));
+    EXPECT_EQ(symbols[2].beams, (std::vector{BeamPart::end}));
+    EXPECT_EQ(symbols[3].beams, (std::vector{BeamPart::begin}));
 }
 
 TEST(PartLayout, MidiPlayedWithGapsIsReadAsWritten) {

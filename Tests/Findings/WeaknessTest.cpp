@@ -1,3 +1,4 @@
+#include "Base/Units.h"
 #include "Findings/EffectFit.h"
 #include "Findings/Findings.h"
 #include "Findings/TimingWeakness.h"

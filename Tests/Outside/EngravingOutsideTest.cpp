@@ -49,11 +49,11 @@ std::string accidentalCode(int alter) {
     return code(alter > 0 ? Glyph::sharp : alter < 0 ? Glyph::flat : Glyph::natural);
 }
 
-/// Beam strokes that start in a group: each "begin" and each hook is one.
+/// Beam strokes that start in a group: each begin and each hook is one.
 int strokes(const EngravedHead& head) {
     int count = 0;
-    for (const std::string& part : head.beams)
-        count += part == "begin" || part.find("hook") != std::string::npos ? 1 : 0;
+    for (const BeamPart part : head.beams)
+        count += part != BeamPart::through && part != BeamPart::end ? 1 : 0;
     return count;
 }
 
@@ -70,7 +70,7 @@ Seen ours(const Score& score, const Drill& drill, const Instrument& instrument) 
             seen.heads.push_back({head.spelled.place() - bottom, code(shape),
                                   head.accidental ? accidentalCode(*head.accidental) : "", head.dots,
                                   head.accent, !head.beams.empty()});
-            if (!head.beams.empty() && head.beams.front() == "begin")
+            if (!head.beams.empty() && head.beams.front() == BeamPart::begin)
                 seen.beamGroups.push_back({0, 0});
             if (!head.beams.empty()) {
                 ++seen.beamGroups.back().first;

@@ -166,8 +166,14 @@ TEST(FingeringChart, BrassBandBassesSoundAsTheSameTubasInBassClef) {
         }
 }
 
+/// Of ideal tubes, in cents: 100 N - 1200 log2(1 + tube), where N is the sum of the valves' semitones.
 double sharpness(Compensation compensation, const std::string& name) {
-    return combinationSharpnessCents({"", 48, idealTubes()}, compensation, combination(name));
+    constexpr std::array<int, 4> semitones{2, 1, 3, 5};
+    const Combination pressed = combination(name);
+    int nominal = 0;
+    for (int valve = 1; valve <= maxValves; ++valve)
+        nominal += pressed.has(valve) ? semitones[static_cast<std::size_t>(valve - 1)] : 0;
+    return 100.0 * nominal - loweringCents({"", 48, idealTubes()}, compensation, pressed);
 }
 
 // Source: James Madison University, "Why the math doesn't add up", 2016: steps of 6 %, shortfall in per cent

@@ -113,7 +113,11 @@ TEST(Score, WarnsOfASegmentLongerThanABreath) {
     drill.repeats = 3; // 39 eighths are 19.5 s at 60
     drill.breathSeconds = 12.0;
     const Score score = scoreOf(drill);
-    EXPECT_EQ(breathWarnings(score, drill, 60.0).size(), score.spans.size());
+    const auto warnings = breathWarnings(score, drill, 60.0);
+    ASSERT_EQ(warnings.size(), score.spans.size());
+    EXPECT_EQ(warnings.front(), (BreathWarning{score.rungLabels.front(), 0, 19.5, 60.0, 12.0}));
+    EXPECT_EQ(warnings.back().rung, score.rungLabels.back());
+    EXPECT_EQ(warnings.back().segment, score.spans.back().segment);
     EXPECT_TRUE(breathWarnings(score, drill, 120.0).empty());
 }
 

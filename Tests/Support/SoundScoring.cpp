@@ -17,6 +17,11 @@ std::vector<NoteEvent> referenceNotes(const SoundPlan& truth) {
     return notes;
 }
 
+MatchCounts matchNotes(const std::vector<NoteEvent>& reference, const std::vector<NoteEvent>& estimated) {
+    return {static_cast<int>(reference.size()), static_cast<int>(estimated.size()),
+            static_cast<int>(matchedPairs(reference, estimated).size())};
+}
+
 namespace {
 
 class Judge {

@@ -16,4 +16,8 @@ namespace valveladder::testing {
 
 [[nodiscard]] std::vector<NoteEvent> referenceNotes(const SoundPlan& truth);
 
+/// Counts of matchedPairs().
+[[nodiscard]] MatchCounts matchNotes(const std::vector<NoteEvent>& reference,
+                                     const std::vector<NoteEvent>& estimated);
+
 } // namespace valveladder::testing
