@@ -9,7 +9,6 @@ namespace valveladder {
 namespace {
 
 constexpr double letterShare = 0.6;  ///< of a type's height, a digit's width in Inter and many others
-constexpr double mostStretch = 1.45; ///< a line that would need more stays short
 
 class Breaker {
 public:
@@ -59,7 +58,7 @@ private:
         line.page = pageOf(from, to);
         line.spacing = naturalSpacing(content.score, content.layout, line.page, texts);
         const double room = headRoom(content.layout, from) + tailRoom;
-        line.width = std::min(width, room + line.spacing.back().x * mostStretch);
+        line.width = std::min(width, room + line.spacing.back().x * content.mostStretch);
         return line;
     }
 

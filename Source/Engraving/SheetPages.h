@@ -87,7 +87,8 @@ struct SheetContent {
     bool barNumbers = false;               ///< at each line but the first
     std::vector<std::string> barNames;     ///< as printed; empty = from 1
     bool valveStrip = true;
-    double margin = 8.5; ///< on all sides, staff spaces
+    double margin = 8.5;       ///< on all sides, staff spaces
+    double mostStretch = 1.45; ///< times its natural spacing; a line that would need more stays short
 };
 
 /// Lays the music out on pages: lines break between bars, where a segment begins if there is a choice, and

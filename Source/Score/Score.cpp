@@ -1,7 +1,7 @@
 #include "Score/Score.h"
 
 #include "Base/Units.h"
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Tempo/TempoMap.h"
 #include "Valves/Fingering.h"
 #include "Valves/Spelling.h"
@@ -74,7 +74,7 @@ public:
         addFundamentals();
         const std::vector<Rung> all = rungs(drill);
         for (std::size_t rung = 0; rung < all.size(); ++rung)
-            score.rungLabels.push_back(rungName(all[rung].label, {writtenSpelling(instrument), false}, 0));
+            score.rungLabels.push_back(withPitchNames(all[rung].label, {writtenSpelling(instrument)}));
         Tick at = score.countInTicks;
         for (int rung = 0; rung < static_cast<int>(all.size()); ++rung)
             at = addRung(all[static_cast<std::size_t>(rung)], rung, at);

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Plugin/Processor.h"
 #include "Screen/Chips.h"
 #include "Screen/ChoiceBox.h"

@@ -1,6 +1,6 @@
 #include "Screen/FirstSheet.h"
 
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"

@@ -35,7 +35,6 @@ void LadderView::show(const TakeModel& model) {
     setWantsKeyboardFocus(true);
     rungs = model.rungs;
     segmentNames = model.segmentNames;
-    transposition = model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
     cell = within(cell);
     say();
     repaint();
@@ -63,7 +62,6 @@ void LadderView::showDrill(const Score& score, const CellPlace& now) {
         rungs.clear();
         for (const std::string& label : score.rungLabels)
             rungs.push_back({label, std::vector<CellModel>(segmentNames.size())});
-        transposition = score.notes.empty() ? 0 : score.notes.front().sounding - score.notes.front().written;
     }
     cell = within(now);
     say();
@@ -88,7 +86,7 @@ const CellModel& LadderView::cellOf(const CellPlace& place) const {
 }
 
 std::string LadderView::labelOf(int rungIndex) const {
-    return rungName(rungs[static_cast<std::size_t>(rungIndex)].label, names, transposition);
+    return withPitchNames(rungs[static_cast<std::size_t>(rungIndex)].label, names);
 }
 
 int LadderView::rungsShown() const {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Screen/SaidComponent.h"
 #include "View/PlayModel.h"
 #include "View/ResultModel.h"
@@ -57,7 +57,6 @@ private:
     std::vector<RungModel> rungs;
     std::vector<std::string> segmentNames;
     PitchNames names;
-    int transposition = 0;
     CellPlace cell;
     bool playing = false; ///< it shows where one is, not how it went
 };

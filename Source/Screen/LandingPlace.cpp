@@ -111,11 +111,15 @@ std::string LandingPlace::chosenTake() const {
 }
 
 void LandingPlace::setNames(const PitchNames& names) {
+    if (names == pitchNames)
+        return;
     pitchNames = names;
     ladder.setNames(names);
     staff.setNames(names);
     graphs.setNames(names);
     tellChosen();
+    showFound();
+    say();
 }
 
 void LandingPlace::showSounding(int noteIndex) {
@@ -134,18 +138,27 @@ void LandingPlace::show(const std::shared_ptr<const Overview>& overview) {
     } else {
         card.setVisible(false);
         takes.show(overview->takes);
-        found.show(overview->stair.claims, words::nothingFound);
-        std::vector<std::string> plan;
-        if (hasNext()) {
-            plan = linesOf(*overview->next);
-            plan.insert(plan.begin(), words::nextHeading(*overview->next));
-        }
-        next.show(plan, words::noNext);
-        advice = toText(hasNext() ? words::practiceAdvice(*overview->next) : words::noNext);
         fingers.show(overview->stair);
+        showFound();
     }
     chooseParts();
     say();
+}
+
+/// What was found and what comes next, with pitches named as the player wants.
+void LandingPlace::showFound() {
+    if (!shownOverview)
+        return;
+    found.show(withPitchNames(shownOverview->stair.claims, pitchNames), words::nothingFound);
+    std::vector<std::string> plan;
+    advice = words::noNext;
+    if (hasNext()) {
+        const PracticeSession& session = *shownOverview->next;
+        plan = withPitchNames(linesOf(session), pitchNames);
+        plan.insert(plan.begin(), words::nextHeading(session));
+        advice = toText(withPitchNames(words::practiceAdvice(session), pitchNames));
+    }
+    next.show(plan, words::noNext);
 }
 
 void LandingPlace::showTake(std::shared_ptr<const LoadedTake> take) {
@@ -231,8 +244,9 @@ void LandingPlace::say() {
         } else {
             const ResultWords result = resultWords(
                 shownTake->model, shownOverview ? shownOverview->stair.claims : std::vector<std::string>{});
-            sentence = toText(result.sentence);
-            behind = toText(result.verdict + (detailsShown() ? " " + result.details : ""));
+            sentence = toText(withPitchNames(result.sentence, pitchNames));
+            behind = toText(
+                withPitchNames(result.verdict + (detailsShown() ? " " + result.details : ""), pitchNames));
         }
     }
     setDescription(described(sentence, behind));

@@ -71,6 +71,7 @@ private:
     [[nodiscard]] bool hasNext() const;
     /// What is written over the sheet, and the same for screen readers.
     void say();
+    void showFound();
 
     std::shared_ptr<const Overview> shownOverview;
     std::shared_ptr<const LoadedTake> shownTake;

@@ -18,22 +18,30 @@ constexpr int mostBars = 8; ///< of a longer spot the first ones
 constexpr float largestSpace = 56.0F;
 constexpr float smallestSpace = 5.0F;
 constexpr double edge = 1.0;         ///< staff spaces
+constexpr double mostStretch = 3.0;  ///< a few bars alone have the whole line
 constexpr float betweenTexts = 3.0F; ///< px
+constexpr float cutHeight = 22.0F;
 
-/// The first `bars` of a spot, which are all that it has, or are said to be the first.
+/// The first `bars` of a spot.
 Result<SheetContent> contentOf(const OpenedPart& part, const Spot& spot, int bars) {
     auto content = partContent(part.line, part.marking, {}, part.request.instrument, "", spot.firstBar, bars);
     if (!content)
         return content;
-    const int last = spot.firstBar + bars - 1;
-    const auto number = [&](int bar) { return part.line.bars[static_cast<std::size_t>(bar)].number; };
     content.value().title.clear();
-    content.value().heading =
-        last < spot.lastBar ? words::firstBarsOf(number(spot.firstBar), number(last), number(spot.lastBar))
-                            : "";
+    content.value().heading.clear();
     content.value().bpm = 0.0;
     content.value().margin = edge;
+    content.value().mostStretch = mostStretch;
     return content;
+}
+
+/// That the first `bars` of a spot are not all; empty where they are.
+juce::String cutWords(const OpenedPart& part, const Spot& spot, int bars) {
+    const int last = spot.firstBar + bars - 1;
+    if (last >= spot.lastBar)
+        return {};
+    const auto number = [&](int bar) { return part.line.bars[static_cast<std::size_t>(bar)].number; };
+    return toText(words::firstBarsOf(number(spot.firstBar), number(last), number(spot.lastBar)));
 }
 
 bool isQuiet(TextStyle style) {
@@ -75,10 +83,12 @@ float PartStaff::inkBottom() const {
     return static_cast<float>(bottom + edge) * space;
 }
 
-/// As large as fits on one page, in the middle of the height; as many bars as leave their fingerings apart.
+/// As large as fits on one page, in the middle of the height. Where fingerings would not stand apart, the
+/// valve strip gives way, then bars from the last one on, then alternate fingerings.
 void PartStaff::layOut() {
     page = {};
     refusal.clear();
+    cut.clear();
     drop = 0.0F;
     repaint();
     if (!shown || spotShown < 0 || spotShown >= static_cast<int>(shown->spots.size()) || getWidth() == 0 ||
@@ -86,19 +96,33 @@ void PartStaff::layOut() {
         return;
     const Spot& spot = shown->spots[static_cast<std::size_t>(spotShown)];
     for (int bars = std::min(mostBars, spot.lastBar - spot.firstBar + 1); bars > 0; --bars) {
-        const auto content = contentOf(*shown, spot, bars);
+        auto content = contentOf(*shown, spot, bars);
         if (!content) {
             refusal = toText(content.problem().text());
             setDescription(refusal);
             return;
         }
+        cut = cutWords(*shown, spot, bars);
         if (layOutLargest(content.value()))
             break;
+        content.value().valveStrip = false;
+        if (layOutLargest(content.value()))
+            break;
+        if (bars == 1) {
+            for (NoteFingering& fingering : content.value().fingerings)
+                fingering.alternate.clear();
+            layOutLargest(content.value());
+        }
     }
-    drop = std::max(0.0F, std::floor((static_cast<float>(getHeight()) - inkBottom()) / 2));
+    drop = std::max(0.0F, std::floor((heightForMusic() - inkBottom()) / 2));
 }
 
-/// Whether any size fits with its fingerings apart. If none does, the smallest one's first page is shown.
+/// Over the line that says that there are more bars, where there are.
+float PartStaff::heightForMusic() const {
+    return static_cast<float>(getHeight()) - (cut.isEmpty() ? 0.0F : cutHeight);
+}
+
+/// Whether any size fits with its fingerings apart; else the smallest one's first page is laid out.
 bool PartStaff::layOutLargest(const SheetContent& content) {
     if (!layOutIn(content, smallestSpace))
         return false;
@@ -118,7 +142,7 @@ bool PartStaff::fingeringsStandApart() const {
     std::vector<juce::Rectangle<float>> areas;
     for (const SheetText& text : page.texts)
         if (text.note >= 0)
-            areas.push_back(areaOf(text).reduced(-betweenTexts / 2, 0.15F * fontOf(text.style).getHeight()));
+            areas.push_back(inkOf(text).expanded(betweenTexts / 2, 0.0F));
     for (std::size_t i = 0; i < areas.size(); ++i)
         for (std::size_t j = i + 1; j < areas.size(); ++j)
             if (areas[i].intersects(areas[j]))
@@ -129,7 +153,7 @@ bool PartStaff::fingeringsStandApart() const {
 bool PartStaff::layOutIn(const SheetContent& content, float staffSpace) {
     space = staffSpace;
     const double mm = paperSpaceMm / static_cast<double>(space);
-    auto pages = printedPages(content, {getWidth() * mm, getHeight() * mm});
+    auto pages = printedPages(content, {getWidth() * mm, static_cast<double>(heightForMusic()) * mm});
     page = std::move(pages.front());
     return pages.size() == 1;
 }
@@ -145,6 +169,11 @@ void PartStaff::paint(juce::Graphics& g) {
         drawWrapped(g, refusal, plainFont(grid::body), getLocalBounds().toFloat().reduced(grid::corner));
         return;
     }
+    g.setColour(theme.quietInk);
+    g.setFont(plainFont(grid::caption));
+    drawLine(g, cut,
+             getLocalBounds().toFloat().reduced(grid::gutter, 4.0F).removeFromBottom(cutHeight - 4.0F),
+             juce::Justification::centredRight);
     g.addTransform(juce::AffineTransform::translation(0.0F, drop));
     for (const PlacedSystem& system : page.systems)
         paintSystem(g, system);
@@ -182,6 +211,12 @@ void PartStaff::paintText(juce::Graphics& g, const SheetText& text) const {
 juce::Font PartStaff::fontOf(TextStyle style) const {
     const auto height = juce::jmax(grid::caption - 1.0F, static_cast<float>(textHeight(style)) * space);
     return isQuiet(style) ? plainFont(height) : boldFont(height);
+}
+
+/// What letters of a line cover, from above a bracket to under it, px.
+juce::Rectangle<float> PartStaff::inkOf(const SheetText& text) const {
+    const float height = fontOf(text.style).getHeight();
+    return areaOf(text).withTrimmedTop(0.22F * height).withTrimmedBottom(0.15F * height);
 }
 
 /// Where its line stands, px.

@@ -30,7 +30,9 @@ private:
     [[nodiscard]] bool fingeringsStandApart() const;
     [[nodiscard]] juce::Font fontOf(TextStyle style) const;
     [[nodiscard]] juce::Rectangle<float> areaOf(const SheetText& text) const;
+    [[nodiscard]] juce::Rectangle<float> inkOf(const SheetText& text) const;
     [[nodiscard]] float inkBottom() const;
+    [[nodiscard]] float heightForMusic() const;
     void paintSystem(juce::Graphics& g, const PlacedSystem& system) const;
     void paintText(juce::Graphics& g, const SheetText& text) const;
 
@@ -39,6 +41,7 @@ private:
     PrintedPage page;
     float space = 8.0F;   ///< px a staff space
     float drop = 0.0F;    ///< px that the page lies lower, so that it stands in the middle
+    juce::String cut;     ///< that these are not all bars
     juce::String refusal; ///< why there is no picture
 };
 

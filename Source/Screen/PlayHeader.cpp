@@ -32,8 +32,7 @@ void PlayHeader::show(const PlayModel& model, const PitchNames& names) {
     const Score& score = model.setup->score();
     if (model.note < score.notes.size()) {
         const ScoreNote& note = score.notes[model.note];
-        next.rung = rungName(score.rungLabels[static_cast<std::size_t>(note.rung)], names,
-                             note.sounding - note.written);
+        next.rung = withPitchNames(score.rungLabels[static_cast<std::size_t>(note.rung)], names);
         next.segment = note.segment;
         next.segmentName = score.segmentNames[static_cast<std::size_t>(note.segment)];
         next.count = words::rungOf(note.rung, static_cast<int>(score.rungLabels.size()));

@@ -15,7 +15,7 @@ namespace {
 
 using Kind = NoteSign::Kind;
 
-constexpr float largestSpace = 17.0F;
+constexpr float largestSpace = 30.0F;
 constexpr float leastStaff = 48.0F; ///< px: before it is lower, legend and slowest change give way
 constexpr float leastGap = 4.0F;    ///< px from one fingering to the next
 constexpr float underFingerings = 4.0F;
@@ -268,10 +268,8 @@ juce::String ResultStaff::getTooltip() {
 juce::String ResultStaff::where() const {
     if (!take || take->model.rungs.empty())
         return {};
-    const int transposition = notes.empty() ? 0 : notes.front().note.sounding - notes.front().note.written;
-    return toText(
-        take->model.segmentNames[static_cast<std::size_t>(cell.segment)] + ", " +
-        rungName(take->model.rungs[static_cast<std::size_t>(cell.rung)].label, names, transposition));
+    return toText(take->model.segmentNames[static_cast<std::size_t>(cell.segment)] + ", " +
+                  withPitchNames(take->model.rungs[static_cast<std::size_t>(cell.rung)].label, names));
 }
 
 juce::Rectangle<float> ResultStaff::footArea() const {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/SegmentStaff.h"
 #include "Screen/SignLegend.h"

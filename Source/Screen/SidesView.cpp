@@ -124,11 +124,8 @@ void SidesView::chosen() {
     const int before = rung.getSelectedItemIndex();
     rung.clear(juce::dontSendNotification);
     int id = 1;
-    const TakeModel& model = a.front()->model;
-    const int transposition =
-        model.notes.empty() ? 0 : model.notes.front().sounding - model.notes.front().written;
-    for (const RungModel& each : model.rungs)
-        rung.addItem(toText(rungName(each.label, names, transposition)), id++);
+    for (const RungModel& each : a.front()->model.rungs)
+        rung.addItem(toText(withPitchNames(each.label, names)), id++);
     rung.setSelectedItemIndex(juce::jlimit(0, rung.getNumItems() - 1, before), juce::dontSendNotification);
     draw();
 }

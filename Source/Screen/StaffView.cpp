@@ -21,7 +21,7 @@ constexpr double aboveHeads = 4.6; ///< stem, beam and slur
 constexpr double belowHeads = 3.4; ///< accent and slur
 constexpr double fewestSpacesWide = 46.0;
 constexpr double clefRoom = 8.0;
-constexpr float largestSpace = 26.0F;
+constexpr float largestSpace = 44.0F;
 
 /// Edge of the sheet around what is written on it, px.
 constexpr int sheetEdge = 16;

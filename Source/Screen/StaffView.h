@@ -2,7 +2,7 @@
 
 #include "Engraving/Engraving.h"
 #include "Engraving/ValveStrip.h"
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Screen/EngravingPainter.h"
 #include "Screen/SaidComponent.h"
 #include "View/PlayModel.h"

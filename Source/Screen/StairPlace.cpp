@@ -71,8 +71,12 @@ void StairPlace::cellChosen() {
 }
 
 void StairPlace::setNames(const PitchNames& names) {
+    if (names == pitchNames)
+        return;
+    pitchNames = names;
     ladder.setNames(names);
     sideView.setNames(names);
+    showPlan();
 }
 
 void StairPlace::layOutCard() {
@@ -108,14 +112,20 @@ void StairPlace::show(const std::shared_ptr<const Overview>& overview) {
         stair.show(shown->stair);
         hand.show(shown->stair);
         changes.show(shown->stair);
-        std::vector<std::string> text{shown->stair.plan};
-        for (const std::string& claim : shown->stair.claims)
-            text.push_back(words::firstSentence(claim)); // Take has the figures, behind Details
-        text.insert(text.end(), shown->stair.remarks.begin(), shown->stair.remarks.end());
-        plan.show(text, "");
         sideView.show(shown->sides);
+        showPlan();
     }
     choosePart();
+}
+
+void StairPlace::showPlan() {
+    if (!shown)
+        return;
+    std::vector<std::string> text{shown->stair.plan};
+    for (const std::string& claim : shown->stair.claims)
+        text.push_back(words::firstSentence(claim)); // Take has the figures, behind Details
+    text.insert(text.end(), shown->stair.remarks.begin(), shown->stair.remarks.end());
+    plan.show(withPitchNames(std::move(text), pitchNames), "");
 }
 
 void StairPlace::paint(juce::Graphics& g) {

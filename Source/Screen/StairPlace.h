@@ -36,9 +36,11 @@ public:
 private:
     void choosePart();
     void showLadder();
+    void showPlan();
     void cellChosen();
     void layOutCard();
 
+    PitchNames pitchNames;
     std::shared_ptr<const Overview> shown;
     std::shared_ptr<const LoadedTake> shownTake; ///< the newest, or the one that was chosen
     std::shared_ptr<const LoadedTake> inLadder;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Plugin/Playback.h"
 #include "View/LogReader.h"
 

@@ -248,7 +248,7 @@ void Window::refresh() {
     foot.nameKeys(!keysAreTheHosts());
     messages.tellTrouble(*view);
     refreshMessages(*view);
-    setup.panel().showLeftOpen(view->setup->leftOpen);
+    setup.panel().showLeftOpen(withPitchNames(view->setup->leftOpen, pitchNames()));
     sound.refresh(current, takeNames());
     foot.refreshWork();
     tellWritten();
@@ -336,8 +336,9 @@ void Window::refreshInput() {
 }
 
 void Window::refreshMessages(const SessionView& view) {
-    messages.refresh(view, inputSeen(), surroundings(), part.part());
-    foot.showMessage(lookingRound() ? juce::String(words::lookingRound) : messages.newest(view));
+    messages.refresh(view, inputSeen(), surroundings(), part.part(), pitchNames());
+    foot.showMessage(lookingRound() ? juce::String(words::lookingRound)
+                                    : messages.newest(view, pitchNames()));
 }
 
 /// What became of a picture that was written.

@@ -1,12 +1,20 @@
 #include "Screen/WindowMessages.h"
 
 #include "Screen/Type.h"
-#include "View/Words.h"
 
 #include <algorithm>
 #include <utility>
 
 namespace valveladder {
+
+namespace {
+
+/// Trouble names files as they are called.
+std::string textOf(const SessionMessage& message, const PitchNames& names) {
+    return message.trouble ? words::trouble + message.text : withPitchNames(message.text, names);
+}
+
+} // namespace
 
 WindowMessages::WindowMessages() : column(words::messages) {
     card.onClose = [this] { putCardAway(); };
@@ -51,7 +59,7 @@ std::vector<SessionMessage> WindowMessages::said(const SessionView& view) const 
 }
 
 void WindowMessages::refresh(const SessionView& view, InputSeen input, const Surroundings& around,
-                             const OpenedPart* part) {
+                             const OpenedPart* part, const PitchNames& names) {
     if (!column.isVisible())
         return;
     std::vector<std::string> all;
@@ -62,20 +70,18 @@ void WindowMessages::refresh(const SessionView& view, InputSeen input, const Sur
     if (part != nullptr && part->problem)
         all.push_back(words::trouble + part->problem->text());
     for (const std::string& warning : view.setup->warnings)
-        all.push_back(words::mind + warning);
+        all.push_back(words::mind + withPitchNames(warning, names));
     for (const std::string& open : view.setup->leftOpen)
-        all.push_back(words::mind + open);
+        all.push_back(words::mind + withPitchNames(open, names));
     for (const SessionMessage& message : said(view))
-        all.push_back(juce::Time(message.utc).formatted("%H:%M:%S  ").toStdString() +
-                      (message.trouble ? words::trouble : "") + message.text);
+        all.push_back(juce::Time(message.utc).formatted("%H:%M:%S  ").toStdString() + textOf(message, names));
     column.show(all, words::noMessages);
 }
 
-juce::String WindowMessages::newest(const SessionView& view) const {
+juce::String WindowMessages::newest(const SessionView& view, const PitchNames& names) const {
     if (own.isNotEmpty() || view.messages.empty())
         return own;
-    const SessionMessage& last = view.messages.back();
-    return toText((last.trouble ? words::trouble : "") + last.text);
+    return toText(textOf(view.messages.back(), names));
 }
 
 } // namespace valveladder

@@ -4,6 +4,7 @@
 #include "Screen/TextColumn.h"
 #include "View/PartReader.h"
 #include "View/PlayModel.h"
+#include "View/Words.h"
 
 #include <deque>
 #include <functional>
@@ -34,9 +35,10 @@ public:
     /// it.
     void tellTrouble(const SessionView& view);
 
-    void refresh(const SessionView& view, InputSeen input, const Surroundings& around,
-                 const OpenedPart* part);
-    [[nodiscard]] juce::String newest(const SessionView& view) const;
+    /// `names` of pitches in what is told of drill and takes.
+    void refresh(const SessionView& view, InputSeen input, const Surroundings& around, const OpenedPart* part,
+                 const PitchNames& names);
+    [[nodiscard]] juce::String newest(const SessionView& view, const PitchNames& names) const;
 
 private:
     [[nodiscard]] std::vector<SessionMessage> said(const SessionView& view) const;

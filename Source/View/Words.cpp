@@ -118,11 +118,10 @@ std::string place(const Score& score, std::size_t note, const PitchNames& names)
     if (note >= score.notes.size())
         return drillOver;
     const ScoreNote& now = score.notes[note];
-    return fmt::format(
-        "{}, segment {} of {}: {}",
-        rungName(score.rungLabels[static_cast<std::size_t>(now.rung)], names, now.sounding - now.written),
-        now.segment + 1, score.segmentNames.size(),
-        score.segmentNames[static_cast<std::size_t>(now.segment)]);
+    return fmt::format("{}, segment {} of {}: {}",
+                       withPitchNames(score.rungLabels[static_cast<std::size_t>(now.rung)], names),
+                       now.segment + 1, score.segmentNames.size(),
+                       score.segmentNames[static_cast<std::size_t>(now.segment)]);
 }
 
 std::string segmentOf(const Score& score, int segment) {

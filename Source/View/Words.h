@@ -1,7 +1,7 @@
 #pragma once
 
 #include "Findings/NextSession.h"
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Records/TakeRecord.h"
 #include "Review/Review.h"
 #include "Score/Score.h"

@@ -1,7 +1,7 @@
 #include "Engraving/Engraving.h"
 #include "Engraving/Spacing.h"
 #include "Files/PracticeSheet.h"
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 
 #include <gtest/gtest.h>
 #include <pugixml.hpp>

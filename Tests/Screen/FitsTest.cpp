@@ -12,6 +12,7 @@
 #include "View/Words.h"
 
 #include <gtest/gtest.h>
+#include <set>
 
 namespace valveladder {
 
@@ -707,6 +708,35 @@ TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
     EXPECT_GE(sheet->staffSpace(), 7.0F) << "a breath on two lines is legible";
     window.setSize(900, 600);
     EXPECT_LE(sheet->breathsShown(), 1);
+}
+
+TEST(WindowFits, ASpotsBarsKeepTheirFingeringsApartAtEverySize) {
+    Stage stage({.welcomed = true});
+    Window window(stage.plugin);
+    window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+    ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+    const std::shared_ptr<const OpenedPart> part(std::shared_ptr<void>(),
+                                                 window.partPlace().part()); // the window's own
+    Look look;
+    std::set<int> notes; // of a spot of two bars: both, and the first alone
+    for (const auto& [width, height] : {std::pair{900, 500}, {480, 300}, {480, 140}, {420, 200}, {330, 260}})
+        for (int spot = 0; spot < static_cast<int>(part->spots.size()); ++spot) {
+            PartStaff staff;
+            staff.setLookAndFeel(&look);
+            staff.setSize(width, height);
+            staff.show(part, spot);
+            const std::string where = "spot " + std::to_string(spot) + " at " + std::to_string(width) + "x" +
+                                      std::to_string(height);
+            EXPECT_GT(lettersThatFit(staff, where), 3) << where;
+            EXPECT_GE(staff.staffSpace(), 5.0F) << where;
+            if (spot == 1)
+                notes.insert(staff.notesShown());
+            pictures::save(pictures::render(staff, 1.0F), "spot-" + std::to_string(spot) + "-" +
+                                                              std::to_string(width) + "x" +
+                                                              std::to_string(height));
+            staff.setLookAndFeel(nullptr);
+        }
+    EXPECT_GE(notes.size(), 2U) << "both were looked at";
 }
 
 TEST(WindowFits, TheLadderStandsAtTheLeftInEveryPlace) {

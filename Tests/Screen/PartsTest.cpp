@@ -1,7 +1,7 @@
 // Small parts of the window: work that lasts, pictures written behind it, names of rungs, what is heard.
 
 #include "Host/TempLog.h"
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 #include "Screen/ExportView.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Look.h"
@@ -79,9 +79,9 @@ TEST(PictureWriter, WritesBehindTheWindowAndStoppedWritesNothing) {
     EXPECT_FALSE(*outcome);
 }
 
-TEST(RungName, NamesPitchesAsWantedAndLeavesTheRest) {
+TEST(PitchNames, NamesPitchesAsWantedAndLeavesTheRest) {
     const auto name = [](const char* label, Spelling spelling, bool sounding) {
-        return rungName(label, {spelling, sounding}, -2);
+        return withPitchNames(label, {spelling, sounding, -2});
     };
     EXPECT_EQ(name("F#3-C4", Spelling::sharps, false), "F#3-C4");
     EXPECT_EQ(name("F#3-C4", Spelling::flats, false), "Gb3-C4");
@@ -90,6 +90,10 @@ TEST(RungName, NamesPitchesAsWantedAndLeavesTheRest) {
     EXPECT_EQ(name("F#3-C4", Spelling::fixedDo, false), "fa#3-do4");
     EXPECT_EQ(name("C-1-D0", Spelling::flats, false), "C-1-D0");
     EXPECT_EQ(name("Drill B, twice", Spelling::german, false), "Drill B, twice");
+    EXPECT_EQ(name("G#3-A3 back and forth (2-3, 1-2)", Spelling::fixedDo, false),
+              "sol#3-la3 back and forth (2-3, 1-2)");
+    EXPECT_EQ(name("Directive 2003/10/EC, LA4, A4x, take 1B7", Spelling::fixedDo, false),
+              "Directive 2003/10/EC, LA4, A4x, take 1B7");
 }
 
 TEST(PlayModel, ShowsWhereThePlayerIsHeardAndWhetherThePitchFits) {

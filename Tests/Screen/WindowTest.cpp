@@ -304,6 +304,14 @@ TEST(ScreenValues, PitchNamesFollowTheChoiceInEveryPlace) {
         ASSERT_NE(ladder, nullptr);
         ladder->choose({0, 0}); // it opens on the worst
         EXPECT_TRUE(ladder->said().startsWith(name)) << ladder->said() << " is not " << name;
+        // What the next session holds is told in sentences.
+        window.setSize(1920, 1600);
+        ASSERT_TRUE(window.keyPressed(juce::KeyPress('d', juce::ModifierKeys(), 'd')));
+        const auto* plan = find<juce::TextEditor>(
+            window, [](const juce::TextEditor& each) { return each.getText().contains("back and forth"); });
+        ASSERT_NE(plan, nullptr);
+        const juce::String second = withSigns(toText(withPitchNames("G#3-A3", {spelling, sounding, -2})));
+        EXPECT_TRUE(plan->getText().contains(second)) << plan->getText() << " lacks " << second;
     }
 }
 

@@ -1,4 +1,4 @@
-#include "Ladder/RungName.h"
+#include "Ladder/PitchNames.h"
 
 #include <cctype>
 
@@ -10,9 +10,13 @@ bool isDigit(const std::string& text, std::size_t at) {
     return at < text.size() && std::isdigit(static_cast<unsigned char>(text[at])) != 0;
 }
 
+bool isLetterOrDigit(char letter) {
+    return std::isalnum(static_cast<unsigned char>(letter)) != 0;
+}
+
 /// How many letters from `at` on name a pitch: "F#3", "C-1"; 0 = none.
 std::size_t pitchLength(const std::string& text, std::size_t at) {
-    if (text[at] < 'A' || text[at] > 'G')
+    if (text[at] < 'A' || text[at] > 'G' || (at > 0 && isLetterOrDigit(text[at - 1])))
         return 0;
     std::size_t end = at + 1;
     while (end < text.size() && (text[end] == '#' || text[end] == 'b'))
@@ -23,29 +27,35 @@ std::size_t pitchLength(const std::string& text, std::size_t at) {
         return 0;
     while (isDigit(text, end))
         ++end;
-    return end - at;
+    return end < text.size() && isLetterOrDigit(text[end]) ? 0 : end - at;
 }
 
 } // namespace
 
 PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding, const Instrument& instrument) {
     const Spelling own = sounding ? soundingSpelling(instrument) : writtenSpelling(instrument);
-    return {chosen.value_or(own), sounding};
+    return {chosen.value_or(own), sounding, instrument.transposition};
 }
 
-std::string rungName(const std::string& label, const PitchNames& names, int transposition) {
+std::string withPitchNames(const std::string& text, const PitchNames& names) {
     std::string result;
-    for (std::size_t at = 0; at < label.size();) {
-        const std::size_t length = pitchLength(label, at);
-        const auto note = length > 0 ? parsePitch(label.substr(at, length)) : std::nullopt;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t length = pitchLength(text, at);
+        const auto note = length > 0 ? parsePitch(text.substr(at, length)) : std::nullopt;
         if (!note) {
-            result += label[at++];
+            result += text[at++];
             continue;
         }
-        result += pitchName(*note + (names.sounding ? transposition : 0), names.spelling);
+        result += pitchName(*note + (names.sounding ? names.transposition : 0), names.spelling);
         at += length;
     }
     return result;
+}
+
+std::vector<std::string> withPitchNames(std::vector<std::string> texts, const PitchNames& names) {
+    for (std::string& text : texts)
+        text = withPitchNames(text, names);
+    return texts;
 }
 
 } // namespace valveladder

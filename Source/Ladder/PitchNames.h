@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace valveladder {
 
@@ -11,6 +12,7 @@ namespace valveladder {
 struct PitchNames {
     Spelling spelling = Spelling::sharps;
     bool sounding = false; ///< the sounding pitch instead of the written one
+    int transposition = 0; ///< from written to sounding, semitones
 
     bool operator==(const PitchNames&) const = default;
 };
@@ -19,8 +21,10 @@ struct PitchNames {
 [[nodiscard]] PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding,
                                     const Instrument& instrument);
 
-/// A rung's label, e.g. "F#3-C4", with its pitches named as wanted; `transposition` is from written to
-/// sounding. What is no pitch in it stays.
-[[nodiscard]] std::string rungName(const std::string& label, const PitchNames& names, int transposition);
+/// A text with written pitches in it, as a rung's label, "F#3-C4", or a sentence, with its pitches named as
+/// wanted. What is no pitch in it stays.
+[[nodiscard]] std::string withPitchNames(const std::string& text, const PitchNames& names);
+[[nodiscard]] std::vector<std::string> withPitchNames(std::vector<std::string> texts,
+                                                      const PitchNames& names);
 
 } // namespace valveladder
