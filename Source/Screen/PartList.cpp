@@ -107,6 +107,7 @@ void PartList::paint(juce::Graphics& g) {
     for (int column = 0; column < columnCount; ++column) {
         const juce::String text = headings[static_cast<std::size_t>(column)];
         auto area = columnAt(column, head());
+        area.removeFromRight(grid::unit);
         area.removeFromTop(area.getHeight() - heightOf(text, font, area.getWidth()) - headGap);
         drawWrapped(g, text, font, area);
     }

@@ -27,10 +27,10 @@ std::string differenceWords(const Estimate& difference, SideMeasure measure, boo
     const bool less = difference.value < 0;
     const double low = less ? -difference.high : difference.low;
     const double high = less ? -difference.low : difference.high;
-    return fmt::format(
-        "{:.0f} {} {}, {}. 90 % interval {:.0f} to {:.0f} {} ({} notes)", std::abs(difference.value),
-        unit(measure), less ? wordsOf(measure).less : wordsOf(measure).more,
-        beyondChance ? "more than chance" : "no more than chance", low, high, unit(measure), difference.n);
+    return fmt::format("{}{:.0f} {} {}, {}90 % interval {:.0f} to {:.0f} {} ({} notes)",
+                       beyondChance ? "" : "no sure difference. ", std::abs(difference.value), unit(measure),
+                       less ? wordsOf(measure).less : wordsOf(measure).more,
+                       beyondChance ? "more than chance. " : "", low, high, unit(measure), difference.n);
 }
 
 } // namespace
