@@ -60,7 +60,8 @@ Result<ComparedSide> dayOf(const Options& options, const LogStore& store, const 
     }
     if (side.takeIds.empty())
         return Problem{fmt::format("{} has no take of that day", player.value()), text,
-                       "'valve-ladder take list' shows which there are"};
+                       "'valve-ladder take list' shows which there are; --invented asks for an invented "
+                       "player's"};
     if (instruments.size() > 1)
         return Problem{"takes of that day are on several instruments", text, "Say which with -i"};
     if (drills.size() > 1)

@@ -151,6 +151,19 @@ Trouble takePlan(const json& object, SessionConfig& config) {
     return takePart(object, "rules", config.rules, rulesFromJson);
 }
 
+/// One that cannot be read is left out: what is practised now does not hang on it.
+void takeDaily(const json& object, SessionConfig& config) {
+    const auto found = object.find("daily");
+    if (found == object.end() || !found->is_object())
+        return;
+    DailyDrill daily;
+    if (takePlain(*found, "instrument", daily.instrumentId) ||
+        takePart(*found, "drill", daily.drill, drillFromJson) ||
+        takePart(*found, "rules", daily.rules, rulesFromJson))
+        return;
+    config.daily = std::move(daily);
+}
+
 Trouble takeConfig(const json& object, SessionConfig& config) {
     if (auto trouble = takePlain(object, "player", config.player))
         return trouble;
@@ -164,6 +177,7 @@ Trouble takeConfig(const json& object, SessionConfig& config) {
         return trouble;
     if (auto trouble = takeCare(object, config.care))
         return trouble;
+    takeDaily(object, config);
     return takePlan(object, config);
 }
 
@@ -203,6 +217,10 @@ std::string toStateText(const PluginState& state) {
                 {"parameters", state.parameters}};
     if (config.roundTripMs)
         object["roundTripMs"] = *config.roundTripMs;
+    if (config.daily)
+        object["daily"] = {{"instrument", config.daily->instrumentId},
+                           {"drill", json::parse(toJson(config.daily->drill))},
+                           {"rules", json::parse(toJson(config.daily->rules))}};
     return object.dump(1, ' ', false, json::error_handler_t::replace);
 }
 

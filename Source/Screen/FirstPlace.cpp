@@ -392,8 +392,8 @@ int FirstPlace::layOutHearing(int width, int y, int rowGap) {
     layOutHeardNow(width, y);
     y += grid::control + rowGap;
     for (Chips* row : {&listening, &midi})
-        if (row->isVisible())
-            y = layOutChips(*row, width, y) + rowGap;
+        if (row->isVisible()) // or what stands in place of MIDI inputs
+            y = std::max(layOutChips(*row, width, y), y + grid::control) + rowGap;
     return devices() != nullptr ? layOutDevices(width, y) + rowGap : y;
 }
 
@@ -431,8 +431,8 @@ int FirstPlace::layOutDevices(int width, int y) {
     constexpr int labelHeight = 20;
     const std::array<std::pair<ChoiceBox*, juce::Label*>, 4> all{
         {{&system, &systemLabel}, {&output, &outputLabel}, {&input, &inputLabel}, {&channel, &channelLabel}}};
-    const int shown = hasChannels() ? 4 : 3;
-    const int columns = hasChannels() ? 2 : 3;
+    const int shown = !byMicrophone() ? 2 : hasChannels() ? 4 : 3;
+    const int columns = shown == 3 ? 3 : 2;
     const int wide = (width - indent - (columns - 1) * grid::unit) / columns;
     for (int i = 0; i < shown; ++i) {
         const int x = indent + i % columns * (wide + grid::unit);
@@ -451,9 +451,11 @@ void FirstPlace::resized() {
     heardNow.setVisible(isHeard());
     listening.setVisible(own);
     midi.setVisible(own && preferences.heardBy == HeardBy::midi);
-    for (juce::Component* each : std::initializer_list<juce::Component*>{
-             &system, &output, &input, &systemLabel, &outputLabel, &inputLabel})
+    for (juce::Component* each :
+         std::initializer_list<juce::Component*>{&system, &output, &systemLabel, &outputLabel})
         each->setVisible(own);
+    input.setVisible(own && byMicrophone());
+    inputLabel.setVisible(own && byMicrophone());
     channel.setVisible(hasChannels());
     channelLabel.setVisible(hasChannels());
     tight = getHeight() < lowest;

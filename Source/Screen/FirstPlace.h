@@ -61,7 +61,9 @@ private:
     /// The note that is heard now by microphone, or that came last by MIDI.
     [[nodiscard]] std::optional<double> heardPitch(const InputEar::Heard& sound);
     [[nodiscard]] SoundDevices* devices() const { return owner.soundDevices(); }
-    [[nodiscard]] bool hasChannels() const { return devices() != nullptr && channel.getNumItems() > 0; }
+    [[nodiscard]] bool hasChannels() const {
+        return byMicrophone() && devices() != nullptr && channel.getNumItems() > 0;
+    }
     /// `air`: px more between the steps, a quarter of it between rows. Returns the height.
     int layOutSteps(int width, int air);
     // Each from y on; they return where it ends.

@@ -32,10 +32,7 @@ void Window::buildPart() {
     part.onProblem = [this](const Problem& problem) { messages.say(problem); };
     part.rules = [this] { return changes.shown().rules; };
     part.onDrill = [this](const Drill& drill, const TempoRules& from) {
-        SessionConfig config = changes.shown();
-        config.drill = drill;
-        config.rules = from;
-        takeDrill(config);
+        takeDrill(insteadOfDaily(drill, from, changes.shown()));
     };
     part.onMidi = [this](DawMidi what, const juce::File& folder) { return midiFor(owner, what, folder); };
 }

@@ -11,9 +11,17 @@ RungPlace::RungPlace() {
     setOpaque(true);
     for (juce::Component* part : std::initializer_list<juce::Component*>{&ladder, &header, &staff, &nowNext})
         addAndMakeVisible(part);
+    daily.setButtonText(words::dailyDrill);
+    daily.setTooltip(words::dailyDrillHelp);
+    daily.onClick = [this] { onDaily(); };
+    addChildComponent(daily);
 }
 
 void RungPlace::show(const PlayModel& model, const Choices& choices) {
+    if (const bool aside = isAside(model.setup->config); aside != daily.isVisible()) {
+        daily.setVisible(aside);
+        resized();
+    }
     ladder.show(model);
     ladder.setNames(choices.names);
     header.show(model, choices.names);
@@ -35,7 +43,12 @@ void RungPlace::resized() {
     nowNext.setBounds(area.removeFromBottom(juce::jlimit(120, 220, area.getHeight() * 32 / 100)));
     area.removeFromBottom(grid::unit);
     staff.setBounds(area);
-    ladder.setBounds(side.withTop(header.getY()).withBottom(nowNext.getBottom()));
+    side = side.withTop(header.getY()).withBottom(nowNext.getBottom());
+    if (daily.isVisible()) {
+        daily.setBounds(side.removeFromBottom(grid::control));
+        side.removeFromBottom(grid::unit);
+    }
+    ladder.setBounds(side);
 }
 
 } // namespace valveladder

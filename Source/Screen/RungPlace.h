@@ -5,6 +5,8 @@
 #include "Screen/PlayHeader.h"
 #include "Screen/StaffView.h"
 
+#include <functional>
+
 namespace valveladder {
 
 /// The place while playing. What it says never moves its staff.
@@ -16,6 +18,9 @@ public:
         bool jumpy = false; ///< motion is reduced
         PitchNames names;
     };
+    /// The daily drill is wanted again.
+    std::function<void()> onDaily;
+
     /// [message] Redraws only what changed.
     void show(const PlayModel& model, const Choices& choices);
 
@@ -24,6 +29,7 @@ public:
 
 private:
     LadderView ladder;
+    juce::TextButton daily; ///< where something else is played
     PlayHeader header;
     StaffView staff;
     NowNext nowNext;

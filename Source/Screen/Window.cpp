@@ -96,6 +96,7 @@ void Window::buildSetup() {
     setup.panel().onFirstSteps = [this] { goTo(Place::first); };
     setup.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
     setup.onUndo = [this] { goBack(false); };
+    rung.onDaily = [this] { takeDrill(dailyAgain(changes.shown())); };
     setup.onRedo = [this] { goBack(true); };
     kept.onOpened = [this](const PluginState& state) { replace(state.config, state.parameters); };
     kept.onProblem = [this](const Problem& problem) { messages.say(problem); };
@@ -112,7 +113,11 @@ void Window::buildFirst() {
 }
 
 void Window::prefer(const Preferences& wanted) {
+    const bool scaled = wanted.scalePercent != preferences.scalePercent;
     apply(wanted);
+    if (const int given = scale.roomFor(wanted.scalePercent).scalePercent;
+        scaled && given < wanted.scalePercent)
+        messages.remark(toText(words::scaleGiven(wanted.scalePercent, given)));
     if (auto written = writePreferences(preferencesPath(), wanted); !written)
         messages.say(written.problem());
 }
@@ -264,6 +269,8 @@ void Window::refresh() {
 /// hosts the page is the player's alone.
 void Window::followClock() {
     const bool runs = ownClockRuns();
+    if (runs && !clockRan)
+        messages.putHintAway();
     if (runs && !clockRan && !inHost) {
         if (getWidth() < leastWidthForBoth)
             messages.column.setVisible(false);
@@ -272,12 +279,18 @@ void Window::followClock() {
     clockRan = runs;
 }
 
-PlayModel Window::playNow(const SessionView& view) {
+ClockReading Window::clockNow() const {
     const ClockView& clock = owner.clock();
     ClockReading reading;
     reading.playing = clock.playing.load();
     reading.startPpq = clock.startPpq.load();
     reading.ppq = clock.ppq.load();
+    return reading;
+}
+
+PlayModel Window::playNow(const SessionView& view) {
+    const ClockView& clock = owner.clock();
+    ClockReading reading = clockNow();
     if (reading.playing)
         reading.ppq = smooth.at(reading.ppq, clock.bpm.load(), steadySeconds());
     else
@@ -288,6 +301,9 @@ PlayModel Window::playNow(const SessionView& view) {
 InputSeen Window::inputSeen() const {
     if (owner.inputHeard())
         return InputSeen::something;
+    const auto view = owner.session().view();
+    if (!view || hardlyBegun(view->setup->score(), clockNow(), owner.parameterSet().repeat->get()))
+        return InputSeen::unknown;
     return preferences.heardBy == HeardBy::nothing ? InputSeen::unknown : InputSeen::nothing;
 }
 

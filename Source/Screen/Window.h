@@ -86,6 +86,7 @@ private:
     void refreshMessages(const SessionView& view);
     void tellWritten();
     void learn();
+    [[nodiscard]] ClockReading clockNow() const;
     [[nodiscard]] PlayModel playNow(const SessionView& view);
     [[nodiscard]] InputSeen inputSeen() const;
     [[nodiscard]] PitchNames pitchNames() const; ///< of what is played

@@ -176,6 +176,7 @@ void Window::goOnAs(const OtherPlayer& other) {
     config.player = other.newest.player;
     config.instrument = logged.value().instrument;
     config.drill = logged.value().drill;
+    config.daily.reset();
     replace(config);
 }
 

@@ -29,6 +29,11 @@ public:
     /// A card, until it is put away or another one comes.
     void show(const CardContent& content, std::function<void()> whenAction = {});
     void putCardAway() { card.setVisible(false); }
+    /// What stands in nobody's way need not lie over what is played.
+    void putHintAway() {
+        if (!card.content().trouble)
+            putCardAway();
+    }
     /// In the foot until the next change; empty = nothing.
     void remark(const juce::String& text) { own = text; }
     /// The log's trouble is told once while it lasts; the place while playing and the messages keep saying

@@ -7,6 +7,8 @@
 #include "Words/TellingApartWords.h"
 
 #include <cmath>
+#include <utility>
+#include <variant>
 
 namespace valveladder {
 
@@ -70,8 +72,31 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
 }
 
 SessionConfig configFor(const PracticeSession& next, SessionConfig config) {
-    config.drill = next.drill;
-    config.rules = rulesFor(next, config.rules);
+    const TempoRules rules = rulesFor(next, config.rules);
+    return insteadOfDaily(next.drill, rules, std::move(config));
+}
+
+SessionConfig insteadOfDaily(Drill drill, const TempoRules& rules, SessionConfig config) {
+    if (!isAside(config))
+        config.daily = DailyDrill{config.instrument.id, std::move(config.drill), config.rules};
+    config.drill = std::move(drill);
+    config.rules = rules;
+    return config;
+}
+
+bool isAside(const SessionConfig& config) {
+    return config.daily || !std::holds_alternative<LadderPattern>(config.drill.pattern);
+}
+
+SessionConfig dailyAgain(SessionConfig config) {
+    const auto aside = std::exchange(config.daily, std::nullopt);
+    if (aside && aside->instrumentId == config.instrument.id) {
+        config.drill = aside->drill;
+        config.rules = aside->rules;
+    } else {
+        config.drill = defaultDrill(config.instrument);
+        config.rules = aside ? aside->rules : TempoRules{};
+    }
     return config;
 }
 

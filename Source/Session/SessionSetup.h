@@ -43,12 +43,22 @@ struct Pedals {
     bool operator==(const Pedals&) const = default;
 };
 
+/// What is practised day by day, put aside while the drill of a session or of a spot is played instead.
+struct DailyDrill {
+    std::string instrumentId; ///< that it was played on
+    Drill drill;
+    TempoRules rules;
+
+    bool operator==(const DailyDrill&) const = default;
+};
+
 /// What the player chose, apart from the switches of the guide: kept in the host's state.
 struct SessionConfig {
     std::string player = "Player";
     Instrument instrument = catalogue().front();
     Drill drill = defaultDrill(catalogue().front());
     TempoRules rules;
+    std::optional<DailyDrill> daily; ///< put aside; absent = `drill` is it
     Pedals pedals;
     std::optional<double> roundTripMs; ///< of sound: output + input latency, by hand, in liveRoundTrip; leads
                                        ///< over a measured one; absent = none by hand
@@ -61,6 +71,13 @@ struct SessionConfig {
 
 /// The configuration, or the first thing in it that is out of range.
 [[nodiscard]] Result<SessionConfig> checked(SessionConfig config);
+
+/// Another drill for now, at rules of its own; the daily one is put aside until dailyAgain().
+[[nodiscard]] SessionConfig insteadOfDaily(Drill drill, const TempoRules& rules, SessionConfig config);
+/// Whether something else than the daily drill is played.
+[[nodiscard]] bool isAside(const SessionConfig& config);
+/// The daily drill that was put aside; the instrument's own where none was, or it was another instrument's.
+[[nodiscard]] SessionConfig dailyAgain(SessionConfig config);
 
 /// The proposed session as the drill to practise, at its tempo: what a button loads. Takes of it form a plan
 /// of their own that starts there.

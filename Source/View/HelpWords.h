@@ -20,6 +20,8 @@ inline constexpr const char* setUpHelp =
     "Player, instrument, drill, tempo plan, sounds and colours; the same key leads back to Play (S)";
 inline constexpr const char* exportHelp =
     "Keeps what is shown as a picture, PNG or SVG, in a file that you choose (E)";
+inline constexpr const char* dailyDrillHelp =
+    "Puts this session or spot aside and goes back to what you practise day by day, at its own tempo";
 inline constexpr const char* messagesHelp = "Everything that was said, the newest first; again to close (M)";
 inline constexpr const char* runClockHelp =
     "Starts and stops our own clock, for when the host's is not used (Space, where the set-up gives it here)";

@@ -38,7 +38,23 @@ std::optional<PlayModel::Heard> heardIn(const SessionView& view, const Score& sc
     return PlayModel::Heard{note, std::abs(view.live->midi - score.notes[note].sounding) < halfSemitone};
 }
 
+DrillPosition positionOf(const Score& score, const ClockReading& clock, bool repeat) {
+    GuideSettings guide;
+    guide.startPpq = clock.startPpq;
+    guide.repeat = repeat;
+    return drillPosition(score, guide, clock.ppq);
+}
+
 } // namespace
+
+bool hardlyBegun(const Score& score, const ClockReading& clock, bool repeat) {
+    constexpr std::size_t notesUnheard = 8; // before it is said that nothing is heard
+    if (!clock.playing || score.notes.empty() || clock.ppq < clock.startPpq)
+        return true;
+    const DrillPosition position = positionOf(score, clock, repeat);
+    const std::size_t last = std::min(notesUnheard, score.notes.size()) - 1;
+    return position.inside && position.tick < score.notes[last].onset;
+}
 
 PlayModel playModel(const SessionView& view, const ClockReading& clock, bool repeat, InputSeen input,
                     const Surroundings& around) {
@@ -53,10 +69,7 @@ PlayModel playModel(const SessionView& view, const ClockReading& clock, bool rep
     model.inTake = view.inTake;
     model.notice = noticeFor(view, input, around);
     if (clock.playing) {
-        GuideSettings guide;
-        guide.startPpq = clock.startPpq;
-        guide.repeat = repeat;
-        const DrillPosition position = drillPosition(score, guide, clock.ppq);
+        const DrillPosition position = positionOf(score, clock, repeat);
         model.moving = position.inside;
         model.tick = static_cast<double>(position.tick);
         model.note = position.inside ? score.noteAt(position.tick) : score.notes.size();

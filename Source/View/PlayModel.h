@@ -17,6 +17,9 @@ struct ClockReading {
     bool playing = false;
 };
 
+/// Whether so little of the drill has gone by that nobody need have been heard: count-in and first notes.
+[[nodiscard]] bool hardlyBegun(const Score& score, const ClockReading& clock, bool repeat);
+
 /// Something that stands in the way, or a word to begin with: one at a time, the gravest first.
 struct Notice {
     enum class Kind { none, logTrouble, wrongTempo, noClock, noInput, hostStands } kind = Kind::none;

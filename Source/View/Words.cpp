@@ -225,6 +225,11 @@ std::string takesOfOthers(const std::vector<OtherPlayer>& others) {
     return text + (others.size() > mostNamed ? " and more." : ".") + " The set-up (S) chooses among them.";
 }
 
+std::string scaleGiven(int wantedPercent, int givenPercent) {
+    return fmt::format("This display has no room for {} %: the window is at {} %", wantedPercent,
+                       givenPercent);
+}
+
 std::string firstBarsOf(const std::string& first, const std::string& last, const std::string& lastOfAll) {
     return first == last ? fmt::format("Bar {} of {}-{}", first, first, lastOfAll)
                          : fmt::format("Bars {}-{} of {}-{}", first, last, first, lastOfAll);

@@ -253,6 +253,9 @@ inline constexpr const char* spotCost = "Share of the time";
 inline constexpr const char* changeTo = " to ";
 inline constexpr const char* limitUnknown = "not known";
 inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
+/// "This display has no room for 200 %: the window is at 120 %".
+[[nodiscard]] std::string scaleGiven(int wantedPercent, int givenPercent);
+inline constexpr const char* dailyDrill = "Daily drill";
 /// "Bars 5-6 of 5-12": what there is room for.
 [[nodiscard]] std::string firstBarsOf(const std::string& first, const std::string& last,
                                       const std::string& lastOfAll);

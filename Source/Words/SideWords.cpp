@@ -9,28 +9,42 @@ namespace valveladder {
 
 namespace {
 
-/// What is compared, and which way more and less of it are.
+/// What is compared, which way more and less of it are, and what is counted.
 struct MeasureWords {
     const char* what;
     const char* more;
     const char* less;
+    const char* counted;
 };
 constexpr std::array<MeasureWords, sideMeasures> measureWords{
-    {{"Notes", "later", "earlier"}, {"Changeovers", "longer", "shorter"}, {"Pitch", "higher", "lower"}}};
+    {{"Notes", "later", "earlier", "notes"},
+     {"Changeovers", "longer", "shorter", "changes"},
+     {"Pitch", "higher", "lower", "notes"}}};
 
 const MeasureWords& wordsOf(SideMeasure measure) {
     return measureWords[static_cast<std::size_t>(measure)];
 }
 
-/// The interval is told the way that the difference goes.
-std::string differenceWords(const Estimate& difference, SideMeasure measure, bool beyondChance) {
+/// "3 ms longer, 90 % interval -1 to 7 ms (80 changes)": the interval is told the way that the difference
+/// goes.
+std::string figures(const Estimate& difference, SideMeasure measure, const char* surely) {
     const bool less = difference.value < 0;
+    const auto whole = [](double value) { return std::lround(value); }; // no "-0"
     const double low = less ? -difference.high : difference.low;
     const double high = less ? -difference.low : difference.high;
-    return fmt::format("{}{:.0f} {} {}, {}90 % interval {:.0f} to {:.0f} {} ({} notes)",
-                       beyondChance ? "" : "no sure difference. ", std::abs(difference.value), unit(measure),
-                       less ? wordsOf(measure).less : wordsOf(measure).more,
-                       beyondChance ? "more than chance. " : "", low, high, unit(measure), difference.n);
+    const MeasureWords& words = wordsOf(measure);
+    return fmt::format("{} {} {}, {}90 % interval {} to {} {} ({} {})", whole(std::abs(difference.value)),
+                       unit(measure), less ? words.less : words.more, surely, whole(low), whole(high),
+                       unit(measure), difference.n, words.counted);
+}
+
+/// An interval of 90 % may leave nought out where what is claimed is asked to be surer than that.
+std::string differenceWords(const Estimate& difference, SideMeasure measure, bool beyondChance) {
+    if (beyondChance)
+        return figures(difference, measure, "more than chance. ");
+    if (difference.low > 0.0 || difference.high < 0.0)
+        return figures(difference, measure, "likely, but not sure enough to be claimed. ");
+    return "no difference that can be told. " + figures(difference, measure, "");
 }
 
 } // namespace

@@ -7,14 +7,15 @@
 namespace valveladder {
 
 /// All notes of two sides: "Changeovers: 12 ms shorter, more than chance. 90 % interval 6 to 18 ms (80
-/// notes)", or "Changeovers: no sure difference. 3 ms longer, 90 % interval 2 to 4 ms (80 notes)".
+/// changes)", or "Changeovers: no difference that can be told. 3 ms longer, 90 % interval -1 to 7 ms (80
+/// changes)".
 [[nodiscard]] std::string sideLine(const Estimate& difference, SideMeasure measure, bool beyondChance);
 
 /// "Changeovers: not measured in both".
 [[nodiscard]] std::string notComparedLine(SideMeasure measure);
 
 /// One change that differs: "1-2 to 2-3: 15 ms longer, more than chance. 90 % interval 9 to 21 ms (12
-/// notes)".
+/// changes)".
 [[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure);
 
 } // namespace valveladder

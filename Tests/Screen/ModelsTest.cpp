@@ -84,6 +84,20 @@ TEST(History, UndoAndRedoWalkBothWaysAndANewChangeForgetsWhatWasTakenBack) {
     EXPECT_EQ(history.undo(9), 2);
 }
 
+TEST(Notice, NobodyNeedHaveBeenHeardInTheCountInNorInTheFirstNotes) {
+    const Score& score = runningView("trumpet-b-flat").setup->score();
+    ClockReading clock{.ppq = 0.5, .startPpq = 4.0, .playing = true};
+    EXPECT_TRUE(hardlyBegun(score, clock, false)) << "before the drill's bar";
+    clock.ppq = 4.0 + static_cast<double>(score.countInTicks) / ticksPerQuarter;
+    EXPECT_TRUE(hardlyBegun(score, clock, false)) << "at the first note";
+    clock.ppq = 4.0 + static_cast<double>(score.notes[7].onset) / ticksPerQuarter + 0.01;
+    EXPECT_FALSE(hardlyBegun(score, clock, false)) << "at the eighth";
+    clock.ppq = 4.0 + static_cast<double>(score.length) / ticksPerQuarter + 1.0;
+    EXPECT_FALSE(hardlyBegun(score, clock, false)) << "behind its end";
+    clock.playing = false;
+    EXPECT_TRUE(hardlyBegun(score, clock, false));
+}
+
 TEST(Notice, TheGravestIsSaidAlone) {
     SessionView view = runningView("trumpet-b-flat");
     using enum Notice::Kind;

@@ -254,6 +254,44 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
     EXPECT_EQ(desk.plugin->config().rules, before.rules);
 }
 
+TEST(WindowProblems, TheDailyDrillIsOneButtonAwayFromASpotHoweverLongAgoItWasPutAside) {
+    Desk desk;
+    desk.open();
+    const auto daily = [&] {
+        return find<juce::TextButton>(*desk.window, [](const juce::TextButton& each) {
+            return each.getButtonText() == juce::String(words::dailyDrill);
+        });
+    };
+    SessionConfig before = desk.plugin->config();
+    before.rules.startBpm = 71.0;
+    before.drill.name = "Mine";
+    ASSERT_TRUE(desk.plugin->setConfig(before));
+    ASSERT_TRUE(pump(*desk.window, [&] { return desk.plugin->session().view()->setup->config == before; }));
+    desk.window->filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+    PartPlace& part = desk.window->partPlace();
+    ASSERT_TRUE(pump(*desk.window, [&] { return part.spots().chosen() == 0; }));
+    desk.window->goTo(Window::Place::rung);
+    EXPECT_EQ(daily(), nullptr);
+    part.drillFromSpot();
+    part.drillFromSpot(); // of one spot and then another
+    // Closed and opened again.
+    juce::MemoryBlock state;
+    desk.plugin->getStateInformation(state);
+    desk.window = nullptr;
+    desk.open();
+    desk.plugin->setStateInformation(state.getData(), static_cast<int>(state.getSize()));
+    desk.window->goTo(Window::Place::rung);
+    ASSERT_TRUE(pump(*desk.window, [&] { return daily() != nullptr; }));
+    daily()->onClick();
+    EXPECT_EQ(desk.plugin->config(), before);
+    Card* card = desk.card("Mine");
+    ASSERT_NE(card, nullptr) << "what replaces a drill says so";
+    ASSERT_TRUE(pump(*desk.window, [&] { return daily() == nullptr; }));
+    desk.plugin->pressStart();
+    ASSERT_TRUE(pump(*desk.window, [&] { return !card->isVisible(); }))
+        << "and lies over nothing that is played";
+}
+
 TEST(WindowProblems, WordsBreakWithinTheWidthAndNoneIsLost) {
     const juce::Font font = plainFont(16.0F);
     const juce::String text = "The log is damaged: /home/somebody/with a long/" +
