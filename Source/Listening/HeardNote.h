@@ -27,9 +27,10 @@ struct HeardNote {
     Start start = Start::attack;
     /// Why it may be an articulation of its own; rearticulated only.
     struct Again {
-        double weight = 0.0;   ///< Rearticulation::weight
-        double sameness = 0.0; ///< Rearticulation::sameness
-        double since = 0.0;    ///< from the beginning of the tone's shape to the quietest place, seconds
+        double weight = 0.0;      ///< Rearticulation::weight
+        double sameness = 0.0;    ///< Rearticulation::sameness
+        double commonDipDb = 0.0; ///< CommonDip.h, at the quietest place
+        double since = 0.0;       ///< from the beginning of the tone's shape to the quietest place, seconds
         /// Of a second articulation, against the take's other tones; weighRearticulations fills it.
         double logOdds = 0.0;
     };

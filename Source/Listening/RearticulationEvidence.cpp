@@ -35,11 +35,21 @@ constexpr std::size_t leastSteps = 12;
 constexpr double steadySpreadDb = 1.0;
 /// No player repeats a level more closely, dB.
 constexpr double leastSpreadDb = 1.0;
-constexpr double mostTones = 0.85;
+/// Recurrence: what lies within so many seconds comes at the same time after a tone's beginning, in tones
+/// that last for so many seconds longer. What tones of any pitch do at any time counts as so many tones of
+/// its own, and as if one tone more had done so much of it. From half to twice as much the tuning parts fit
+/// as well.
+constexpr double sameTimeSeconds = 0.02;
+constexpr double heardOnSeconds = 0.03;
+constexpr double rateCountsFor = 2.0;
+constexpr double firstRate = 0.2;
 
 /// Bounds of the features.
 constexpr double mostDip = 8.0;
-constexpr double usualOffset = 0.5;
+constexpr double mostCommonDipDb = 20.0;
+constexpr double commonDipDbAUnit = 5.0;
+constexpr double mostSameness = 1.05; ///< so that what is the same has a logarithm
+constexpr double leastRecurrence = 0.005;
 constexpr double leastWeightCounted = 0.1;
 
 /// Levels in dB, step by step; not a number where there is none.
@@ -91,9 +101,12 @@ UsualLevel usualAt(const Reference& reference, std::size_t step) {
     return {};
 }
 
+bool glides(const HeardNote& note) {
+    return note.start == HeardNote::Start::glide;
+}
+
 /// An articulation that begins like `tone`.
 bool comparable(const HeardNote& tone, const HeardNote& other, double semitones) {
-    const auto glides = [](const HeardNote& n) { return n.start == HeardNote::Start::glide; };
     return other.start != HeardNote::Start::rearticulated && glides(tone) == glides(other) &&
            std::abs(tone.midi - other.midi) <= semitones;
 }
@@ -137,21 +150,62 @@ double dipOver(const Reference& reference, const Shape& tone, double since) {
     return (std::min(before, after) - excess(dip)) / (usual[dip - from].spread + leastSpreadDb);
 }
 
-double usualWeightOf(std::span<const HeardNote> notes) {
-    std::vector<double> greatest;
-    for (const HeardNote& note : notes)
-        if (note.start != HeardNote::Start::rearticulated)
-            greatest.push_back(0.0);
-        else if (!greatest.empty())
-            greatest.back() = std::max(greatest.back(), note.again.weight);
-    return quantile(std::move(greatest), mostTones);
+/// What was heard of one tone: how it begins and every possible second articulation after that.
+using HeardTone = std::span<const HeardNote>;
+
+std::vector<HeardTone> tonesOf(std::span<const HeardNote> notes) {
+    std::vector<HeardTone> tones;
+    for (std::size_t first = 0, i = 1; i <= notes.size(); ++i)
+        if (i == notes.size() || notes[i].start != HeardNote::Start::rearticulated) {
+            tones.push_back(notes.subspan(first, i - first));
+            first = i;
+        }
+    return tones;
+}
+
+double secondsOf(HeardTone tone) {
+    return tone.back().offset - tone.front().onset;
+}
+
+/// Of a tone: how much it seems struck again, as a share of `again`, 0..1; `sameTime`: at the same time after
+/// its beginning, or else at any.
+double againShare(HeardTone tone, const HeardNote::Again& again, bool sameTime) {
+    double most = 0.0;
+    for (const HeardNote& note : tone.subspan(1))
+        if (!sameTime || std::abs(note.again.since - again.since) < sameTimeSeconds)
+            most = std::max(most, note.again.weight);
+    return std::min(1.0, most / std::max(again.weight, leastWeightCounted));
+}
+
+/// RearticulationEvidence::recurrence of what may be a second articulation of tones[own].
+double recurrenceOf(std::span<const HeardTone> tones, std::size_t own, const HeardNote::Again& again) {
+    double atAnyTime = firstRate;
+    double begunAlike = 1.0;
+    double atSameTime = 0.0;
+    double ofItsPitch = rateCountsFor;
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        if (i == own || glides(tones[i].front()) != glides(tones[own].front()))
+            continue;
+        atAnyTime += againShare(tones[i], again, false);
+        begunAlike += 1.0;
+        const double semitones = std::abs(tones[i].front().midi - tones[own].front().midi);
+        if (semitones > samePitchSemitones || secondsOf(tones[i]) < again.since + heardOnSeconds)
+            continue;
+        atSameTime += againShare(tones[i], again, true);
+        ofItsPitch += 1.0;
+    }
+    return (atSameTime + rateCountsFor * atAnyTime / begunAlike) / ofItsPitch;
 }
 
 } // namespace
 
 RearticulationFeatures RearticulationEvidence::features() const {
-    return {1.0, std::log(std::max(weight, leastWeightCounted)), sameness, std::min(dipOverUsual, mostDip),
-            std::log(usualOffset + usualWeight)};
+    return {1.0,
+            std::log(std::max(weight, leastWeightCounted)),
+            -std::log(mostSameness - sameness),
+            std::min(commonDipDb, mostCommonDipDb) / commonDipDbAUnit,
+            std::min(dipOverUsual, mostDip),
+            std::log(std::max(recurrence, leastRecurrence))};
 }
 
 double RearticulationEvidence::logOdds() const {
@@ -161,25 +215,22 @@ double RearticulationEvidence::logOdds() const {
 
 std::vector<WeighedRearticulation> rearticulationsAmong(std::span<const HeardNote> notes) {
     std::vector<WeighedRearticulation> found;
-    const double usualWeight = usualWeightOf(notes);
-    Reference near; // of the tone that began last
-    Reference ofItsPitch;
-    Shape own;
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-        if (notes[i].start != HeardNote::Start::rearticulated) {
-            const bool again = i + 1 < notes.size() && notes[i + 1].start == HeardNote::Start::rearticulated;
-            if (again) {
-                near = {comparableShapes(notes, i, comparableSemitones), leastComparable};
-                ofItsPitch = {comparableShapes(notes, i, samePitchSemitones), leastOfOnePitch};
-                own = ownShape(notes[i]);
-            }
+    const std::vector<HeardTone> tones = tonesOf(notes);
+    std::size_t first = 0; // of the tone's notes
+    for (std::size_t t = 0; t < tones.size(); first += tones[t++].size()) {
+        if (tones[t].size() < 2)
             continue;
+        const Shape own = ownShape(notes[first]);
+        const Reference near{comparableShapes(notes, first, comparableSemitones), leastComparable};
+        const Reference ofItsPitch{comparableShapes(notes, first, samePitchSemitones), leastOfOnePitch};
+        for (std::size_t i = first + 1; i < first + tones[t].size(); ++i) {
+            const HeardNote::Again& again = notes[i].again;
+            double dip = dipOver(near, own, again.since);
+            if (ofItsPitch.shapes.size() >= leastOfOnePitch)
+                dip = std::min(dip, dipOver(ofItsPitch, own, again.since));
+            found.push_back(
+                {i, {again.weight, again.sameness, again.commonDipDb, dip, recurrenceOf(tones, t, again)}});
         }
-        const HeardNote::Again& again = notes[i].again;
-        double dip = dipOver(near, own, again.since);
-        if (ofItsPitch.shapes.size() >= leastOfOnePitch)
-            dip = std::min(dip, dipOver(ofItsPitch, own, again.since));
-        found.push_back({i, {again.weight, again.sameness, dip, usualWeight}});
     }
     return found;
 }

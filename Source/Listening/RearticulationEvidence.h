@@ -9,18 +9,21 @@
 
 namespace valveladder {
 
-inline constexpr std::size_t rearticulationFeatures = 5;
+inline constexpr std::size_t rearticulationFeatures = 6;
 using RearticulationFeatures = std::array<double, rearticulationFeatures>;
 
 /// What speaks for a second articulation within a tone, beside how the take's other tones go.
 struct RearticulationEvidence {
-    double weight = 0.0;   ///< HeardNote::Again::weight
-    double sameness = 0.0; ///< HeardNote::Again::sameness
+    double weight = 0.0;      ///< HeardNote::Again::weight
+    double sameness = 0.0;    ///< HeardNote::Again::sameness
+    double commonDipDb = 0.0; ///< HeardNote::Again::commonDipDb
     /// How far the level dips below the shape of comparable tones, in spreads of these about it; 0 where
     /// there are too few. Where those of its own pitch tell less of a dip, as they do.
     double dipOverUsual = 0.0;
-    /// What the greatest weight within a tone does not pass in most tones of the take.
-    double usualWeight = 0.0;
+    /// Share of the take's other tones, begun alike and on its pitch, that seem struck again as much at the
+    /// same time after their beginning, 0..1; the fewer of them there are, the more it is led by those of any
+    /// pitch at any time.
+    double recurrence = 0.0;
 
     /// As numbers that a linear fit can weigh, the first of them 1.
     [[nodiscard]] RearticulationFeatures features() const;

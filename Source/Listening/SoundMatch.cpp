@@ -27,7 +27,7 @@ constexpr double leastSeconds = 0.025;
 /// Log odds from which on a second articulation on one pitch counts, where the score asks for none; where it
 /// repeats pitches, the evidence of the tone alone (HeardNote::Again::weight) decides. Set on the tuning half
 /// of the rendered takes.
-constexpr double rearticulationLogOdds = -1.0;
+constexpr double rearticulationLogOdds = -0.5;
 constexpr double askedRearticulationWeight = 0.8;
 /// Notes that follow each other so closely touch.
 constexpr double touchSeconds = 0.03;

@@ -2,6 +2,7 @@
 
 #include "Base/Units.h"
 #include "Listening/AttackConstants.h"
+#include "Listening/CommonDip.h"
 #include "Listening/CycleCorrelation.h"
 #include "Listening/NoteShape.h"
 #include "Listening/Rearticulations.h"
@@ -101,10 +102,12 @@ Tone rearticulated(const Tone& tone, const Rearticulation& articulation) {
 }
 
 /// `start`: of the tone's shape, samples into the phrase's sound.
-HeardNote::Again againOf(const PhraseSound& sound, const Rearticulation& articulation, double start) {
+HeardNote::Again againOf(const PhraseSound& sound, const Tone& tone, const Rearticulation& articulation,
+                         double start) {
     HeardNote::Again again;
     again.weight = articulation.weight;
     again.sameness = articulation.sameness;
+    again.commonDipDb = commonDipDb(sound, articulation.dip, tone.period);
     again.since = sound.seconds(articulation.dip - start);
     return again;
 }
@@ -128,7 +131,7 @@ std::vector<HeardNote> notesOf(const PhraseSound& sound, const Tone& tone, doubl
     for (std::size_t i = 0; i < articulations.size(); ++i) {
         const double end = i + 1 < articulations.size() ? articulations[i + 1].gapFrom : tone.offset;
         found.push_back(noteOfPiece(sound, rearticulated(tone, articulations[i]), end));
-        found.back().again = againOf(sound, articulations[i], shapeStart(tone, steady));
+        found.back().again = againOf(sound, tone, articulations[i], shapeStart(tone, steady));
     }
     return found;
 }

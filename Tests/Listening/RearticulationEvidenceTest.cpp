@@ -11,7 +11,8 @@ namespace {
 
 constexpr double toneSeconds = 0.3;
 constexpr double dipAt = 0.12;
-constexpr double borderOdds = -1.0; // SoundMatch counts an articulation from here
+constexpr double commonDipDb = 6.0; // of a possible articulation
+constexpr double borderOdds = -0.5; // SoundMatch counts an articulation from here
 
 /// A steady tone at -20 dB that may dip by `dipDb` for 20 ms.
 HeardNote tone(double onset, double midi, double dipDb = 0.0) {
@@ -33,7 +34,7 @@ HeardNote articulationWithin(HeardNote& first, double weight, double sameness = 
     again.shape.clear();
     again.start = HeardNote::Start::rearticulated;
     again.onset = first.onset + dipAt + 0.02;
-    again.again = {weight, sameness, dipAt + 0.01, 0.0};
+    again.again = {weight, sameness, commonDipDb, dipAt + 0.01, 0.0};
     first.offset = first.onset + dipAt;
     return again;
 }
@@ -119,7 +120,8 @@ TEST(RearticulationEvidence, TonesWithoutLevelsAreWeighedByTheRest) {
     first.shape.assign(10, HeardNote::noLevel);
     std::vector<HeardNote> notes{first, articulationWithin(first, 1.6)};
     weighRearticulations(notes);
-    EXPECT_DOUBLE_EQ(notes[1].again.logOdds, (RearticulationEvidence{1.6, 0.9, 0.0, 1.6}.logOdds()));
+    EXPECT_DOUBLE_EQ(notes[1].again.logOdds,
+                     (RearticulationEvidence{1.6, 0.9, commonDipDb, 0.0, 0.2}.logOdds()));
     std::vector<HeardNote> nothing;
     weighRearticulations(nothing);
     std::vector<HeardNote> rearticulatedFirst{notes[1]};
@@ -127,13 +129,39 @@ TEST(RearticulationEvidence, TonesWithoutLevelsAreWeighedByTheRest) {
     EXPECT_TRUE(std::isfinite(rearticulatedFirst[0].again.logOdds));
 }
 
-TEST(RearticulationEvidence, WeightSamenessAndDipSpeakForAnArticulationAndWhatIsUsualAgainst) {
-    const RearticulationEvidence some{1.0, 0.7, 2.0, 0.5};
+// As of a sampled horn, in a room the more: two of the four tones of one pitch waver at the same time.
+TEST(RearticulationEvidence, WhatComesAgainAtTheSameTimeInTonesOfItsPitchIsHowTheySpeak) {
+    const auto dips = [](int i) { return i == 13 || i == 33; };
+    const auto pitch = [](int i) { return i % 10 == 3 ? 52.0 : 50.0 + i % 2; };
+    const auto together = oddsIn(take(40, dips, pitch));
+    const auto alone = oddsIn(take(
+        40, [](int i) { return i == 13; }, pitch));
+    ASSERT_EQ(together.size(), 2u);
+    ASSERT_EQ(alone.size(), 1u);
+    EXPECT_LT(together[0], alone[0] - 2.0);
+    EXPECT_LT(together[1], alone[0] - 2.0);
+}
+
+TEST(RearticulationEvidence, WhatComesInTonesOfItsPitchAtOtherTimesSpeaksLittleAgainstIt) {
+    const auto pitch = [](int i) { return i % 10 == 3 ? 52.0 : 50.0 + i % 2; };
+    std::vector<HeardNote> notes = take(
+        40, [](int i) { return i == 13 || i == 33; }, pitch);
+    const double together = oddsIn(notes).front();
+    for (HeardNote& note : notes)
+        if (note.start == HeardNote::Start::rearticulated && note.onset > 10.0)
+            note.again.since += 0.06;
+    weighRearticulations(notes);
+    EXPECT_GT(oddsIn(notes).front(), together + 2.0);
+}
+
+TEST(RearticulationEvidence, WeightSamenessAndDipsSpeakForAnArticulationAndRecurrenceAgainst) {
+    const RearticulationEvidence some{1.0, 0.7, 4.0, 2.0, 0.1};
     const double odds = some.logOdds();
-    EXPECT_GT((RearticulationEvidence{1.5, 0.7, 2.0, 0.5}.logOdds()), odds);
-    EXPECT_GT((RearticulationEvidence{1.0, 0.9, 2.0, 0.5}.logOdds()), odds);
-    EXPECT_GT((RearticulationEvidence{1.0, 0.7, 4.0, 0.5}.logOdds()), odds);
-    EXPECT_LT((RearticulationEvidence{1.0, 0.7, 2.0, 1.5}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.5, 0.7, 4.0, 2.0, 0.1}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.0, 0.9, 4.0, 2.0, 0.1}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.0, 0.7, 8.0, 2.0, 0.1}.logOdds()), odds);
+    EXPECT_GT((RearticulationEvidence{1.0, 0.7, 4.0, 4.0, 0.1}.logOdds()), odds);
+    EXPECT_LT((RearticulationEvidence{1.0, 0.7, 4.0, 2.0, 0.5}.logOdds()), odds);
     EXPECT_TRUE(std::isfinite(RearticulationEvidence{}.logOdds()));
 }
 
