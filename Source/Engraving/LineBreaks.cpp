@@ -8,7 +8,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr double letterShare = 0.6;  ///< of a type's height, a digit's width in Inter and many others
+constexpr double letterShare = 0.6; ///< of a type's height, a digit's width in Inter and many others
 
 class Breaker {
 public:

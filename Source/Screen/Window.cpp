@@ -1,5 +1,6 @@
 #include "Screen/Window.h"
 
+#include "Screen/Type.h"
 #include "View/Words.h"
 
 #include <algorithm>

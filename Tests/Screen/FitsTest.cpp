@@ -741,6 +741,33 @@ TEST(WindowFits, ASpotsBarsKeepTheirFingeringsApartAtEverySize) {
     EXPECT_GE(notes.size(), 2U) << "both were looked at";
 }
 
+TEST(WindowFits, PlayWithASpotsDrillAndTheWayBackToTheDailyOne) {
+    for (const bool dark : {true, false}) {
+        Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
+        Window window(stage.plugin);
+        window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
+        ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+        window.partPlace().drillFromSpot();
+        const auto wanted = [&] {
+            auto* button = find<juce::TextButton>(window, [](const juce::TextButton& each) {
+                return each.getButtonText() == juce::String(words::dailyDrill);
+            });
+            return button != nullptr;
+        };
+        ASSERT_TRUE(pump(window, wanted));
+        auto* card = find<Card>(window, [](const Card&) { return true; });
+        ASSERT_NE(card, nullptr);
+        card->setVisible(false);
+        for (const Case& each : cases) {
+            window.setSize(each.width, each.height);
+            check(window, "a spot's drill at " + std::to_string(each.width));
+            if (each.width == 900 || each.width == 1366)
+                pictures::save(pictures::render(window, 1.0F),
+                               "spot-drill-" + std::to_string(each.width) + (dark ? "-dark" : "-light"));
+        }
+    }
+}
+
 TEST(WindowFits, TheLadderStandsAtTheLeftInEveryPlace) {
     Stage stage({.welcomed = true});
     Window window(stage.plugin);
