@@ -78,14 +78,27 @@ std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layo
     return Spacer(score, layout, textWidths).space(page);
 }
 
-std::vector<TimeKnot> squeezedRest(const Score& score, const Page& page) {
+std::vector<TimeKnot> squeezedRest(const Score& score, const SheetLayout& layout, const Page& page) {
     const Tick played = score.spans[static_cast<std::size_t>(page.span)].end;
     const auto rest = static_cast<double>(page.end - played);
     if (!page.closesSpan || rest < longRest * static_cast<double>(page.end - page.start))
         return {};
-    return {{static_cast<double>(page.start), 0.0},
-            {static_cast<double>(played), 1.0 - squeezedShare},
-            {static_cast<double>(page.end), 1.0}};
+    std::vector<double> rests; // where each sign begins
+    const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
+    for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
+        for (const SheetSymbol& symbol : layout.bars[static_cast<std::size_t>(bar)].symbols)
+            if (const double tick =
+                    static_cast<double>(symbol.start) / perTick + static_cast<double>(score.countInTicks);
+                tick > static_cast<double>(played) && tick < static_cast<double>(page.end))
+                rests.push_back(tick);
+    std::vector<TimeKnot> knots{{static_cast<double>(page.start), 0.0},
+                                {static_cast<double>(played), 1.0 - squeezedShare}};
+    for (std::size_t i = 0; i < rests.size(); ++i)
+        knots.push_back({rests[i], 1.0 - squeezedShare +
+                                       squeezedShare * static_cast<double>(i + 1) /
+                                           static_cast<double>(rests.size() + 1)});
+    knots.push_back({static_cast<double>(page.end), 1.0});
+    return knots;
 }
 
 } // namespace valveladder

@@ -17,7 +17,9 @@ inline constexpr double repeatRoom = 1.8;
                                                    const Page& page, std::span<const double> textWidths = {});
 
 /// Where a rest fills a third of a page or more, as after a cell of two notes in a bar of its own: places on
-/// which the notes have most of the page, in proportion to their time, and the rest what is left. Else empty.
-[[nodiscard]] std::vector<TimeKnot> squeezedRest(const Score& score, const Page& page);
+/// which the notes have most of the page, in proportion to their time, and the signs of the rest share what
+/// is left. Else empty.
+[[nodiscard]] std::vector<TimeKnot> squeezedRest(const Score& score, const SheetLayout& layout,
+                                                 const Page& page);
 
 } // namespace valveladder

@@ -63,7 +63,7 @@ std::optional<SegmentStaff> segmentStaff(const Score& score, const Instrument& i
                                           room.getHeight() / static_cast<float>(bottom - top)}));
     const auto space = static_cast<double>(staff.place.space);
     staff.music = engrave(score, instrument, layout.value(), *page,
-                          static_cast<double>(room.getWidth()) / space, squeezedRest(score, *page));
+                          static_cast<double>(room.getWidth()) / space, squeezedRest(score, layout.value(), *page));
     const float used = static_cast<float>((bottom - top) * space);
     staff.place.left = room.getX();
     staff.place.top = std::round(room.getY() + std::max(0.0F, (room.getHeight() - used) / 2) -

@@ -151,8 +151,8 @@ DrawnCell cellOf(const DrillCell& cell, const Rhythm& rhythm) {
     DrawnCell drawn{buildScore(drill, catalogue().front(), 60.0).value(), {}};
     const SheetLayout layout = layOut(drawn.score, drill, Spelling::sharps).value();
     const Page page = pagesOf(drawn.score, layout, 8.0).front();
-    drawn.picture =
-        engrave(drawn.score, catalogue().front(), layout, page, 60.0, squeezedRest(drawn.score, page));
+    drawn.picture = engrave(drawn.score, catalogue().front(), layout, page, 60.0,
+                            squeezedRest(drawn.score, layout, page));
     return drawn;
 }
 
