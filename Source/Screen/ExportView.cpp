@@ -1,5 +1,6 @@
 #include "Screen/ExportView.h"
 
+#include "Screen/Documents.h"
 #include "Screen/SvgContext.h"
 #include "View/Words.h"
 
@@ -71,7 +72,7 @@ PictureWriter::~PictureWriter() {
 }
 
 void PictureWriter::choose(std::function<juce::Component&()> view) {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    const auto folder = documentsFolder();
     chooser = std::make_unique<juce::FileChooser>(words::exportTitle, folder.getChildFile(words::pictureFile),
                                                   "*.png;*.svg");
     chooser->launchAsync(

@@ -1,6 +1,7 @@
 #include "Screen/KeptSetups.h"
 
 #include "Base/Path.h"
+#include "Screen/Documents.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -48,7 +49,7 @@ void KeptSetups::write(const juce::File& file) {
 }
 
 void KeptSetups::chooseFile(bool toWrite) {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    const auto folder = documentsFolder();
     chooser = std::make_unique<juce::FileChooser>(words::setUp, folder, juce::String("*") + Shelf::extension);
     const int wanted =
         toWrite ? juce::FileBrowserComponent::saveMode | juce::FileBrowserComponent::warnAboutOverwriting

@@ -3,6 +3,7 @@
 #include "Base/FileBytes.h"
 #include "Base/Path.h"
 #include "Files/PartSmf.h"
+#include "Screen/Documents.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
@@ -26,7 +27,7 @@ void PartPlace::tell(const Result<Done>& result) const {
 }
 
 void PartPlace::chooseFile() {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    const auto folder = documentsFolder();
     chooser =
         std::make_unique<juce::FileChooser>(words::openPart, folder, "*.musicxml;*.xml;*.mxl;*.mid;*.midi");
     chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
@@ -38,7 +39,7 @@ void PartPlace::chooseFile() {
 
 void PartPlace::chooseTarget(const juce::String& name, const juce::String& pattern,
                              std::function<void(const juce::File&)> use) {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    const auto folder = documentsFolder();
     chooser = std::make_unique<juce::FileChooser>(name, folder.getChildFile(name), pattern);
     chooser->launchAsync(juce::FileBrowserComponent::saveMode |
                              juce::FileBrowserComponent::warnAboutOverwriting,

@@ -1,6 +1,7 @@
 // Drills that the set-up reads from files and writes to them.
 
 #include "Records/Json.h"
+#include "Screen/Documents.h"
 #include "Screen/SetupPanel.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
@@ -8,7 +9,7 @@
 namespace valveladder {
 
 void SetupPanel::drillFileWanted(bool save) {
-    const auto folder = juce::File::getSpecialLocation(juce::File::userDocumentsDirectory);
+    const auto folder = documentsFolder();
     chooser = std::make_unique<juce::FileChooser>(save ? words::saveDrillTitle : words::openDrillField,
                                                   folder, "*.json");
     const int chooserFlags =

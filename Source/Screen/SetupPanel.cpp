@@ -79,6 +79,7 @@ void SetupPanel::showPlayers(const std::vector<std::string>& names) {
     if (all != before) {
         players.clear(juce::dontSendNotification);
         players.addItemList(all, 1);
+        players.setTextWhenNothingSelected(all.isEmpty() ? words::noDevice : words::choosePlayer);
     }
     players.setSelectedItemIndex(all.indexOf(toText(current.player)), juce::dontSendNotification);
 }

@@ -84,6 +84,7 @@ inline constexpr const char* outputField = "Sound out";
 inline constexpr const char* inputField = "Microphone";
 inline constexpr const char* channelField = "Its channel";
 inline constexpr const char* noDevice = "none";
+inline constexpr const char* choosePlayer = "choose one";
 inline constexpr const char* slower = "1 bpm slower";
 inline constexpr const char* quicker = "1 bpm quicker";
 inline constexpr const char* startWord = "Start";

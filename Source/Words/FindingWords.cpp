@@ -120,7 +120,7 @@ std::string inWords(const Trend& trend, bool thumbValve) {
     const char* course = trend.resolved                     ? "no longer a problem"
                          : trend.course() == Course::better ? "it is getting better"
                          : trend.course() == Course::worse  ? "it is getting worse"
-                                                            : "neither better nor worse";
+                                                            : "not sure yet whether better or worse";
     std::string text =
         fmt::format("{}, {}: {}. {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, {}",
                     inWords(trend.suspect, thumbValve), name(trend.complaint), course, trend.perWeek.value,
