@@ -12,6 +12,7 @@ namespace {
 constexpr double quarterRoom = 4.2;
 constexpr double growth = 0.6; ///< exponent over the note value
 constexpr double leastRoom = 2.7;
+constexpr double clearRoom = 3.3; ///< ledger lines on both sides of an accidental stand clear of it
 constexpr double wholeBarRest = 5.0;
 constexpr double dotRoom = 0.6;
 constexpr double graceRoom = 1.3;
@@ -71,6 +72,66 @@ private:
     std::span<const double> texts;
 };
 
+/// From one sign of a page to the next, or to its end.
+struct Interval {
+    double from = 0.0, to = 0.0; ///< ticks
+    double least = 0.0;          ///< staff spaces
+    double width = 0.0;
+};
+
+std::vector<Interval> intervalsOf(const Score& score, const SheetLayout& layout, const Page& page) {
+    std::vector<Interval> intervals;
+    const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
+    for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
+        for (const SheetSymbol& symbol : layout.bars[static_cast<std::size_t>(bar)].symbols) {
+            const double tick =
+                static_cast<double>(symbol.start) / perTick + static_cast<double>(score.countInTicks);
+            if (tick < static_cast<double>(page.start) || tick >= static_cast<double>(page.end))
+                continue;
+            if (!intervals.empty())
+                intervals.back().to = tick;
+            intervals.push_back({tick, static_cast<double>(page.end),
+                                 (symbol.note < 0 ? leastRoom : clearRoom) + dotRoom * symbol.value.dots});
+        }
+    if (intervals.empty() || intervals.front().from > static_cast<double>(page.start))
+        intervals.insert(intervals.begin(),
+                         {static_cast<double>(page.start),
+                          intervals.empty() ? static_cast<double>(page.end) : intervals.front().from});
+    return intervals;
+}
+
+/// In proportion to time; a long rest at the end has less.
+void shareByTime(const Score& score, const Page& page, double room, std::vector<Interval>& intervals) {
+    const auto start = static_cast<double>(page.start);
+    const auto end = static_cast<double>(page.end);
+    double played = end;
+    double notesRoom = room;
+    if (page.closesSpan) {
+        const auto spanEnd = static_cast<double>(score.spans[static_cast<std::size_t>(page.span)].end);
+        if (spanEnd > start && end - spanEnd >= longRest * (end - start)) {
+            played = spanEnd;
+            notesRoom = (1.0 - squeezedShare) * room;
+        }
+    }
+    const auto rests = static_cast<double>(
+        std::ranges::count_if(intervals, [&](const Interval& each) { return each.from >= played; }));
+    for (Interval& each : intervals)
+        each.width = each.from < played ? notesRoom * (each.to - each.from) / (played - start)
+                                        : (room - notesRoom) / rests;
+}
+
+/// What is too narrow gets its least width from what is wider than that.
+void widen(std::vector<Interval>& intervals) {
+    double wanted = 0.0;
+    double spare = 0.0;
+    for (const Interval& each : intervals)
+        (each.width < each.least ? wanted : spare) += std::abs(each.width - each.least);
+    const double given = spare > 0.0 ? std::min(1.0, wanted / spare) : 0.0;
+    const double got = wanted > 0.0 ? std::min(1.0, spare / wanted) : 0.0;
+    for (Interval& each : intervals)
+        each.width += (each.width < each.least ? got : given) * (each.least - each.width);
+}
+
 } // namespace
 
 std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layout, const Page& page,
@@ -78,26 +139,19 @@ std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layo
     return Spacer(score, layout, textWidths).space(page);
 }
 
-std::vector<TimeKnot> squeezedRest(const Score& score, const SheetLayout& layout, const Page& page) {
-    const Tick played = score.spans[static_cast<std::size_t>(page.span)].end;
-    const auto rest = static_cast<double>(page.end - played);
-    if (!page.closesSpan || rest < longRest * static_cast<double>(page.end - page.start))
-        return {};
-    std::vector<double> rests; // where each sign begins
-    const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
-    for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
-        for (const SheetSymbol& symbol : layout.bars[static_cast<std::size_t>(bar)].symbols)
-            if (const double tick =
-                    static_cast<double>(symbol.start) / perTick + static_cast<double>(score.countInTicks);
-                tick > static_cast<double>(played) && tick < static_cast<double>(page.end))
-                rests.push_back(tick);
-    std::vector<TimeKnot> knots{{static_cast<double>(page.start), 0.0},
-                                {static_cast<double>(played), 1.0 - squeezedShare}};
-    for (std::size_t i = 0; i < rests.size(); ++i)
-        knots.push_back({rests[i], 1.0 - squeezedShare +
-                                       squeezedShare * static_cast<double>(i + 1) /
-                                           static_cast<double>(rests.size() + 1)});
-    knots.push_back({static_cast<double>(page.end), 1.0});
+std::vector<TimeKnot> clearSpacing(const Score& score, const SheetLayout& layout, const Page& page,
+                                   double width) {
+    std::vector<Interval> intervals = intervalsOf(score, layout, page);
+    const double room = width - headRoom(layout, page.firstBar) - tailRoom;
+    shareByTime(score, page, room, intervals);
+    widen(intervals);
+    std::vector<TimeKnot> knots;
+    double x = 0.0;
+    for (const Interval& interval : intervals) {
+        knots.push_back({interval.from, x});
+        x += interval.width;
+    }
+    knots.push_back({static_cast<double>(page.end), x});
     return knots;
 }
 

@@ -16,10 +16,10 @@ inline constexpr double repeatRoom = 1.8;
 [[nodiscard]] std::vector<TimeKnot> naturalSpacing(const Score& score, const SheetLayout& layout,
                                                    const Page& page, std::span<const double> textWidths = {});
 
-/// Where a rest fills a third of a page or more, as after a cell of two notes in a bar of its own: places on
-/// which the notes have most of the page, in proportion to their time, and the signs of the rest share what
-/// is left. Else empty.
-[[nodiscard]] std::vector<TimeKnot> squeezedRest(const Score& score, const SheetLayout& layout,
-                                                 const Page& page);
+/// Places in proportion to time, so that a rhythm is seen, on a line of `width` staff spaces: but nothing is
+/// nearer to the next sign than leaves room for its accidental, as long as there is room, and a rest that
+/// fills a third of the page or more, as after a cell of two notes in a bar of its own, has less.
+[[nodiscard]] std::vector<TimeKnot> clearSpacing(const Score& score, const SheetLayout& layout,
+                                                 const Page& page, double width);
 
 } // namespace valveladder

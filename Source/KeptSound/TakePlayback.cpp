@@ -94,8 +94,7 @@ std::size_t PlayableTake::noteAt(double secondsInFile) const {
 Result<PlayableTake> playableTake(const TakeRecord& take, const Score& score,
                                   const std::filesystem::path& folder) {
     if (take.soundFile.empty())
-        return Problem{"no sound was kept of this take", "kept sound",
-                       "switch on in Set-up that takes' sound is kept, before the next one"};
+        return Problem{"no sound was kept of this take", "", "switch it on in Set-up, before the next one"};
     const auto path = insideFolder(folder, take.soundFile);
     if (!path)
         return Problem{"the log names a file outside its folder", take.soundFile,
@@ -167,7 +166,7 @@ Result<SoundLevel> soundLevel(const PlayedPiece& piece) {
 Result<std::vector<PlayedPiece>> piecesInTurn(const PlayableTake& first, const PlayableTake& second,
                                               const Score& score, std::size_t note) {
     if (note >= std::min({score.notes.size(), first.onsets.size(), second.onsets.size()}))
-        return Problem{"the two takes do not share this note", "kept sound", "choose another note"};
+        return Problem{"the two takes do not share this note", "", "choose another note"};
     std::vector<PlayedPiece> pieces{segmentFrom(first, score, note), segmentFrom(second, score, note)};
     std::vector<SoundLevel> levels;
     for (const PlayedPiece& piece : pieces) {

@@ -62,8 +62,9 @@ std::optional<SegmentStaff> segmentStaff(const Score& score, const Instrument& i
         std::max(smallestSpace, std::min({largestSpace, room.getWidth() / static_cast<float>(wanted),
                                           room.getHeight() / static_cast<float>(bottom - top)}));
     const auto space = static_cast<double>(staff.place.space);
-    staff.music = engrave(score, instrument, layout.value(), *page,
-                          static_cast<double>(room.getWidth()) / space, squeezedRest(score, layout.value(), *page));
+    const double width = static_cast<double>(room.getWidth()) / space;
+    staff.music = engrave(score, instrument, layout.value(), *page, width,
+                          clearSpacing(score, layout.value(), *page, width));
     const float used = static_cast<float>((bottom - top) * space);
     staff.place.left = room.getX();
     staff.place.top = std::round(room.getY() + std::max(0.0F, (room.getHeight() - used) / 2) -

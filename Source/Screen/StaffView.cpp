@@ -119,7 +119,7 @@ void StaffView::layOutDrill() {
 void StaffView::engravePage(std::size_t index) {
     pageIndex = index;
     engraving = engrave(setup->score(), setup->config.instrument, *layout, pages[index], spacesWide,
-                        squeezedRest(setup->score(), *layout, pages[index]));
+                        clearSpacing(setup->score(), *layout, pages[index], spacesWide));
     holds = valveStrip(setup->score(), pages[index]);
     redraw();
 }

@@ -1,5 +1,6 @@
 #include "Screen/TakePlayer.h"
 
+#include "Base/Sentence.h"
 #include "Review/Comparison.h"
 #include "View/Words.h"
 
@@ -16,7 +17,7 @@ TakePlayer::~TakePlayer() {
 
 void TakePlayer::refuse(const Problem& problem) {
     stop();
-    refusal = problem.text();
+    refusal = problem.where.empty() ? sentence(problem.text()) : problem.text();
 }
 
 std::optional<PlayableTake> TakePlayer::find(const LoadedTake& take) {

@@ -318,8 +318,9 @@ void Window::refreshTakes(const SessionView& view) {
     }
     if (takes.own())
         setup.panel().showPlayers(takes.own()->players);
-    // What is due waits until it can be shown.
-    if (current == Place::rung && !ownClockRuns() && takes.resultDue(view, preferences.openResult)) {
+    // What is due waits until it can be shown; in Take it is there to be looked at.
+    const bool canShow = current == Place::rung || current == Place::landing;
+    if (canShow && !ownClockRuns() && takes.resultDue(view, preferences.openResult)) {
         landing.showNewest();
         goTo(Place::landing);
     }

@@ -152,7 +152,7 @@ DrawnCell cellOf(const DrillCell& cell, const Rhythm& rhythm) {
     const SheetLayout layout = layOut(drawn.score, drill, Spelling::sharps).value();
     const Page page = pagesOf(drawn.score, layout, 8.0).front();
     drawn.picture = engrave(drawn.score, catalogue().front(), layout, page, 60.0,
-                            squeezedRest(drawn.score, layout, page));
+                            clearSpacing(drawn.score, layout, page, 60.0));
     return drawn;
 }
 

@@ -171,6 +171,30 @@ TEST(WindowAlone, TakesGoByStartMarkerOrHand) {
     EXPECT_EQ(box->getText(), "Hand") << "what is set from elsewhere is shown";
 }
 
+namespace {
+
+/// Of a clock that runs: a note, and the clock stopped while Weeks is looked at, until the take is in the
+/// log.
+void finishATakeOnWeeks(Alone& alone) {
+    Processor& plugin = alone.plugin().plugin;
+    while (plugin.clock().ppq.load() < 4.5)
+        alone.plugin().block();
+    alone.plugin().block(true);
+    while (plugin.clock().ppq.load() < 6.0)
+        alone.plugin().block();
+    ASSERT_TRUE(pump(alone.window, [&] { return plugin.session().view()->inTake; }));
+    const auto kept = [&] { return alone.plugin().invented.log().takes({}).value().size(); };
+    const std::size_t before = kept();
+    alone.window.goTo(Window::Place::stair);
+    *plugin.parameterSet().runOwnClock = false;
+    ASSERT_TRUE(pump(alone.window, [&] {
+        alone.plugin().block();
+        return kept() > before;
+    }));
+}
+
+} // namespace
+
 TEST(WindowAlone, AFootswitchOnWeeksShowsWhatIsPlayedAndThenItsResult) {
     Alone alone({.welcomed = true});
     Window& window = alone.window;
@@ -184,23 +208,27 @@ TEST(WindowAlone, AFootswitchOnWeeksShowsWhatIsPlayedAndThenItsResult) {
     EXPECT_EQ(window.place(), Window::Place::rung);
     EXPECT_NE(find<RungPlace>(window, [](const RungPlace&) { return true; }), nullptr)
         << "Messages do not hide it";
-    while (plugin.clock().ppq.load() < 4.5)
-        alone.plugin().block();
-    alone.plugin().block(true);
-    while (plugin.clock().ppq.load() < 6.0)
-        alone.plugin().block();
-    ASSERT_TRUE(pump(window, [&] { return plugin.session().view()->inTake; }));
-    const auto kept = [&] { return alone.plugin().invented.log().takes({}).value().size(); };
-    const std::size_t before = kept();
-    window.goTo(Window::Place::stair);
-    *plugin.parameterSet().runOwnClock = false;
-    ASSERT_TRUE(pump(window, [&] {
-        alone.plugin().block();
-        return kept() > before;
-    }));
+    finishATakeOnWeeks(alone);
     window.goTo(Window::Place::rung);
     EXPECT_TRUE(pump(window, [&] { return window.place() == Window::Place::landing; }))
         << "what was due while another page was open";
+}
+
+TEST(WindowAlone, AResultThatWasLookedAtDoesNotOpenAgain) {
+    Alone alone({.welcomed = true});
+    Window& window = alone.window;
+    ASSERT_TRUE(comesToRest(window, alone.plugin().plugin));
+    alone.plugin().plugin.pressStart();
+    window.refresh();
+    finishATakeOnWeeks(alone);
+    window.goTo(Window::Place::landing);
+    const std::string newest = alone.plugin().invented.log().takes({}).value().back().header.id;
+    auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });
+    ASSERT_NE(landing, nullptr);
+    ASSERT_TRUE(pump(window, [&] { return landing->chosenTake() == newest; }));
+    window.goTo(Window::Place::rung);
+    window.refresh(); // what is due opens at once
+    EXPECT_EQ(window.place(), Window::Place::rung);
 }
 
 TEST(WindowWords, WhatIsToBePressedIsTheNameOfAButton) {

@@ -183,7 +183,7 @@ TEST(TakePlayback, ATakeWithoutUsableSoundSaysWhyInWords) {
     const std::string name = take.soundFile;
     const auto refused = [&] { return playableTake(take, kept.score(), kept.folder()).problem().text(); };
     take.soundFile = "";
-    EXPECT_NE(refused().find("no sound was kept of this take"), std::string::npos);
+    EXPECT_NE(refused().find("no sound was kept of this take. Switch it on in Set-up"), std::string::npos);
     take.soundFile = "sound/take-20240304T180000Z-0000000f.flac";
     EXPECT_NE(refused().find("there is no such file"), std::string::npos);
     for (const char* outside : {"/etc/hostname", "../other.flac", "sound/../../other.flac"}) {

@@ -220,7 +220,7 @@ TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoWhenANoteIsPlayed) {
     ASSERT_TRUE(window.keyPressed(juce::KeyPress('p', juce::ModifierKeys(), 'p')));
     const auto said = [&] {
         return find<juce::Label>(window, [](const juce::Label& label) {
-                   return label.getText().contains("no sound was kept of this take");
+                   return label.getText().contains("No sound was kept of this take");
                }) != nullptr;
     };
     EXPECT_TRUE(pump(window, said));
