@@ -45,12 +45,7 @@ TEST(AudioThreadLv2, BlocksOfEveryLengthInEveryOrderAreClean) {
     rig->aroundRun = [&seen](const std::function<void()>& run) {
         const AudioThreadWatch watch;
         run();
-        const Offences now = AudioThreadWatch::offences();
-        seen.allocations += now.allocations;
-        seen.frees += now.frees;
-        seen.locks += now.locks;
-        seen.files += now.files;
-        seen.sleeps += now.sleeps;
+        seen += AudioThreadWatch::offences();
     };
     const MidiEvent note{.sample = 0, .bytes = {0x90, 60, 100}};
     int blocks = 0;

@@ -30,12 +30,7 @@ protected:
         rig->aroundBlock = [this](const std::function<void()>& process) {
             const AudioThreadWatch watch;
             process();
-            const Offences now = AudioThreadWatch::offences();
-            seen.allocations += now.allocations;
-            seen.frees += now.frees;
-            seen.locks += now.locks;
-            seen.files += now.files;
-            seen.sleeps += now.sleeps;
+            seen += AudioThreadWatch::offences();
         };
     }
 

@@ -11,6 +11,14 @@ struct Offences {
     int sleeps = 0;
 
     [[nodiscard]] int all() const { return allocations + frees + locks + files + sleeps; }
+    Offences& operator+=(const Offences& more) {
+        allocations += more.allocations;
+        frees += more.frees;
+        locks += more.locks;
+        files += more.files;
+        sleeps += more.sleeps;
+        return *this;
+    }
 };
 
 /// True where the calls are intercepted: Linux with glibc, no sanitizer (which intercept them themselves).
