@@ -22,20 +22,22 @@ constexpr double textGap = 0.5;
 constexpr double longRest = 1.0 / 3.0; ///< share of a page's time from which a rest is squeezed
 constexpr double squeezedShare = 0.15; ///< of the page's width that it then has
 
+double tickOf(const Score& score, const SheetLayout& layout, const SheetSymbol& symbol) {
+    const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
+    return static_cast<double>(symbol.start) / perTick + static_cast<double>(score.countInTicks);
+}
+
 class Spacer {
 public:
     Spacer(const Score& s, const SheetLayout& l, std::span<const double> t) : score(s), layout(l), texts(t) {}
 
     std::vector<TimeKnot> space(const Page& page) {
-        const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
         std::vector<TimeKnot> knots;
         double x = 0.0;
         for (int index = page.firstBar; index < page.firstBar + page.barCount; ++index) {
             const SheetBar& bar = layout.bars[static_cast<std::size_t>(index)];
             for (std::size_t i = 0; i < bar.symbols.size(); ++i) {
-                const double tick = static_cast<double>(bar.symbols[i].start) / perTick +
-                                    static_cast<double>(score.countInTicks);
-                knots.push_back({tick, x});
+                knots.push_back({tickOf(score, layout, bar.symbols[i]), x});
                 const SheetSymbol* next = i + 1 < bar.symbols.size() ? &bar.symbols[i + 1] : nullptr;
                 x += roomOf(bar.symbols[i], next) + (next ? 0.0 : barLineRoom);
             }
@@ -81,11 +83,9 @@ struct Interval {
 
 std::vector<Interval> intervalsOf(const Score& score, const SheetLayout& layout, const Page& page) {
     std::vector<Interval> intervals;
-    const double perTick = static_cast<double>(layout.quarter) / ticksPerQuarter;
     for (int bar = page.firstBar; bar < page.firstBar + page.barCount; ++bar)
         for (const SheetSymbol& symbol : layout.bars[static_cast<std::size_t>(bar)].symbols) {
-            const double tick =
-                static_cast<double>(symbol.start) / perTick + static_cast<double>(score.countInTicks);
+            const double tick = tickOf(score, layout, symbol);
             if (tick < static_cast<double>(page.start) || tick >= static_cast<double>(page.end))
                 continue;
             if (!intervals.empty())

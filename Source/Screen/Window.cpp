@@ -97,8 +97,8 @@ void Window::buildSetup() {
     setup.panel().onFirstSteps = [this] { goTo(Place::first); };
     setup.onPreferences = [this](const Preferences& wanted) { prefer(wanted); };
     setup.onUndo = [this] { goBack(false); };
-    rung.onDaily = [this] { takeDrill(dailyAgain(changes.shown())); };
     setup.onRedo = [this] { goBack(true); };
+    rung.onDaily = [this] { takeDrill(dailyAgain(changes.shown())); };
     kept.onOpened = [this](const PluginState& state) { replace(state.config, state.parameters); };
     kept.onProblem = [this](const Problem& problem) { messages.say(problem); };
 }

@@ -85,7 +85,8 @@ TEST(History, UndoAndRedoWalkBothWaysAndANewChangeForgetsWhatWasTakenBack) {
 }
 
 TEST(Notice, NobodyNeedHaveBeenHeardInTheCountInNorInTheFirstNotes) {
-    const Score& score = runningView("trumpet-b-flat").setup->score();
+    const SessionView view = runningView("trumpet-b-flat");
+    const Score& score = view.setup->score();
     ClockReading clock{.ppq = 0.5, .startPpq = 4.0, .playing = true};
     EXPECT_TRUE(hardlyBegun(score, clock, false)) << "before the drill's bar";
     clock.ppq = 4.0 + static_cast<double>(score.countInTicks) / ticksPerQuarter;
