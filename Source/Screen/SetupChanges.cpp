@@ -19,15 +19,21 @@ SetupChanges::Step SetupChanges::now(bool withParameters) const {
     return {config, withParameters ? std::optional(owner.parameterSet().values()) : std::nullopt};
 }
 
+/// To the plugin; its parameters too, if the configuration is not refused.
+Result<Done> SetupChanges::give(const Step& step) {
+    auto taken = owner.setConfig(step.config);
+    if (taken && step.parameters)
+        owner.parameterSet().set(*step.parameters);
+    return taken;
+}
+
 Result<Done> SetupChanges::take(SessionConfig wanted, std::optional<ParameterValues> parameters) {
     Step before = now(parameters.has_value());
-    auto taken = owner.setConfig(std::move(wanted));
+    auto taken = give({std::move(wanted), std::move(parameters)});
     if (!taken) {
         place.panel().show(config);
         return taken;
     }
-    if (parameters)
-        owner.parameterSet().set(*parameters);
     history.changed(std::move(before));
     showUndo();
     return taken;
@@ -40,10 +46,7 @@ Result<Done> SetupChanges::goBack(bool forward) {
     Step left = now(next->parameters.has_value());
     const auto wanted = forward ? history.redo(std::move(left)) : history.undo(std::move(left));
     showUndo();
-    auto taken = owner.setConfig(wanted->config);
-    if (taken && wanted->parameters)
-        owner.parameterSet().set(*wanted->parameters);
-    return taken;
+    return give(*wanted);
 }
 
 } // namespace valveladder

@@ -30,6 +30,7 @@ private:
 
     /// As it is now, its parameters too if wanted.
     [[nodiscard]] Step now(bool withParameters) const;
+    Result<Done> give(const Step& step);
     void showUndo();
 
     Processor& owner;
