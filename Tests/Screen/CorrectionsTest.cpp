@@ -42,10 +42,7 @@ public:
     [[nodiscard]] ResultStaff& staff() {
         return *find<ResultStaff>(window, [](const ResultStaff&) { return true; });
     }
-    [[nodiscard]] juce::TextButton* button(const char* text) {
-        return find<juce::TextButton>(
-            window, [text](const juce::TextButton& each) { return each.getButtonText() == text; });
-    }
+    [[nodiscard]] juce::TextButton* button(const char* text) { return buttonCalled(window, text); }
     /// By the arrow keys; false where the segment does not have it.
     bool choose(int note) {
         for (int left = 0; left < staff().notesShown(); ++left)

@@ -21,6 +21,12 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
     return nullptr;
 }
 
+/// The button that is visible and has this text on it.
+inline juce::TextButton* buttonCalled(Window& window, const juce::String& text) {
+    return find<juce::TextButton>(
+        window, [&text](const juce::TextButton& each) { return each.getButtonText() == text; });
+}
+
 /// Lets frames go by until something holds.
 inline bool pump(Window& window, const std::function<bool()>& holds) {
     return eventually([&] {

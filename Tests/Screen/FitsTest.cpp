@@ -656,8 +656,7 @@ TEST(WindowFits, TheTempoIsTappedOnItsOwnRow) {
         window.goTo(Window::Place::setUp);
         const auto* tempo = find<juce::Slider>(
             window, [](const juce::Slider& each) { return each.getTitle() == words::startField; });
-        const auto* tap = find<juce::TextButton>(
-            window, [](const juce::TextButton& each) { return each.getButtonText() == words::tapButton; });
+        const auto* tap = buttonCalled(window, words::tapButton);
         ASSERT_TRUE(tempo != nullptr && tap != nullptr);
         EXPECT_EQ(tempo->getY(), tap->getY());
         EXPECT_LT(tempo->getRight(), tap->getX());
@@ -748,13 +747,7 @@ TEST(WindowFits, PlayWithASpotsDrillAndTheWayBackToTheDailyOne) {
         window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
         ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
         window.partPlace().drillFromSpot();
-        const auto wanted = [&] {
-            auto* button = find<juce::TextButton>(window, [](const juce::TextButton& each) {
-                return each.getButtonText() == juce::String(words::dailyDrill);
-            });
-            return button != nullptr;
-        };
-        ASSERT_TRUE(pump(window, wanted));
+        ASSERT_TRUE(pump(window, [&] { return buttonCalled(window, words::dailyDrill) != nullptr; }));
         auto* card = find<Card>(window, [](const Card&) { return true; });
         ASSERT_NE(card, nullptr);
         card->setVisible(false);

@@ -257,11 +257,7 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
 TEST(WindowProblems, TheDailyDrillIsOneButtonAwayFromASpotHoweverLongAgoItWasPutAside) {
     Desk desk;
     desk.open();
-    const auto daily = [&] {
-        return find<juce::TextButton>(*desk.window, [](const juce::TextButton& each) {
-            return each.getButtonText() == juce::String(words::dailyDrill);
-        });
-    };
+    const auto daily = [&] { return buttonCalled(*desk.window, words::dailyDrill); };
     SessionConfig before = desk.plugin->config();
     before.rules.startBpm = 71.0;
     before.drill.name = "Mine";
