@@ -73,22 +73,14 @@ private:
                (quarter / midiGrid);
     }
 
-    template <typename Sign>
-    static const Sign* inForce(const std::vector<Sign>& signs, Tick tick) {
-        const auto after = std::partition_point(signs.begin(), signs.end(),
-                                                [tick](const Sign& sign) { return sign.tick <= tick; });
-        return after == signs.begin() ? nullptr : &*std::prev(after);
-    }
-
     void addBars() {
         PartMeter meter;
         int fifths = 0;
         for (int i = firstBar; i < firstBar + barCount; ++i) {
             const PartBar& bar = part.bars[static_cast<std::size_t>(i)];
             const PartMeter* newMeter = inForce(part.meters, bar.start);
-            const PartKey* newKey = inForce(part.keys, bar.start);
             const PartMeter now = newMeter ? *newMeter : PartMeter{};
-            const int fifthsNow = newKey ? newKey->fifths : 0;
+            const int fifthsNow = part.fifthsAt(bar.start);
             const bool sameMeter = now.beats == meter.beats && now.unit == meter.unit;
             SheetBar laidBar;
             laidBar.fifths = fifthsNow;

@@ -92,7 +92,8 @@ Result<SheetContent> drillContent(const Score& score, const Drill& drill, const 
                                   double bpm, const SheetOptions& options) {
     if (score.empty())
         return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
-    Result<SheetLayout> layout = layOut(score, drill, options.names.value_or(writtenSpelling(instrument)));
+    Result<SheetLayout> layout =
+        layOut(score, drill, options.names.value_or(writtenSpelling(drill, instrument)));
     if (!layout)
         return layout.problem();
     SheetContent content;

@@ -267,7 +267,7 @@ Result<std::string> practiceSheet(const Score& score, const Drill& drill, const 
     if (score.empty())
         return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
     const Result<SheetLayout> layout =
-        layOut(score, drill, options.names.value_or(writtenSpelling(instrument)));
+        layOut(score, drill, options.names.value_or(writtenSpelling(drill, instrument)));
     if (!layout)
         return layout.problem();
     return SheetWriter(score, drill, instrument, bpm, options, layout.value()).write();

@@ -1,7 +1,5 @@
 #include "Ladder/Drill.h"
 
-#include "Valves/Spelling.h"
-
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -199,6 +197,10 @@ std::optional<Problem> byHandFault(const Drill& drill, const Instrument& instrum
 }
 
 } // namespace
+
+Spelling writtenSpelling(const Drill& drill, const Instrument& instrument) {
+    return drill.spelling.value_or(writtenSpelling(instrument));
+}
 
 std::vector<Rung> rungs(const Drill& drill) {
     if (const auto* ladder = std::get_if<LadderPattern>(&drill.pattern))

@@ -3,6 +3,7 @@
 #include "Base/Problem.h"
 #include "Ladder/Segment.h"
 #include "Valves/Fingering.h"
+#include "Valves/Spelling.h"
 
 #include <initializer_list>
 #include <optional>
@@ -87,6 +88,8 @@ struct Drill {
     Rest rest;
     double breathSeconds = 12.0; ///< a segment longer than this is warned of
     FingeringPolicy fingering;
+    std::optional<Spelling>
+        spelling{}; ///< of the piece that it is from; absent: as the instrument's notes are
 
     bool operator==(const Drill&) const = default;
 };
@@ -116,6 +119,10 @@ struct DrillLimits {
     static constexpr int minNoteTicks = ticksPerQuarter / 8;
     static constexpr int maxNoteTicks = ticksPerQuarter * 4;
 };
+
+/// How a drill's written notes are spelled where the player chose no names: as the piece that it is from,
+/// else as the instrument's.
+[[nodiscard]] Spelling writtenSpelling(const Drill& drill, const Instrument& instrument);
 
 /// The rungs of a drill, foot first. Precondition: checked(drill, ...) succeeded.
 [[nodiscard]] std::vector<Rung> rungs(const Drill& drill);

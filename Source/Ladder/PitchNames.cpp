@@ -37,6 +37,13 @@ PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding, const Instr
     return {chosen.value_or(own), sounding, instrument.transposition};
 }
 
+PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding, const Drill& drill,
+                      const Instrument& instrument) {
+    if (!chosen && !sounding)
+        chosen = writtenSpelling(drill, instrument);
+    return pitchNames(chosen, sounding, instrument);
+}
+
 std::string withPitchNames(const std::string& text, const PitchNames& names) {
     std::string result;
     for (std::size_t at = 0; at < text.size();) {

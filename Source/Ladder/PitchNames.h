@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Ladder/Drill.h"
 #include "Valves/Spelling.h"
 
 #include <optional>
@@ -19,6 +20,9 @@ struct PitchNames {
 
 /// Names as the player chose them, or where they chose none as notes of that instrument are spelled.
 [[nodiscard]] PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding,
+                                    const Instrument& instrument);
+/// The same for a drill's notes: where none were chosen, written names are spelled as writtenSpelling() says.
+[[nodiscard]] PitchNames pitchNames(std::optional<Spelling> chosen, bool sounding, const Drill& drill,
                                     const Instrument& instrument);
 
 /// A text with written pitches in it, as a rung's label, "F#3-C4", or a sentence, with its pitches named as

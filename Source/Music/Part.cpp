@@ -9,9 +9,13 @@ constexpr double defaultBpm = 120.0; // MusicXML and SMF 1.1 where a file names 
 }
 
 double Part::bpmAt(Tick tick) const {
-    const auto after = std::partition_point(tempos.begin(), tempos.end(),
-                                            [tick](const PartTempo& tempo) { return tempo.tick <= tick; });
-    return after == tempos.begin() ? defaultBpm : std::prev(after)->bpm;
+    const PartTempo* tempo = inForce(tempos, tick);
+    return tempo ? tempo->bpm : defaultBpm;
+}
+
+int Part::fifthsAt(Tick tick) const {
+    const PartKey* key = inForce(keys, tick);
+    return key ? key->fifths : 0;
 }
 
 double Part::secondsAt(Tick tick) const {

@@ -4,7 +4,9 @@
 #include "Score/Score.h"
 #include "Valves/Pitch.h"
 
+#include <algorithm>
 #include <cstdint>
+#include <iterator>
 #include <optional>
 #include <string>
 #include <vector>
@@ -58,6 +60,14 @@ struct PartKey {
     bool operator==(const PartKey&) const = default;
 };
 
+/// The last of the signs (sorted by tick) that stands at `tick` or before it; null where none does.
+template <typename Sign>
+[[nodiscard]] const Sign* inForce(const std::vector<Sign>& signs, Tick tick) {
+    const auto after = std::partition_point(signs.begin(), signs.end(),
+                                            [tick](const Sign& sign) { return sign.tick <= tick; });
+    return after == signs.begin() ? nullptr : &*std::prev(after);
+}
+
 /// One line of a piece: what a player reads from one stand. Notes are sorted by onset and do not overlap;
 /// grace notes come before the note they lead to.
 struct Part {
@@ -74,6 +84,8 @@ struct Part {
     std::vector<std::string> remarks; ///< what was left out or chosen, in words ("bar 3: of a chord ...")
 
     [[nodiscard]] double bpmAt(Tick tick) const;
+    /// Of the key in force, as PartKey::fifths; 0 where the file names none.
+    [[nodiscard]] int fifthsAt(Tick tick) const;
     /// Seconds from tick 0.
     [[nodiscard]] double secondsAt(Tick tick) const;
 

@@ -139,6 +139,20 @@ DrillCell andBack(DrillCell there) {
     return there;
 }
 
+/// How the piece spells the marking's notes from..to: by flats or by sharps, of which more of them have;
+/// absent where neither do.
+std::optional<Spelling> spellingOf(const Part& part, const Marking& marking, int from, int to) {
+    int balance = 0; // sharps less flats
+    for (int i = std::max(0, from); i <= to && i < static_cast<int>(marking.notes.size()); ++i) {
+        const PartNote& note = noteOf(part, marking, i);
+        const bool natural = spell(note.written, Spelling::sharps).alter == 0;
+        balance += note.alter ? std::clamp(*note.alter, -1, 1)
+                   : natural  ? 0
+                              : std::clamp(part.fifthsAt(note.onset), -1, 1);
+    }
+    return balance == 0 ? std::nullopt : std::optional(balance < 0 ? Spelling::flats : Spelling::sharps);
+}
+
 } // namespace
 
 std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const Instrument& instrument,
@@ -191,6 +205,7 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
     if (bar.notes.size() > 1 && bar != around)
         cells.cells.push_back(bar);
     base.name = spot.words;
+    base.spelling = spellingOf(part, marking, std::min(first, to - 2), std::max(last, to + 1));
     base.pattern = cells;
     base.noteTicks = ticksPerQuarter / (spot.changesPerSecond > quickestEighths ? 4 : 2);
     return checked(std::move(base), instrument);

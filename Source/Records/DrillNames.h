@@ -24,6 +24,15 @@ struct EnumNames<Compensation> {
 };
 
 template <>
+struct EnumNames<Spelling> {
+    static constexpr std::array<std::pair<Spelling, std::string_view>, 4> table{
+        {{Spelling::sharps, "sharps"},
+         {Spelling::flats, "flats"},
+         {Spelling::german, "german"},
+         {Spelling::fixedDo, "fixed-do"}}};
+};
+
+template <>
 struct EnumNames<Policy> {
     static constexpr std::array<std::pair<Policy, std::string_view>, 5> table{
         {{Policy::usual, "usual"},

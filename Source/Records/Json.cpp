@@ -114,6 +114,7 @@ void drillFields(Io& io, T& drill) {
     io("rest", drill.rest);
     io("breathSeconds", drill.breathSeconds);
     io("fingering", drill.fingering);
+    io("spelling", drill.spelling);
 }
 
 template <typename Io, MaybeConst<DrillCell> T>

@@ -74,7 +74,7 @@ public:
         addFundamentals();
         const std::vector<Rung> all = rungs(drill);
         for (std::size_t rung = 0; rung < all.size(); ++rung)
-            score.rungLabels.push_back(withPitchNames(all[rung].label, {writtenSpelling(instrument)}));
+            score.rungLabels.push_back(withPitchNames(all[rung].label, {writtenSpelling(drill, instrument)}));
         Tick at = score.countInTicks;
         for (int rung = 0; rung < static_cast<int>(all.size()); ++rung)
             at = addRung(all[static_cast<std::size_t>(rung)], rung, at);

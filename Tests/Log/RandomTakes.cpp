@@ -210,6 +210,9 @@ Drill RandomTakes::drill() {
     drill.fingering.mix = choice<MixRule>({MixRule::perRung, MixRule::perSegment, MixRule::perNote});
     for (int i = whole(0, 4); i > 0; --i)
         drill.fingering.byHand[whole(0, 127)] = combination();
+    if (coin())
+        drill.spelling =
+            choice<Spelling>({Spelling::sharps, Spelling::flats, Spelling::german, Spelling::fixedDo});
     return drill;
 }
 

@@ -1,5 +1,6 @@
 #include "Music/Marking.h"
 #include "Files/MusicXml.h"
+#include "Ladder/PitchNames.h"
 #include "Score/Score.h"
 
 #include <gtest/gtest.h>
@@ -235,6 +236,36 @@ TEST(OwnStudy, SpotBecomesADrillOfCellsThenTheBarInFourSegmentsWithItsTempoPlan)
     Spot limited = spot;
     limited.limit = 5.0; // four fifths of it are 4 a second, 60 bpm in sixteenths
     EXPECT_EQ(spotRules(limited, drill.value()).startBpm, 60.0);
+}
+
+TEST(SpotDrill, IsSpelledAsThePieceAndThePlayersChoiceGoesBeforeIt) {
+    const Part part = studyOfOurOwn(); // has E flat by name, and no sharps
+    const Marking marking = markPart(part, trumpet());
+    const Drill drill =
+        spotDrill(part, marking, rankedSpots(part, marking, trumpet()).front(), trumpet()).value();
+    EXPECT_EQ(drill.spelling, Spelling::flats);
+    EXPECT_EQ(buildScore(drill, trumpet(), 90.0).value().rungLabels.front(), "Eb4 D4");
+    EXPECT_EQ(pitchNames({}, false, drill, trumpet()).spelling, Spelling::flats);
+    EXPECT_EQ(pitchNames(Spelling::german, false, drill, trumpet()).spelling, Spelling::german);
+    // The written key says nothing of how sounding notes are spelled: the instrument does.
+    EXPECT_EQ(pitchNames({}, true, drill, trumpet()).spelling, soundingSpelling(trumpet()));
+}
+
+TEST(SpotDrill, IsSpelledByTheKeyWhereThePartNamesNoLetters) {
+    Part part = lineOf({63, 65, 63, 65}, {1260, 1260, 1260, 1260}, 120.0);
+    const auto spelling = [&part] {
+        const Marking marking = markPart(part, trumpet());
+        Spot spot;
+        spot.notes = {1};
+        return spotDrill(part, marking, spot, trumpet()).value().spelling;
+    };
+    EXPECT_EQ(spelling(), std::nullopt);
+    part.keys = {{0, -3}};
+    EXPECT_EQ(spelling(), Spelling::flats);
+    part.keys = {{0, 4}};
+    EXPECT_EQ(spelling(), Spelling::sharps);
+    part.keys = {{0, 4}, {4 * 1260, -3}}; // only after the spot
+    EXPECT_EQ(spelling(), Spelling::sharps);
 }
 
 } // namespace valveladder
