@@ -41,9 +41,13 @@ Result<Done> one(Tool& tool, const Options& options) {
     if (only.problem)
         return *only.problem;
     const TakeRecord& take = only.assessed->take;
-    if (options.take.keep)
-        if (auto kept = keep(options.take, *only.assessed); !kept)
-            return kept;
+    std::string called = "take of " + pathText(pathOf(options.take.file).filename());
+    if (options.take.keep) {
+        auto kept = keep(options.take, *only.assessed);
+        if (!kept)
+            return kept.problem();
+        called = std::move(kept.value());
+    }
     if (!options.picture.path.empty()) {
         if (auto drawn = deliver(tool, options.picture, pictureOf(*only.assessed)); !drawn)
             return drawn;
@@ -54,7 +58,7 @@ Result<Done> one(Tool& tool, const Options& options) {
         tool.printJson({{"kept", options.take.keep}, {"take", Json::parse(toJson(take))}});
         return Done{};
     }
-    printTake(tool, take, take.performance, only.assessed->from, mistakesShown);
+    printTake(tool, called, take, take.performance, only.assessed->from, mistakesShown);
     tool.print("\n{}\n", options.take.keep ? "Kept in the log." : "Not kept; --keep puts it into the log.");
     return Done{};
 }

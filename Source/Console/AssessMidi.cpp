@@ -1,6 +1,7 @@
 #include "Console/AssessMidi.h"
 
 #include "Base/Path.h"
+#include "Console/Output.h"
 #include "Files/GuideFile.h"
 #include "Files/Smf.h"
 #include "Listening/GuideEcho.h"
@@ -45,8 +46,7 @@ Result<MidiRecording> readMidi(const AssessOptions& options, double start) {
         return file.problem();
     auto recorded = recordedTake(file.value(), options.channel, start);
     if (!recorded)
-        return Problem{recorded.problem().what, options.file + ", " + recorded.problem().where,
-                       recorded.problem().remedy};
+        return inFile(recorded.problem(), options.file);
     MidiRecording heard{std::move(recorded.value().take), recorded.value().tempo, 0.0};
     const double inFile =
         static_cast<double>(lastTick(file.value())) / file.value().ticksPerQuarterNote - start;

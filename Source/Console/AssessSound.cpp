@@ -2,6 +2,7 @@
 
 #include "Base/Path.h"
 #include "Base/Units.h"
+#include "Console/Output.h"
 #include "Files/SoundFile.h"
 #include "Listening/SoundListener.h"
 #include "Words/RemarkWords.h"
@@ -53,8 +54,7 @@ Result<Hearing> hear(const AssessOptions& options, const Score& score, SoundSett
     settings.sampleRate = sound.format().sampleRate;
     auto sane = checked(settings);
     if (!sane)
-        return Problem{sane.problem().what, options.file + ", " + sane.problem().where,
-                       sane.problem().remedy};
+        return inFile(sane.problem(), options.file);
     SoundListener listener(score, sane.value());
     const auto channel = options.channel > 0 ? std::optional(options.channel - 1) : std::nullopt;
     std::vector<float> piece(std::size_t{1} << 16);

@@ -93,10 +93,15 @@ void setEdges(TakeRecord& take, const Listened& heard) {
     take.endedUtc = take.header.startedUtc + std::llround(heard.tempo.secondsAt(length) * 1000.0);
 }
 
-bool startsLikeMidi(const std::string& file) {
+/// Can be opened at once: a named pipe would be waited for.
+bool isFile(const std::string& file) {
     std::error_code error;
-    if (!std::filesystem::is_regular_file(pathOf(file), error))
-        return false; // a named pipe would be waited for
+    return std::filesystem::is_regular_file(pathOf(file), error);
+}
+
+bool startsLikeMidi(const std::string& file) {
+    if (!isFile(file))
+        return false;
     std::array<char, 4> start{};
     std::ifstream(pathOf(file), std::ios::binary).read(start.data(), std::ssize(start));
     return std::string_view(start.data(), start.size()) == "MThd";
@@ -118,7 +123,15 @@ Result<Listened> listenToFile(const AssessOptions& options, const ShareDone& pro
         return tempo.problem();
     if (options.roundTripMs && !recordedRoundTrip.holds(*options.roundTripMs))
         return Problem{recordedRoundTrip.refusal(), "--round-trip", "Measure it again"};
-    return isSound(options.file) ? listenToSoundFile(options, progress) : listenToMidiFile(options);
+    if (isSound(options.file))
+        return listenToSoundFile(options, progress);
+    if (isFile(options.file) && !startsLikeMidi(options.file))
+        return Problem{
+            "the file is damaged, or of another kind: it is neither a MIDI file nor a sound that is read",
+            options.file,
+            "Takes are read as Standard MIDI Files (.mid) and, by the ending of their name, as sound "
+            "(.wav, .aif, .flac): export it again as one of them"};
+    return listenToMidiFile(options);
 }
 
 Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
@@ -148,7 +161,7 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}, chosen.rules};
 }
 
-Result<Done> keep(const AssessOptions& options, const Assessed& assessed) {
+Result<std::string> keep(const AssessOptions& options, const Assessed& assessed) {
     const TakeRecord& take = assessed.take;
     if (take.header.player.empty())
         return Problem{"a take in the log is a player's, and none is named", "--keep",
@@ -161,13 +174,19 @@ Result<Done> keep(const AssessOptions& options, const Assessed& assessed) {
     const auto there = store.value()->addTake(kept);
     if (!there)
         return there.problem();
+    kept.header.id = there.value().value_or(kept.header.id);
+    auto name = takeName(*store.value(), kept.header);
+    if (!name)
+        return name;
     if (there.value())
-        return Problem{"a take of this time is in the log already: " + *there.value(), options.file,
+        return Problem{"a take of this time is in the log already: " + name.value(), options.file,
                        "Where it is another one, say when with --played-at"};
-    if (!assessed.rules)
-        return Done{};
-    return store.value()->setRulesIfNone(take.header.player, take.header.instrumentId, take.header.drillName,
-                                         *assessed.rules);
+    if (assessed.rules)
+        if (auto set = store.value()->setRulesIfNone(take.header.player, take.header.instrumentId,
+                                                     take.header.drillName, *assessed.rules);
+            !set)
+            return set.problem();
+    return name;
 }
 
 } // namespace valveladder::console

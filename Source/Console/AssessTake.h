@@ -60,8 +60,8 @@ using ShareDone = std::function<void(double)>;
 /// Judges what was heard by the rules in the log. Writes nothing.
 [[nodiscard]] Result<Assessed> recordOf(const AssessOptions& options, Listened heard);
 
-/// Puts the take into the log; refuses one that is there already.
-[[nodiscard]] Result<Done> keep(const AssessOptions& options, const Assessed& assessed);
+/// Puts the take into the log, and says how it is called there (takeName); refuses one that is there already.
+[[nodiscard]] Result<std::string> keep(const AssessOptions& options, const Assessed& assessed);
 
 [[nodiscard]] inline double quartersOf(Tick tick) {
     return static_cast<double>(tick) / ticksPerQuarter;

@@ -4,6 +4,7 @@
 #include "Console/LogOptions.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
+#include "Console/TakeText.h"
 #include "Console/TimeText.h"
 #include "Reports/SideBySideReport.h"
 #include "Review/Comparison.h"
@@ -69,15 +70,26 @@ Result<ComparedSide> dayOf(const Options& options, const LogStore& store, const 
     return side;
 }
 
-/// "1f2e3d4c, 2026-03-28 17:00"
+/// "take 12, 2026-03-28 17:00"
 Result<ComparedSide> takeOf(const LogStore& store, const std::string& id) {
     auto take = store.take(id);
     if (!take)
         return take.problem();
     const TakeHeader& header = take.value().header;
-    return ComparedSide{
-        fmt::format("{}, {}", header.id.substr(0, 8), localText(header.startedUtc, header.timeZone)),
-        {header.id}};
+    const auto called = takeName(store, header);
+    if (!called)
+        return called.problem();
+    return ComparedSide{fmt::format("{}, {}", called.value(), localText(header.startedUtc, header.timeZone)),
+                        {header.id}};
+}
+
+/// A take that does not fit is told of by its id, where a player knows it by how it was asked for.
+Problem asAskedFor(Problem problem, const std::vector<ComparedSide>& sides) {
+    for (const ComparedSide& side : sides)
+        for (const std::string& id : side.takeIds)
+            if (problem.where == "take " + id)
+                problem.where = side.label;
+    return problem;
 }
 
 Result<Comparison> comparisonOf(const Options& options, const LogStore& store) {
@@ -88,7 +100,10 @@ Result<Comparison> comparisonOf(const Options& options, const LogStore& store) {
             return side.problem();
         sides.push_back(std::move(side.value()));
     }
-    return compareTakes(store, sides);
+    auto made = compareTakes(store, sides);
+    if (!made)
+        return asAskedFor(made.problem(), sides);
+    return made;
 }
 
 Result<Done> compare(Tool& tool, const Options& options) {
@@ -119,7 +134,7 @@ Result<Done> compare(Tool& tool, const Options& options) {
     if (tool.json)
         tool.printBytes(sideJson(comparison.notes, comparison.score, comparison.instrument) + "\n");
     else
-        tool.printText(wrapped(sideText(comparison.notes), textWidth));
+        tool.printText(wrapped(sideText(comparison.notes, comparison.instrument.thumbValve), textWidth));
     return Done{};
 }
 
@@ -154,9 +169,9 @@ void addCompare(CLI::App& app, Tool& tool) {
               "What the picture shows (deviation)");
     sub->footer("Examples:\n"
                 "  valve-ladder compare 11 12\n"
-                "  valve-ladder compare 1f2e3d4c 5a6b7c8d\n"
+                "  valve-ladder compare 9 11 12\n"
                 "  valve-ladder compare 2026-03-28 2026-04-04 --player Ann --csv notes.csv\n"
-                "  valve-ladder compare 1f2e3d4c 5a6b7c8d --svg c.svg --measure changeover");
+                "  valve-ladder compare 11 12 --svg c.svg --measure changeover");
     sub->callback([&tool, options] { tool.job = [&tool, options] { return compare(tool, *options); }; });
 }
 

@@ -179,8 +179,8 @@ void addDrill(CLI::App& app, Tool& tool) {
         "drill",
         "Make, check and show drills\n\nA drill is a JSON file. Every option changes one thing of the "
         "drill it begins from: the instrument's daily ladder, each rung up and back down in one breath, or "
-        "the file that --drill names. 'show' and 'check' also say which fingers its takes cannot tell, and "
-        "what would.");
+        "the file that --drill names; 'show' and 'check' take it without --drill as well, and also say "
+        "which fingers its takes cannot tell, and what would.");
     drill->require_subcommand(1);
     drill->footer("Example:\n  valve-ladder drill show --bpm 60");
 
@@ -196,17 +196,20 @@ void addDrill(CLI::App& app, Tool& tool) {
 
     auto checking = std::make_shared<Options>();
     CLI::App* check_ = addPart(*drill, tool, "check", "Say whether a drill can be played", checking, check);
+    checking->drill.addArgument(*check_);
     addNumber(*check_, "--bpm", checking->bpm, "Tempo in quarters a minute, for its length and breaths (60)")
         ->option_text("BPM");
     check_->footer("Exit code 0 when it can be played, 1 when not; a long breath is a warning.\n"
-                   "Example:\n  valve-ladder drill check --drill daily.json -i horn-double --bpm 72");
+                   "Example:\n  valve-ladder drill check daily.json -i horn-double --bpm 72");
 
     auto showing = std::make_shared<Options>();
     CLI::App* show_ = addPart(*drill, tool, "show", "Every rung and segment with its valves", showing, show);
+    showing->drill.addArgument(*show_);
     addNumber(*show_, "--bpm", showing->bpm, "Tempo in quarters a minute (60)")->option_text("BPM");
     show_->footer("A '>' marks an accent. Pitches are written.\n"
                   "Examples:\n"
                   "  valve-ladder drill show\n"
+                  "  valve-ladder drill show spot.json\n"
                   "  valve-ladder drill show -i tuba-b-flat-4 --policy mixed --mix note");
 }
 

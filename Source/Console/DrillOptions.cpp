@@ -4,6 +4,7 @@
 #include "Console/DrillFile.h"
 #include "Console/NamedChoices.h"
 #include "Console/Options.h"
+#include "Console/Output.h"
 #include "Records/DrillNames.h"
 
 #include <algorithm>
@@ -272,6 +273,11 @@ void DrillOptions::add(CLI::App& app) {
     addFingerings(app, *this);
 }
 
+void DrillOptions::addArgument(CLI::App& app) {
+    app.add_option("FILE", file, "The drill file to begin from, as --drill names it")
+        ->excludes(app.get_option("--drill"));
+}
+
 Result<DrillOptions::Chosen> DrillOptions::choose() const {
     auto found = instrument.find();
     if (!found)
@@ -288,9 +294,7 @@ Result<DrillOptions::Chosen> DrillOptions::choose() const {
     changeRest(drill, *this);
     auto valid = checked(std::move(drill), found.value());
     if (!valid)
-        return file.empty() ? valid.problem()
-                            : Problem{valid.problem().what, file + ", " + valid.problem().where,
-                                      valid.problem().remedy};
+        return file.empty() ? valid.problem() : inFile(valid.problem(), file);
     return Chosen{std::move(found.value()), std::move(valid.value()), std::move(begun.value().rules)};
 }
 

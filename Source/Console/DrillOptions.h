@@ -35,6 +35,8 @@ struct DrillOptions {
     std::map<MidiNote, Combination> byHand;
 
     void add(CLI::App& app);
+    /// Takes the file as a word without an option as well. Call after add().
+    void addArgument(CLI::App& app);
 
     struct Chosen {
         Instrument instrument;

@@ -38,7 +38,7 @@ Result<Instrument> InstrumentOption::find() const {
     auto own = instrumentFromJson(text.value());
     auto valid = own ? checked(own.value()) : own;
     if (!valid)
-        return Problem{valid.problem().what, given + ", " + valid.problem().where, valid.problem().remedy};
+        return inFile(valid.problem(), given);
     return valid;
 }
 

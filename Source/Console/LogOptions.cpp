@@ -124,6 +124,7 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
     plan.player = std::move(kept.player);
     plan.rulesSet = kept.rules.has_value();
     plan.rules = asked ? *asked : kept.rules.value_or(otherwise.value_or(TempoRules{}));
+    plan.takes = static_cast<int>(kept.takes.size());
     plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(now()));
     return plan;
 }

@@ -1,7 +1,9 @@
 #include "Base/Path.h"
 #include "Console/Commands.h"
+#include "Console/Help.h"
 #include "Console/InstrumentOption.h"
 #include "Console/LogOptions.h"
+#include "Console/MarkReasons.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
 #include "Console/PartSource.h"
@@ -38,8 +40,10 @@ struct Options {
 struct Marked {
     Instrument instrument;
     PartSource::Opened opened;
-    std::string player; ///< "" = none known
-    int ownChanges = 0; ///< changes whose cost is the player's own
+    std::string player;     ///< "" = none known
+    int ownChanges = 0;     ///< changes whose cost is the player's own
+    std::string costsFrom;  ///< what the costs go by, in sentences
+    std::string whyNothing; ///< where there is no spot
     PathCosts costs;
     Marking marking;
     std::vector<Spot> spots; ///< those asked for, the costliest first
@@ -72,7 +76,7 @@ Result<Marked> mark(const Options& options) {
     auto opened = options.source.read(instrument.value());
     if (!opened)
         return opened.problem();
-    Marked marked{std::move(instrument.value()), std::move(opened.value()), {}, 0, {}, {}, {}, 0};
+    Marked marked{std::move(instrument.value()), std::move(opened.value()), {}, 0, {}, {}, {}, {}, {}, 0};
     auto own = fromLog(options, marked.instrument, marked.player);
     if (!own)
         return own.problem();
@@ -81,6 +85,13 @@ Result<Marked> mark(const Options& options) {
     marked.marking = markPart(marked.opened.line, marked.instrument, marked.costs, options.percent / 100.0);
     marked.spots = rankedSpots(marked.opened.line, marked.marking, marked.instrument, own.value().limits());
     marked.allSpots = static_cast<int>(marked.spots.size());
+    auto from = costsFrom(options.log, marked.player, marked.instrument, own.value(), marked.marking);
+    if (!from)
+        return from.problem();
+    marked.costsFrom = std::move(from.value());
+    if (marked.allSpots == 0)
+        marked.whyNothing =
+            whyNothingMarked(marked.opened.line, marked.marking, marked.instrument, options.percent);
     if (marked.spots.size() > static_cast<std::size_t>(std::max(options.spots, options.drill.value_or(0))))
         marked.spots.resize(static_cast<std::size_t>(std::max(options.spots, options.drill.value_or(0))));
     return marked;
@@ -114,19 +125,14 @@ void printMarked(Tool& tool, const Marked& marked, const std::vector<std::string
         tool.print("{}\n", marked.opened.file.title());
     tool.print("{}: {} notes in {} bars, for {}\n", line.name.empty() ? "Part" : line.name,
                marked.marking.notes.size(), line.bars.size(), marked.instrument.name);
-    if (marked.ownChanges > 0)
-        tool.print("Costs from {} changes that {} was heard in.\n", marked.ownChanges,
-                   marked.player.empty() ? "the player" : marked.player);
-    else
-        tool.print("Costs from fingers moved: no changes of the player's own are logged yet.\n");
+    tool.printText(wrapped(oneLine(marked.costsFrom), textWidth) + "\n");
     tool.print("Notes whose alternate fingering costs less: {}\n\n", alternates);
     for (std::size_t i = 0; i < marked.spots.size(); ++i)
         tool.print("{:>3}  {}\n     cost {:.2f}\n", i + 1, marked.spots[i].words, marked.spots[i].cost);
     if (marked.allSpots > static_cast<int>(marked.spots.size()))
         tool.print("     and {} more\n", marked.allSpots - static_cast<int>(marked.spots.size()));
-    if (marked.spots.empty())
-        tool.print("Nothing is marked: no change takes {:.0f} % of the time there is for it.\n",
-                   100.0 * leastSpotCost);
+    if (!marked.whyNothing.empty())
+        tool.printText(wrapped(oneLine(marked.whyNothing), textWidth) + "\n");
 }
 
 Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
@@ -149,6 +155,8 @@ Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
             {"instrument", marked.instrument.id},
             {"player", marked.player},
             {"ownChanges", marked.ownChanges},
+            {"costsFrom", marked.costsFrom},
+            {"whyNothing", marked.whyNothing.empty() ? Json() : Json(marked.whyNothing)},
             {"cost", marked.marking.cost},
             {"allSpots", marked.allSpots},
             {"file", files.empty() ? Json() : Json(files.front())},
@@ -234,7 +242,8 @@ Result<Done> writeDrill(Tool& tool, const Options& options, const Marked& marked
     const int number = *options.drill;
     if (number < 1 || number > static_cast<int>(marked.spots.size()))
         return Problem{fmt::format("there is no spot {}", number), "--drill",
-                       fmt::format("Choose from 1 to {}", marked.allSpots)};
+                       marked.allSpots > 0 ? fmt::format("Choose from 1 to {}", marked.allSpots)
+                                           : marked.whyNothing};
     const Spot& spot = marked.spots[static_cast<std::size_t>(number - 1)];
     auto drill = spotDrill(marked.opened.line, marked.marking, spot, marked.instrument);
     if (!drill)

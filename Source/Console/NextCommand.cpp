@@ -71,9 +71,7 @@ std::vector<CareText> careBefore(const Review& review, const CareSettings& setti
 void print(Tool& tool, const Review& review, const std::vector<CareText>& care, const OutputOption& output) {
     const PracticeSession& next = *review.next;
     tool.printText(wrapped(oneLine(heading(review)), textWidth));
-    const int seconds = static_cast<int>(next.minutes * 60.0 + 0.5);
-    tool.print("\n{}, {}:{:02} in all at {:g} bpm.\n\n", roundsInWords(next), seconds / 60, seconds % 60,
-               next.bpm);
+    tool.printText("\n" + wrapped(inWords(next) + ".", textWidth) + "\n\n");
     printSession(tool, next);
     printPoints(tool, "To know", remarksOn(next));
     printCare(tool, care);

@@ -1,5 +1,7 @@
 #include "Console/Commands.h"
 #include "Console/DrillOptions.h"
+#include "Console/HeldInstead.h"
+#include "Console/Help.h"
 #include "Console/LogOptions.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
@@ -82,24 +84,42 @@ struct Subject {
     std::optional<TempoRules> rules; ///< of the drill's file
 };
 
-Json asJson(const PlanFromLog& plan, const Subject& subject) {
+/// Why the plan is at its start, and where the player's takes are; "" where it is made of takes.
+Result<std::string> whyAtStart(const Options& options, const PlanFromLog& plan) {
+    if (plan.takes > 0)
+        return std::string();
+    const auto held = heldInstead(options.log, plan.player);
+    if (!held)
+        return held.problem();
+    return fmt::format("No take of this drill on this instrument{}. {}{}",
+                       options.at.empty() ? " yet" : " before that time", held.value().words,
+                       held.value().ofPlayer ? " For the plan of one of these name its drill with --drill or "
+                                               "--name, its instrument with -i."
+                                             : "");
+}
+
+Json asJson(const PlanFromLog& plan, const Subject& subject, const std::string& whyStart) {
     return {{"player", plan.player},
             {"instrument", subject.instrumentId},
             {"drill", subject.drillName},
+            {"takes", plan.takes},
             {"bpm", plan.next.bpm},
             {"reason", name(plan.next.reason)},
             {"words", inWords(plan.next)},
+            {"whyStart", whyStart.empty() ? Json() : Json(whyStart)},
             {"passesInRow", plan.next.passesInRow},
             {"failuresInRow", plan.next.failuresInRow},
             {"rules", Json::parse(toJson(plan.rules))}};
 }
 
-void print(Tool& tool, const PlanFromLog& plan, const Subject& subject) {
+void print(Tool& tool, const PlanFromLog& plan, const Subject& subject, const std::string& whyStart) {
     const TempoRules& rules = plan.rules;
-    tool.print("Next take{}{}, {}, {}: {:g} bpm\n{}\n\n", plan.player.empty() ? "" : " of ", plan.player,
+    tool.print("Next take{}{}, {}, {}: {:g} bpm\n{}\n", plan.player.empty() ? "" : " of ", plan.player,
                subject.instrumentId, subject.drillName, plan.next.bpm, inWords(plan.next));
-    tool.print("Start {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm, rules.ceilingBpm,
-               rules.stepPerDay);
+    if (!whyStart.empty())
+        tool.printText(wrapped(oneLine(whyStart), textWidth) + "\n");
+    tool.print("\nStart {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm,
+               rules.ceilingBpm, rules.stepPerDay);
     if (rules.stepPerTake > 0.0)
         tool.print("; +{:g} after {} passed", rules.stepPerTake, rules.passesPerStep);
     tool.print(";\n-{:g} after {} not passed in a row. Days by {} from {}:00.\n", rules.stepBack,
@@ -154,10 +174,13 @@ Result<Done> plan(Tool& tool, const Options& options) {
     if (options.save)
         if (auto saved = save(options, result.value(), subject); !saved)
             return saved;
+    const auto whyStart = whyAtStart(options, result.value());
+    if (!whyStart)
+        return whyStart.problem();
     if (tool.json)
-        tool.printJson(asJson(result.value(), subject));
+        tool.printJson(asJson(result.value(), subject, whyStart.value()));
     else
-        print(tool, result.value(), subject);
+        print(tool, result.value(), subject, whyStart.value());
     return Done{};
 }
 

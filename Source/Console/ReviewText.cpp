@@ -172,7 +172,7 @@ void printPoints(Tool& tool, const std::string& title, const std::vector<std::st
 void printCare(Tool& tool, const std::vector<CareText>& texts) {
     std::vector<std::string> lines;
     for (const CareText& text : texts)
-        lines.push_back(fmt::format("{} ({})", text.text, text.source));
+        lines.push_back(withSource(text));
     printPoints(tool, "Take care", lines);
 }
 

@@ -1,3 +1,4 @@
+#include "Base/Sentence.h"
 #include "Console/Commands.h"
 #include "Console/FilterOptions.h"
 #include "Console/LogOptions.h"
@@ -61,7 +62,7 @@ void printLine(Tool& tool, const TakeSummary& take) {
     const std::string spread =
         take.worstIoiSpreadPercent ? fmt::format("{:.1f}", *take.worstIoiSpreadPercent) : "-";
     tool.print("  {:>4} {:<9} {:<16} {:>7g} {:>7.4g} {:>9} {:>7}  {}{}\n", take.number,
-               take.header.id.substr(0, 8), localText(take.header.startedUtc, take.header.timeZone),
+               shortId(take.header.id), localText(take.header.startedUtc, take.header.timeZone),
                take.header.plannedBpm, take.playedBpm, fmt::format("{}/{}", take.right, take.expected),
                spread, verdict(take.state, take.passed), take.playerNote.empty() ? "" : " *");
 }
@@ -77,7 +78,9 @@ void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
         printLine(tool, take);
     }
     tool.print("{} {}\n", takes.size(), takes.size() == 1 ? "take" : "takes");
-    if (!takes.empty())
+    if (takes.empty())
+        tool.print("'valve-ladder players --brief' lists who has takes in this log\n");
+    else
         tool.print("'valve-ladder take show NO' shows one, 'compare NO NO' two; * has a note\n");
 }
 
@@ -113,10 +116,13 @@ Result<Done> show(Tool& tool, const Options& options) {
         tool.printJson(Json::parse(toJson(take.value())));
         return Done{};
     }
+    const auto called = takeName(*store.value(), take.value().header);
+    if (!called)
+        return called.problem();
     constexpr int mistakesShown = 20;
     if (options.asHeard)
         take.value().corrections.clear();
-    printTake(tool, take.value(), heard.value().performance, scoreOf(take.value()),
+    printTake(tool, called.value(), take.value(), heard.value().performance, scoreOf(take.value()),
               options.allMistakes ? std::numeric_limits<int>::max() : mistakesShown);
     if (!reportsOf(take.value().performance).empty())
         tool.print("One of them was right? 'valve-ladder take correct NO NOTE --right' says so\n");
@@ -159,6 +165,9 @@ Result<Done> correct(Tool& tool, const Options& options) {
     if (!take)
         return take.problem();
     const std::string& id = take.value().header.id;
+    const auto called = takeName(*store.value(), take.value().header);
+    if (!called)
+        return called.problem();
     const auto reports = reportsMeant(options, take.value().performance);
     if (!reports)
         return reports.problem();
@@ -169,7 +178,7 @@ Result<Done> correct(Tool& tool, const Options& options) {
         tool.printJson({{"id", id}, {"right", options.right}, {"reports", asJson(reports.value())}});
         return done;
     }
-    tool.print("Take {}:\n", id);
+    tool.print("{}:\n", sentence(called.value()));
     for (const NoteReport& report : reports.value())
         tool.print("  note {}: {}\n", report.note + 1,
                    options.right ? fmt::format("right, and not {}", inWords(report.kind))
@@ -185,13 +194,16 @@ Result<Done> note(Tool& tool, const Options& options) {
     if (!take)
         return take.problem();
     const std::string& id = take.value().header.id;
+    const auto called = takeName(*store.value(), take.value().header);
+    if (!called)
+        return called.problem();
     auto done = store.value()->setPlayerNote(id, options.note);
     if (!done)
         return done;
     if (tool.json)
         tool.printJson({{"id", id}, {"playerNote", options.note}});
     else
-        tool.print("Take {}: {}\n", id, options.note.empty() ? "note taken off" : "noted");
+        tool.print("{}: {}\n", sentence(called.value()), options.note.empty() ? "note taken off" : "noted");
     return done;
 }
 
@@ -244,7 +256,7 @@ void addTake(CLI::App& app, Tool& tool) {
     show_->add_flag("--all", showing->allMistakes, "Every note that was not right, however many");
     show_->add_flag("--as-heard", showing->asHeard, "Without what the player said was right");
     setJob(*show_, tool, showing, show);
-    show_->footer("Example:\n  valve-ladder take show 1f2e3d4c");
+    show_->footer("Example:\n  valve-ladder take show 12");
 
     addCorrect(*take, tool);
 
@@ -254,7 +266,7 @@ void addTake(CLI::App& app, Tool& tool) {
     tool.mayBeEmpty.push_back(
         note_->add_option("text", noting->note, "The note; '' takes it off")->required());
     setJob(*note_, tool, noting, note);
-    note_->footer("Example:\n  valve-ladder take note 1f2e3d4c 'third finger lazy'");
+    note_->footer("Example:\n  valve-ladder take note 12 'third finger lazy'");
 }
 
 } // namespace valveladder::console

@@ -1,5 +1,6 @@
 #include "Console/TakeText.h"
 
+#include "Base/Sentence.h"
 #include "Console/Help.h"
 #include "Console/TimeText.h"
 #include "Findings/FingersApart.h"
@@ -189,9 +190,9 @@ void printMistakes(Tool& tool, const TakeRecord& take, const Performance& heard,
     printReports(tool, "Right, as the player says, though heard otherwise:", saidRight, heard, from, most);
 }
 
-void printHead(Tool& tool, const TakeRecord& take) {
+void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
     const TakeHeader& header = take.header;
-    tool.print("Take {}{}\n", header.id, header.invented ? " (invented)" : "");
+    tool.print("{}{}\n", sentence(called), header.invented ? " (invented)" : "");
     tool.printText(wrapped(oneLine(fmt::format("{}{}, {}", header.player.empty() ? "" : header.player + ", ",
                                                header.instrumentId, header.drillName)),
                            textWidth) +
@@ -228,9 +229,29 @@ std::optional<TakeScore> scoreOf(const TakeRecord& take) {
     return TakeScore{std::move(logged.value().instrument), std::move(logged.value().score)};
 }
 
-void printTake(Tool& tool, const TakeRecord& take, const Performance& heard,
+Result<std::string> takeName(const LogStore& log, const TakeHeader& take) {
+    TakeFilter filter;
+    filter.player = take.player;
+    filter.fromUtc = take.startedUtc;
+    filter.toUtc = take.startedUtc + 1;
+    const auto begunThen = log.takes(filter);
+    if (!begunThen)
+        return begunThen.problem();
+    const auto it =
+        std::ranges::find(begunThen.value(), take.id, [](const TakeSummary& each) { return each.header.id; });
+    if (it == begunThen.value().end())
+        return "take " + shortId(take.id);
+    return fmt::format("take {}", it->number);
+}
+
+std::string shortId(const std::string& id) {
+    constexpr std::size_t shown = 8;
+    return id.substr(0, shown);
+}
+
+void printTake(Tool& tool, const std::string& called, const TakeRecord& take, const Performance& heard,
                const std::optional<TakeScore>& from, int mistakes) {
-    printHead(tool, take);
+    printHead(tool, called, take);
     const Performance& played = take.performance;
     printSegments(tool, played, from);
     if (played.asynchronyMs) {

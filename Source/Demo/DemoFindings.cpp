@@ -48,9 +48,7 @@ std::string findingsText(const Review& review) {
     text += part("Over the days", review.trends);
     text += part("Plan and reality", review.planDays);
     if (review.next && !review.next->items.empty())
-        text += part(fmt::format("Next: {}, {:.0f} minutes at {:g} bpm", roundsInWords(*review.next),
-                                 review.next->minutes, review.next->bpm),
-                     linesOf(*review.next));
+        text += part("Next: " + inWords(*review.next), linesOf(*review.next));
     return text + "\nNothing here was played by a person, and nothing here is a diagnosis.\n";
 }
 

@@ -24,8 +24,12 @@ using Archive = std::unique_ptr<zip_t, Discard>;
 using ArchiveFile = std::unique_ptr<zip_file_t, Discard>;
 using ArchiveSource = std::unique_ptr<zip_source_t, Discard>;
 
-Problem broken(std::string what) {
-    return {std::move(what), "the compressed file", "save it again as .mxl, or uncompressed as .musicxml"};
+Problem refused(std::string what) {
+    return {std::move(what), "its zip archive", "export it again as .mxl, or uncompressed as .musicxml"};
+}
+
+Problem broken(const std::string& fault) {
+    return refused("the compressed file is damaged: " + fault);
 }
 
 Archive opened(std::span<const std::uint8_t> bytes) {
@@ -43,17 +47,17 @@ Archive opened(std::span<const std::uint8_t> bytes) {
 Result<std::vector<std::uint8_t>> unpacked(zip_t* archive, zip_uint64_t index, std::size_t limit) {
     const ArchiveFile file(zip_fopen_index(archive, index, 0));
     if (!file)
-        return broken("an entry cannot be opened; it may be encrypted or compressed in an unknown way");
+        return refused("a file in it cannot be opened: it may be encrypted, or compressed in an unknown way");
     std::vector<std::uint8_t> bytes;
     std::array<std::uint8_t, pieceSize> piece;
     while (true) {
         const zip_int64_t count = zip_fread(file.get(), piece.data(), piece.size());
         if (count < 0)
-            return broken("an entry is damaged");
+            return broken("a file in it cannot be unpacked");
         if (count == 0)
             return bytes;
         if (bytes.size() + static_cast<std::size_t>(count) > limit)
-            return broken("it unpacks to more than " + std::to_string(maxMusicXmlBytes) + " bytes");
+            return refused("it unpacks to more than " + std::to_string(maxMusicXmlBytes) + " bytes");
         bytes.insert(bytes.end(), piece.begin(), piece.begin() + count);
     }
 }
@@ -84,10 +88,11 @@ bool looksZipped(std::span<const std::uint8_t> bytes) {
 Result<MxlArchive> readMxl(std::span<const std::uint8_t> bytes) {
     const Archive zip = opened(bytes);
     if (!zip)
-        return broken("it is not a whole zip archive");
+        return broken("it is not whole");
     const zip_int64_t count = zip_get_num_entries(zip.get(), 0);
     if (count > maxArchiveFiles)
-        return broken("it holds " + std::to_string(count) + " files");
+        return refused("it holds " + std::to_string(count) + " files, more than the " +
+                       std::to_string(maxArchiveFiles) + " that are unpacked");
     MxlArchive archive;
     std::size_t total = 0;
     for (zip_uint64_t i = 0; i < static_cast<zip_uint64_t>(count); ++i) {
@@ -102,7 +107,7 @@ Result<MxlArchive> readMxl(std::span<const std::uint8_t> bytes) {
     const auto score = std::find_if(archive.entries.begin(), archive.entries.end(),
                                     [&](const MxlArchive::Entry& entry) { return entry.name == root; });
     if (root.empty() || score == archive.entries.end())
-        return broken("its META-INF/container.xml names no score that it holds");
+        return refused("it is compressed, and no score in it is named by META-INF/container.xml");
     archive.score = static_cast<std::size_t>(score - archive.entries.begin());
     return archive;
 }

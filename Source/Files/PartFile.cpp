@@ -30,20 +30,57 @@ bool mayBeMusicXml(const std::vector<std::uint8_t>& bytes) {
     return looksZipped(bytes) || (first != bytes.end() && *first == '<');
 }
 
-/// By what it holds, and where that is broken by what it is called: a damaged MIDI file is told of as one.
-bool isSmf(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
-    if (bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin()))
-        return true;
+/// Its path's last part in small letters: ".mid".
+std::string endingOf(const std::filesystem::path& path) {
     std::string ending = pathText(path.extension());
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-    const bool named = ending == ".mid" || ending == ".midi" || ending == ".smf";
-    return named && !mayBeMusicXml(bytes);
+    return ending;
 }
 
-Problem inFile(Problem problem, const std::string& file) {
-    problem.where = file + (problem.where.empty() ? "" : ", " + problem.where);
-    return problem;
+bool beginsAsSmf(const std::vector<std::uint8_t>& bytes) {
+    return bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin());
+}
+
+bool hasSmfName(const std::filesystem::path& path) {
+    const std::string ending = endingOf(path);
+    return ending == ".mid" || ending == ".midi" || ending == ".smf";
+}
+
+/// By what it holds, and where that is broken by what it is called: a damaged MIDI file is told of as one.
+bool isSmf(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
+    return beginsAsSmf(bytes) || (hasSmfName(path) && !mayBeMusicXml(bytes));
+}
+
+/// What is wrong, told of its file: the place within it follows in brackets.
+Problem inFile(const Problem& problem, const std::string& file) {
+    return {problem.what + (problem.where.empty() ? "" : " (" + problem.where + ")"), file, problem.remedy};
+}
+
+constexpr const char* kindsRead =
+    "parts are read as MusicXML (.musicxml, .xml, .mxl) and as MIDI (.mid): export it "
+    "again as one of them, or choose another file";
+
+/// What cannot be a part at all.
+Problem ofNoKindRead(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
+    const std::string ending = endingOf(path);
+    const bool named = ending == ".musicxml" || ending == ".xml" || ending == ".mxl";
+    std::string what = "this is neither a MusicXML nor a MIDI file";
+    if (bytes.empty())
+        what = "the file is empty: " + what;
+    else if (named)
+        what = "the file is damaged, or of another kind than its name says: " + what;
+    return {std::move(what), pathText(path), kindsRead};
+}
+
+/// What looks like MusicXML and cannot be read as it.
+Problem noMusicXml(const Problem& problem, const std::filesystem::path& path) {
+    if (hasSmfName(path))
+        return {"the file is of another kind than its name says: it is not a Standard MIDI File",
+                pathText(path), kindsRead};
+    Problem told = inFile(problem, pathText(path));
+    told.what = "the file cannot be read as MusicXML: " + told.what;
+    return told;
 }
 
 /// A part for another instrument is fingered by what it sounds.
@@ -72,6 +109,8 @@ Result<PartFile> PartFile::open(const std::filesystem::path& path) {
     file.path = pathText(path);
     if (isSmf(bytes.value(), path)) {
         Result<SmfFile> smf = readSmf(bytes.value());
+        if (!smf && !beginsAsSmf(bytes.value()))
+            return Problem{smf.problem().what, file.path, kindsRead};
         if (!smf)
             return inFile(smf.problem(), file.path);
         file.infos = partsOf(smf.value());
@@ -79,11 +118,10 @@ Result<PartFile> PartFile::open(const std::filesystem::path& path) {
         return file;
     }
     if (!mayBeMusicXml(bytes.value()))
-        return Problem{"this is neither a MusicXML nor a MIDI file", file.path,
-                       "choose a part with the ending .musicxml, .mxl or .mid"};
+        return ofNoKindRead(bytes.value(), path);
     Result<MusicXmlFile> score = MusicXmlFile::read(bytes.value());
     if (!score)
-        return inFile(score.problem(), file.path);
+        return noMusicXml(score.problem(), path);
     file.heading = score.value().title();
     file.infos = score.value().parts();
     file.document = std::move(score.value());

@@ -14,15 +14,20 @@ using Input = std::span<const std::uint8_t>;
 constexpr std::size_t chunkHeadSize = 8;
 constexpr std::size_t headerFields = 6;
 constexpr const char* exportAgain =
-    "export it again as a Standard MIDI File of format 0 or 1, or get a whole copy";
+    "export it again as a Standard MIDI File (.mid) of format 0 or 1, or get a whole copy";
 
 std::string hex(std::uint8_t byte) {
     constexpr const char* digits = "0123456789ABCDEF";
     return {digits[byte >> 4], digits[byte & 0x0F]};
 }
 
-Problem broken(std::string what, std::size_t offset, std::string remedy = exportAgain) {
+Problem refused(std::string what, std::size_t offset, std::string remedy) {
     return {std::move(what), "byte " + std::to_string(offset), std::move(remedy)};
+}
+
+/// Its fault comes after what a player needs to know: that the file is not whole.
+Problem broken(const std::string& fault, std::size_t offset) {
+    return refused("the MIDI file is damaged: " + fault, offset, exportAgain);
 }
 
 std::uint32_t bigEndian(Input bytes, std::size_t at, int count) {
@@ -170,15 +175,21 @@ struct Header {
 
 std::optional<Problem> notSmf(Input bytes) {
     if (bytes.size() > maxSmfBytes)
-        return broken("more than " + std::to_string(maxSmfBytes) + " bytes", maxSmfBytes,
-                      "split it, or check that it is the right file");
+        return refused("the MIDI file has more than " + std::to_string(maxSmfBytes) + " bytes", maxSmfBytes,
+                       "split it, or check that it is the right file");
+    if (bytes.empty())
+        return refused("the file is empty, and so not a Standard MIDI File", 0, exportAgain);
     if (named(bytes, 0, "RIFF"))
-        return broken("a RIFF file, not a bare Standard MIDI File", 0, "save it with the ending .mid");
+        return refused(
+            "the file is of another kind than its name says: a RIFF file (a sound, or MIDI packed in "
+            "one), not a Standard MIDI File",
+            0, exportAgain);
     if (!named(bytes, 0, "MThd"))
-        return broken("not a Standard MIDI File: it does not begin with MThd", 0,
-                      "choose a file with the ending .mid, or export one");
+        return refused(
+            "the file is damaged, or of another kind than its name says: it is not a Standard MIDI File", 0,
+            exportAgain);
     if (bytes.size() < chunkHeadSize + headerFields)
-        return broken("the file ends inside its header", bytes.size());
+        return broken("it ends inside its header", bytes.size());
     return std::nullopt;
 }
 
@@ -187,14 +198,15 @@ Result<Header> readHeader(Input bytes) {
         return *problem;
     const std::size_t length = bigEndian(bytes, 4, 4);
     if (length < headerFields || length > bytes.size() - chunkHeadSize)
-        return broken("the header says it has " + std::to_string(length) + " bytes", 4);
+        return broken("its header says it has " + std::to_string(length) + " bytes", 4);
     const std::uint32_t format = bigEndian(bytes, 8, 2);
     if (format > 2)
-        return broken("format " + std::to_string(format) + " is unknown; formats are 0, 1 and 2", 8);
+        return refused("the MIDI file is of format " + std::to_string(format) + ", which is unknown", 8,
+                       exportAgain);
     const std::uint32_t division = bigEndian(bytes, 12, 2);
     if (division & 0x8000)
-        return broken("time is counted in SMPTE frames, not in parts of a quarter note", 12,
-                      "export it again with ticks a quarter note (PPQ)");
+        return refused("the MIDI file counts time in SMPTE frames, not in parts of a quarter note", 12,
+                       "export it again with ticks a quarter note (PPQ)");
     if (division == 0)
         return broken("a quarter note is said to have no ticks", 12);
     Header header;
@@ -203,13 +215,14 @@ Result<Header> readHeader(Input bytes) {
     header.announcedTracks = bigEndian(bytes, 10, 2);
     header.end = chunkHeadSize + length;
     if (format == 0 && header.announcedTracks != 1)
-        return broken("format 0 with " + std::to_string(header.announcedTracks) + " tracks; it has one", 10);
+        return broken("it is of format 0 with " + std::to_string(header.announcedTracks) + " tracks, not one",
+                      10);
     return header;
 }
 
 Problem tooFewTracks(const Header& header, std::size_t size) {
-    return broken("the header announces " + std::to_string(header.announcedTracks) +
-                      " tracks, the file holds " + std::to_string(header.file.tracks.size()),
+    return broken("its header announces " + std::to_string(header.announcedTracks) +
+                      " tracks, and it holds " + std::to_string(header.file.tracks.size()),
                   size);
 }
 
@@ -255,9 +268,8 @@ Result<SmfFile> readSmfFile(const std::filesystem::path& path) {
         return bytes.problem();
     Result<SmfFile> file = readSmf(bytes.value());
     if (!file) {
-        Problem problem = file.problem();
-        problem.where = pathText(path) + ", " + problem.where;
-        return problem;
+        const Problem& problem = file.problem();
+        return Problem{problem.what + " (" + problem.where + ")", pathText(path), problem.remedy};
     }
     return file;
 }

@@ -11,10 +11,7 @@ namespace valveladder {
 /// are enough changes to be worth one, else when its result is asked for.
 [[nodiscard]] inline std::launch launchBeside(std::span<const TakeEvidence> takes) {
     constexpr std::size_t manyChanges = 50000;
-    std::size_t changes = 0;
-    for (const auto& take : takes)
-        changes += take.changes.size();
-    return changes >= manyChanges ? std::launch::async : std::launch::deferred;
+    return changeCount(takes) >= manyChanges ? std::launch::async : std::launch::deferred;
 }
 
 } // namespace valveladder

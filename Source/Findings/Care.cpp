@@ -53,8 +53,7 @@ int slowFingers(const Weaknesses& weaknesses) {
     for (const auto& finding : weaknesses.findings) {
         if (!finding.claimed || finding.complaint != Complaint::slow)
             continue;
-        const auto kind = finding.suspect.kind;
-        if (kind == SuspectKind::press || kind == SuspectKind::release || kind == SuspectKind::fourthValve)
+        if (finding.suspect.isFinger() || finding.suspect.kind == SuspectKind::fourthValve)
             fingers.insert(finding.suspect.finger);
     }
     return static_cast<int>(fingers.size());

@@ -65,7 +65,7 @@ double meanOf(const std::vector<double>& values) {
 double middleOf(const std::vector<double>& before, const std::vector<double>& after) {
     std::vector<double> both = before;
     both.insert(both.end(), after.begin(), after.end());
-    return quantile(std::move(both), 0.5);
+    return median(std::move(both));
 }
 
 using ByNote = std::vector<std::vector<double>>;
@@ -73,19 +73,20 @@ using ByNote = std::vector<std::vector<double>>;
 /// Holds blunders: values further from their note's middle than holdLimit scales of all such distances count
 /// as if they lay there (Huber's pseudo-values), so that one of a few takes is not the whole.
 void holdBlunders(ByNote& before, ByNote& after) {
+    constexpr std::size_t leastForBlunder = 3; // of two values neither is the blunder
     std::vector<double> sizes;
     for (std::size_t i = 0; i < before.size(); ++i)
-        if (before[i].size() + after[i].size() >= 3)
+        if (before[i].size() + after[i].size() >= leastForBlunder)
             for (const auto* values : {&before[i], &after[i]})
                 for (const double value : *values)
                     sizes.push_back(std::abs(value - middleOf(before[i], after[i])));
     if (sizes.empty())
         return;
-    const double limit = EffectFit::holdLimit * madToSigma * quantile(sizes, 0.5);
+    const double limit = EffectFit::holdLimit * madToSigma * median(sizes);
     const auto inside = std::ranges::count_if(sizes, [&](double size) { return size <= limit; });
     const double share = std::max(0.5, static_cast<double>(inside) / static_cast<double>(sizes.size()));
     for (std::size_t i = 0; i < before.size(); ++i) {
-        if (before[i].size() + after[i].size() < 3)
+        if (before[i].size() + after[i].size() < leastForBlunder)
             continue;
         const double middle = middleOf(before[i], after[i]);
         for (auto* values : {&before[i], &after[i]})
@@ -157,7 +158,7 @@ Turned turned(const Score& score, const SideGroup& first, const SideGroup& other
 std::vector<Suspect> changesIn(const ObservationTable& table) {
     std::vector<Suspect> changes;
     for (const auto& kind : table.kinds) {
-        const Suspect change{SuspectKind::change, 1, kind.change, {}, {}};
+        const Suspect change = Suspect::ofChange(kind.change);
         if (kind.change.fingersMoved() > 0 && std::ranges::count(changes, change) == 0)
             changes.push_back(change);
     }
@@ -170,7 +171,7 @@ public:
     Search(const Turned& both, SideMeasure measure, double allowed, std::uint64_t randomSeed)
         : table(observe(both.takes, measure == SideMeasure::changeover ? Complaint::slow : Complaint::late)),
           widening(both.widening), takes(static_cast<double>(both.takes.size())), alpha(allowed),
-          seed(randomSeed), y(measured()), model(plainModelOf(table, y)), changes(changesIn(table)),
+          seed(randomSeed), y(measuresOf(table)), model(plainModelOf(table, y)), changes(changesIn(table)),
           involved(columnsOf(table.kinds, changes)) {
         const auto perKind = kindCounts(table);
         counts = involved.transpose() *
@@ -189,13 +190,6 @@ public:
     }
 
 private:
-    std::vector<double> measured() const {
-        std::vector<double> values;
-        for (const auto& observation : table.observations)
-            values.push_back(observation.y);
-        return values;
-    }
-
     Eigen::MatrixXd selectedColumns() const {
         Eigen::MatrixXd columns(involved.rows(), static_cast<Index>(selected.size()));
         for (std::size_t i = 0; i < selected.size(); ++i)
@@ -237,8 +231,7 @@ private:
     double freedomOf(const EffectFit& fit) const { return fit.freedom() * (takes - 1.0) / takes; }
 
     void state(ComparedChange& one, double half, double halfError, double freedom) const {
-        const double reach =
-            studentQuantile(freedom, (1.0 + intervalShare) / 2.0) * 2.0 * widening * halfError;
+        const double reach = studentReach(freedom, intervalShare) * 2.0 * widening * halfError;
         one.difference.value = 2.0 * half;
         one.difference.low = one.difference.value - reach;
         one.difference.high = one.difference.value + reach;

@@ -25,6 +25,10 @@ double studentQuantile(double freedom, double share) {
     return boost::math::quantile(boost::math::students_t(freedom), share);
 }
 
+double studentReach(double freedom, double share) {
+    return studentQuantile(freedom, (1.0 + share) / 2.0);
+}
+
 double studentTwoSidedP(double freedom, double t) {
     const boost::math::students_t distribution(freedom);
     return 2.0 * boost::math::cdf(boost::math::complement(distribution, std::abs(t)));

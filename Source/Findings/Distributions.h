@@ -11,6 +11,8 @@ namespace valveladder {
 [[nodiscard]] double normalQuantile(double share);
 /// Preconditions: 0 < share < 1, freedom > 0.
 [[nodiscard]] double studentQuantile(double freedom, double share);
+/// From the middle of an interval of this share to either end, in standard errors. Preconditions as above.
+[[nodiscard]] double studentReach(double freedom, double share);
 /// Two-sided p of a Student t value.
 [[nodiscard]] double studentTwoSidedP(double freedom, double t);
 /// Fisher's exact test, upper tail: the chance of at least `hits` marked ones among `drawn` of `total`, of

@@ -39,7 +39,7 @@ std::vector<double> aboutTakeMedians(const ObservationTable& table, const std::v
     std::vector<double> left(y.size());
     for (const auto& take : table.takes) {
         const auto begin = y.begin() + take.firstObservation;
-        const double middle = quantile({begin, begin + take.observationCount}, 0.5);
+        const double middle = median({begin, begin + take.observationCount});
         for (int i = take.firstObservation; i < take.firstObservation + take.observationCount; ++i)
             left[at(i)] = y[at(i)] - middle;
     }

@@ -117,7 +117,7 @@ ChangeEvidence changeInto(const Score& score, const Drill& drill, std::size_t in
     const auto segment = static_cast<std::size_t>(to.segment);
     evidence.touch = segment < drill.segments.size() ? drill.segments[segment].touch : Touch::firm;
     evidence.place = placeOf(to);
-    evidence.written = static_cast<std::uint8_t>(std::clamp(to.written, 0, 127));
+    evidence.written = static_cast<std::uint8_t>(std::clamp(to.written, lowestMidiNote, highestMidiNote));
     evidence.sinceAccent = sinceAccent(score, index);
     evidence.offBeat = (to.onset - score.countInTicks) % score.meter.beatTicks() != 0;
     const auto span = static_cast<std::size_t>(to.span);
@@ -194,6 +194,13 @@ TakeEvidence evidenceOf(const TakeFacts& facts, const Drill& drill, const Instru
             static_cast<std::size_t>(segment.span) < score.spans.size())
             take.segments.push_back(segmentOf(drill, segment, logs[static_cast<std::size_t>(segment.span)]));
     return take;
+}
+
+std::size_t changeCount(std::span<const TakeEvidence> takes) {
+    std::size_t changes = 0;
+    for (const auto& take : takes)
+        changes += take.changes.size();
+    return changes;
 }
 
 std::map<PlayerAndInstrument, std::vector<TakeEvidence>> apart(std::vector<TakeEvidence> takes) {

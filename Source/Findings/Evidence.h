@@ -95,9 +95,12 @@ struct TakeEvidence {
                                       const Instrument& instrument, const Score& score,
                                       const Performance& performance);
 
+/// Changes asked for in all of the takes.
+[[nodiscard]] std::size_t changeCount(std::span<const TakeEvidence> takes);
+
+using PlayerAndInstrument = std::pair<std::string, std::string>; ///< name and instrument's id
 /// Takes of several players or instruments, each apart, oldest first; a take given twice counts once, and
 /// invented takes never mix with real ones: they form a player of their own, "<name> (invented)".
-using PlayerAndInstrument = std::pair<std::string, std::string>;
 [[nodiscard]] std::map<PlayerAndInstrument, std::vector<TakeEvidence>> apart(std::vector<TakeEvidence> takes);
 
 /// Old takes weigh less: half after this many days (ours, no source).

@@ -30,7 +30,7 @@ void claimTendencies(FindingsReport& report, const FindingLimits& limits) {
         *claims[i] = adjusted[i] <= limits.alphaTendencies;
 }
 
-/// What a drill could settle: rivals of findings, else whatever cannot be told apart.
+/// What a drill is to settle first: findings that have rivals, and these, each once.
 std::vector<Suspect> openQuestions(const FindingsReport& report) {
     std::vector<Suspect> questions;
     for (const auto& finding : report.weaknesses.findings)
@@ -48,10 +48,7 @@ std::vector<Suspect> openQuestions(const FindingsReport& report) {
 FindingsReport findingsIn(std::span<const TakeEvidence> all, const Instrument& instrument, double bpm,
                           const FindingLimits& limits, const std::stop_token& stop) {
     FindingsReport report;
-    std::size_t changes = 0;
-    for (const auto& take : all)
-        changes += take.changes.size();
-    const bool tooMany = changes > static_cast<std::size_t>(limits.mostChanges);
+    const bool tooMany = changeCount(all) > static_cast<std::size_t>(limits.mostChanges);
     const auto fewer = tooMany ? thinned(all, limits.mostChanges) : std::vector<TakeEvidence>{};
     const std::span<const TakeEvidence> takes = tooMany ? std::span<const TakeEvidence>(fewer) : all;
     report.weaknesses = findWeaknesses(takes, limits);

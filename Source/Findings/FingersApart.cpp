@@ -12,20 +12,30 @@ bool cameApart(const ChangeResult& change) {
     return change.lateByMs && *change.lateByMs >= togetherMs;
 }
 
+Combination cameLate(const ChangeResult& change) {
+    return cameApart(change) ? change.lateFingers : Combination();
+}
+
 std::vector<FingersApart> fingersApart(const Performance& performance) {
-    std::map<std::tuple<Change, Combination>, std::vector<double>> times;
+    struct Times {
+        Combination early;
+        std::vector<double> ms;
+    };
+    std::map<std::tuple<Change, Combination>, Times> times;
     std::map<Change, int> measured;
     for (const ChangeResult& change : performance.changes) {
         measured[change.change] += change.changeoverMs ? 1 : 0;
-        if (cameApart(change))
-            times[{change.change, change.lateFingers}].push_back(*change.lateByMs);
+        if (!cameApart(change))
+            continue;
+        Times& found = times[{change.change, change.lateFingers}];
+        found.early = change.earlyFingers();
+        found.ms.push_back(*change.lateByMs);
     }
     std::vector<FingersApart> list;
-    for (const auto& [key, ms] : times) {
+    for (const auto& [key, found] : times) {
         const auto& [change, late] = key;
-        const unsigned moved = change.pressed().bits() | change.released().bits();
-        list.push_back({change, Combination(static_cast<std::uint8_t>(moved & ~late.bits())), late,
-                        median(ms), static_cast<int>(ms.size()), measured[change]});
+        list.push_back({change, found.early, late, median(found.ms), static_cast<int>(found.ms.size()),
+                        measured[change]});
     }
     std::ranges::stable_sort(list, std::greater{},
                              [](const FingersApart& a) { return a.count * a.medianMs; });

@@ -27,5 +27,7 @@ struct FingersApart {
 
 /// Whether fingers are told to have moved apart in this change.
 [[nodiscard]] bool cameApart(const ChangeResult& change);
+/// The fingers told to have come after the others in this change; none where they are not told apart.
+[[nodiscard]] Combination cameLate(const ChangeResult& change);
 
 } // namespace valveladder

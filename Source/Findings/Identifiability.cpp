@@ -221,20 +221,22 @@ std::vector<Suspect> fingerEffects(int valves) {
     return effects;
 }
 
-Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects,
+Eigen::MatrixXd TakeInformation::centred() const {
+    return count > 0.0 ? Eigen::MatrixXd(squares - sum * sum.transpose() / count) : squares;
+}
+
+TakeInformation informationIn(const std::vector<Suspect>& suspects,
                               const std::vector<ChangeEvidence>& oneTake) {
     const auto size = static_cast<Index>(suspects.size());
-    Eigen::MatrixXd information = Eigen::MatrixXd::Zero(size, size);
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(size);
+    TakeInformation information{Eigen::MatrixXd::Zero(size, size), Eigen::VectorXd::Zero(size), 0.0};
     Eigen::VectorXd row(size);
     for (const auto& change : oneTake) {
         for (Index s = 0; s < size; ++s)
             row[s] = suspects[static_cast<std::size_t>(s)].involves(change) ? 1.0 : 0.0;
-        information.noalias() += row * row.transpose();
-        sum += row;
+        information.squares.noalias() += row * row.transpose();
+        information.sum += row;
+        information.count += 1.0;
     }
-    if (!oneTake.empty())
-        information -= sum * sum.transpose() / static_cast<double>(oneTake.size());
     return information;
 }
 
@@ -242,7 +244,7 @@ Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects, std::span<co
     const auto size = static_cast<Index>(suspects.size());
     Eigen::MatrixXd information = Eigen::MatrixXd::Zero(size, size);
     for (const auto& take : takes)
-        information += informationOn(suspects, take.changes);
+        information += informationIn(suspects, take.changes).centred();
     return information;
 }
 

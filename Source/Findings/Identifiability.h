@@ -42,11 +42,20 @@ struct Identifiability {
 /// Press and release of fingers 1..valves, in that order.
 [[nodiscard]] std::vector<Suspect> fingerEffects(int valves);
 
-/// Information on `suspects` in the changes of takes: sum over takes of x x', x centred within its take.
+/// Information on suspects in changes of one take: sums that grow as changes are added.
+struct TakeInformation {
+    Eigen::MatrixXd squares; ///< x x', x being 1 for each suspect that a change involves
+    Eigen::VectorXd sum;     ///< of x
+    double count = 0.0;      ///< of changes
+
+    /// With x centred within the take.
+    [[nodiscard]] Eigen::MatrixXd centred() const;
+};
+[[nodiscard]] TakeInformation informationIn(const std::vector<Suspect>& suspects,
+                                            const std::vector<ChangeEvidence>& oneTake);
+/// The same of several takes, each centred.
 [[nodiscard]] Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects,
                                             std::span<const TakeEvidence> takes);
-[[nodiscard]] Eigen::MatrixXd informationOn(const std::vector<Suspect>& suspects,
-                                            const std::vector<ChangeEvidence>& oneTake);
 
 /// Variance inflation from which an effect is hardly told apart; 10 is the usual rule of thumb (Marquardt,
 /// "Generalized Inverses, Ridge Regression, ...", Technometrics 12, 1970).

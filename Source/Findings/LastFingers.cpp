@@ -180,8 +180,7 @@ bool disagree(const LastFinger& bySound, const LastFinger& bySensors) {
 std::vector<Suspect> fingersNamed(const Weaknesses& weaknesses) {
     std::vector<Suspect> named;
     for (const auto& finding : weaknesses.findings)
-        if (ofTimes(finding) &&
-            (finding.suspect.kind == SuspectKind::press || finding.suspect.kind == SuspectKind::release))
+        if (ofTimes(finding) && finding.suspect.isFinger())
             named.push_back(finding.suspect);
     return named;
 }

@@ -31,7 +31,7 @@ Estimate LineFit::estimate(int column, int observations, double share) const {
     const double value = coefficients[column];
     if (freedom < 1.0)
         return {value, -standardErrors[column], standardErrors[column], observations};
-    const double reach = studentQuantile(freedom, (1.0 + share) / 2.0) * standardErrors[column];
+    const double reach = studentReach(freedom, share) * standardErrors[column];
     return {value, value - reach, value + reach, observations};
 }
 

@@ -1,5 +1,6 @@
 #include "Findings/NextSession.h"
 
+#include "Base/Units.h"
 #include "Score/Score.h"
 #include "Valves/Fingering.h"
 
@@ -146,7 +147,7 @@ public:
 
     /// The longest session of `things` a round that fits; without rounds when none does.
     [[nodiscard]] Laid longest(int things, bool warmUp) const {
-        const double limit = request.minutes * 60.0;
+        const double limit = request.minutes * secondsPerMinute;
         const int mostRounds = (DrillLimits::maxCells - (warmUp ? 1 : 0)) / things;
         const Laid one = lay(things, 1, warmUp);
         const double each = lay(things, 2, warmUp).seconds - one.seconds;
@@ -218,7 +219,7 @@ private:
             setTimes(session, score.value());
             laid.seconds = secondsOf(score.value().length);
         }
-        session.minutes = laid.seconds / 60.0;
+        session.minutes = laid.seconds / secondsPerMinute;
         return laid;
     }
 
@@ -229,9 +230,10 @@ private:
         for (const SessionItem& item : session.items) {
             DrillCell cell = std::get<CellPattern>(item.drill.pattern).cells.front();
             sinceRest += item.seconds;
-            const bool longRest = withLongRests && sinceRest >= request.restAfterMinutes * 60.0;
-            cell.restAfter = Rest{longRest ? request.restMinutes * 60.0 : nextSession::shortRestSeconds,
-                                  Rest::Unit::seconds, true};
+            const bool longRest = withLongRests && sinceRest >= request.restAfterMinutes * secondsPerMinute;
+            cell.restAfter =
+                Rest{longRest ? request.restMinutes * secondsPerMinute : nextSession::shortRestSeconds,
+                     Rest::Unit::seconds, true};
             sinceRest = longRest ? 0.0 : sinceRest;
             cells.push_back(std::move(cell));
         }
@@ -240,7 +242,7 @@ private:
     }
 
     [[nodiscard]] double secondsOf(Tick ticks) const {
-        return static_cast<double>(ticks) / ticksPerQuarter * 60.0 / request.bpm;
+        return static_cast<double>(ticks) / ticksPerQuarter * secondsPerMinute / request.bpm;
     }
 
     void setTimes(PracticeSession& session, const Score& score) const {

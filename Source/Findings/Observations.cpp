@@ -199,13 +199,10 @@ private:
 template <typename Measure>
 ObservationTable fill(std::span<const TakeEvidence> takes, Baseline baseline, const Measure& measure) {
     std::int64_t newest = 0;
-    std::size_t changes = 0;
-    for (const auto& take : takes) {
+    for (const auto& take : takes)
         newest = std::max(newest, take.facts.startedUtcMs);
-        changes += take.changes.size();
-    }
     Filling<Measure> filling(baseline, measure);
-    filling.expect(changes);
+    filling.expect(changeCount(takes));
     for (std::size_t t = 0; t < takes.size(); ++t)
         filling.add(takes[t], static_cast<int>(t), ageWeight(takes[t].facts.startedUtcMs, newest));
     return filling.take();
@@ -262,6 +259,14 @@ ObservationTable thinned(const ObservationTable& table, int mostTakes) {
         thin.takes.push_back(range);
     }
     return thin;
+}
+
+std::vector<double> measuresOf(const ObservationTable& table) {
+    std::vector<double> y;
+    y.reserve(table.observations.size());
+    for (const auto& observation : table.observations)
+        y.push_back(observation.y);
+    return y;
 }
 
 std::vector<double> kindCounts(const ObservationTable& table) {

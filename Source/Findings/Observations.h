@@ -85,6 +85,9 @@ inline constexpr int leastForLine = 4;
 /// Every n-th take of the table, so that at most `mostTakes` remain.
 [[nodiscard]] ObservationTable thinned(const ObservationTable& table, int mostTakes);
 
+/// The y of each observation.
+[[nodiscard]] std::vector<double> measuresOf(const ObservationTable& table);
+
 /// How often each kind was measured.
 [[nodiscard]] std::vector<double> kindCounts(const ObservationTable& table);
 

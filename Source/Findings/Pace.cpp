@@ -18,7 +18,7 @@ using Values = std::map<Suspect, std::vector<double>>;
 
 void add(const ChangeEvidence& change, Values& values) {
     const auto ms = static_cast<double>(*change.changeoverMs);
-    values[{SuspectKind::change, 0, change.change, {}, {}}].push_back(ms);
+    values[Suspect::ofChange(change.change)].push_back(ms);
     for (int finger = 1; finger <= maxValves; ++finger) {
         if (change.change.pressed().has(finger))
             values[{SuspectKind::press, finger, {}, {}, {}}].push_back(ms);

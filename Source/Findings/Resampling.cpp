@@ -1,4 +1,4 @@
-#include "Findings/TimingWeakness.h"
+#include "Findings/Resampling.h"
 
 #include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
@@ -58,10 +58,6 @@ double spreadByMoments(const std::vector<TakeEffect>& effects) {
     return std::sqrt(std::max(0.0, between));
 }
 
-EffectInterval endsOf(std::vector<double> draws) {
-    return {quantile(draws, (1.0 - intervalShare) / 2.0), quantile(draws, (1.0 + intervalShare) / 2.0)};
-}
-
 /// Resampling few clusters understates their spread twice: by the missing degree of freedom, and by the
 /// normal's thin tails.
 double widening(double clusters) {
@@ -81,10 +77,14 @@ EffectInterval byWholeTakes(const std::vector<TakeEffect>& effects, double effec
             error += effects[pick(random)].contribution;
         draw = effect + wide * error;
     }
-    return endsOf(std::move(draws));
+    return middleOf(draws);
 }
 
 } // namespace
+
+EffectInterval middleOf(const std::vector<double>& draws) {
+    return {quantile(draws, (1.0 - intervalShare) / 2.0), quantile(draws, (1.0 + intervalShare) / 2.0)};
+}
 
 double takeToTakeSpread(const ObservationTable& table, const EffectFit& fit, int column) {
     return spreadByMoments(takeEffects(table, fit, column));
@@ -95,8 +95,7 @@ EffectInterval effectInterval(const ObservationTable& table, const EffectFit& fi
     const auto effects = takeEffects(table, fit, column);
     if (static_cast<int>(effects.size()) >= resampling::wholeTakesFrom)
         return byWholeTakes(effects, fit.effect(column), seed);
-    const double reach =
-        studentQuantile(fit.freedom(), (1.0 + intervalShare) / 2.0) * fit.standardError(column);
+    const double reach = studentReach(fit.freedom(), intervalShare) * fit.standardError(column);
     return {fit.effect(column) - reach, fit.effect(column) + reach};
 }
 

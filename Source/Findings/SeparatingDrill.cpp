@@ -1,5 +1,6 @@
 #include "Findings/SeparatingDrill.h"
 
+#include "Base/Units.h"
 #include "Findings/Identifiability.h"
 #include "Valves/Fingering.h"
 
@@ -35,32 +36,6 @@ std::vector<Suspect> effectsInQuestion(const std::vector<Suspect>& questions, in
     return effects;
 }
 
-/// Information of a take made of cells: sums that grow cell by cell.
-struct TakeInformation {
-    Eigen::MatrixXd squares;
-    Eigen::VectorXd sum;
-    double count = 0.0;
-
-    [[nodiscard]] Eigen::MatrixXd centred() const {
-        return count > 0.0 ? Eigen::MatrixXd(squares - sum * sum.transpose() / count) : squares;
-    }
-};
-
-TakeInformation informationIn(const std::vector<Suspect>& effects,
-                              const std::vector<ChangeEvidence>& changes) {
-    const auto size = static_cast<Index>(effects.size());
-    TakeInformation information{Eigen::MatrixXd::Zero(size, size), Eigen::VectorXd::Zero(size), 0.0};
-    Eigen::VectorXd row(size);
-    for (const auto& change : changes) {
-        for (Index s = 0; s < size; ++s)
-            row[s] = effects[static_cast<std::size_t>(s)].involves(change) ? 1.0 : 0.0;
-        information.squares.noalias() += row * row.transpose();
-        information.sum += row;
-        information.count += 1.0;
-    }
-    return information;
-}
-
 TakeInformation together(TakeInformation a, const TakeInformation& b) {
     a.squares += b.squares;
     a.sum += b.sum;
@@ -83,8 +58,9 @@ Index rankOf(const Eigen::MatrixXd& information) {
 }
 
 double secondsOf(const FingeredCell& cell, const SeparatingLimits& limits) {
-    const double noteSeconds = 60.0 / limits.bpm / 2.0; // eighths
-    const double restSeconds = 2.0 * 60.0 / limits.bpm; // the default rest of two beats
+    const double beatSeconds = secondsPerMinute / limits.bpm;
+    const double noteSeconds = beatSeconds / 2.0; // eighths
+    const double restSeconds = 2.0 * beatSeconds; // the default rest of two beats
     return noteSeconds * static_cast<double>(cell.notes.size()) * limits.repeats + restSeconds;
 }
 

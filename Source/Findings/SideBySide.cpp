@@ -80,7 +80,7 @@ std::vector<double> levelsOf(const SideGroup& group, std::size_t measure) {
                     add(measure == at(static_cast<int>(SideMeasure::deviation)) ? note.deviationMs
                                                                                 : note.cents);
         if (!values.empty())
-            levels.push_back(quantile(std::move(values), 0.5));
+            levels.push_back(median(std::move(values)));
     }
     return levels;
 }
@@ -116,8 +116,7 @@ void judgeLevels(SideBySide& sides, const std::vector<SideGroup>& groups, std::s
         const auto differences = compareNotes(sides, group, m);
         if (static_cast<int>(differences.size()) < leastNotes)
             continue;
-        const auto middle = [](const std::vector<double>& values) { return quantile(values, 0.5); };
-        overall.difference[m] = bcaInterval(differences, middle, overallSeed + m, overallResamples);
+        overall.difference[m] = bcaInterval(differences, median, overallSeed + m, overallResamples);
         overall.beyondChance[m] =
             levelsP(levelsOf(groups[0], m), levelsOf(groups[group], m)) <= levelFalseShare / comparisons;
     }

@@ -1,8 +1,6 @@
 #include "Findings/SpanCounts.h"
 
-#include "Base/RobustStatistics.h"
-#include "Findings/Bootstrap.h"
-#include "Findings/TimingWeakness.h"
+#include "Findings/Resampling.h"
 
 #include <random>
 
@@ -54,8 +52,9 @@ Estimate contrastInterval(const std::vector<Contrast>& clusters, const ContrastS
             sample += clusters[pick(random)];
         draw = statistic(sample);
     }
-    estimate.low = quantile(draws, (1.0 - intervalShare) / 2.0);
-    estimate.high = quantile(draws, (1.0 + intervalShare) / 2.0);
+    const EffectInterval middle = middleOf(draws);
+    estimate.low = middle.low;
+    estimate.high = middle.high;
     return estimate;
 }
 

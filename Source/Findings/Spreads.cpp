@@ -12,9 +12,7 @@ std::vector<double> sizesAboutOwnMedian(const ObservationTable& table) {
     const auto changeOf = [&](const Observation& observation) {
         return table.kinds[static_cast<std::size_t>(observation.kind)].change;
     };
-    std::vector<double> y;
-    for (const auto& observation : table.observations)
-        y.push_back(observation.y);
+    const std::vector<double> y = measuresOf(table);
     const EffectModel model(table, usualNoise);
     const Eigen::MatrixXd nothing(static_cast<Eigen::Index>(table.kinds.size()), 0);
     const auto left = EffectFit(model, nothing, y).left(y);
@@ -23,7 +21,7 @@ std::vector<double> sizesAboutOwnMedian(const ObservationTable& table) {
         byChange[changeOf(table.observations[i])].push_back(left[i]);
     std::map<Change, double> middles;
     for (auto& [change, values] : byChange)
-        middles[change] = quantile(std::move(values), 0.5);
+        middles[change] = median(std::move(values));
     std::vector<double> sizes;
     sizes.reserve(table.observations.size());
     for (std::size_t i = 0; i < left.size(); ++i)

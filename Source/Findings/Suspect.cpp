@@ -8,7 +8,7 @@ namespace valveladder {
 namespace {
 
 bool movesFourth(const Change& change) {
-    return change.pressed().has(4) || change.released().has(4);
+    return change.pressed().has(maxValves) || change.released().has(maxValves);
 }
 
 /// The alternate, and what it stands for, on either side of a change; the fourth valve is a suspect of its
@@ -16,7 +16,7 @@ bool movesFourth(const Change& change) {
 std::vector<Suspect> alternatesIn(const ChangeEvidence& evidence) {
     std::vector<Suspect> found;
     const auto add = [&](Combination played, Combination usual) {
-        if (played != usual && played.has(4) == usual.has(4))
+        if (played != usual && played.has(maxValves) == usual.has(maxValves))
             found.push_back({SuspectKind::alternate, 1, {}, played, usual});
     };
     add(evidence.change.from, evidence.usualFrom);
@@ -72,11 +72,11 @@ std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds) {
                 all.insert({SuspectKind::release, finger, {}, {}, {}});
         }
         if (movesFourth(evidence.change))
-            all.insert({SuspectKind::fourthValve, 4, {}, {}, {}});
+            all.insert({SuspectKind::fourthValve, maxValves, {}, {}, {}});
         for (const auto& alternate : alternatesIn(evidence))
             all.insert(alternate);
         if (evidence.change.fingersMoved() > 0) // else it is the lip's alone
-            all.insert({SuspectKind::change, 1, evidence.change, {}, {}});
+            all.insert(Suspect::ofChange(evidence.change));
     }
     std::vector<Suspect> told(all.begin(), all.end());
     const auto says = [&](const Suspect& suspect) {

@@ -18,11 +18,17 @@ enum class SuspectKind {
 
 struct Suspect {
     SuspectKind kind = SuspectKind::press;
-    int finger = 1;        ///< 1..4, for press and release
+    int finger = 1;        ///< 1..4, for press and release; else 1
     Change change;         ///< for change
     Combination alternate; ///< for alternate
     Combination usual;     ///< what it stands for
 
+    /// One change alone: the same suspect wherever it is made.
+    [[nodiscard]] static Suspect ofChange(const Change& change) {
+        return {SuspectKind::change, 1, change, {}, {}};
+    }
+    /// One finger, pressing or releasing.
+    [[nodiscard]] bool isFinger() const { return kind == SuspectKind::press || kind == SuspectKind::release; }
     [[nodiscard]] bool involves(const ChangeEvidence& evidence) const;
     /// Does this finger or change take part in `change`?
     [[nodiscard]] bool concerns(const Change& other) const;

@@ -4,6 +4,7 @@
 #include "Findings/Distributions.h"
 #include "Findings/Identifiability.h"
 #include "Findings/MultipleTests.h"
+#include "Findings/Resampling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -176,9 +177,7 @@ private:
     /// Log-likelihood ratio of a suspect's own effect, less what its kind owes: one finger of few is likelier
     /// beforehand than one change of many.
     double standing(Index suspect, double t) const {
-        const bool finger = suspects[at(suspect)].kind == SuspectKind::press ||
-                            suspects[at(suspect)].kind == SuspectKind::release;
-        return t * t / 2.0 - (finger ? 0.0 : std::log(fingerOdds));
+        return t * t / 2.0 - (suspects[at(suspect)].isFinger() ? 0.0 : std::log(fingerOdds));
     }
 
     std::optional<Index> likeliestOf(const Eigen::VectorXd& t) const {
@@ -207,7 +206,7 @@ private:
         for (const auto& observation : table.observations)
             if (selected.empty() || any[observation.kind] == 0.0)
                 others.push_back(observation.y);
-        return others.empty() ? 0.0 : quantile(std::move(others), 0.5);
+        return others.empty() ? 0.0 : median(std::move(others));
     }
 
     double inMs(double effect) const {

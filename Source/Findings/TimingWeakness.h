@@ -29,23 +29,6 @@ struct TimingResult {
 [[nodiscard]] TimingResult timingWeaknesses(const ObservationTable& table, Complaint complaint, double alpha,
                                             const FindingLimits& limits, std::uint64_t seed);
 
-/// 90 % interval of an effect. Where ten takes or more show it, by resampling whole takes, so that what
-/// differs from take to take counts; else of the effect in just these takes, by Student's t.
-struct EffectInterval {
-    double low = 0.0;
-    double high = 0.0;
-};
-[[nodiscard]] EffectInterval effectInterval(const ObservationTable& table, const EffectFit& fit, int column,
-                                            std::uint64_t seed);
-
-/// Spread of an effect from take to take, units of y, estimated from `takes` by moments; 0 with under two.
-[[nodiscard]] double takeToTakeSpread(const ObservationTable& table, const EffectFit& fit, int column);
-
-namespace resampling {
-inline constexpr int wholeTakesFrom = 10;
-inline constexpr int draws = 2000;
-} // namespace resampling
-
 /// The model of a table with the noise that its own residuals tell, beside circumstances, or beside nothing.
 [[nodiscard]] EffectModel modelOf(const ObservationTable& table, const std::vector<double>& y);
 [[nodiscard]] EffectModel plainModelOf(const ObservationTable& table, const std::vector<double>& y);

@@ -12,9 +12,11 @@ namespace valveladder {
 
 namespace {
 
+constexpr double slopeMinutes = 10.0; ///< slopes are told for so many
+
 struct Point {
     int sitting = 0;
-    double tenMinutes = 0.0;
+    double tenMinutes = 0.0; ///< slopeMinutes = 1
     double bpm = 0.0;
     double value = 0.0;
 };
@@ -49,7 +51,7 @@ std::optional<std::pair<Estimate, double>> slopeOf(std::vector<Point> points) {
         x(i, 1) = point.bpm - sum[1] / count;
         y[i] = point.value - sum[2] / count;
     }
-    if (x.col(0).cwiseAbs().maxCoeff() * 10.0 < tiring::leastMinutes / 2.0)
+    if (x.col(0).cwiseAbs().maxCoeff() * slopeMinutes < tiring::leastMinutes / 2.0)
         return std::nullopt;
     const bool tempoVaries = x.col(1).cwiseAbs().maxCoeff() > 1e-6;
     LineFit fit = leastSquares(tempoVaries ? x : Eigen::MatrixXd(x.col(0)), y);
@@ -121,7 +123,7 @@ std::vector<Tiring> tiringIn(std::span<const TakeEvidence> takes) {
         std::vector<Point> points;
         for (std::size_t i = 0; i < takes.size(); ++i)
             if (const auto value = measure(takes[i]))
-                points.push_back({sittings[i], minutes[i] / 10.0, takes[i].facts.playedBpm, *value});
+                points.push_back({sittings[i], minutes[i] / slopeMinutes, takes[i].facts.playedBpm, *value});
         if (const auto slope = slopeOf(std::move(points)))
             found.push_back({finger, evenness, slope->first, slope->second});
     };

@@ -172,7 +172,7 @@ std::vector<Measured> measure(const Days& all, const Suspect& suspect, Complaint
 }
 
 void state(Estimate& estimate, double standardError, double freedom) {
-    const double reach = studentQuantile(std::max(1.0, freedom), (1.0 + intervalShare) / 2.0) * standardError;
+    const double reach = studentReach(std::max(1.0, freedom), intervalShare) * standardError;
     estimate.low = estimate.value - reach;
     estimate.high = estimate.value + reach;
 }

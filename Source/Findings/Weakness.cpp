@@ -115,10 +115,7 @@ void findWrong(const ObservationTable& table, const FindingLimits& limits, std::
     finding.complaint = Complaint::wrong;
     finding.suspect = suspects[leading];
     finding.p = adjusted[leading];
-    std::vector<double> errors;
-    errors.reserve(table.observations.size());
-    for (const auto& observation : table.observations)
-        errors.push_back(observation.y);
+    const std::vector<double> errors = measuresOf(table);
     const auto involved = involvedKinds(table, finding.suspect);
     finding.effect = contrastInterval(contrasts(table, errors, involved), oddsRatio, seed);
     countInto(finding, table, involved);
@@ -166,10 +163,7 @@ void take(TimingResult&& found, Weaknesses& result) {
 } // namespace
 
 std::vector<TakeEvidence> thinned(std::span<const TakeEvidence> takes, int mostChanges) {
-    std::size_t changes = 0;
-    for (const auto& take : takes)
-        changes += take.changes.size();
-    const std::size_t step = 1 + changes / static_cast<std::size_t>(std::max(1, mostChanges));
+    const std::size_t step = 1 + changeCount(takes) / static_cast<std::size_t>(std::max(1, mostChanges));
     std::vector<TakeEvidence> kept;
     for (std::size_t t = (takes.size() + step - 1) % step; t < takes.size(); t += step)
         kept.push_back(takes[t]);

@@ -91,10 +91,16 @@ std::size_t PlayableTake::noteAt(double secondsInFile) const {
     return after == onsets.begin() ? 0 : static_cast<std::size_t>(after - onsets.begin()) - 1;
 }
 
+std::optional<Problem> whyNoSound(const TakeRecord& take) {
+    if (!take.soundFile.empty())
+        return std::nullopt;
+    return Problem{"no sound was kept of this take", "", "switch it on in Set-up"};
+}
+
 Result<PlayableTake> playableTake(const TakeRecord& take, const Score& score,
                                   const std::filesystem::path& folder) {
-    if (take.soundFile.empty())
-        return Problem{"no sound was kept of this take", "", "switch it on in Set-up, before the next one"};
+    if (auto why = whyNoSound(take))
+        return *std::move(why);
     const auto path = insideFolder(folder, take.soundFile);
     if (!path)
         return Problem{"the log names a file outside its folder", take.soundFile,

@@ -5,6 +5,7 @@
 #include "Score/Score.h"
 
 #include <filesystem>
+#include <optional>
 #include <vector>
 
 namespace valveladder {
@@ -27,6 +28,9 @@ struct PlayedPiece {
     double toSeconds = 0.0;
     double gain = 1.0;
 };
+
+/// Why there is nothing to hear of the take, as far as its record tells; absent where sound was kept.
+[[nodiscard]] std::optional<Problem> whyNoSound(const TakeRecord& take);
 
 /// Finds a take's kept sound. A note that was heard begins where it was heard; one that was not lies between
 /// its neighbours by the drill's own time. Preconditions: `score` is the take's, `folder` the log's. Fails in

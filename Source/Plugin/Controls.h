@@ -4,7 +4,13 @@
 #include "Sound/OwnSoundSettings.h"
 #include "Takes/TakeWatch.h"
 
+#include <map>
+#include <string>
+
 namespace valveladder {
+
+/// Values of automatable parameters, in their own units, by id.
+using ParameterValues = std::map<std::string, double>;
 
 /// Where the own clock's tempo comes from.
 enum class TempoFrom { plan, own };

@@ -6,6 +6,7 @@
 
 #include <atomic>
 #include <cstdint>
+#include <optional>
 
 namespace valveladder {
 
@@ -62,6 +63,12 @@ private:
 struct MidiPorts {
     PortQueue in, out;
     std::atomic<const PortClock*> clock{nullptr}; ///< null: nobody is at the other end
+
+    /// [audio] The cycle that runs now; nothing while nobody is at the other end.
+    [[nodiscard]] std::optional<PortBlock> cycle() const noexcept {
+        const PortClock* now = clock.load(std::memory_order_acquire);
+        return now == nullptr ? std::nullopt : std::optional(now->cycle());
+    }
 };
 
 } // namespace valveladder

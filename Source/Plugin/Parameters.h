@@ -5,13 +5,8 @@
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <array>
-#include <map>
-#include <string>
 
 namespace valveladder {
-
-/// In their own units, by id.
-using ParameterValues = std::map<std::string, double>;
 
 /// Every automatable parameter, defined once: id, label, unit, range, default, version in which it came.
 /// Ids, ranges and order of choices are kept in sessions of hosts: never change one, only add.
@@ -23,8 +18,8 @@ struct Parameters {
     /// [audio] Lock-free.
     [[nodiscard]] Controls read() const noexcept;
 
-    /// [message] Values in their own units, by id, of all that a state keeps: not of Take and Own clock,
-    /// which would start something when a session is opened.
+    /// [message] Of all that a state keeps: not of Take and Own clock, which would start something when a
+    /// session is opened.
     [[nodiscard]] ParameterValues values() const;
     /// [message] Sets those that are named and known; values out of range are brought into it. The others
     /// take their defaults: a state is older than they are.

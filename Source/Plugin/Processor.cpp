@@ -156,12 +156,11 @@ void Processor::useJackMidi() {
 
 /// What came beside the host's buffer, sorted in.
 void Processor::receivePorts(int samples) noexcept {
-    const PortClock* clock = ports.clock.load(std::memory_order_acquire);
-    if (clock == nullptr)
+    const auto now = ports.cycle();
+    if (!now)
         return;
-    const PortBlock now = clock->cycle();
     MidiEvent event;
-    while (heard.size() < heardCapacity && ports.in.take(now, event)) {
+    while (heard.size() < heardCapacity && ports.in.take(*now, event)) {
         event.sample = std::clamp(event.sample, 0, std::max(0, samples - 1));
         const auto after =
             std::upper_bound(heard.begin(), heard.end(), event,
@@ -172,12 +171,11 @@ void Processor::receivePorts(int samples) noexcept {
 }
 
 void Processor::sendPorts(std::span<const MidiEvent> events) noexcept {
-    const PortClock* clock = ports.clock.load(std::memory_order_acquire);
-    if (clock == nullptr)
+    const auto now = ports.cycle();
+    if (!now)
         return;
-    const PortBlock now = clock->cycle();
     for (const MidiEvent& event : events)
-        ports.out.put(now, event);
+        ports.out.put(*now, event);
 }
 
 void Processor::receive(const juce::MidiBuffer& midi, int samples) noexcept {

@@ -66,7 +66,7 @@ Trouble takePart(const json& object, const char* member, T& value, Result<T> (*r
     return std::nullopt;
 }
 
-Trouble takeParameters(const json& object, std::map<std::string, double>& values) {
+Trouble takeParameters(const json& object, ParameterValues& values) {
     const auto found = object.find("parameters");
     if (found == object.end())
         return std::nullopt;

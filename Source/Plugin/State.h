@@ -1,18 +1,18 @@
 #pragma once
 
 #include "Base/Problem.h"
+#include "Plugin/Controls.h"
 #include "Session/SessionSetup.h"
 
-#include <map>
 #include <string>
 #include <string_view>
 
 namespace valveladder {
 
-/// A plugin's state as a host stores it: what is practised, and parameter values (in their own units) by id.
+/// A plugin's state as a host stores it: what is practised, and the parameters.
 struct PluginState {
     SessionConfig config;
-    std::map<std::string, double> parameters;
+    ParameterValues parameters;
 
     bool operator==(const PluginState&) const = default;
 };

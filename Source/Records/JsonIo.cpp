@@ -4,23 +4,26 @@ namespace valveladder {
 
 namespace {
 
+constexpr const char* fromElsewhere = "Use a whole file written by Valve Ladder";
+
+/// Text of ours that was cut short or changed on its way looks the same as a stranger's.
+Problem notOurs(const std::string& fault, std::string where) {
+    return {"the text is damaged, or not one of Valve Ladder's: " + fault, std::move(where), fromElsewhere};
+}
+
 /// Counts what a hostile text might hold without end, before it is stored.
 class Guard {
 public:
     bool operator()(int depth, JsonNode::parse_event_t event, JsonNode&) {
         if (depth > JsonLimits::maxDepth)
-            throw Problem{"the text nests deeper than any file of ours", "depth " + std::to_string(depth),
-                          fromElsewhere};
+            throw notOurs("it nests too deep", "depth " + std::to_string(depth));
         const auto level = static_cast<std::size_t>(depth);
         if (event == JsonNode::parse_event_t::object_start)
             members[level + 1] = 0;
         if (event == JsonNode::parse_event_t::key && ++members[level] > JsonLimits::maxMembers)
-            throw Problem{"an object has more members than any of ours", "depth " + std::to_string(depth),
-                          fromElsewhere};
+            throw notOurs("an object in it has too many members", "depth " + std::to_string(depth));
         return true;
     }
-
-    static constexpr const char* fromElsewhere = "Use a file written by Valve Ladder";
 
 private:
     std::array<int, static_cast<std::size_t>(JsonLimits::maxDepth) + 2> members{};
@@ -68,20 +71,16 @@ std::string quotedIn(std::string_view message) {
 
 JsonNode parseJson(std::string_view text) {
     if (text.size() > JsonLimits::maxBytes)
-        throw Problem{"the text is larger than any file of ours", std::to_string(text.size()) + " bytes",
-                      Guard::fromElsewhere};
+        throw notOurs("it is too large", std::to_string(text.size()) + " bytes");
     // The parser takes a NUL for the end of the text and would pass over what follows.
     if (const auto nul = text.find('\0'); nul != std::string_view::npos)
-        throw Problem{"the text is not JSON", "byte " + std::to_string(nul + 1),
-                      "Correct it there, or use a file written by Valve Ladder"};
+        throw notOurs("it is not JSON", "byte " + std::to_string(nul + 1));
     try {
         return JsonNode::parse(text.begin(), text.end(), Guard{});
     } catch (const nlohmann::json::parse_error& thrown) {
-        throw Problem{"the text is not JSON", "byte " + std::to_string(thrown.byte),
-                      "Correct it there, or use a file written by Valve Ladder"};
+        throw notOurs("it is not JSON", "byte " + std::to_string(thrown.byte));
     } catch (const nlohmann::json::exception& thrown) { // a number beyond the range of double
-        throw Problem{"the text holds a number that is too large", quotedIn(thrown.what()),
-                      Guard::fromElsewhere};
+        throw Problem{"the text holds a number that is too large", quotedIn(thrown.what()), fromElsewhere};
     }
 }
 
@@ -100,7 +99,9 @@ std::string JsonPlace::path() const {
 
 void refuseJson(const JsonPlace& place, const std::string& what) {
     const std::string path = place.path();
-    throw Problem{what, path.empty() ? "the whole text" : path, "Correct it there"};
+    if (path.empty())
+        throw notOurs(what, "the whole text");
+    throw Problem{what, path, "Correct it there"};
 }
 
 void readJson(const JsonNode& node, const JsonPlace& place, bool& value) {
@@ -157,9 +158,9 @@ void checkDocument(JsonReader& reader, const char* format, int version) {
     int foundVersion = 1;
     reader("format", foundFormat);
     if (foundFormat != format)
-        throw Problem{foundFormat.empty() ? std::string("the text does not say what it holds")
-                                          : "the text holds " + jsonText(JsonNode(foundFormat)),
-                      "format", std::string("\"") + format + "\" is expected"};
+        throw Problem{foundFormat.empty() ? std::string("the text does not say that it is Valve Ladder's")
+                                          : "the text is of another kind: " + jsonText(JsonNode(foundFormat)),
+                      "format", std::string("Use one that says \"") + format + "\" there"};
     reader("version", foundVersion);
     if (foundVersion > version)
         throw Problem{"the text was written by a newer version of Valve Ladder (its version is " +

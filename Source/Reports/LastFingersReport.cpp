@@ -30,8 +30,8 @@ std::string lastFingersText(const std::vector<LastFinger>& fingers, bool thumbVa
     auto last = OrderFrom::nothing;
     for (const auto& finger : fingers) {
         if (finger.from != last) {
-            text += fmt::format("{}Which finger came last, by {}\n", last == OrderFrom::nothing ? "" : "\n",
-                                name(finger.from));
+            text += fmt::format("{}Which finger came last in all takes, by {}\n",
+                                last == OrderFrom::nothing ? "" : "\n", name(finger.from));
             text += fmt::format("  {:<13}{:>13}  {:<14}{:>7}{:>8}  {}\n", "finger", "last", "share", "apart",
                                 "chance", "behind, ms");
         }

@@ -32,6 +32,11 @@ nlohmann::json differenceJson(const SideDifference& difference) {
     return {{"value", difference.value}};
 }
 
+// Measures of the picture, in its own units.
+constexpr double step = 12.0, left = 60.0, top = 40.0, height = 240.0;
+constexpr double smallText = 10.0, lineHeight = 13.0;
+constexpr std::size_t nameRows = 3; ///< of the notes that differ: neighbours' names do not touch
+
 constexpr std::array colours{inks::brass, inks::ink, inks::blue, inks::wrong, inks::right, inks::purple};
 constexpr std::size_t shapes = 3;
 constexpr double markRadius = 3.0;
@@ -66,6 +71,19 @@ Bounds boundsOf(const SideBySide& sides, std::size_t measure) {
     return bounds;
 }
 
+/// Which mark stands for which side, in a line over the picture; gives where it ends.
+double groupsLegend(SvgPicture& picture, const SideBySide& sides) {
+    constexpr double markRoom = 10.0, gap = 24.0, y = 12.0;
+    double x = left;
+    for (std::size_t g = 0; g < sides.labels.size(); ++g) {
+        const std::string words = fmt::format("{}, {:.4g} bpm", sides.labels[g], sides.bpm[g]);
+        mark(picture, g, x, y);
+        picture.text(x + markRoom, y + 4.0, smallText, "start", words);
+        x += markRoom + SvgPicture::textWidth(words, smallText) + gap;
+    }
+    return x;
+}
+
 /// Is the note reached by a change that differs in any group by more than chance?
 bool differsBeyondChance(const SideBySide& sides, const Score& score, int note, std::size_t measure) {
     const Change into = score.changeInto(note);
@@ -92,7 +110,7 @@ nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
 
 } // namespace
 
-std::string sideText(const SideBySide& sides) {
+std::string sideText(const SideBySide& sides, bool thumbValve) {
     std::string text;
     for (std::size_t g = 0; g < sides.labels.size(); ++g)
         text += fmt::format("{}: {:.4g} bpm\n", sides.labels[g], sides.bpm[g]);
@@ -107,7 +125,7 @@ std::string sideText(const SideBySide& sides) {
             text += "  " + sideLine(all, measure, sides.overall[g - 1].beyondChance[index(measure)]) + "\n";
             for (const auto& change : sides.overall[g - 1].changes[index(measure)])
                 if (change.beyondChance)
-                    text += "    " + sideChangeLine(change, measure) + "\n";
+                    text += "    " + sideChangeLine(change, measure, thumbValve) + "\n";
         }
     }
     return text;
@@ -179,7 +197,6 @@ std::string sideJson(const SideBySide& sides, const Score& score, const Instrume
 
 std::string sideSvg(const SideBySide& sides, const Score& score, const Instrument& instrument,
                     SideMeasure measure) {
-    constexpr double step = 12.0, left = 60.0, top = 40.0, height = 240.0;
     const std::size_t m = index(measure);
     const Bounds bounds = boundsOf(sides, m);
     const double width = left + step * static_cast<double>(sides.notes.size() + 1);
@@ -187,17 +204,16 @@ std::string sideSvg(const SideBySide& sides, const Score& score, const Instrumen
         return top + height * (bounds.high - value) / (bounds.high - bounds.low);
     };
     SvgPicture picture;
-    constexpr double smallText = 10.0;
     picture.line(left, yOf(0.0), width, yOf(0.0), inks::rule);
-    for (const double value : {bounds.low, 0.0, bounds.high})
+    std::vector<double> scale{0.0};
+    for (const double value : {bounds.low, bounds.high})
+        if (std::abs(yOf(value) - yOf(0.0)) >= lineHeight)
+            scale.push_back(value);
+    for (const double value : scale)
         picture.text(4.0, yOf(value) + 3.0, smallText, "start",
                      fmt::format("{:.0f} {}", value, unit(measure)));
-    for (std::size_t g = 0; g < sides.labels.size(); ++g) {
-        const double x = left + 180.0 * static_cast<double>(g);
-        mark(picture, g, x, 12.0);
-        picture.text(x + 10.0, 16.0, smallText, "start",
-                     fmt::format("{}, {:.4g} bpm", sides.labels[g], sides.bpm[g]));
-    }
+    const double legendWidth = groupsLegend(picture, sides);
+    std::array<double, nameRows> namedTo{}; // right end of each row's last name
     for (const auto& note : sides.notes) {
         const double x = left + step * static_cast<double>(note.note + 1);
         const std::string pitch = writtenName(instrument, noteOf(score, note).written);
@@ -206,10 +222,15 @@ std::string sideSvg(const SideBySide& sides, const Score& score, const Instrumen
                 mark(picture, g, x, yOf(note.values[g][m].value),
                      fmt::format("{}, {}: {:+.1f} {}", pitch, sides.labels[g], note.values[g][m].value,
                                  unit(measure)));
-        if (differsBeyondChance(sides, score, note.note, m))
-            picture.text(x, top + height + 20.0, smallText, "middle", pitch);
+        if (!differsBeyondChance(sides, score, note.note, m))
+            continue;
+        const double half = SvgPicture::textWidth(pitch, smallText) / 2.0;
+        const auto row = std::ranges::min_element(namedTo);
+        *row = x + half;
+        picture.text(x, top + height + 20.0 + lineHeight * static_cast<double>(row - namedTo.begin()),
+                     smallText, "middle", pitch);
     }
-    return picture.document(width, top + height + 30.0,
+    return picture.document(std::max(width, legendWidth), top + height + 20.0 + lineHeight * nameRows,
                             fmt::format("{} note by note, {}", name(measure), unit(measure)));
 }
 

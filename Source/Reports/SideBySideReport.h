@@ -7,7 +7,8 @@
 
 namespace valveladder {
 
-[[nodiscard]] std::string sideText(const SideBySide& sides);
+/// `thumbValve`: of the instrument.
+[[nodiscard]] std::string sideText(const SideBySide& sides, bool thumbValve);
 /// RFC 4180, UTF-8, one row for each note and group. `instrument`, here and below, is the one that `score` is
 /// for.
 [[nodiscard]] std::string sideCsv(const SideBySide& sides, const Score& score, const Instrument& instrument);

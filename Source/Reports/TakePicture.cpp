@@ -1,31 +1,48 @@
 #include "Reports/TakePicture.h"
 
 #include "Base/Inks.h"
+#include "Findings/FingersApart.h"
 #include "Reports/SvgPicture.h"
 #include "Valves/Spelling.h"
+#include "Words/FingerOrderWords.h"
+#include "Words/NoteSigns.h"
+#include "Words/ReportWords.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
+#include <functional>
 #include <map>
+#include <set>
+#include <vector>
 
 namespace valveladder {
 
 namespace {
 
+using Kind = NoteSign::Kind;
+
 // Measures of the picture, in its own units.
-constexpr double noteWidth = 34.0;
+constexpr double leastNoteWidth = 46.0; ///< holds "+163" in its capsule
+constexpr double betweenNotes = 8.0;    ///< from one fingering or figure to the next
 constexpr double leastCellWidth = 250.0;
-constexpr double labelWidth = 96.0;
+constexpr double labelWidth = 104.0;
 constexpr double dotsHeight = 96.0;
+constexpr double panelGap = 16.0; ///< dots and bars have scales of their own
 constexpr double barsHeight = 44.0;
-constexpr double textHeight = 16.0;
+constexpr double signHeight = 26.0;
+constexpr double nameHeight = 16.0;
+constexpr double asideHeight = 26.0;
 constexpr double cellHead = 20.0;
 constexpr double cellGap = 22.0;
 constexpr double headHeight = 94.0;
-constexpr double legendHeight = 84.0;
-constexpr double cellHeight = cellHead + dotsHeight + barsHeight + textHeight + cellGap;
+constexpr double legendLine = 24.0;
+constexpr double legendGap = 22.0; ///< from one entry to the next
+constexpr double edge = 16.0;
+constexpr double signSize = 14.0;
+constexpr double nameSize = 12.0; ///< of fingerings, figures and legend
+constexpr double scaleSize = 11.0;
 
 /// Full scales that are easy to read.
 constexpr std::array<double, 7> niceMs{10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0};
@@ -35,15 +52,17 @@ double niceAbove(double value) {
     return found == niceMs.end() ? niceMs.back() : *found;
 }
 
+/// What is told of a note beside its sign, and of the change into it.
+struct Beside {
+    std::vector<NoteAside> asides;
+    std::vector<ReportKind> reports;
+    const ChangeResult* into = nullptr;
+};
+
 class Picture {
 public:
     Picture(const Performance& performance, const Score& s, const Instrument& played)
         : take(performance), score(s), instrument(played) {
-        for (const ScoreSpan& span : score.spans) {
-            rungs = std::max(rungs, span.rung + 1);
-            segments = std::max(segments, span.segment + 1);
-            cellWidth = std::max(cellWidth, noteWidth * span.noteCount);
-        }
         double deviation = 0.0;
         double changeover = 0.0;
         for (const NoteResult& note : take.notes)
@@ -52,18 +71,21 @@ public:
             changeover = std::max(changeover, change.changeoverMs.value_or(0.0));
         fullDeviation = niceAbove(deviation);
         fullChangeover = niceAbove(changeover);
+        readBeside();
+        measure();
     }
 
     std::string draw(const PictureText& words) {
         const double width = labelWidth + segments * (cellWidth + cellGap);
-        const double height = headHeight + rungs * cellHeight + legendHeight;
         head(words);
         for (const ScoreSpan& span : score.spans)
             cell(span);
-        for (const ExtraNote& extra : take.extras)
-            drawExtra(extra);
-        legend(height - legendHeight + 14.0);
-        return canvas.document(width, height, words.title + ". " + words.subtitle);
+        double foot = headHeight + rungs * cellHeight + legendLine / 2.0;
+        for (const LegendLine& line : legendWithin(width - 2.0 * edge)) {
+            drawLegend(line, foot);
+            foot += legendLine;
+        }
+        return canvas.document(width, foot, words.title + ". " + words.subtitle);
     }
 
 private:
@@ -71,8 +93,50 @@ private:
         double x = 0.0;   ///< left edge of the cell
         double top = 0.0; ///< of its dots
         [[nodiscard]] double zero() const { return top + dotsHeight / 2.0; }
-        [[nodiscard]] double barsFoot() const { return top + dotsHeight + barsHeight; }
+        [[nodiscard]] double barsFoot() const { return top + dotsHeight + panelGap + barsHeight; }
+        [[nodiscard]] double signs() const { return barsFoot() + signHeight / 2.0; } ///< their middle
+        [[nodiscard]] double names() const { return barsFoot() + signHeight + nameSize; }
+        [[nodiscard]] double asides() const {
+            return barsFoot() + signHeight + nameHeight + asideHeight / 2.0;
+        }
     };
+
+    /// A mark and what it means; without a mark where the words show it themselves.
+    struct LegendEntry {
+        std::function<void(double x, double y)> mark;
+        std::string words;
+        [[nodiscard]] double textFrom() const { return mark ? signSize + 6.0 : 0.0; }
+        [[nodiscard]] double width() const { return textFrom() + SvgPicture::textWidth(words, nameSize); }
+    };
+    using LegendLine = std::vector<LegendEntry>;
+
+    void readBeside() {
+        for (const NoteReport& report : reportsOf(take))
+            beside[report.note].reports.push_back(report.kind);
+        for (const ChangeResult& change : take.changes)
+            beside[change.toIndex].into = &change;
+        for (auto& [note, told] : beside)
+            told.asides = noteAsides(told.reports, told.into ? cameLate(*told.into) : Combination());
+    }
+
+    void measure() {
+        double noteWidth = leastNoteWidth;
+        for (const ScoreNote& note : score.notes)
+            noteWidth = std::max(
+                noteWidth,
+                betweenNotes + SvgPicture::textWidth(instrument.combinationName(note.combination), nameSize));
+        for (const ScoreSpan& span : score.spans) {
+            rungs = std::max(rungs, span.rung + 1);
+            segments = std::max(segments, span.segment + 1);
+            cellWidth = std::max(cellWidth, noteWidth * span.noteCount);
+        }
+        const bool anyUnder = std::ranges::any_of(beside, [](const auto& note) {
+            return std::ranges::any_of(note.second.asides,
+                                       [](NoteAside aside) { return aside != NoteAside::breath; });
+        });
+        cellHeight = cellHead + dotsHeight + panelGap + barsHeight + signHeight + nameHeight +
+                     (anyUnder ? asideHeight : 0.0) + cellGap;
+    }
 
     [[nodiscard]] Place placeOf(const ScoreSpan& span) const {
         return {labelWidth + span.segment * (cellWidth + cellGap),
@@ -82,15 +146,24 @@ private:
     [[nodiscard]] double xOf(const ScoreSpan& span, int index) const {
         return placeOf(span).x + (index - span.firstNote + 0.5) * step(span);
     }
+    /// Of the change into a note, between it and the one before.
+    [[nodiscard]] double xInto(const ScoreSpan& span, int index) const {
+        return xOf(span, index) - step(span) / 2.0;
+    }
     [[nodiscard]] double yOf(const Place& place, double deviationMs) const {
         const double share = std::clamp(deviationMs / fullDeviation, -1.0, 1.0);
         return place.zero() - share * (dotsHeight / 2.0 - SvgPicture::dotRadius);
     }
-    [[nodiscard]] bool known(int index) const {
-        return index >= 0 && static_cast<std::size_t>(index) < score.notes.size();
+    [[nodiscard]] static bool within(const ScoreSpan& span, int index) {
+        return index >= span.firstNote && index < span.firstNote + span.noteCount;
     }
-    [[nodiscard]] const ScoreSpan& spanOf(int index) const {
-        return score.spans[static_cast<std::size_t>(score.notes[static_cast<std::size_t>(index)].span)];
+    [[nodiscard]] std::string nameOf(int index) const {
+        const ScoreNote& note = score.notes[static_cast<std::size_t>(index)];
+        return fmt::format("{} ({})", writtenName(instrument, note.written),
+                           instrument.combinationName(note.combination));
+    }
+    [[nodiscard]] static NoteSign signOfNote(const NoteResult& note) {
+        return noteSign(note.outcome, note.split, note.deviationMs);
     }
 
     void head(const PictureText& words) {
@@ -114,120 +187,188 @@ private:
         canvas.line(p.x, p.barsFoot(), right, p.barsFoot(), inks::rule);
         if (span.segment == 0)
             labels(span, p);
-        for (int i = span.firstNote; i < span.firstNote + span.noteCount; ++i) {
-            const ScoreNote& note = score.notes[static_cast<std::size_t>(i)];
-            canvas.text(xOf(span, i), p.barsFoot() + textHeight - 2.0, 12.0, "middle",
-                        instrument.combinationName(note.combination));
-        }
+        for (int i = span.firstNote; i < span.firstNote + span.noteCount; ++i)
+            canvas.text(xOf(span, i), p.names(), nameSize, "middle",
+                        instrument.combinationName(score.notes[static_cast<std::size_t>(i)].combination));
         for (const NoteResult& note : take.notes)
-            if (known(note.index) && &spanOf(note.index) == &span)
+            if (within(span, note.index)) {
                 drawNote(span, note);
-        for (const ChangeResult& change : take.changes)
-            if (known(change.toIndex) && &spanOf(change.toIndex) == &span)
-                drawChange(span, change);
+                drawSign(span, note);
+            }
+        for (const auto& [note, told] : beside)
+            if (within(span, note)) {
+                drawChange(span, note, told);
+                drawBeside(span, note, told);
+            }
     }
 
     void labels(const ScoreSpan& span, const Place& p) {
         const auto rung = static_cast<std::size_t>(span.rung);
-        const double x = labelWidth - 8.0;
+        const auto scale = [&](double y, const std::string& words) {
+            canvas.text(labelWidth - 8.0, y, scaleSize, "end", words);
+        };
         canvas.text(8.0, p.top - 6.0, 13.0, "start",
                     rung < score.rungLabels.size() ? score.rungLabels[rung]
                                                    : fmt::format("rung {}", span.rung + 1),
                     SvgPicture::bold);
-        canvas.text(x, p.top + 11.0, 11.0, "end", fmt::format("+{:g} ms", fullDeviation));
-        canvas.text(x, p.zero() + 4.0, 11.0, "end", "0");
-        canvas.text(x, p.top + dotsHeight - 2.0, 11.0, "end", fmt::format("-{:g} ms", fullDeviation));
-        canvas.text(x, p.top + dotsHeight + 14.0, 11.0, "end", fmt::format("{:g} ms", fullChangeover));
-        canvas.text(x, p.barsFoot(), 11.0, "end", "0");
+        scale(p.top + scaleSize, fmt::format("{:g} ms late", fullDeviation));
+        scale(p.zero() + 4.0, "0");
+        scale(p.top + dotsHeight - 2.0, fmt::format("{:g} ms early", fullDeviation));
+        scale(p.barsFoot() - barsHeight + scaleSize, fmt::format("{:g} ms", fullChangeover));
+        scale(p.barsFoot(), "0");
     }
 
     void drawNote(const ScoreSpan& span, const NoteResult& note) {
-        const ScoreNote& asked = score.notes[static_cast<std::size_t>(note.index)];
-        const Place p = placeOf(span);
-        const double x = xOf(span, note.index);
-        const std::string name = fmt::format("{} ({})", writtenName(instrument, asked.written),
-                                             instrument.combinationName(asked.combination));
-        if (note.outcome == Outcome::missed) {
-            canvas.box(x, p.zero(), inks::wrong, name + ": missed");
+        if (note.outcome == Outcome::missed)
             return;
-        }
-        const double y = yOf(p, note.deviationMs.value_or(0.0));
-        const std::string off =
-            note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
+        std::string told = nameOf(note.index) + ": ";
         if (note.outcome == Outcome::wrong)
-            canvas.cross(x, y, inks::wrong,
-                         fmt::format("{}: {} heard, {}", name,
-                                     writtenName(instrument, instrument.written(note.played)), off));
+            told += writtenName(instrument, instrument.written(note.played)) + " heard, ";
+        told += note.deviationMs ? fmt::format("{:+.1f} ms", *note.deviationMs) : "no deviation measured";
+        canvas.dot(xOf(span, note.index), yOf(placeOf(span), note.deviationMs.value_or(0.0)),
+                   isFault(signOfNote(note).kind) ? inks::wrong : inks::ink, told);
+    }
+
+    /// A figure stands in a capsule where there is room for it.
+    void drawSign(const ScoreSpan& span, const NoteResult& note) {
+        const NoteSign sign = signOfNote(note);
+        const double x = xOf(span, note.index), y = placeOf(span).signs();
+        const std::uint32_t ink = isFault(sign.kind) ? inks::wrong : inks::right;
+        const std::string told = nameOf(note.index) + ": " + words::signInWords(sign);
+        kinds.insert(sign.kind == Kind::early ? Kind::late : sign.kind); // one entry for both
+        if (sign.text.empty())
+            return canvas.sign(signOf(sign.kind), x, y, signSize, ink, told);
+        const double width = SvgPicture::textWidth(sign.text, nameSize) + betweenNotes;
+        if (width + 2.0 <= step(span))
+            canvas.capsule(x, y, width, 18.0, ink, sign.text, told);
         else
-            canvas.dot(x, y, inks::ink, name + ": " + off);
-        if (note.split)
-            canvas.ring(x, y, inks::brass, name + ": split");
-        if (note.breathBefore)
-            canvas.tick(x - step(span) / 2.0, p.top + 10.0, inks::ink, name + ": breath before it");
+            canvas.text(x, y + 4.0, nameSize, "middle", sign.text, SvgPicture::bold, ink);
     }
 
-    void drawExtra(const ExtraNote& extra) {
-        if (!known(extra.nearIndex))
+    void drawChange(const ScoreSpan& span, int note, const Beside& told) {
+        if (!told.into || !told.into->changeoverMs)
             return;
-        const ScoreSpan& span = spanOf(extra.nearIndex);
-        const double x = std::min(xOf(span, extra.nearIndex) + step(span) / 2.0, placeOf(span).x + cellWidth);
-        canvas.plus(x, placeOf(span).top + dotsHeight - 8.0, inks::brass,
-                    writtenName(instrument, instrument.written(extra.played)) + " heard besides");
-    }
-
-    void drawChange(const ScoreSpan& span, const ChangeResult& change) {
-        if (!change.changeoverMs)
-            return;
-        const Place p = placeOf(span);
-        const double height =
-            std::max(1.0, std::clamp(*change.changeoverMs / fullChangeover, 0.0, 1.0) * (barsHeight - 6.0));
+        const ChangeResult& change = *told.into;
+        const double share = std::clamp(*change.changeoverMs / fullChangeover, 0.0, 1.0);
+        const double height = std::max(1.0, share * barsHeight);
         const double width = std::min(12.0, 0.5 * step(span));
-        // A change lies between two notes.
-        const double x = xOf(span, change.toIndex) - step(span) / 2.0 - width / 2.0;
-        canvas.bar(x, p.barsFoot() - height, width, height, inks::brass,
+        canvas.bar(xInto(span, note) - width / 2.0, placeOf(span).barsFoot() - height, width, height,
+                   inks::brass,
                    fmt::format("{} to {}: {:.0f} ms", instrument.combinationName(change.change.from),
                                instrument.combinationName(change.change.to), *change.changeoverMs));
     }
 
-    void legend(double y) {
-        constexpr double lineHeight = 24.0;
-        constexpr double left = 16.0;
-        double x = left;
-        const auto entry = [&](const std::string& words) {
-            canvas.text(x + 14.0, y + 4.0, 12.0, "start", words);
-            x += 34.0 + 7.0 * static_cast<double>(words.size());
+    /// A breath over the dots, where it was taken; what concerns notes and valves under the fingering.
+    void drawBeside(const ScoreSpan& span, int note, const Beside& told) {
+        const Place p = placeOf(span);
+        constexpr double place = signSize + 3.0;
+        const auto under = std::ranges::count_if(told.asides, [](NoteAside aside) {
+            return aside == NoteAside::extra || aside == NoteAside::valves;
+        });
+        double x = xOf(span, note) - place * static_cast<double>(under - 1) / 2.0;
+        for (const NoteAside aside : told.asides) {
+            asides.insert(aside);
+            if (aside == NoteAside::lateFinger) {
+                drawLateFingers(xInto(span, note) - (under > 0 ? signSize / 2.0 : 0.0), p.asides(),
+                                *told.into);
+                continue;
+            }
+            const bool breath = aside == NoteAside::breath;
+            canvas.sign(signOf(aside), breath ? xInto(span, note) : x, breath ? p.top - 10.0 : p.asides(),
+                        signSize, inks::wrong, nameOf(note) + ": " + besideInWords(aside, note));
+            x += breath ? 0.0 : place;
+        }
+    }
+
+    [[nodiscard]] std::string besideInWords(NoteAside aside, int note) const {
+        if (aside != NoteAside::extra)
+            return inWords(aside == NoteAside::breath ? ReportKind::breath : ReportKind::valves);
+        std::string heard;
+        for (const ExtraNote& extra : take.extras)
+            if (extra.nearIndex == note)
+                heard +=
+                    (heard.empty() ? "" : ", ") + writtenName(instrument, instrument.written(extra.played));
+        return heard + " heard besides";
+    }
+
+    /// A valve with its number for each finger that came after the others.
+    void drawLateFingers(double middle, double y, const ChangeResult& change) {
+        constexpr double width = 15.0, height = 20.0, place = width + 2.0;
+        const std::string told = "finger " + fingersApartInWords(change, instrument.thumbValve);
+        double x = middle - place * (change.lateFingers.count() - 1) / 2.0;
+        for (int finger = 1; finger <= maxValves; ++finger) {
+            if (!change.lateFingers.has(finger))
+                continue;
+            canvas.capsule(x, y, width, height, inks::wrong, fingerName(finger, instrument.thumbValve), told);
+            x += place;
+        }
+    }
+
+    /// In lines of at most `width`: what is measured, then the signs that stand in the picture.
+    [[nodiscard]] std::vector<LegendLine> legendWithin(double width) {
+        std::vector<LegendLine> lines;
+        for (LegendLine& part : std::array{measuresLegend(), signsLegend()}) {
+            double x = width;
+            for (LegendEntry& entry : part) {
+                if (x + entry.width() > width) {
+                    lines.emplace_back();
+                    x = 0.0;
+                }
+                x += entry.width() + legendGap;
+                lines.back().push_back(std::move(entry));
+            }
+        }
+        return lines;
+    }
+
+    [[nodiscard]] LegendLine measuresLegend() {
+        const auto dot = [this](double x, double y) { canvas.dot(x, y, inks::ink, ""); };
+        const auto bar = [this](double x, double y) {
+            canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, inks::brass, "");
         };
-        const auto newLine = [&] {
-            x = left;
-            y += lineHeight;
+        return {{dot, "a note heard: above the line late, below early"},
+                {bar, "changeover between two notes"}};
+    }
+
+    [[nodiscard]] LegendLine signsLegend() {
+        const auto mark = [this](Sign sign, std::uint32_t ink) {
+            return [this, sign, ink](double x, double y) { canvas.sign(sign, x, y, signSize, ink, ""); };
         };
-        canvas.dot(x, y, inks::ink, "");
-        entry("right: above the line late, below early");
-        newLine();
-        canvas.cross(x, y, inks::wrong, "");
-        entry("wrong");
-        canvas.box(x, y, inks::wrong, "");
-        entry("missed");
-        canvas.ring(x, y, inks::brass, "");
-        entry("split");
-        canvas.plus(x, y, inks::brass, "");
-        entry("extra");
-        canvas.tick(x, y, inks::ink, "");
-        entry("breath");
-        newLine();
-        canvas.bar(x - 5.0, y - 6.0, 10.0, 12.0, inks::brass, "");
-        entry("changeover between two notes; below, the valves");
+        LegendLine entries;
+        for (const Kind kind : kinds) {
+            LegendEntry entry{nullptr, words::signMeaning(kind)};
+            if (kind != Kind::late)
+                entry.mark = mark(signOf(kind), isFault(kind) ? inks::wrong : inks::right);
+            entries.push_back(std::move(entry));
+        }
+        for (const NoteAside aside : asides)
+            entries.push_back({mark(signOf(aside), inks::wrong), words::signMeaning(aside)});
+        return entries;
+    }
+
+    void drawLegend(const LegendLine& line, double y) {
+        double x = edge;
+        for (const LegendEntry& entry : line) {
+            if (entry.mark)
+                entry.mark(x + signSize / 2.0, y);
+            canvas.text(x + entry.textFrom(), y + 4.0, nameSize, "start", entry.words);
+            x += entry.width() + legendGap;
+        }
     }
 
     const Performance& take;
     const Score& score;
     const Instrument& instrument;
     SvgPicture canvas;
+    std::map<int, Beside> beside; ///< by note
+    std::set<Kind> kinds;         ///< drawn so far
+    std::set<NoteAside> asides;
     int rungs = 1;
     int segments = 1;
     double cellWidth = leastCellWidth;
-    double fullDeviation = 10.0;
-    double fullChangeover = 10.0;
+    double cellHeight = 0.0;
+    double fullDeviation = niceMs.front();
+    double fullChangeover = niceMs.front();
 };
 
 } // namespace

@@ -155,7 +155,7 @@ void LandingPlace::showFound() {
     if (hasNext()) {
         const PracticeSession& session = *shownOverview->next;
         plan = withPitchNames(linesOf(session), pitchNames);
-        plan.insert(plan.begin(), words::nextHeading(session));
+        plan.insert(plan.begin(), inWords(session));
         advice = toText(withPitchNames(words::practiceAdvice(session), pitchNames));
     }
     next.show(plan, words::noNext);
@@ -281,20 +281,29 @@ void LandingPlace::paint(juce::Graphics& g) {
         paintAdvice(g);
 }
 
-/// In the larger letters where those fit; nothing is ever cut.
+/// The larger letters in which the text fits, if any.
+static std::optional<juce::Font> fontWithin(const juce::String& text, juce::Rectangle<float> area) {
+    for (const float size : {grid::body, grid::caption})
+        if (const auto font = plainFont(size); heightOf(text, font, area.getWidth()) <= area.getHeight())
+            return font;
+    return std::nullopt;
+}
+
+/// What was told of the chosen note, then what to practise where there is room left. Nothing is ever cut.
 void LandingPlace::paintAdvice(juce::Graphics& g) const {
-    const auto area = adviceArea.toFloat();
-    const juce::String& text = told.isEmpty() ? advice : told;
-    g.setColour(told.isEmpty() ? Look::themeOf(*this).quiet : Look::themeOf(*this).text);
-    for (const float size : {grid::body, grid::caption}) {
-        const auto font = plainFont(size);
-        const float high = heightOf(text, font, area.getWidth());
-        if (high > area.getHeight())
-            continue;
-        const float spare = told.isEmpty() ? 0.0F : static_cast<float>(grid::control) - high;
-        drawWrapped(g, text, font, area.withTrimmedTop(juce::jmax(0.0F, spare / 2)));
-        return;
+    const Theme& theme = Look::themeOf(*this);
+    auto area = adviceArea.toFloat();
+    if (const auto font = fontWithin(told, toldArea.toFloat()); font && told.isNotEmpty()) {
+        const float high = heightOf(told, *font, toldArea.toFloat().getWidth());
+        const float spare = juce::jmax(0.0F, static_cast<float>(grid::control) - high);
+        g.setColour(theme.text);
+        drawWrapped(g, told, *font, toldArea.toFloat().withTrimmedTop(spare / 2));
+        area.setTop(static_cast<float>(toldArea.getY()) +
+                    juce::jmax(high, static_cast<float>(grid::control)) + grid::unit);
     }
+    g.setColour(theme.quiet);
+    if (const auto font = fontWithin(advice, area))
+        drawWrapped(g, advice, *font, area);
 }
 
 void LandingPlace::layOutCard() {
@@ -328,8 +337,8 @@ void LandingPlace::resized() {
     ladder.setBounds(side);
 }
 
-/// Fingers, the buttons with the advice under them, kept sound. A chosen note takes the advice's line: what
-/// was told of it, beside the button that says it was not so.
+/// Fingers, the buttons with the advice under them, kept sound. A chosen note has a line between: what was
+/// told of it, beside the button that says it was not so.
 void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
     const int listWidth = juce::jlimit(200, 260, foot.getWidth() * 26 / 100);
     strip.setBounds(foot.removeFromRight(listWidth).removeFromTop(PlayStrip::height));
@@ -359,8 +368,9 @@ void LandingPlace::layOutFoot(juce::Rectangle<int> foot) {
         x += wide + grid::unit;
         line = juce::jmax(line, high);
     }
-    const bool below = told.isEmpty() || y == foot.getY(); // no line has been begun for the chosen note
-    adviceArea = below ? foot.withTop(y + line + grid::unit) : foot.withTop(y).withLeft(x + grid::unit);
+    adviceArea = foot.withTop(y + line + grid::unit);
+    const bool below = y == foot.getY(); // no line has been begun for the chosen note
+    toldArea = below ? adviceArea : foot.withTop(y).withLeft(x + grid::unit);
 }
 
 void LandingPlace::layOutDetails(juce::Rectangle<int> area) {

@@ -90,8 +90,8 @@ private:
     TextColumn found;
     TextColumn next;
     PlayStrip strip;
-    Card card;                                ///< why there is nothing to see
-    juce::Rectangle<int> heading, adviceArea; ///< the latter for `told` where a note is chosen
+    Card card; ///< why there is nothing to see
+    juce::Rectangle<int> heading, toldArea, adviceArea;
 };
 
 } // namespace valveladder

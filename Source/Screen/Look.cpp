@@ -195,16 +195,20 @@ juce::Font Look::getComboBoxFont(juce::ComboBox&) {
     return plainFont(grid::body);
 }
 
-/// What is chosen in a box may take two lines of smaller letters.
+/// What is chosen in a box may take two lines of smaller letters; so does what stands beside controls where
+/// it is longer than its room.
 juce::Font Look::getLabelFont(juce::Label& label) {
     if (label.getProperties().contains(leadProperty))
         return boldFont(grid::lead);
     const auto body = plainFont(grid::body);
     const bool inBox = dynamic_cast<const juce::ComboBox*>(label.getParentComponent()) != nullptr;
     const auto room = label.getBorderSize().subtractedFrom(label.getLocalBounds());
-    return inBox && textWidth(body, label.getText()) > static_cast<float>(room.getWidth())
-               ? plainFont(grid::caption)
-               : body;
+    const auto width = static_cast<float>(room.getWidth());
+    const auto lines = static_cast<float>(wrapped(label.getText(), body, width).size());
+    const bool tooLong =
+        inBox ? textWidth(body, label.getText()) > width
+              : lines > 1.0F && lines * body.getHeight() > static_cast<float>(room.getHeight());
+    return plainFont(tooLong ? grid::caption : grid::body);
 }
 
 /// A number is a capsule like the buttons beside it.

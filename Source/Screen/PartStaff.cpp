@@ -21,6 +21,9 @@ constexpr double edge = 1.0;         ///< staff spaces
 constexpr double mostStretch = 3.0;  ///< a few bars alone have the whole line
 constexpr float betweenTexts = 3.0F; ///< px
 constexpr float cutHeight = 22.0F;
+constexpr float leastLane = 8.0F;   ///< px, of one with its valve's number before it
+constexpr float numberShare = 1.2F; ///< letters over the lane; figures are lower than letters
+constexpr float numberGap = 4.0F;   ///< px
 
 /// The first `bars` of a spot.
 Result<SheetContent> contentOf(const OpenedPart& part, const Spot& spot, int bars) {
@@ -187,9 +190,16 @@ void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const
     paintEngraving(g, system.music, place, theme.ink, theme.staffLine);
     for (int valve = 1; valve <= system.lanes; ++valve) {
         const float foot = place.y(system.stripTop + laneHeight * valve);
+        const float left = place.x(system.music.timeLeft - 1.0);
         g.setColour(theme.faintInk);
-        g.fillRect(place.x(system.music.timeLeft - 1.0), foot - 1.0F,
-                   place.x(system.music.timeRight) - place.x(system.music.timeLeft - 1.0), 1.0F);
+        g.fillRect(left, foot - 1.0F, place.x(system.music.timeRight) - left, 1.0F);
+        const float high = static_cast<float>(laneHeight) * space;
+        if (high < leastLane)
+            continue;
+        g.setColour(theme.quietInk);
+        g.setFont(plainFont(high * numberShare));
+        const juce::Rectangle<float> before(0.0F, foot - high, left - numberGap, high);
+        drawLine(g, valveNumber(shown->request.instrument, valve), before, juce::Justification::centredRight);
     }
     for (const ValveHold& hold : system.holds) {
         const float left = place.x(system.music.xAt(static_cast<double>(hold.from)) - bravura::headWidth / 2);

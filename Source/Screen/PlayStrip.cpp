@@ -36,7 +36,14 @@ PlayStrip::PlayStrip() {
     show(words::playHelp, false);
 }
 
+void PlayStrip::offer(bool something) {
+    play.setEnabled(something);
+    speed.setEnabled(something);
+}
+
 void PlayStrip::toggle() {
+    if (!play.isEnabled())
+        return;
     if (running && onStop)
         onStop();
     else if (!running && onPlay)

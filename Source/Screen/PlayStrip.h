@@ -15,6 +15,8 @@ public:
 
     /// What is being played, or why nothing is.
     void show(const juce::String& text, bool playing);
+    /// Whether there is something to be heard; else the button is off.
+    void offer(bool something);
     [[nodiscard]] double slowness() const; ///< 1..4 times as long
     std::function<void()> onPlay; ///< from the chosen note; also when the speed changed while playing
     std::function<void()> onStop;

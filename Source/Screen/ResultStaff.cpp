@@ -107,7 +107,9 @@ void ResultStaff::placeNotes() {
         if (staffArea().getHeight() < leastStaff)
             slowest.reset();
         const auto area = staffArea();
-        const Spelling spelling = names.sounding ? writtenSpelling(take->logged.instrument) : names.spelling;
+        const LoggedScore& logged = take->logged;
+        const Spelling spelling =
+            names.sounding ? writtenSpelling(logged.drill, logged.instrument) : names.spelling;
         staff = segmentStaff(take->logged.score, take->logged.instrument, take->logged.drill, spelling,
                              cell.rung, cell.segment, area, largestSpace);
     }

@@ -61,6 +61,8 @@ void SidesView::chooseRung(int index) {
 }
 
 void SidesView::setNames(const PitchNames& wanted) {
+    if (names == wanted)
+        return;
     names = wanted;
     graphs.setNames(names);
     chosen();

@@ -96,7 +96,8 @@ void StaffView::chooseSizes() {
 
 /// The staff shows written pitch, whatever pitch the names are of.
 Spelling StaffView::staffSpelling() const {
-    return newestNames.sounding ? writtenSpelling(setup->config.instrument) : newestNames.spelling;
+    return newestNames.sounding ? writtenSpelling(setup->config.drill, setup->config.instrument)
+                                : newestNames.spelling;
 }
 
 void StaffView::layOutDrill() {
@@ -269,9 +270,8 @@ void StaffView::paintStrip(juce::Graphics& g) const {
                    1.0F);
         g.setColour(theme.quietInk);
         g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
-        const bool thumb = valve == 4 && instrument.thumbValve;
-        drawLine(g, thumb ? juce::String(words::thumbSign) : juce::String(valve),
-                 row.withRight(left - 2 * staffPlace.space), juce::Justification::centredRight);
+        drawLine(g, valveNumber(instrument, valve), row.withRight(left - 2 * staffPlace.space),
+                 juce::Justification::centredRight);
     }
     for (const ValveHold& hold : holds)
         paintHold(g, holdArea(hold), theme.faintInk, juce::Colours::transparentBlack);

@@ -1,5 +1,6 @@
 #include "Screen/TakeSound.h"
 
+#include "Base/Sentence.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
 
@@ -37,13 +38,27 @@ void TakeSound::playSides(int note) {
                           stair.sides().sound().slowness());
 }
 
+std::optional<Problem> TakeSound::whySilent(WindowPlace place) const {
+    if (place == WindowPlace::stair) {
+        const auto pair = stair.sides().pair();
+        const auto why = pair ? whyNoSound(pair->first->record) : std::nullopt;
+        return pair && !why ? whyNoSound(pair->second->record) : why;
+    }
+    const auto take = landing.take();
+    return take && !take->trouble ? whyNoSound(take->record) : std::nullopt;
+}
+
 void TakeSound::refresh(WindowPlace place, const PitchNames& names) {
     PlayStrip* strip = stripOf(place);
     if (strip == nullptr)
         return;
     const TakePlayer::Shown now = player.shown(names);
     const bool sides = place == WindowPlace::stair;
-    const juce::String help = sides ? words::playSidesHelp : words::playHelp;
+    const auto silent = whySilent(place);
+    const juce::String help = silent  ? toText(sentence(silent->text()))
+                              : sides ? words::playSidesHelp
+                                      : words::playHelp;
+    strip->offer(now.playing || !silent);
     strip->show(now.words.empty() ? help : toText(now.words), now.playing);
     if (sides)
         stair.sides().showSounding(now.note);

@@ -20,6 +20,8 @@ public:
 
 private:
     [[nodiscard]] PlayStrip* stripOf(WindowPlace place) const;
+    /// Why there is nothing to hear of what the place shows.
+    [[nodiscard]] std::optional<Problem> whySilent(WindowPlace place) const;
     void playTake(int note);
     void playSides(int note);
 

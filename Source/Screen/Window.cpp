@@ -145,8 +145,19 @@ void Window::apply(const Preferences& wanted) {
 }
 
 PitchNames Window::pitchNames() const {
-    return valveladder::pitchNames(preferences.spelling, preferences.soundingNames,
-                                   changes.shown().instrument);
+    const SessionConfig& shown = changes.shown();
+    return valveladder::pitchNames(preferences.spelling, preferences.soundingNames, shown.drill,
+                                   shown.instrument);
+}
+
+PitchNames Window::namesOf(const LoadedTake& take) const {
+    return valveladder::pitchNames(preferences.spelling, preferences.soundingNames, take.logged.drill,
+                                   take.logged.instrument);
+}
+
+PitchNames Window::chosenTakeNames() const {
+    const auto take = landing.take();
+    return take && !take->trouble ? namesOf(*take) : takeNames();
 }
 
 PitchNames Window::takeNames() const {
@@ -155,7 +166,7 @@ PitchNames Window::takeNames() const {
 }
 
 void Window::showNames() {
-    landing.setNames(takeNames());
+    landing.setNames(chosenTakeNames());
     stair.setNames(takeNames());
     bar.showPlayer(takes.player(changes.shown()), takes.instrument(changes.shown()).name);
 }
@@ -329,8 +340,10 @@ void Window::refreshTakes(const SessionView& view) {
 /// The takes that the places have chosen.
 void Window::loadTakes() {
     if (const std::string id = landing.chosenTake(); !id.empty())
-        if (auto loaded = takes.take(id))
+        if (auto loaded = takes.take(id)) {
             landing.showTake(std::move(loaded));
+            landing.setNames(chosenTakeNames());
+        }
     if (current != Place::stair)
         return;
     stair.showTake(landing.take());
@@ -338,6 +351,8 @@ void Window::loadTakes() {
         for (const std::string& id : stair.sides().wanted())
             if (const auto loaded = takes.take(id))
                 stair.sides().give(loaded, id);
+    if (const auto pair = stair.sides().pair())
+        stair.sides().setNames(namesOf(*pair->second));
 }
 
 /// Looks are costly beside a frame: ten a second are enough for the eye.

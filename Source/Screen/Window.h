@@ -90,7 +90,9 @@ private:
     [[nodiscard]] PlayModel playNow(const SessionView& view);
     [[nodiscard]] InputSeen inputSeen() const;
     [[nodiscard]] PitchNames pitchNames() const; ///< of what is played
-    [[nodiscard]] PitchNames takeNames() const;  ///< of the takes that are shown
+    [[nodiscard]] PitchNames namesOf(const LoadedTake& take) const;
+    [[nodiscard]] PitchNames chosenTakeNames() const; ///< of the take that is looked at in Takes
+    [[nodiscard]] PitchNames takeNames() const;       ///< of the takes that are shown
     void showNames();
     void forgetShownTakes();
 

@@ -109,8 +109,9 @@ Capture::Heard Capture::heard(const Window& window) const {
                           last ? tempos[i].bpm : effectiveBpm(tempos[i], tempos[i + 1])});
     }
     if (points.empty()) {
-        points.push_back({0.0, 120.0});
-        result.bpmLow = result.bpmHigh = 120.0;
+        constexpr TempoMap::Point notTold;
+        points.push_back(notTold);
+        result.bpmLow = result.bpmHigh = notTold.bpm;
     }
     result.tempo = TempoMap(points);
 

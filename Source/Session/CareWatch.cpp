@@ -5,6 +5,10 @@
 
 namespace valveladder {
 
+void CareWatch::firstUse(const std::string& player) {
+    isFirstUse = beginners.insert(player).second || isFirstUse;
+}
+
 void CareWatch::takeEnded(UtcMs startedUtc, UtcMs endedUtc) {
     const bool newSitting = !played.empty() && static_cast<double>(startedUtc - played.back().endedUtcMs) >
                                                    tiring::sittingGapMinutes * msPerMinute;

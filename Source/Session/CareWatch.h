@@ -3,6 +3,8 @@
 #include "Findings/Care.h"
 #include "Tempo/TempoPlan.h"
 
+#include <set>
+#include <string>
 #include <vector>
 
 namespace valveladder {
@@ -12,8 +14,8 @@ namespace valveladder {
 /// firm valves and hearing at a sitting's start.
 class CareWatch {
 public:
-    /// Nobody of this name has a take in the log.
-    void firstUse() { isFirstUse = true; }
+    /// Nobody of this name has a take in the log: as often as that is said of one, it is shown once.
+    void firstUse(const std::string& player);
     void takeEnded(UtcMs startedUtc, UtcMs endedUtc);
     /// From the newest review: slowFingers(review.findings.weaknesses).
     void slowFingersNow(int fingers);
@@ -25,6 +27,7 @@ public:
 private:
     std::vector<PlayedSpan> played; ///< of this sitting, oldest first
     bool isFirstUse = false;
+    std::set<std::string> beginners; ///< of whom firstUse() was said
     int slow = 0;
     int slowShown = 0; ///< the hand check was shown for so many
     bool firmShown = false;

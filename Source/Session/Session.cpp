@@ -11,6 +11,7 @@ namespace valveladder {
 namespace {
 
 constexpr std::size_t maxKnownSetups = 16;
+constexpr UtcMs betweenRetriesMs = 1000; ///< of the log, and of what else does not hang on blocks
 
 } // namespace
 
@@ -112,7 +113,7 @@ void Session::readPlan() {
     if (LogStore* store = keeper.store()) {
         const auto players = store->players();
         if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
-            care.firstUse();
+            care.firstUse(config.player);
     }
     history.restart();
     replan();
@@ -221,7 +222,7 @@ void Session::idle() {
     const UtcMs time = now();
     while (!pending.empty() && time > pending.front().readyUtc)
         finishFirst();
-    if (time - lastIdle < 1000 && time >= lastIdle)
+    if (time - lastIdle < betweenRetriesMs && time >= lastIdle)
         return;
     const bool newDay = practiceDay(config.rules, time) != practiceDay(config.rules, lastIdle);
     lastIdle = time;

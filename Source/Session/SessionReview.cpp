@@ -14,7 +14,7 @@ void Session::tellCare() {
                                   [](const Segment& segment) { return segment.touch == Touch::firm; });
     const bool busy = open || !pending.empty() || (last && last->host.playing);
     for (const CareText& text : inWords(care.due(config.care, busy, firm, now()), config.care))
-        note(text.text + " (" + text.source + ")", false);
+        note(withSource(text), false);
 }
 
 ReviewRequest Session::reviewRequest() const {

@@ -7,6 +7,7 @@
 #include "Words/TellingApartWords.h"
 
 #include <cmath>
+#include <fmt/format.h>
 #include <utility>
 #include <variant>
 
@@ -21,24 +22,28 @@ std::vector<std::string> leftOpenBy(const SessionConfig& config) {
 }
 
 constexpr std::size_t maxNameBytes = 200;
+constexpr int highestController = 127; // MIDI 1.0
 
 } // namespace
 
 Result<SessionConfig> checked(SessionConfig config) {
     if (config.player.empty() || config.player.size() > maxNameBytes)
-        return Problem{"the player needs a name of 1 to 200 bytes", "player", "type a name"};
+        return Problem{fmt::format("the player needs a name of 1 to {} bytes", maxNameBytes), "player",
+                       "type a name"};
     if (config.drill.name.empty() || config.drill.name.size() > maxNameBytes)
-        return Problem{"the drill needs a name of 1 to 200 bytes", "drill.name", "type a name"};
+        return Problem{fmt::format("the drill needs a name of 1 to {} bytes", maxNameBytes), "drill.name",
+                       "type a name"};
     if (config.roundTripMs && !liveRoundTrip.holds(*config.roundTripMs))
         return Problem{liveRoundTrip.refusal(), "roundTripMs", "measure it, or leave it empty"};
     const KeepSound& keep = config.keepSound;
     if (keep.limitMb < KeepSound::minLimitMb || keep.limitMb > KeepSound::maxLimitMb)
-        return Problem{"the limit of kept sound must be 10 to 10000000 MB", "keepSound.limitMb",
-                       "set it within that"};
+        return Problem{fmt::format("the limit of kept sound must be {} to {} MB", KeepSound::minLimitMb,
+                                   KeepSound::maxLimitMb),
+                       "keepSound.limitMb", "set it within that"};
     if (auto care = checked(config.care); !care)
         return care.problem();
     for (const Pedal& pedal : {config.pedals.start, config.pedals.mark, config.pedals.repeat})
-        if (pedal.note > highestMidiNote || pedal.controller > 127)
+        if (pedal.note > highestMidiNote || pedal.controller > highestController)
             return Problem{"a pedal's note or controller is over 127", "pedals", "choose 0 to 127, or none"};
     if (auto rules = checked(config.rules); !rules)
         return rules.problem();

@@ -1,5 +1,6 @@
 #include "Session/Session.h"
 
+#include "Base/Units.h"
 #include "Guide/Guide.h"
 #include "Guide/OwnMessages.h"
 #include "KeptSound/KeptSoundPlace.h"
@@ -211,10 +212,10 @@ void Session::endTake(const TakeEdge& found) {
     if (!found.heard && !take.midiHeard && !take.soundHeard)
         return dropEmpty(take);
     const double lateSeconds =
-        take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / 1000.0 : 0.0;
+        take.soundHeard && !take.midiHeard ? take.roundTrip.ms.value_or(0.0) / msPerSecond : 0.0;
     PendingTake waiting{std::move(take), found, now(), 0, 0};
     waiting.readySample = found.sample + std::llround((takeGraceSeconds + lateSeconds) * lastRate);
-    waiting.readyUtc = waiting.endedUtc + graceMs + std::llround(1000.0 * lateSeconds);
+    waiting.readyUtc = waiting.endedUtc + graceMs + std::llround(msPerSecond * lateSeconds);
     pending.push_back(std::move(waiting));
 }
 

@@ -7,12 +7,16 @@ namespace valveladder {
 
 namespace {
 
+/// Of the take's begin edge, from the first sample of its sound.
+double takeBeganSeconds(const TakeHearing::Begin& begin) {
+    return static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate;
+}
+
 SoundSettings listenerSettings(const TakeHearing::Begin& begin) {
     SoundSettings settings;
     settings.sampleRate = begin.sampleRate;
     settings.tempo = TempoMap(begin.bpm);
-    settings.startSeconds = static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate -
-                            settings.tempo->secondsAt(begin.quartersFromTick0);
+    settings.startSeconds = takeBeganSeconds(begin) - settings.tempo->secondsAt(begin.quartersFromTick0);
     settings.roundTripMs = begin.roundTripMs.value_or(0.0);
     return settings;
 }
@@ -58,8 +62,8 @@ void TakeHearing::push(std::int64_t startSample, std::span<const float> sound, s
 }
 
 Performance TakeHearing::finish(const Capture::Heard& heard) {
-    const double takeBegan = static_cast<double>(begin.takeSample - begin.firstSample) / begin.sampleRate;
-    listener.settle(heard.tempo, takeBegan - heard.tempo.secondsAt(begin.quartersFromTick0), heard.take.span);
+    listener.settle(heard.tempo, takeBeganSeconds(begin) - heard.tempo.secondsAt(begin.quartersFromTick0),
+                    heard.take.span);
     return listener.finish();
 }
 

@@ -1,5 +1,6 @@
 #include "Session/TakeRecording.h"
 
+#include "Base/Units.h"
 #include "Base/Uuid.h"
 #include "Guide/Guide.h"
 #include "Listening/GuideEcho.h"
@@ -12,6 +13,8 @@
 namespace valveladder {
 
 namespace {
+
+constexpr double oneTempoBpm = 1e-6; ///< tempos nearer to one another are one, with their rounding
 
 /// What the player did: by MIDI where notes came, else by sound.
 void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
@@ -37,7 +40,7 @@ void judge(TakeRecord& record, OpenTake& take, const Capture::Heard& heard) {
         played.remarks.emplace_back(TakeRemark::noRoundTrip);
     if (const std::uint64_t missing = take.hearing->missingSamples(); missing > 0)
         record.messages.push_back(
-            words::soundMissing(1000.0 * static_cast<double>(missing) / take.hearing->sampleRate()));
+            words::soundMissing(msPerSecond * static_cast<double>(missing) / take.hearing->sampleRate()));
 }
 
 } // namespace
@@ -89,11 +92,12 @@ TakeRecord recordOf(PendingTake& take, const Capture::Heard& heard, double rate)
     record.startPpq = begun.begin.ppq;
     record.endPpq = take.end.ppq;
     const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / rate;
-    record.playedBpm = seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * 60.0 / seconds : begun.takeBeginBpm;
+    record.playedBpm =
+        seconds > 0.0 ? (take.end.ppq - begun.begin.ppq) * secondsPerMinute / seconds : begun.takeBeginBpm;
     record.playedBpmLow = heard.bpmLow;
     record.playedBpmHigh = heard.bpmHigh;
     // Rounding to samples must not make a host at exactly the planned tempo look off plan.
-    if (heard.bpmHigh - heard.bpmLow < 1e-6)
+    if (heard.bpmHigh - heard.bpmLow < oneTempoBpm)
         record.playedBpm = heard.bpmLow;
     record.clock = name(begun.clock);
     record.messages = begun.messages;

@@ -2,8 +2,6 @@
 
 #include "View/Words.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -67,31 +65,11 @@ bool wentWrong(const TakeModel& take) {
 } // namespace
 
 NoteSign signOf(const NoteModel& note) {
-    using Kind = NoteSign::Kind;
-    if (note.outcome == Outcome::missed)
-        return {Kind::missed, ""};
-    if (note.outcome == Outcome::wrong)
-        return {Kind::wrong, ""};
-    if (note.split)
-        return {Kind::split, ""};
-    if (note.deviationMs && std::abs(*note.deviationMs) >= notableMs)
-        return {*note.deviationMs > 0.0 ? Kind::late : Kind::early,
-                fmt::format("{:+.0f}", *note.deviationMs)};
-    if (!note.saidRight.empty())
-        return {Kind::saidRight, ""};
-    return {};
+    return noteSign(note.outcome, note.split, note.deviationMs, !note.saidRight.empty());
 }
 
 std::vector<NoteAside> asidesOf(const NoteModel& note) {
-    std::vector<NoteAside> asides;
-    for (const auto& [kind, aside] : {std::pair{ReportKind::breath, NoteAside::breath},
-                                      {ReportKind::extra, NoteAside::extra},
-                                      {ReportKind::valves, NoteAside::valves}})
-        if (std::ranges::find(note.reports, kind) != note.reports.end())
-            asides.push_back(aside);
-    if (note.lateFingers != Combination())
-        asides.push_back(NoteAside::lateFinger);
-    return asides;
+    return noteAsides(note.reports, note.lateFingers);
 }
 
 std::optional<CorrectionOffer> offerFor(const NoteModel& note) {
@@ -143,12 +121,15 @@ ResultWords resultWords(const TakeModel& take, const std::vector<std::string>& c
         return result;
     const std::string& claim = claims.front();
     const std::string found = words::firstSentence(claim);
+    result.details = words::ofThisTake(result.details);
     if (found.size() < claim.size())
         result.details = claim.substr(found.size() + 1) + " " + result.details;
-    if (wentWrong(take))
-        result.verdict += " " + found;
-    else
+    if (wentWrong(take)) {
+        result.verdict += " " + words::overAllTakes(found);
+    } else {
         result.sentence = found;
+        result.verdict = words::foundOverAllTakes(result.verdict);
+    }
     return result;
 }
 

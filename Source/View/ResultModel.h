@@ -1,6 +1,7 @@
 #pragma once
 
 #include "View/TakeModel.h"
+#include "Words/NoteSigns.h"
 
 #include <optional>
 #include <string>
@@ -8,25 +9,7 @@
 
 namespace valveladder {
 
-/// What happened to a note, to stand under it: a kind with its sign, never its colour alone.
-struct NoteSign {
-    enum class Kind { right, saidRight, early, late, wrong, missed, split } kind = Kind::right;
-    std::string text; ///< "+31", "-28"; empty where the sign says all
-};
-
-/// A right note that is further than this from its place is told with its figure, ms; our choice, no source.
-inline constexpr double notableMs = 30.0;
-
 [[nodiscard]] NoteSign signOf(const NoteModel& note);
-
-/// What was told of a note beside that: each has a sign of its own, next to the note's.
-enum class NoteAside {
-    breath,    ///< before it, inside the segment
-    extra,     ///< a note that nobody asked for
-    valves,    ///< other valves than asked for, by sensors
-    lateFinger ///< a finger of the change into it came after the others
-};
-
 [[nodiscard]] std::vector<NoteAside> asidesOf(const NoteModel& note);
 
 /// What the player may say of a note.
@@ -57,7 +40,7 @@ struct CellPlace {
 struct ResultWords {
     std::string sentence;
     std::string verdict; ///< tempo and verdict; what was found over all takes, where the take itself leads
-    std::string details; ///< intervals and counts
+    std::string details; ///< intervals and counts of what was found, then those of the take
 };
 
 /// `claims`: what was found over all takes, the surest first. The take itself leads where something in it

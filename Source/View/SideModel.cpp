@@ -115,7 +115,8 @@ std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& 
                                      overall.beyondChance[index]));
         for (const ComparedChange& change : overall.changes[index])
             if (change.beyondChance)
-                lines.push_back(sideChangeLine(change, static_cast<SideMeasure>(measure)));
+                lines.push_back(sideChangeLine(change, static_cast<SideMeasure>(measure),
+                                               compared.value().instrument.thumbValve));
     }
     return lines;
 }

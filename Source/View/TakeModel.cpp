@@ -41,10 +41,6 @@ void fillCells(const Performance& performance, TakeModel& model) {
     }
 }
 
-Combination lateFingers(const ChangeResult& change) {
-    return cameApart(change) ? change.lateFingers : Combination();
-}
-
 void fillNotes(const Performance& performance, const Score& score, const Instrument& instrument,
                TakeModel& model) {
     std::vector<ChangeResult> changes(score.notes.size());
@@ -71,7 +67,7 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
                                {},
                                std::nullopt,
                                {},
-                               lateFingers(into),
+                               cameLate(into),
                                fingersApartInWords(into, instrument.thumbValve)});
     }
 }

@@ -198,6 +198,21 @@ std::string firstSentence(const std::string& text) {
     return end == std::string::npos ? text : text.substr(0, end + 1);
 }
 
+std::string overAllTakes(const std::string& found) {
+    std::string text = found;
+    if (text.starts_with("Your "))
+        text.front() = 'y';
+    return "Over all takes: " + text;
+}
+
+std::string foundOverAllTakes(const std::string& ofThis) {
+    return "Found over all takes. This one: " + ofThis;
+}
+
+std::string ofThisTake(const std::string& counts) {
+    return "This take: " + counts;
+}
+
 std::string unmarkedBelow(double leastCost) {
     return fmt::format("changes that take less than {:.0f} % of the time there is for them are not marked",
                        100.0 * leastCost);
@@ -266,12 +281,6 @@ std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
     for (const std::string& words : leftOpen)
         text += (text.empty() ? "" : " ") + sentence(words) + ".";
     return text;
-}
-
-std::string nextHeading(const PracticeSession& next) {
-    const int seconds = static_cast<int>(std::lround(next.minutes * 60.0));
-    return fmt::format("{}: {}:{:02} at {} bpm", roundsInWords(next), seconds / 60, seconds % 60,
-                       tempoText(next.bpm));
 }
 
 std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
@@ -453,10 +462,7 @@ std::string iHear(double midi, const Instrument& instrument, std::optional<Spell
 std::string noteResult(const NoteModel& note, const PitchNames& names) {
     const std::string pitch = pitchName(names.sounding ? note.sounding : note.written, names.spelling);
     const NoteSign sign = signOf(note);
-    std::string what = signMeaning(sign.kind);
-    if (sign.kind == NoteSign::Kind::late || sign.kind == NoteSign::Kind::early)
-        what = fmt::format("{:.0f} ms {}", std::abs(*note.deviationMs),
-                           sign.kind == NoteSign::Kind::late ? "late" : "early");
+    std::string what = signInWords(sign);
     const auto add = [&what](const std::string& more) { what += more.empty() ? "" : ", " + more; };
     const auto asides = asidesOf(note);
     for (const NoteAside aside : asides)
@@ -492,50 +498,16 @@ std::string slowestChangeWords(double ms) {
     return fmt::format("slowest change, {:.0f} ms", ms);
 }
 
-const char* signMeaning(NoteSign::Kind kind) {
-    switch (kind) {
-    case NoteSign::Kind::right:
-        return "right";
-    case NoteSign::Kind::saidRight:
-        return "right, as you say";
-    case NoteSign::Kind::early:
-    case NoteSign::Kind::late:
-        return "+31: late, -31: early, ms";
-    case NoteSign::Kind::wrong:
-        return "wrong note";
-    case NoteSign::Kind::missed:
-        return "missed";
-    case NoteSign::Kind::split:
-        return "split";
-    }
-    return "";
-}
-
-const char* signMeaning(NoteAside aside) {
-    switch (aside) {
-    case NoteAside::breath:
-        return "breath";
-    case NoteAside::extra:
-        return "extra note";
-    case NoteAside::valves:
-        return "other valves";
-    case NoteAside::lateFinger:
-        return "finger that came late";
-    }
-    return "";
-}
-
 std::string milliseconds(double ms) {
     return fmt::format("{:.0f} ms", ms);
 }
 
 std::string practiseThis(const PracticeSession& next) {
-    const auto minutes = std::max(1L, std::lround(next.minutes));
-    return fmt::format("Practise this, {} {}", minutes, minutes == 1 ? "minute" : "minutes");
+    return "Practise this, " + minutesInWords(next);
 }
 
 std::string practiceAdvice(const PracticeSession& next) {
-    std::string text = nextHeading(next) + ".";
+    std::string text = inWords(next) + ".";
     for (const SessionItem& item : next.items)
         if (item.round == 1 && item.thing == 1)
             text += " First " + whatInWords(item, next.instrument) + ", " +

@@ -25,6 +25,12 @@ namespace valveladder::words {
 /// What stands before the figures of a longer text.
 [[nodiscard]] std::string firstSentence(const std::string& text);
 
+// What is of one take and what is of all stands side by side: each says which.
+[[nodiscard]] std::string overAllTakes(const std::string& found); ///< "Over all takes: your third ..."
+[[nodiscard]] std::string
+foundOverAllTakes(const std::string& ofThis);                    ///< "Found over all takes. This one: ..."
+[[nodiscard]] std::string ofThisTake(const std::string& counts); ///< "This take: 12 of 13 right."
+
 // Places and their keys.
 inline constexpr const char* rungPlace = "Play";
 inline constexpr const char* landingPlace = "Take";
@@ -113,9 +119,7 @@ inline constexpr const char* resultStaffTitle = "The segment with what happened 
 [[nodiscard]] std::string correctionHelp(const NoteModel& note, const CorrectionOffer& offer,
                                          const PitchNames& names);
 [[nodiscard]] std::string slowestChangeWords(double ms); ///< "slowest change, 142 ms"
-[[nodiscard]] const char* signMeaning(NoteSign::Kind kind);
-[[nodiscard]] const char* signMeaning(NoteAside aside);
-[[nodiscard]] std::string milliseconds(double ms); ///< "82 ms"
+[[nodiscard]] std::string milliseconds(double ms);       ///< "82 ms"
 inline constexpr const char* details = "Details";
 inline constexpr const char* practise = "Practise";
 inline constexpr const char* detailsKey = "Details  D";
@@ -147,8 +151,6 @@ inline constexpr const char* noTakesWords =
 inline constexpr const char* nothingFound =
     "Nothing stands out yet. What is not sure is not said: more takes make it surer.";
 inline constexpr const char* writeNote = "Note";
-/// "Warm up, then three rounds of 1 to 4: 14:40 at 66 bpm".
-[[nodiscard]] std::string nextHeading(const PracticeSession& next);
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
 [[nodiscard]] std::string takeDetail(const TakeRecord& record);
@@ -249,7 +251,7 @@ inline constexpr const char* spotTimes = "Times";
 /// Between how often a change is written and how often that is played.
 inline constexpr const char* timesPlayed = " x ";
 inline constexpr const char* spotSpeed = "Changes a second";
-inline constexpr const char* spotLimit = "Your limit";
+inline constexpr const char* spotLimit = "Your limit a second";
 inline constexpr const char* spotCost = "Share of the time";
 inline constexpr const char* changeTo = " to ";
 inline constexpr const char* limitUnknown = "not known";

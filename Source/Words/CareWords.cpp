@@ -10,6 +10,10 @@ constexpr const char* noSource = "common practice, no source";
 
 } // namespace
 
+std::string withSource(const CareText& caution) {
+    return fmt::format("{} ({})", caution.text, caution.source);
+}
+
 CareText inWords(CareKind kind, const CareSettings& settings) {
     switch (kind) {
     case CareKind::handCheck:

@@ -30,6 +30,10 @@ int decimalsFor(const Estimate& estimate) {
     return width < 4.0 ? 1 : 0;
 }
 
+std::string evidenceOf(const Finding& finding) {
+    return counted(finding.effect.n, "change") + " in " + counted(finding.takes, "take");
+}
+
 std::string statement(const Finding& finding, bool thumbValve) {
     const auto& effect = finding.effect;
     const int decimals = finding.complaint == Complaint::wrong ? 1 : decimalsFor(effect);
@@ -70,8 +74,7 @@ const char* name(Complaint complaint) {
 }
 
 std::string inWords(const Finding& finding, bool thumbValve) {
-    std::string text = fmt::format("{} ({} in {}).", statement(finding, thumbValve),
-                                   counted(finding.effect.n, "change"), counted(finding.takes, "take"));
+    std::string text = fmt::format("{} ({}).", statement(finding, thumbValve), evidenceOf(finding));
     if (!finding.twins.empty())
         text += fmt::format(" Just as likely, as it was always played together: {}.",
                             namesOf(finding.twins, thumbValve));
@@ -79,12 +82,13 @@ std::string inWords(const Finding& finding, bool thumbValve) {
         text += fmt::format(" Nearly as likely: {}.", namesOf(finding.rivals, thumbValve));
     for (const auto& other : finding.alsoShownBy)
         text += fmt::format(" The same shows here: {} ({}).", lowered(statement(other, thumbValve)),
-                            counted(other.effect.n, "change"));
+                            evidenceOf(other));
     return text;
 }
 
 std::string inWords(const CarryOver& carryOver, const std::string& rungLabel) {
-    std::string text = rungLabel.empty() ? "Relaxed against firm" : "Relaxed against firm, " + rungLabel;
+    std::string text = "Relaxed against firm";
+    text += rungLabel.empty() ? " over all takes" : ", " + rungLabel + ", over all takes";
     const char* of = rungLabel.empty() ? "" : " for all rungs together";
     if (carryOver.slowerPercent.n > 0)
         text +=
@@ -106,7 +110,7 @@ std::string inWords(const Tiring& tiring, bool thumbValve) {
                                 ? inWords(*tiring.finger, thumbValve) + ", against the other fingers"
                                 : std::string("the hand as a whole");
     const char* what = tiring.evenness ? "spread of intervals" : "changeovers";
-    return sentence(fmt::format("{}: {} {:+.1f} ms for every ten minutes played, {}, {}", who, what,
+    return sentence(fmt::format("{}: {} {:+.1f} ms for every ten minutes played, {}, over {}", who, what,
                                 tiring.perTenMinutes.value, interval(tiring.perTenMinutes, 1),
                                 counted(tiring.perTenMinutes.n, "take")));
 }
@@ -122,7 +126,7 @@ std::string inWords(const Trend& trend, bool thumbValve) {
                          : trend.course() == Course::worse  ? "it is getting worse"
                                                             : "not sure yet whether better or worse";
     std::string text =
-        fmt::format("{}, {}: {}. {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, {}",
+        fmt::format("{}, {}: {}. {:+.1f} {} a week, sure: {:+.1f} to {:+.1f}, over {}",
                     inWords(trend.suspect, thumbValve), name(trend.complaint), course, trend.perWeek.value,
                     unit, trend.perWeek.low, trend.perWeek.high, counted(trend.perWeek.n, "day"));
     if (trend.first.n > 0 && trend.recent.n > 0)
@@ -132,12 +136,13 @@ std::string inWords(const Trend& trend, bool thumbValve) {
 
 std::vector<std::string> inWords(const Weaknesses& weaknesses) {
     if (weaknesses.untimed())
-        return {fmt::format("changeovers were not measured often enough ({} times) to say how long your "
-                            "changes last: slurred takes heard as sound, or valve sensors, tell them",
-                            weaknesses.changeovers)};
+        return {
+            fmt::format("changeovers were not measured often enough in all takes so far ({}) to say how "
+                        "long your changes last: slurred takes heard as sound, or valve sensors, tell them",
+                        counted(weaknesses.changeovers, "time"))};
     if (!weaknesses.enough && weaknesses.least > 0)
-        return {fmt::format("not enough data yet: {} changes played, at least {} are needed",
-                            weaknesses.changes, weaknesses.least)};
+        return {fmt::format("not enough data yet: {} played in all takes so far, at least {} are needed",
+                            counted(weaknesses.changes, "change"), weaknesses.least)};
     return {};
 }
 

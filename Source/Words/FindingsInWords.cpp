@@ -59,7 +59,7 @@ FindingsInWords inWords(const FindingsReport& report, const Instrument& instrume
     words.remarks.insert(words.remarks.end(), apart.begin(), apart.end());
     if (report.settle) {
         words.settle = inWords(report.settle->cells, instrument);
-        words.remarks.push_back("to tell them apart: " + words.settle + ", each back and forth in one slur");
+        words.remarks.push_back("to tell them apart: " + words.settle + howCellsArePlayed);
     }
     return words;
 }

@@ -49,28 +49,30 @@ std::string inWords(const LastFinger& finger, TimingSays timing, const std::vect
     case TimingSays::nothing:
         break;
     case TimingSays::same:
-        return "The times of all your changes point to the same finger.";
+        return "The times of the changes in all your takes point to the same finger.";
     case TimingSays::couldNotTell:
-        return fmt::format("The times of all your changes could not tell it from {}; this does.",
+        return fmt::format("The times of the changes in all your takes could not tell it from {}; this does.",
                            named.empty() ? std::string("others") : namesOf(named, thumbValve));
     case TimingSays::another:
-        return fmt::format("The times of all your changes point elsewhere, to {}: both are told here, more "
-                           "takes will show which is right.",
-                           namesOf(named, thumbValve));
+        return fmt::format(
+            "The times of the changes in all your takes point elsewhere, to {}: both are told here, more "
+            "takes will show which is right.",
+            namesOf(named, thumbValve));
     case TimingSays::againstLast:
-        return fmt::format("By the times of all your changes {} is slow or late, but as {}, it came last in "
-                           "{} of the {} changes in which fingers came apart, where chance makes it {:.0f}: "
-                           "both are told here, more takes will show which is right.",
-                           inWords(finger.suspect, thumbValve), teller(finger.from), finger.last,
-                           finger.apart, finger.byChance);
+        return fmt::format(
+            "By the times of the changes in all your takes {} is slow or late, but as {}, it came last in "
+            "{} of the {} changes in which fingers came apart, where chance makes it {:.0f}: "
+            "both are told here, more takes will show which is right.",
+            inWords(finger.suspect, thumbValve), teller(finger.from), finger.last, finger.apart,
+            finger.byChance);
     }
     return "";
 }
 
 std::string disagreementInWords(const LastFinger& bySound, const LastFinger& bySensors, bool thumbValve) {
     return fmt::format(
-        "Sound and valve sensors disagree on {}: where fingers came apart it was last in {} of "
-        "{} changes by sound, in {} of {} by the sensors.",
+        "Sound and valve sensors disagree on {}: where fingers came apart it was last in {} of {} changes by "
+        "sound, in {} of {} by the sensors, over all takes.",
         inWords(bySound.suspect, thumbValve), bySound.last, bySound.apart, bySensors.last, bySensors.apart);
 }
 
@@ -83,7 +85,7 @@ std::string fingersApartInWords(const ChangeResult& change, bool thumbValve) {
 }
 
 std::string inWords(const FingersApart& apart, bool thumbValve) {
-    return fmt::format("{} in {} to {} ({} of {})",
+    return fmt::format("{} in {} to {} ({} of {} times in this take)",
                        order(apart.early, apart.late, apart.medianMs, thumbValve),
                        combinationName(apart.change.from, thumbValve),
                        combinationName(apart.change.to, thumbValve), apart.count, apart.of);

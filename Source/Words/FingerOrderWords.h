@@ -19,9 +19,9 @@ namespace valveladder {
 [[nodiscard]] std::string disagreementInWords(const LastFinger& bySound, const LastFinger& bySensors,
                                               bool thumbValve = false);
 
-/// "3 after 2 by 31 ms in 1-2 to 2-3 (4 of 12)".
+/// Of one take: "3 after 2 by 31 ms in 1-2 to 2-3 (4 of 12 times in this take)".
 [[nodiscard]] std::string inWords(const FingersApart& apart, bool thumbValve = false);
-/// The same of one change: "3 after 2 by 31 ms"; empty where no finger is told to have come late.
+/// Of one change: "3 after 2 by 31 ms"; empty where no finger is told to have come late.
 [[nodiscard]] std::string fingersApartInWords(const ChangeResult& change, bool thumbValve = false);
 
 } // namespace valveladder

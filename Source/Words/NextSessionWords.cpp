@@ -16,17 +16,41 @@ namespace {
 
 constexpr double longRestSeconds = 60.0; ///< worth a line of its own
 
-std::string numberWord(int number) {
-    constexpr std::array words{"one",   "two",   "three", "four", "five",   "six",
-                               "seven", "eight", "nine",  "ten",  "eleven", "twelve"};
-    return number >= 1 && number <= static_cast<int>(words.size())
-               ? words.at(static_cast<std::size_t>(number - 1))
-               : std::to_string(number);
+std::string timesInWords(int times) {
+    constexpr std::array words{"once",       "twice",     "three times",  "four times",
+                               "five times", "six times", "seven times",  "eight times",
+                               "nine times", "ten times", "eleven times", "twelve times"};
+    return times >= 1 && times <= static_cast<int>(words.size())
+               ? words.at(static_cast<std::size_t>(times - 1))
+               : fmt::format("{} times", times);
 }
 
-std::string timeInWords(double seconds) {
-    const int whole = static_cast<int>(std::lround(seconds));
-    return fmt::format("{}:{:02}", whole / 60, whole % 60);
+/// "2nd".
+std::string ordinal(int number) {
+    constexpr std::array endings{"th", "st", "nd", "rd"};
+    const auto ones = static_cast<std::size_t>(number % 10);
+    const bool teens = number / 10 % 10 == 1;
+    return std::to_string(number) + (teens || ones >= endings.size() ? endings.front() : endings.at(ones));
+}
+
+/// "28 s", "5 min", "1 min 20 s".
+std::string durationInWords(double seconds) {
+    constexpr long minute = 60; // seconds
+    const long whole = std::lround(seconds);
+    const long minutes = whole / minute, left = whole % minute;
+    if (minutes == 0)
+        return fmt::format("{} s", left);
+    return left == 0 ? fmt::format("{} min", minutes) : fmt::format("{} min {} s", minutes, left);
+}
+
+/// "Warm up, then exercises 1 to 3, ten times through".
+std::string roundsInWords(const PracticeSession& session) {
+    const bool warmUp = !session.items.empty() && session.items.front().round == 0;
+    const std::string times = timesInWords(session.rounds);
+    return sentence((warmUp ? "warm up, then " : "") +
+                    (session.things == 1
+                         ? fmt::format("exercise 1, {}", times)
+                         : fmt::format("exercises 1 to {}, {} through", session.things, times)));
 }
 
 std::string cellInWords(const FingeredCell& cell, const Instrument& instrument) {
@@ -56,22 +80,20 @@ std::string forSuspect(const Suspect& suspect, const Instrument& instrument) {
         return fmt::format("for the change from {} to {}", instrument.combinationName(suspect.change.from),
                            instrument.combinationName(suspect.change.to));
     case SuspectKind::fourthValve:
-        return "for the fourth valve";
     case SuspectKind::alternate:
         break;
     }
-    return fmt::format("for {} in place of {}", instrument.combinationName(suspect.alternate),
-                       instrument.combinationName(suspect.usual));
+    return "for " + inWords(suspect, instrument.thumbValve);
 }
 
 std::string lineOf(const SessionItem& item, const Instrument& instrument) {
     std::string text = item.round == 0 ? "Warm-up. " : fmt::format("{}. ", item.thing);
     text += whatInWords(item, instrument);
     if (item.isRung && item.round > 0)
-        text += "; another rung each round";
-    text += fmt::format("; {}", timeInWords(item.seconds));
+        text += "; another rung each time";
+    text += fmt::format("; {}", durationInWords(item.seconds));
     if (item.restSecondsAfter > 0.0)
-        text += fmt::format(", then rest {}", timeInWords(item.restSecondsAfter));
+        text += fmt::format(", then rest {}", durationInWords(item.restSecondsAfter));
     return text + ": " + whyInWords(item, instrument);
 }
 
@@ -107,18 +129,19 @@ std::vector<std::string> linesOf(const PracticeSession& session) {
         if (item.round <= 1)
             lines.push_back(lineOf(item, session.instrument));
         if (item.round > 1 && item.restSecondsAfter >= longRestSeconds)
-            lines.push_back(fmt::format("After {} of round {}, rest {}.", item.thing, item.round,
-                                        timeInWords(item.restSecondsAfter)));
+            lines.push_back(fmt::format("After exercise {} the {} time, rest {}.", item.thing,
+                                        ordinal(item.round), durationInWords(item.restSecondsAfter)));
     }
     return lines;
 }
 
-std::string roundsInWords(const PracticeSession& session) {
-    const bool warmUp = !session.items.empty() && session.items.front().round == 0;
-    std::string text = warmUp ? "warm up, then " : "";
-    text += numberWord(session.rounds) + (session.rounds == 1 ? " round" : " rounds");
-    text += session.things == 1 ? " of one thing" : fmt::format(" of 1 to {}", session.things);
-    return sentence(text);
+std::string inWords(const PracticeSession& session) {
+    return fmt::format("{}: about {} with rests, at {:.4g} bpm", roundsInWords(session),
+                       minutesInWords(session), session.bpm);
+}
+
+std::string minutesInWords(const PracticeSession& session) {
+    return counted(std::max(1L, std::lround(session.minutes)), "minute");
 }
 
 std::vector<std::string> remarksOn(const PracticeSession& session) {

@@ -27,94 +27,55 @@ std::string range(double low, double high) {
                                          : fmt::format("{:.4g} to {:.4g}", low, high);
 }
 
-using Cause = PlanStep::Cause;
-
-std::string newDay(const PlannedTempo& planned) {
-    const std::string bpm = bpmText(planned.bpm);
-    switch (planned.step.cause) {
-    case Cause::newDayUp:
-        return fmt::format("New day after a passed take: {} today, up from {}.", bpm,
-                           bpmText(planned.step.dayBeforeBpm));
-    case Cause::newDayAtCeiling:
-        return fmt::format("New day at the ceiling: stay at {}.", bpm);
-    case Cause::newDayAgain:
-        return fmt::format("New day: start at {} again.", bpm);
-    default:
-        return fmt::format("New day, no passed take on the last one: start at {}.", bpm);
+/// With the figures by name; {next} is how a take that does not count is followed.
+const char* sentenceOf(PlanStep::Cause cause) {
+    using enum PlanStep::Cause;
+    switch (cause) {
+    case start:
+        return "Start at {bpm}.";
+    case newDayUp:
+        return "New day after a passed take: {bpm} today, up from {dayBefore}.";
+    case newDayAtCeiling:
+        return "New day at the ceiling: stay at {bpm}.";
+    case newDayAgain:
+        return "New day: start at {bpm} again.";
+    case newDayWithoutPass:
+        return "New day, no passed take on the last one: start at {bpm}.";
+    case cutShort:
+        return "The last take was cut short and does not count: {next} {bpm}.";
+    case tempoUnknown:
+        return "The last take has no known tempo and does not count: {next} {bpm}.";
+    case slowerThanPlanned:
+        return "The last take was slower than planned and does not count: {next} {bpm}.";
+    case passedAtCeiling:
+        return "Passed at {played}: stay at {bpm}, the ceiling.";
+    case passedUp:
+        return "Passed at {played}: next take at {bpm}.";
+    case passedInRow:
+        return "Passed at {played}, {inRow} of {inRowWanted} in a row: next take at {bpm}.";
+    case passed:
+        return "Passed at {played}: stay at {bpm} for today.";
+    case failedInRow:
+        return "Not passed at {played}, {inRow} of {inRowWanted} before stepping back: once more at {bpm}.";
+    case failedBack:
+        return "Not passed at {played}: back to {bpm}.";
+    case failedAtStart:
+        return "Not passed at {played}: stay at {bpm}, or set a lower start.";
+    case failed:
+        return "Not passed at {played}: stay at {bpm}.";
     }
-}
-
-std::string notCounted(const PlannedTempo& planned) {
-    const Cause cause = planned.step.cause;
-    const char* why = cause == Cause::cutShort       ? "was cut short"
-                      : cause == Cause::tempoUnknown ? "has no known tempo"
-                                                     : "was slower than planned";
-    return fmt::format("The last take {} and does not count: {} {}.", why,
-                       planned.reason == PlanReason::start ? "start at" : "next take at",
-                       bpmText(planned.bpm));
-}
-
-std::string passed(const PlannedTempo& planned) {
-    const PlanStep& step = planned.step;
-    const std::string bpm = bpmText(planned.bpm);
-    const std::string at = playedText(step);
-    switch (step.cause) {
-    case Cause::passedAtCeiling:
-        return fmt::format("Passed at {}: stay at {}, the ceiling.", at, bpm);
-    case Cause::passedUp:
-        return fmt::format("Passed at {}: next take at {}.", at, bpm);
-    case Cause::passedInRow:
-        return fmt::format("Passed at {}, {} of {} in a row: next take at {}.", at, step.inRow,
-                           step.inRowWanted, bpm);
-    default:
-        return fmt::format("Passed at {}: stay at {} for today.", at, bpm);
-    }
-}
-
-std::string notPassed(const PlannedTempo& planned) {
-    const PlanStep& step = planned.step;
-    const std::string bpm = bpmText(planned.bpm);
-    const std::string at = playedText(step);
-    switch (step.cause) {
-    case Cause::failedInRow:
-        return fmt::format("Not passed at {}, {} of {} before stepping back: once more at {}.", at,
-                           step.inRow, step.inRowWanted, bpm);
-    case Cause::failedBack:
-        return fmt::format("Not passed at {}: back to {}.", at, bpm);
-    case Cause::failedAtStart:
-        return fmt::format("Not passed at {}: stay at {}, or set a lower start.", at, bpm);
-    default:
-        return fmt::format("Not passed at {}: stay at {}.", at, bpm);
-    }
+    return "";
 }
 
 } // namespace
 
 std::string inWords(const PlannedTempo& planned) {
-    switch (planned.step.cause) {
-    case Cause::start:
-        return fmt::format("Start at {}.", bpmText(planned.bpm));
-    case Cause::newDayUp:
-    case Cause::newDayAtCeiling:
-    case Cause::newDayAgain:
-    case Cause::newDayWithoutPass:
-        return newDay(planned);
-    case Cause::cutShort:
-    case Cause::tempoUnknown:
-    case Cause::slowerThanPlanned:
-        return notCounted(planned);
-    case Cause::passedAtCeiling:
-    case Cause::passedUp:
-    case Cause::passedInRow:
-    case Cause::passed:
-        return passed(planned);
-    case Cause::failedInRow:
-    case Cause::failedBack:
-    case Cause::failedAtStart:
-    case Cause::failed:
-        return notPassed(planned);
-    }
-    return "";
+    const PlanStep& step = planned.step;
+    return fmt::format(fmt::runtime(sentenceOf(step.cause)), fmt::arg("bpm", bpmText(planned.bpm)),
+                       fmt::arg("played", playedText(step)),
+                       fmt::arg("dayBefore", bpmText(step.dayBeforeBpm)), fmt::arg("inRow", step.inRow),
+                       fmt::arg("inRowWanted", step.inRowWanted),
+                       fmt::arg("next", planned.reason == PlanReason::start ? "start at" : "next take at"));
 }
 
 std::string inWords(const PlanDay& day) {

@@ -1,5 +1,7 @@
 #include "Words/SideWords.h"
 
+#include "Findings/Suspect.h"
+
 #include <fmt/format.h>
 
 #include <array>
@@ -57,8 +59,9 @@ std::string notComparedLine(SideMeasure measure) {
     return fmt::format("{}: not measured in both", wordsOf(measure).what);
 }
 
-std::string sideChangeLine(const ComparedChange& one, SideMeasure measure) {
-    return fmt::format("{} to {}: {}", one.change.from.name(), one.change.to.name(),
+std::string sideChangeLine(const ComparedChange& one, SideMeasure measure, bool thumbValve) {
+    return fmt::format("{} to {}: {}", combinationName(one.change.from, thumbValve),
+                       combinationName(one.change.to, thumbValve),
                        differenceWords(one.difference, measure, one.beyondChance));
 }
 

@@ -15,7 +15,7 @@ namespace valveladder {
 [[nodiscard]] std::string notComparedLine(SideMeasure measure);
 
 /// One change that differs: "1-2 to 2-3: 15 ms longer, more than chance. 90 % interval 9 to 21 ms (12
-/// changes)".
-[[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure);
+/// changes)". `thumbValve`: of the instrument, whose fourth valve is "T" then.
+[[nodiscard]] std::string sideChangeLine(const ComparedChange& change, SideMeasure measure, bool thumbValve);
 
 } // namespace valveladder

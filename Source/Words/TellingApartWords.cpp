@@ -24,7 +24,7 @@ std::string remedyInWords(const DrillRemedy& remedy, const Instrument& instrumen
     if (!remedy.cells.empty()) {
         std::string text = inWords(remedy.cells, instrument);
         text.front() = 'p';
-        return text + " beside it, each back and forth in one slur";
+        return text + " beside it" + howCellsArePlayed;
     }
     std::string text = remedy.bothWays ? "play each rung up and back down" : "";
     if (remedy.mixed)
@@ -75,17 +75,18 @@ std::vector<std::string> inWords(const Identifiability& told, bool thumbValve) {
     for (std::size_t i = 0; i < told.inseparable.size(); ++i) {
         const auto& group = told.inseparable[i];
         if (group.size() > 1)
-            lines.push_back(inWords(group, thumbValve) + " cannot be told apart by what was played");
+            lines.push_back(inWords(group, thumbValve) + " cannot be told apart by the takes so far");
         else
             lines.push_back(inWords(group, thumbValve) + " cannot be told from " + explanation(told, i) +
-                            " by what was played");
+                            " by the takes so far");
     }
     for (const auto& group : told.identical)
-        lines.push_back(inWords(group, thumbValve) + " took part in exactly the same changes");
+        lines.push_back(inWords(group, thumbValve) +
+                        " took part in exactly the same changes in all takes so far");
     if (!told.neverPlayed.empty())
-        lines.push_back("never played: " + inWords(told.neverPlayed, thumbValve));
+        lines.push_back("never played so far: " + inWords(told.neverPlayed, thumbValve));
     if (!told.hardly.empty())
-        lines.push_back("hardly told apart: " + inWords(told.hardly, thumbValve));
+        lines.push_back("hardly told apart so far: " + inWords(told.hardly, thumbValve));
     return lines;
 }
 

@@ -7,9 +7,12 @@
 
 namespace valveladder {
 
+/// How cells that tell fingers apart are played: follows their list.
+inline constexpr const char* howCellsArePlayed = ", each back and forth in one slur";
+
 /// "the jump to another partial".
 [[nodiscard]] const char* inWords(circumstances::Term term);
-/// What cannot be told apart by what was played.
+/// What cannot be told apart by what was played in all takes so far.
 [[nodiscard]] std::vector<std::string> inWords(const Identifiability& told, bool thumbValve = false);
 /// "Play C4 (0)-D4 (1-3) and E4 (1-2)-F4 (1)", written pitch.
 [[nodiscard]] std::string inWords(const std::vector<FingeredCell>& cells, const Instrument& instrument);

@@ -128,6 +128,10 @@ TEST(ToolTake, KeptTakeIsListedShownAnnotatedAndPlanned) {
     const Ran shown = sandbox.run({"take", "show", id.substr(0, 8)});
     EXPECT_NE(shown.out.find("Note: third finger lazy"), std::string::npos) << shown.out;
     EXPECT_NE(shown.out.find("13/13"), std::string::npos) << shown.out;
+    EXPECT_TRUE(shown.out.starts_with("Take 1\n")) << shown.out;
+    EXPECT_TRUE(kept.out.starts_with("Take 1\n")) << kept.out;
+    EXPECT_EQ(sandbox.run({"take", "note", "1", "x"}).out, "Take 1: noted\n");
+    EXPECT_TRUE(sandbox.run({"assess", "guide.mid"}).out.starts_with("Take of guide.mid\n"));
     EXPECT_EQ(linesOver(shown.out, 80), std::vector<std::string>());
     EXPECT_EQ(linesOver(sandbox.run({"take", "list"}).out, 80), std::vector<std::string>());
 
@@ -143,7 +147,7 @@ TEST(ToolTake, SameRecordingIsNotKeptTwice) {
     ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
     const Ran again = keep(sandbox, "guide.mid", "2026-03-27T17:00Z");
     EXPECT_EQ(again.exitCode, 1);
-    EXPECT_NE(again.err.find("in the log already"), std::string::npos) << again.err;
+    EXPECT_NE(again.err.find("in the log already: take 1"), std::string::npos) << again.err;
     EXPECT_EQ(list(sandbox).size(), 1u);
 }
 
@@ -207,6 +211,55 @@ TEST(ToolPlan, WithoutALogIsTheStartAndMakesNone) {
     EXPECT_EQ(plan.at("reason"), "start");
     EXPECT_FALSE(std::filesystem::exists(sandbox.log()));
     EXPECT_EQ(linesOver(sandbox.run({"plan"}).out, 80), std::vector<std::string>());
+}
+
+TEST(ToolPlan, WithoutTakesItSaysWhatTheLogHoldsInstead) {
+    const Sandbox sandbox;
+    const auto whyStart = [&](std::vector<std::string> arguments) {
+        arguments.insert(arguments.begin(), {"plan", "--json"});
+        const Json why = jsonOf(sandbox.run(arguments)).at("whyStart");
+        return why.is_null() ? std::string() : why.get<std::string>();
+    };
+    EXPECT_NE(whyStart({}).find("There is no log yet at"), std::string::npos);
+    ASSERT_EQ(
+        sandbox.run({"drill", "make", "--name", "Short", "--segments", "1", "-o", "short.json"}).exitCode, 0);
+    ASSERT_EQ(sandbox.run({"guide", "-d", "short.json", "-o", "short.mid", "--bpm", "60"}).exitCode, 0);
+    ASSERT_EQ(sandbox
+                  .run({"assess", "short.mid", "-d", "short.json", "--keep", "--invented", "--player", "Ina",
+                        "--played-at", "2026-03-27T17:00Z"})
+                  .exitCode,
+              0);
+    const std::string ofOtherDrill = whyStart({"--player", "Ina"});
+    EXPECT_NE(ofOtherDrill.find("holds of Ina: 'Short' on trumpet-b-flat (1 take, invented)"),
+              std::string::npos)
+        << ofOtherDrill;
+    EXPECT_NE(ofOtherDrill.find("--drill or --name"), std::string::npos) << ofOtherDrill;
+    const std::string ofNobody = whyStart({"--player", "Ann"});
+    EXPECT_NE(ofNobody.find("holds no take of Ann, but of Ina on trumpet-b-flat"), std::string::npos)
+        << ofNobody;
+    EXPECT_NE(ofNobody.find("--log"), std::string::npos) << ofNobody;
+    EXPECT_NE(whyStart({"-d", "short.json", "--at", "2026-03-26"}).find("before that time"),
+              std::string::npos);
+    EXPECT_EQ(whyStart({"--player", "Ina", "-d", "short.json"}), "");
+    EXPECT_EQ(whyStart({"--player", "Ina", "--name", "Short"}), "");
+    const Ran text = sandbox.run({"plan", "--player", "Ina"});
+    EXPECT_NE(text.out.find("No take of this drill on this instrument yet."), std::string::npos) << text.out;
+    EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
+}
+
+TEST(ToolTake, TakesThatCannotBeComparedAreNamedByTheirNumber) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    ASSERT_EQ(sandbox
+                  .run({"assess", "guide.mid", "--foot", "G3", "--keep", "--player", "Ann", "--played-at",
+                        "2026-03-28T17:00Z"})
+                  .exitCode,
+              0);
+    const Ran run = sandbox.run({"compare", "1", "2"});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.err.find("take 2, 2026-03-28 17:00: this take asks for other notes"), std::string::npos)
+        << run.err;
 }
 
 TEST(ToolPlan, SavedRulesHoldForThatPlayerAndNoOther) {

@@ -90,13 +90,20 @@ TEST(ToolBadDrill, FileThatIsNoDrillSaysWhereAndWhat) {
     sandbox.write("empty.json", "");
     sandbox.write("list.json", "[1, 2, 3]");
     sandbox.write("deep.json", std::string(200'000, '['));
-    for (const char* name : {"text.json", "empty.json", "list.json", "deep.json"})
-        expectProblem(sandbox.run({"drill", "check", "-d", name}), {name});
+    for (const std::string name : {"text.json", "empty.json", "list.json", "deep.json"})
+        expectProblem(sandbox.run({"drill", "check", "-d", name}),
+                      {": " + name + ": the text is damaged, or not one of Valve Ladder's: "});
+    expectProblem(sandbox.run({"drill", "check", "-d", "text.json"}),
+                  {"it is not JSON (byte 2). Use a whole"});
     writeDrill(sandbox, "newer.json", [](Json& drill) { drill["version"] = 999; });
     expectProblem(sandbox.run({"drill", "check", "-d", "newer.json"}), {"newer.json"});
     writeDrill(sandbox, "type.json", [](Json& drill) { drill["repeats"] = "three"; });
     expectProblem(sandbox.run({"drill", "check", "-d", "type.json"}), {"type.json", "repeats"});
-    expectProblem(sandbox.run({"drill", "check", "-d", "absent.json"}), {"absent.json", "no such file"});
+    for (const std::vector<std::string>& command :
+         std::vector<std::vector<std::string>>{{"drill", "check", "-d", "absent.json"},
+                                               {"drill", "show", "absent.json"},
+                                               {"plan", "-d", "absent.json"}})
+        expectProblem(sandbox.run(command), {"absent.json: there is no such file", "mark --drill"});
     expectProblem(sandbox.run({"drill", "check", "-d", "/"}), {"/"});
 }
 
@@ -158,11 +165,46 @@ TEST(ToolBadRecording, FilesThatAreNoMidiFileAreRefusedWithTheirName) {
     std::string smpte = whole;
     smpte[12] = static_cast<char>(0xE7); // division: -25 frames a second
     sandbox.write("smpte.mid", smpte);
-    for (const char* name : {"text.mid", "empty.mid", "wave.mid", "cut.mid", "smpte.mid", "absent.mid"})
+    for (const std::string name : {"text.mid", "empty.mid", "wave.mid"})
+        expectProblem(
+            sandbox.run({"assess", name}),
+            {": " + name + ": the file is damaged, or of another kind", ".mid", ".wav", "export it again"});
+    expectProblem(sandbox.run({"assess", "cut.mid"}), {": cut.mid: the MIDI file is damaged: ", " (byte "});
+    for (const char* name : {"smpte.mid", "absent.mid"})
         expectProblem(sandbox.run({"assess", name}), {name});
     std::filesystem::create_directory(sandbox.file("nothing"));
     expectProblem(sandbox.run({"assess", "nothing"}), {"nothing", "no take"});
     expectProblem(sandbox.run({"assess", "/dev/zero"}), {"/dev/zero"});
+}
+
+TEST(ToolBadPart, BrokenFilesSayWhatTheyAreAndWhichKindsAreRead) {
+    const Sandbox sandbox;
+    ASSERT_EQ(sandbox.run({"guide", "-o", "guide.mid", "--bpm", "60"}).exitCode, 0);
+    const std::string cut = sandbox.read("guide.mid").substr(0, 200);
+    struct Broken {
+        std::string name, content, said;
+        bool ofOtherKind;
+    };
+    const std::vector<Broken> all{
+        {"notes.mid", "these are no notes", "of another kind than its name says: it is not a Standard MIDI",
+         true},
+        {"empty.mid", "", "the file is empty, and so not a Standard MIDI File", true},
+        {"zipped.mid", "PK\3\4 and so on", "of another kind than its name says: it is not a Standard MIDI",
+         true},
+        {"picture.musicxml", "\x89PNG\r\n", "than its name says: this is neither a MusicXML nor a MIDI file",
+         true},
+        {"empty.xml", "", "the file is empty: this is neither a MusicXML nor a MIDI file", true},
+        {"cut.mid", cut, "the MIDI file is damaged: ", false},
+        {"page.musicxml", "<html/>", "the file cannot be read as MusicXML: ", false},
+        {"cut.mxl", "PK\3\4 and so on", "the file cannot be read as MusicXML: the compressed file is damaged",
+         false}};
+    for (const Broken& broken : all) {
+        sandbox.write(broken.name, broken.content);
+        const Ran run = sandbox.run({"mark", broken.name});
+        expectProblem(run, {"valve-ladder: " + broken.name + ": ", broken.said});
+        EXPECT_EQ(run.err.find("MThd"), std::string::npos) << run.err;
+        EXPECT_EQ(run.err.find(".musicxml, .xml, .mxl") != std::string::npos, broken.ofOtherKind) << run.err;
+    }
 }
 
 TEST(ToolBadRecording, SilenceAndWrongPlacesAreSaid) {

@@ -221,6 +221,17 @@ TEST(ToolDrill, ShowNamesEveryNoteWithItsValves) {
     EXPECT_EQ(json.at("spans")[0].at("notes")[0].at("valves"), "1-2-3");
 }
 
+TEST(ToolDrill, ShowAndCheckTakeTheFileAsAWord) {
+    const Sandbox sandbox;
+    ASSERT_EQ(sandbox.run({"drill", "make", "--cells", "E4 F#4; F#4 G4", "-o", "spot.json"}).exitCode, 0);
+    for (const char* command : {"show", "check"}) {
+        const Ran asWord = sandbox.run({"drill", command, "spot.json", "--bpm", "72"});
+        EXPECT_EQ(asWord.exitCode, 0) << asWord.err;
+        EXPECT_EQ(asWord.out, sandbox.run({"drill", command, "-d", "spot.json", "--bpm", "72"}).out);
+        EXPECT_EQ(sandbox.run({"drill", command, "spot.json", "-d", "spot.json"}).exitCode, 2);
+    }
+}
+
 TEST(ToolDrill, CheckWarnsOfASegmentLongerThanABreath) {
     const Sandbox sandbox;
     EXPECT_TRUE(jsonOf(sandbox.run({"drill", "check", "--json"})).at("warnings").empty());

@@ -112,7 +112,8 @@ TEST(ToolFindings, LastFingerIsToldInWordsTableAndJson) {
                point.find("as the valve sensors tell. Sure: ") != std::string::npos;
     });
     EXPECT_EQ(told, 1) << run.out;
-    EXPECT_NE(run.out.find("\nWhich finger came last, by valve sensors\n"), std::string::npos) << run.out;
+    EXPECT_NE(run.out.find("\nWhich finger came last in all takes, by valve sensors\n"), std::string::npos)
+        << run.out;
     const json all = json::parse(sandbox.run({"findings", "--json"}).out);
     const json& fingers = all.at(0).at("lastFingers");
     const auto three =
@@ -199,6 +200,8 @@ TEST(ToolCompare, LaysTwoTakesSideBySideInEveryForm) {
     const Ran text = sandbox.run({"compare", "Ann-0", "Ann-5"});
     ASSERT_EQ(text.exitCode, 0) << text.err;
     EXPECT_NE(text.out.find("90 % interval"), std::string::npos) << text.out;
+    EXPECT_NE(text.out.find("take 1, "), std::string::npos) << text.out;
+    EXPECT_EQ(text.out.find("Ann-0"), std::string::npos) << text.out;
     EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
     const Ran programs = sandbox.run({"compare", "Ann-0", "Ann-5", "--json"});
     EXPECT_EQ(json::parse(programs.out).at("groups").size(), 2u);

@@ -10,9 +10,11 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <optional>
 
 namespace valveladder {
 
+using consoletest::linesOver;
 using consoletest::Ran;
 using consoletest::Sandbox;
 using nlohmann::json;
@@ -30,8 +32,9 @@ std::vector<std::uint8_t> bytesOf(const std::string& text) {
     return {text.begin(), text.end()};
 }
 
-/// A log in which Ann, invented, was heard in 2-3 to 1-3 five times.
-void keepInventedTake(const Sandbox& sandbox) {
+/// A log in which Ann, invented, was heard in 2-3 to 1-3 five times, each as long; without a time it could
+/// not be measured.
+void keepInventedTake(const Sandbox& sandbox, std::optional<double> changeoverMs) {
     TakeRecord record;
     record.header.id = newUuid();
     record.header.player = "Ann";
@@ -42,7 +45,7 @@ void keepInventedTake(const Sandbox& sandbox) {
         ChangeResult change;
         change.toIndex = i + 1;
         change.change = {*Combination::parse("2-3"), *Combination::parse("1-3")};
-        change.changeoverMs = 62.5;
+        change.changeoverMs = changeoverMs;
         record.performance.changes.push_back(change);
         record.performance.notes.push_back({});
         record.performance.notes.back().index = i;
@@ -86,13 +89,51 @@ TEST(ToolMark, ListsPartsAndVoicesAndAsksWhichOne) {
 
 TEST(ToolMark, CostsAndLimitsAreThePlayersOwnWhereTheLogKnowsThem) {
     const Sandbox sandbox;
-    keepInventedTake(sandbox);
+    keepInventedTake(sandbox, 62.5);
     const json marked = answered(sandbox.run({"mark", study, "--player", "Ann", "--json"}));
     EXPECT_EQ(marked.at("ownChanges"), 1);
+    EXPECT_EQ(marked.at("costsFrom").get<std::string>().rfind("Costs go by Ann's own changeovers", 0), 0U)
+        << marked.at("costsFrom");
+    EXPECT_EQ(marked.at("whyNothing"), nullptr);
     // 62.5 ms fill half of 125 ms: eight changes a second. Six changes of 62.5 ms in 1/12 s cost 4.5.
     EXPECT_EQ(marked["spots"][0]["limit"], 8.0);
     EXPECT_NEAR(marked["spots"][0]["cost"].get<double>(), 4.5, 1e-9);
     EXPECT_EQ(marked["spots"][1]["limit"], nullptr);
+}
+
+TEST(ToolMark, SaysWhyNothingIsThePlayersOwn) {
+    const Sandbox sandbox;
+    const auto costsFrom = [&](const std::string& player) {
+        return answered(sandbox.run({"mark", study, "--player", player, "--json"}))
+            .at("costsFrom")
+            .get<std::string>();
+    };
+    EXPECT_NE(costsFrom("Ann").find("There is no log yet at"), std::string::npos) << costsFrom("Ann");
+    keepInventedTake(sandbox, std::nullopt);
+    EXPECT_NE(
+        costsFrom("Ann").find("of the 5 changes logged of Ann on Trumpet in B flat none has been measured"),
+        std::string::npos)
+        << costsFrom("Ann");
+    EXPECT_NE(costsFrom("Bo").find("holds no take of Bo, but of Ann on trumpet-b-flat"), std::string::npos)
+        << costsFrom("Bo");
+    const Ran other = sandbox.run({"mark", study, "--as-written", "-i", "cornet-b-flat", "--player", "Ann"});
+    EXPECT_NE(other.out.find("no change of Ann on cornet-b-flat is"), std::string::npos) << other.out;
+    EXPECT_EQ(linesOver(other.out, 80), std::vector<std::string>());
+}
+
+// 8 ms of the 1/12 s between two notes are less than a fifth; at 2.1 times the tempo they are more.
+TEST(ToolMark, SaysWhyNothingIsMarkedAndAtWhichTempoSomethingIs) {
+    const Sandbox sandbox;
+    keepInventedTake(sandbox, 8.0);
+    const json marked = answered(sandbox.run({"mark", study, "--json"}));
+    EXPECT_EQ(marked.at("allSpots"), 0);
+    const std::string why = marked.at("whyNothing");
+    EXPECT_NE(why.find("share of its time, 10 %; marks begin at 20 %"), std::string::npos) << why;
+    EXPECT_NE(why.find("--tempo 210"), std::string::npos) << why;
+    EXPECT_GT(answered(sandbox.run({"mark", study, "--tempo", "210", "--json"})).at("allSpots"), 0);
+    const Ran drill = sandbox.run({"mark", study, "--drill", "1", "-o", "x.json"});
+    EXPECT_EQ(drill.exitCode, 1);
+    EXPECT_NE(drill.err.find("Nothing is marked: "), std::string::npos) << drill.err;
 }
 
 TEST(ToolMark, WritesThePartBackWithFingeringsAndMarksPlainAndCompressed) {

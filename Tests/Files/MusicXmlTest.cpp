@@ -179,6 +179,14 @@ TEST(MusicXmlRefuses, ZipBombsWhateverSizeTheyClaim) {
     EXPECT_NE(file.problem().what.find("unpacks to more"), std::string::npos);
 }
 
+TEST(MusicXmlRefuses, ArchivesCutShortAndSaysThatTheyAreDamaged) {
+    const std::vector<std::uint8_t> whole = writeMxl(mxlOf(bytesOf(scoreOf("")))).value();
+    const Result<MusicXmlFile> file = MusicXmlFile::read(std::span(whole).first(whole.size() / 2));
+    ASSERT_FALSE(file);
+    EXPECT_EQ(file.problem().what, "the compressed file is damaged: it is not whole");
+    EXPECT_NE(file.problem().remedy.find("export it again"), std::string::npos);
+}
+
 TEST(MusicXmlRefuses, ArchivesOfManyFiles) {
     MxlArchive archive = mxlOf(bytesOf(scoreOf("")));
     for (int i = 0; i <= maxArchiveFiles; ++i)

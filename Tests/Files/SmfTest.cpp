@@ -191,8 +191,20 @@ TEST(Smf, ProblemsWithFilesNameThePath) {
     std::ofstream(text) << "hello";
     const Result<SmfFile> wrong = readSmfFile(text);
     ASSERT_FALSE(wrong);
-    EXPECT_EQ(wrong.problem().where, text.string() + ", byte 0");
+    EXPECT_EQ(wrong.problem().where, text.string());
+    EXPECT_TRUE(wrong.problem().what.ends_with("it is not a Standard MIDI File (byte 0)"))
+        << wrong.problem().what;
+    EXPECT_NE(wrong.problem().remedy.find("export it again"), std::string::npos);
     std::filesystem::remove(text);
+}
+
+TEST(Smf, DamageIsSaidBeforeWhatAndWhereItIs) {
+    const Bytes bytes = whole();
+    for (std::size_t size = 4; size < bytes.size(); ++size) {
+        const Result<SmfFile> read = readSmf(std::span(bytes).first(size));
+        ASSERT_FALSE(read) << size;
+        EXPECT_TRUE(read.problem().what.starts_with("the MIDI file is damaged: ")) << read.problem().what;
+    }
 }
 
 #ifdef __unix__

@@ -43,7 +43,7 @@ TEST(FingersApart, OfATakeTheMostLostTimeComesFirst) {
     const auto list = fingersApart(played);
     ASSERT_EQ(list.size(), 2U);
     EXPECT_EQ(list[0], (FingersApart{change, third, first2, 55.0, 2, 4}));
-    EXPECT_EQ(inWords(list[0]), "2 after 3 by 55 ms in 1-2 to 1-3 (2 of 4)");
+    EXPECT_EQ(inWords(list[0]), "2 after 3 by 55 ms in 1-2 to 1-3 (2 of 4 times in this take)");
     EXPECT_EQ(list[1].count, 1);
 }
 

@@ -185,7 +185,7 @@ TEST(LastFingers, SoundAndSensorsThatDisagreeAreToldSo) {
     EXPECT_FALSE(disagree(sound, sound));
     EXPECT_EQ(disagreementInWords(sound, sensors),
               "Sound and valve sensors disagree on 3 pressing: where fingers came apart it was last in 40 of "
-              "40 changes by sound, in 0 of 40 by the sensors.");
+              "40 changes by sound, in 0 of 40 by the sensors, over all takes.");
     const auto report =
         inWords(findingsIn(std::vector<TakeEvidence>{take}, trialInstrument(), 60.0), trialInstrument());
     const auto said = [](const std::string& words) { return words.find("disagree on") != std::string::npos; };
@@ -216,9 +216,10 @@ TEST(LastFingers, WhatTheFitsSayIsSaidBeside) {
     EXPECT_EQ(timingSays(three, fits), TimingSays::same);
     fits.findings.front().suspect = oneReleasing;
     EXPECT_EQ(timingSays(three, fits), TimingSays::another);
-    EXPECT_EQ(inWords(three, TimingSays::another, fingersNamed(fits)),
-              "The times of all your changes point elsewhere, to 1 releasing: both are told here, more takes "
-              "will show which is right.");
+    EXPECT_EQ(
+        inWords(three, TimingSays::another, fingersNamed(fits)),
+        "The times of the changes in all your takes point elsewhere, to 1 releasing: both are told here, "
+        "more takes will show which is right.");
     fits.findings.front().rivals = {threePressing};
     EXPECT_EQ(timingSays(three, fits), TimingSays::couldNotTell);
     fits.findings.front().complaint = Complaint::wrong; // no times: it says nothing of when

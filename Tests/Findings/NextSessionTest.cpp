@@ -63,6 +63,28 @@ TEST(NextSession, IsAWarmUpAndRoundsOfTheSameFewThings) {
     EXPECT_EQ(linesOf(session).size(), static_cast<std::size_t>(session.things) + 1);
 }
 
+TEST(NextSession, IsToldInPlainWords) {
+    PracticeSession session;
+    session.items.resize(2); // the warm-up first
+    session.items.back().thing = 3;
+    session.items.back().round = 2;
+    session.items.back().restSecondsAfter = 300.0;
+    session.things = 3;
+    session.rounds = 10;
+    session.minutes = 18.63;
+    session.bpm = 66.0;
+    EXPECT_EQ(inWords(session),
+              "Warm up, then exercises 1 to 3, ten times through: about 19 minutes with rests, at 66 bpm");
+    EXPECT_EQ(linesOf(session).back(), "After exercise 3 the 2nd time, rest 5 min.");
+    session.items.back().round = 11;
+    EXPECT_EQ(linesOf(session).back(), "After exercise 3 the 11th time, rest 5 min.");
+    session.items.clear();
+    session.things = 1;
+    session.rounds = 1;
+    session.minutes = 0.4;
+    EXPECT_EQ(inWords(session), "Exercise 1, once: about 1 minute with rests, at 66 bpm");
+}
+
 // A leap across partials mixes the lip into what the finger does: it comes only where nothing else will do.
 TEST(NextSession, StepwiseCellsComeBeforeLeaps) {
     for (const auto& instrument : catalogue()) {

@@ -56,8 +56,8 @@ TEST(SideBySide, OneChangeThatDiffersIsNamedAlone) {
     EXPECT_TRUE(found->beyondChance);
     EXPECT_NEAR(found->difference.value, 60.0, 25.0);
     EXPECT_EQ(countBeyond(sides, SideMeasure::changeover), 1);
-    EXPECT_NE(sideText(sides).find("Tuesday against Monday"), std::string::npos);
-    EXPECT_NE(sideText(sides).find("longer, more than chance. 90 % interval "), std::string::npos);
+    EXPECT_NE(sideText(sides, false).find("Tuesday against Monday"), std::string::npos);
+    EXPECT_NE(sideText(sides, false).find("longer, more than chance. 90 % interval "), std::string::npos);
 }
 
 // Two takes of the same player differ by chance alone: hardly ever may a change be said to differ.
@@ -127,7 +127,7 @@ TEST(SideBySide, NothingToCompareIsNoError) {
     EXPECT_TRUE(sideBySide(takes.score, {}).labels.empty());
     const auto alone = sideBySide(takes.score, {takes.group("alone", 0, 1)});
     EXPECT_TRUE(alone.overall.empty());
-    EXPECT_NE(sideText(alone).find("alone"), std::string::npos);
+    EXPECT_NE(sideText(alone, false).find("alone"), std::string::npos);
     const auto empty = sideBySide(takes.score, {takes.group("a", 0, 1), {"none", 60.0, {}}});
     EXPECT_EQ(empty.overall[0].difference[0].n, 0);
 }

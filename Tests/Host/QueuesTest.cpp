@@ -220,6 +220,21 @@ TEST(MidiPorts, EventsComeOneCycleLaterInWhateverOrderTheTwoSidesRun) {
         ASSERT_EQ(came[i], sent[i] + frames) << i << ", seed " << seed;
 }
 
+TEST(MidiPorts, TellACycleOnlyWhileSomebodyIsAtTheOtherEnd) {
+    struct StillClock final : PortClock {
+        [[nodiscard]] PortBlock cycle() const noexcept override { return {512, 256}; }
+    };
+    const StillClock clock{};
+    MidiPorts ports;
+    EXPECT_FALSE(ports.cycle());
+    ports.clock.store(&clock);
+    ASSERT_TRUE(ports.cycle());
+    EXPECT_EQ(ports.cycle()->start, 512U);
+    EXPECT_EQ(ports.cycle()->frames, 256U);
+    ports.clock.store(nullptr);
+    EXPECT_FALSE(ports.cycle());
+}
+
 TEST(MidiPorts, AfterASpringOfTheClockNothingWaits) {
     for (const std::uint32_t spring : {1U << 20U, 0U - (1U << 20U)}) {
         PortQueue queue;

@@ -212,6 +212,15 @@ TEST(Json, HostileTextsAreRefused) {
     }
 }
 
+TEST(Json, DamageIsSaidBeforeWhatAndWhereItIs) {
+    for (const char* text : {"", "nonsense", "{", "[1, 2]"}) {
+        const Problem problem = drillFromJson(text).problem();
+        EXPECT_TRUE(problem.what.starts_with("the text is damaged, or not one of Valve Ladder's: ")) << text;
+        EXPECT_EQ(problem.remedy, "Use a whole file written by Valve Ladder") << text;
+    }
+    EXPECT_EQ(drillFromJson("{").problem().where, "byte 2");
+}
+
 TEST(Json, TextBrokenAnywhereIsReadOrRefusedButNeverWorse) {
     int refused = 0;
     for (std::uint64_t seed = 0; seed < seeds; ++seed) {

@@ -126,6 +126,25 @@ TEST(WindowCorrections, AClickOnAMarkedNoteOffersItAndOneOnARightNoteDoesNot) {
     EXPECT_EQ(staff.chosenNote(), shown.told.report.note);
 }
 
+TEST(WindowCorrections, WhatToPractiseStaysBesideAChosenNote) {
+    CorrectedWindow shown;
+    shown.window.setSize(1280, 800);
+    shown.window.refresh();
+    const auto adviceInk = [&shown] { // under the buttons, where nothing but words is drawn
+        const auto picture = shown.landing->createComponentSnapshot(shown.landing->getLocalBounds());
+        const auto* details = shown.button(words::detailsKey);
+        const int top = details->getBottom() + 2 * grid::control;
+        int count = 0;
+        for (int y = top; y < shown.landing->getHeight(); ++y)
+            for (int x = details->getX(); x < details->getRight(); ++x)
+                count += picture.getPixelAt(x, y) !=
+                         picture.getPixelAt(details->getX(), shown.landing->getHeight() - 1);
+        return count;
+    };
+    ASSERT_TRUE(shown.choose(shown.told.report.note));
+    EXPECT_GT(adviceInk(), 0);
+}
+
 TEST(WindowCorrections, TheButtonFitsBesideTheOthersInASmallWindow) {
     CorrectedWindow shown;
     for (const auto& [width, height] : {std::pair{900, 600}, {1280, 800}}) {

@@ -230,12 +230,14 @@ TakeModel takeThat(bool whole, bool passed, Outcome third) {
 TEST(WindowWords, WhatKeptATakeFromPassingLeadsItsResult) {
     const ResultWords failed = resultWords(takeThat(true, false, Outcome::missed), claims);
     EXPECT_TRUE(failed.sentence.starts_with("One note went wrong, in ")) << failed.sentence;
-    EXPECT_NE(failed.verdict.find("not passed. Your third finger goes down 38 ms late."), std::string::npos)
+    EXPECT_NE(failed.verdict.find("not passed. Over all takes: your third finger goes down 38 ms late."),
+              std::string::npos)
         << failed.verdict;
     const ResultWords uneven = resultWords(takeThat(true, false, Outcome::right), claims);
     EXPECT_EQ(uneven.sentence, words::tooUneven);
     const ResultWords passed = resultWords(takeThat(true, true, Outcome::right), claims);
     EXPECT_EQ(passed.sentence, "Your third finger goes down 38 ms late.");
+    EXPECT_TRUE(passed.verdict.starts_with("Found over all takes. This one: ")) << passed.verdict;
     const ResultWords stopped = resultWords(takeThat(false, false, Outcome::right), claims);
     EXPECT_EQ(stopped.sentence, passed.sentence) << "nothing went wrong in it";
 }
@@ -246,7 +248,7 @@ TEST(WindowWords, IntervalsAndCountsStandInDetails) {
             resultWords(takeThat(true, passed, passed ? Outcome::right : Outcome::missed), claims);
         for (const char* figure : {"Sure", " to ", " of "})
             EXPECT_EQ((result.sentence + result.verdict).find(figure), std::string::npos) << result.verdict;
-        for (const char* figure : {"Sure: 21 to 55 ms (112 changes).", " right"})
+        for (const char* figure : {"Sure: 21 to 55 ms (112 changes). This take: ", " right"})
             EXPECT_NE(result.details.find(figure), std::string::npos) << result.details;
     }
 }

@@ -212,18 +212,24 @@ TEST(ScreenNext, TheNextTempoIsOfferedAfterATakeThatPassed) {
     }
 }
 
-TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoWhenANoteIsPlayed) {
+TEST(ScreenSound, ATakeWithoutKeptSoundSaysSoAndOffersNoListening) {
     Stage stage;
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
     ASSERT_TRUE(pump(window, [&] { return takeIsShown(window); }));
-    ASSERT_TRUE(window.keyPressed(juce::KeyPress('p', juce::ModifierKeys(), 'p')));
     const auto said = [&] {
         return find<juce::Label>(window, [](const juce::Label& label) {
                    return label.getText().contains("No sound was kept of this take");
                }) != nullptr;
     };
     EXPECT_TRUE(pump(window, said));
+    const juce::TextButton* listen = buttonCalled(window, words::playKey);
+    ASSERT_NE(listen, nullptr);
+    EXPECT_FALSE(listen->isEnabled());
+    ASSERT_TRUE(window.keyPressed(juce::KeyPress('p', juce::ModifierKeys(), 'p')))
+        << "the key is the window's";
+    window.refresh();
+    EXPECT_TRUE(said());
 }
 
 TEST(ScreenValues, EveryPictureSaysWhatItShows) {

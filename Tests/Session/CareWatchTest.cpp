@@ -10,15 +10,25 @@ constexpr UtcMs start = 1709575200000; // 2024-03-04 18:00 UTC
 
 TEST(CareWatch, FirstUseShowsTheHandCheckOnceAndTheCautionsOfASittingOnce) {
     CareWatch watch;
-    watch.firstUse();
+    watch.firstUse("Ann");
     EXPECT_EQ(watch.due({}, false, true, start),
               (std::vector{CareKind::handCheck, CareKind::firmValves, CareKind::hearing}));
     EXPECT_TRUE(watch.due({}, false, true, start + minute).empty());
 }
 
+TEST(CareWatch, FirstUseIsOnceForAPlayerWhateverElseIsChanged) {
+    CareWatch watch;
+    watch.firstUse("");
+    EXPECT_EQ(watch.due({}, false, false, start).size(), 2U);
+    watch.firstUse(""); // another instrument, still without a take
+    EXPECT_TRUE(watch.due({}, false, false, start).empty());
+    watch.firstUse("Ann");
+    EXPECT_EQ(watch.due({}, false, false, start), std::vector{CareKind::handCheck});
+}
+
 TEST(CareWatch, NeverSpeaksInATake) {
     CareWatch watch;
-    watch.firstUse();
+    watch.firstUse("Ann");
     watch.takeEnded(start, start + 40 * minute);
     EXPECT_TRUE(watch.due({}, true, true, start + 40 * minute).empty());
     EXPECT_FALSE(watch.due({}, false, true, start + 40 * minute).empty());
@@ -64,7 +74,7 @@ TEST(CareWatch, IsSilentWhereAllIsSwitchedOff) {
     CareSettings off;
     off.handCheck = off.restReminder = off.firmValves = off.hearing = false;
     CareWatch watch;
-    watch.firstUse();
+    watch.firstUse("Ann");
     watch.takeEnded(start, start + 60 * minute);
     watch.slowFingersNow(4);
     EXPECT_TRUE(watch.due(off, false, true, start + 60 * minute).empty());

@@ -1,6 +1,6 @@
 #include "Support/FindingsTrials.h"
 
-#include "Findings/TimingWeakness.h"
+#include "Findings/Resampling.h"
 #include "Words/SuspectWords.h"
 
 #include <algorithm>

@@ -49,8 +49,30 @@ TEST(FindingsWording, OneCauseIsSaidOnceWithItsMeasures) {
     Finding late = finding;
     late.complaint = Complaint::late;
     finding.alsoShownBy = {late};
-    EXPECT_NE(inWords(finding).find("The same shows here: your third finger goes down 25 ms late"),
+    EXPECT_NE(inWords(finding).find("The same shows here: your third finger goes down 25 ms late. Sure: 18 "
+                                    "to 31 ms (112 changes in 2 takes)."),
               std::string::npos);
+}
+
+TEST(FindingsWording, WhatRestsOnAllTakesSaysSo) {
+    CarryOver carried;
+    carried.slowerPercent = {12.0, 3.0, 20.0, 40};
+    EXPECT_EQ(inWords(carried).find("Relaxed against firm over all takes: changeovers +12 %"), 0u);
+    EXPECT_EQ(inWords(carried, "rung F#3-C4")
+                  .find("Relaxed against firm, rung F#3-C4, over all takes: changeovers +12 %"),
+              0u);
+    Tiring tiring;
+    tiring.perTenMinutes = {1.2, 0.4, 2.0, 14};
+    EXPECT_TRUE(inWords(tiring).ends_with(", over 14 takes")) << inWords(tiring);
+    Weaknesses few;
+    few.changes = 1;
+    few.least = 24;
+    EXPECT_EQ(inWords(few).front(),
+              "not enough data yet: 1 change played in all takes so far, at least 24 are needed");
+    few.enough = true;
+    EXPECT_EQ(inWords(few).front().find("changeovers were not measured often enough in all takes so far (0 "
+                                        "times)"),
+              0u);
 }
 
 TEST(FindingsWording, RivalsAreNamed) {

@@ -24,4 +24,12 @@ TEST(Words, ADifferenceIsClaimedLikelyOrNotToBeTold) {
     EXPECT_EQ(notComparedLine(intonation), "Pitch: not measured in both");
 }
 
+TEST(Words, AChangeThatDiffersNamesAThumbValveAsTheInstrumentDoes) {
+    ComparedChange change;
+    change.change = {Combination::parse("4").value(), Combination::parse("2-3").value()};
+    EXPECT_TRUE(sideChangeLine(change, SideMeasure::changeover, true).starts_with("T0 to 2-3: "))
+        << sideChangeLine(change, SideMeasure::changeover, true);
+    EXPECT_TRUE(sideChangeLine(change, SideMeasure::changeover, false).starts_with("4 to 2-3: "));
+}
+
 } // namespace valveladder
