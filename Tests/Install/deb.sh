@@ -35,7 +35,8 @@ mount --bind /dev "$root/dev" && mounted+=("$root/dev")
 cp "$package" "$root/root/valve-ladder.deb"
 bare() { chroot "$root" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LC_ALL=C.UTF-8 DEBIAN_FRONTEND=noninteractive bash -ec "$1"; }
 
-bare 'apt-get install -y -qq --no-install-recommends /root/valve-ladder.deb' >"$work/install.log" 2>&1 || { cat "$work/install.log"; exit 1; }
+# A new root has no lists of packages.
+bare 'apt-get update -qq && apt-get install -y -qq --no-install-recommends /root/valve-ladder.deb' >"$work/install.log" 2>&1 || { cat "$work/install.log"; exit 1; }
 bare 'ldd /usr/bin/valve-ladder /usr/bin/valve-ladder-standalone "/usr/lib/vst3/Valve Ladder.vst3/Contents/x86_64-linux/Valve Ladder.so" | grep "not found"' &&
     { echo "a library is missing"; exit 1; }
 
