@@ -32,6 +32,10 @@ endif()
 if(VALVE_LADDER_STATIC_LIBRARIES AND CMAKE_SYSTEM_NAME STREQUAL "Linux")
     # What is linked in stays ours: a host, or another plugin, may have the same library in another version.
     add_link_options(-static-libstdc++ -static-libgcc -Wl,--exclude-libs,ALL -Wl,--gc-sections)
+    # JUCE asks for some libraries by name alone: they are the static ones.
+    foreach(prefix ${CMAKE_PREFIX_PATH})
+        add_link_options(-L${prefix}/lib)
+    endforeach()
 endif()
 
 if(VALVE_LADDER_SANITIZE)

@@ -15,8 +15,8 @@ parts=() # folders of a source that are built; none: all
 jobs=${VALVE_LADDER_JOBS:-$(nproc)}
 export PKG_CONFIG_LIBDIR=$prefix/lib/pkgconfig PKG_CONFIG_PATH=
 
-# Sections, so that what is not used is left out where it is linked.
-flags="-O2 -ffunction-sections -fdata-sections -fPIC"
+# Sections, so that what is not used is left out where it is linked. NDEBUG: FLAC would write of the processor at each start.
+flags="-O2 -DNDEBUG -ffunction-sections -fdata-sections -fPIC"
 toolchain=()
 case $system in
 native) host=$(gcc -dumpmachine) cc=gcc cxx=g++ ar=ar ;;
@@ -24,7 +24,7 @@ windows)
     host=x86_64-w64-mingw32
     cc=$host-gcc-posix cxx=$host-g++-posix ar=$host-ar
     toolchain=("-DCMAKE_TOOLCHAIN_FILE=$top/cmake/windows-toolchain.cmake")
-    flags="-O2 -ffunction-sections -fdata-sections -DFLAC__NO_DLL -DZIP_STATIC" # no library of these is a DLL
+    flags="-O2 -DNDEBUG -ffunction-sections -fdata-sections -DFLAC__NO_DLL -DZIP_STATIC" # no library of these is a DLL
     export PKG_CONFIG_LIBDIR=$PKG_CONFIG_LIBDIR:/usr/$host/lib/pkgconfig # zlib, which is packaged
     ;;
 *) echo "build.sh knows native and windows, not $system" >&2; exit 2 ;;
@@ -58,8 +58,8 @@ archive() { # LIBRARY NAME VERSION PRIVATE_LIBS: of the objects in the folder of
     rm -f "$prefix/lib/lib$1.a"
     mkdir -p "$prefix/lib/pkgconfig"
     $ar rcs "$prefix/lib/lib$1.a" "$work/$2"/*.o
-    printf 'prefix=%s\nName: %s\nDescription: %s\nVersion: %s\nLibs: -L${prefix}/lib -l%s\nLibs.private: %s\nCflags: -I${prefix}/include\n' \
-        "$prefix" "$1" "$1" "$3" "$1" "$4" >"$prefix/lib/pkgconfig/$1.pc"
+    printf 'prefix=%s\nName: %s\nDescription: %s\nVersion: %s\nLibs: -L${prefix}/lib -l%s\nCflags: -I${prefix}/include\n' \
+        "$prefix" "$1" "$1" "$3" "$1" >"$prefix/lib/pkgconfig/$1.pc"
 }
 
 build_sqlite3() { # its one source is made here, as upstream makes it
@@ -67,7 +67,7 @@ build_sqlite3() { # its one source is made here, as upstream makes it
     (cd "$work/sqlite3" && "$sources/sqlite3/configure" --disable-tcl --disable-readline >/dev/null && make sqlite3.c >/dev/null &&
         $cc $flags -DSQLITE_ENABLE_COLUMN_METADATA -DSQLITE_SECURE_DELETE -c sqlite3.c -o sqlite3.o)
     install -D -m 644 -t "$prefix/include" "$work/sqlite3/sqlite3.h" "$sources/sqlite3/src/sqlite3ext.h"
-    archive sqlite3 sqlite3 "$(cat "$sources/sqlite3/VERSION")" ""
+    archive sqlite3 sqlite3 "$(cat "$sources/sqlite3/VERSION")"
 }
 build_sqlitecpp() {
     by_cmake sqlitecpp -DSQLITECPP_INTERNAL_SQLITE=OFF -DSQLITECPP_RUN_CPPLINT=OFF -DSQLITECPP_RUN_CPPCHECK=OFF \
@@ -96,9 +96,14 @@ build_libsndfile() {
 }
 build_rubberband() { # by its single source, with its own transforms
     mkdir -p "$work/rubberband"
-    $cxx -std=c++17 $flags -DNDEBUG -c "$sources/rubberband/single/RubberBandSingle.cpp" -o "$work/rubberband/single.o"
+    $cxx -std=c++17 $flags -c "$sources/rubberband/single/RubberBandSingle.cpp" -o "$work/rubberband/single.o"
     install -D -m 644 -t "$prefix/include/rubberband" "$sources"/rubberband/rubberband/*.h
-    archive rubberband rubberband 3.3.0 "-lstdc++"
+    archive rubberband rubberband 3.3.0
+}
+build_zlib() { # for Linux; Debian packages it for Windows
+    mkdir -p "$work/zlib"
+    (cd "$work/zlib" && CC="$cc" CFLAGS="$flags" "$sources/zlib/configure" --static --prefix="$prefix" && make -j "$jobs" libz.a &&
+        make install)
 }
 build_libpng1.6() { by_cmake libpng1.6 -DPNG_SHARED=OFF -DPNG_TESTS=OFF; }
 build_libjpeg-turbo() {
@@ -123,10 +128,10 @@ build_date() {
 build_cctz() {
     mkdir -p "$work/cctz"
     for source in "$sources"/cctz/src/{civil_time_detail,time_zone_fixed,time_zone_format,time_zone_if,time_zone_impl,time_zone_info,time_zone_libc,time_zone_lookup,time_zone_posix,zone_info_source}.cc; do
-        $cxx -std=c++17 $flags -DNDEBUG -I"$sources/cctz/include" -c "$source" -o "$work/cctz/$(basename "$source" .cc).o"
+        $cxx -std=c++17 $flags -I"$sources/cctz/include" -c "$source" -o "$work/cctz/$(basename "$source" .cc).o"
     done
     install -D -m 644 -t "$prefix/include/cctz" "$sources"/cctz/include/cctz/*.h
-    archive cctz cctz 2.4 "-lstdc++"
+    archive cctz cctz 2.4
 }
 build_googletest() { by_cmake googletest; }
 
