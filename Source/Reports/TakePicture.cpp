@@ -52,6 +52,10 @@ double niceAbove(double value) {
     return found == niceMs.end() ? niceMs.back() : *found;
 }
 
+std::uint32_t inkOf(Kind kind) {
+    return isFault(kind) ? inks::wrong : inks::right;
+}
+
 /// What is told of a note beside its sign, and of the change into it.
 struct Beside {
     std::vector<NoteAside> asides;
@@ -233,7 +237,7 @@ private:
     void drawSign(const ScoreSpan& span, const NoteResult& note) {
         const NoteSign sign = signOfNote(note);
         const double x = xOf(span, note.index), y = placeOf(span).signs();
-        const std::uint32_t ink = isFault(sign.kind) ? inks::wrong : inks::right;
+        const std::uint32_t ink = inkOf(sign.kind);
         const std::string told = nameOf(note.index) + ": " + words::signInWords(sign);
         kinds.insert(sign.kind == Kind::early ? Kind::late : sign.kind); // one entry for both
         if (sign.text.empty())
@@ -338,7 +342,7 @@ private:
         for (const Kind kind : kinds) {
             LegendEntry entry{nullptr, words::signMeaning(kind)};
             if (kind != Kind::late)
-                entry.mark = mark(signOf(kind), isFault(kind) ? inks::wrong : inks::right);
+                entry.mark = mark(signOf(kind), inkOf(kind));
             entries.push_back(std::move(entry));
         }
         for (const NoteAside aside : asides)

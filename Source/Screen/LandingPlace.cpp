@@ -30,6 +30,14 @@ juce::Font sentenceFont(const juce::String& sentence, int placeWidth, float room
     return narrow || textWidth(fitting, sentence) <= room ? fitting : boldFont(largest);
 }
 
+/// The larger letters in which the text fits, if any.
+std::optional<juce::Font> fontWithin(const juce::String& text, juce::Rectangle<float> area) {
+    for (const float size : {grid::body, grid::caption})
+        if (const auto font = plainFont(size); heightOf(text, font, area.getWidth()) <= area.getHeight())
+            return font;
+    return std::nullopt;
+}
+
 } // namespace
 
 LandingPlace::LandingPlace() : found(words::findingsTitle), next(words::nextTitle) {
@@ -281,25 +289,17 @@ void LandingPlace::paint(juce::Graphics& g) {
         paintAdvice(g);
 }
 
-/// The larger letters in which the text fits, if any.
-static std::optional<juce::Font> fontWithin(const juce::String& text, juce::Rectangle<float> area) {
-    for (const float size : {grid::body, grid::caption})
-        if (const auto font = plainFont(size); heightOf(text, font, area.getWidth()) <= area.getHeight())
-            return font;
-    return std::nullopt;
-}
-
 /// What was told of the chosen note, then what to practise where there is room left. Nothing is ever cut.
 void LandingPlace::paintAdvice(juce::Graphics& g) const {
     const Theme& theme = Look::themeOf(*this);
     auto area = adviceArea.toFloat();
-    if (const auto font = fontWithin(told, toldArea.toFloat()); font && told.isNotEmpty()) {
-        const float high = heightOf(told, *font, toldArea.toFloat().getWidth());
+    const auto line = toldArea.toFloat();
+    if (const auto font = fontWithin(told, line); font && told.isNotEmpty()) {
+        const float high = heightOf(told, *font, line.getWidth());
         const float spare = juce::jmax(0.0F, static_cast<float>(grid::control) - high);
         g.setColour(theme.text);
-        drawWrapped(g, told, *font, toldArea.toFloat().withTrimmedTop(spare / 2));
-        area.setTop(static_cast<float>(toldArea.getY()) +
-                    juce::jmax(high, static_cast<float>(grid::control)) + grid::unit);
+        drawWrapped(g, told, *font, line.withTrimmedTop(spare / 2));
+        area.setTop(line.getY() + high + spare + grid::unit);
     }
     g.setColour(theme.quiet);
     if (const auto font = fontWithin(advice, area))

@@ -40,9 +40,11 @@ void TakeSound::playSides(int note) {
 
 std::optional<Problem> TakeSound::whySilent(WindowPlace place) const {
     if (place == WindowPlace::stair) {
-        const auto pair = stair.sides().pair();
-        const auto why = pair ? whyNoSound(pair->first->record) : std::nullopt;
-        return pair && !why ? whyNoSound(pair->second->record) : why;
+        if (const auto pair = stair.sides().pair())
+            for (const auto& take : {pair->first, pair->second})
+                if (auto why = whyNoSound(take->record))
+                    return why;
+        return std::nullopt;
     }
     const auto take = landing.take();
     return take && !take->trouble ? whyNoSound(take->record) : std::nullopt;

@@ -347,10 +347,11 @@ void Window::loadTakes() {
     if (current != Place::stair)
         return;
     stair.showTake(landing.take());
-    if (stair.sidesShown())
-        for (const std::string& id : stair.sides().wanted())
-            if (const auto loaded = takes.take(id))
-                stair.sides().give(loaded, id);
+    if (!stair.sidesShown())
+        return;
+    for (const std::string& id : stair.sides().wanted())
+        if (const auto loaded = takes.take(id))
+            stair.sides().give(loaded, id);
     if (const auto pair = stair.sides().pair())
         stair.sides().setNames(namesOf(*pair->second));
 }
