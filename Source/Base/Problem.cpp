@@ -11,4 +11,11 @@ std::string Problem::text() const {
     return line;
 }
 
+Problem inFile(Problem problem, const std::string& file) {
+    if (!problem.where.empty())
+        problem.what += " (" + problem.where + ")";
+    problem.where = file;
+    return problem;
+}
+
 } // namespace valveladder

@@ -23,6 +23,9 @@ struct Problem {
     bool operator==(const Problem&) const = default;
 };
 
+/// A problem with what a file holds, told of that file: the place within it follows in brackets.
+[[nodiscard]] Problem inFile(Problem problem, const std::string& file);
+
 /// A value, or the Problem that kept it from being made.
 template <typename T>
 class Result {

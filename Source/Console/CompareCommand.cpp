@@ -83,15 +83,6 @@ Result<ComparedSide> takeOf(const LogStore& store, const std::string& id) {
                         {header.id}};
 }
 
-/// A take that does not fit is told of by its id, where a player knows it by how it was asked for.
-Problem asAskedFor(Problem problem, const std::vector<ComparedSide>& sides) {
-    for (const ComparedSide& side : sides)
-        for (const std::string& id : side.takeIds)
-            if (problem.where == "take " + id)
-                problem.where = side.label;
-    return problem;
-}
-
 Result<Comparison> comparisonOf(const Options& options, const LogStore& store) {
     std::vector<ComparedSide> sides;
     for (const std::string& text : options.sides) {
@@ -100,10 +91,7 @@ Result<Comparison> comparisonOf(const Options& options, const LogStore& store) {
             return side.problem();
         sides.push_back(std::move(side.value()));
     }
-    auto made = compareTakes(store, sides);
-    if (!made)
-        return asAskedFor(made.problem(), sides);
-    return made;
+    return compareTakes(store, sides);
 }
 
 Result<Done> compare(Tool& tool, const Options& options) {

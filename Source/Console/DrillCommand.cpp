@@ -4,7 +4,6 @@
 #include "Console/Help.h"
 #include "Console/Options.h"
 #include "Console/Output.h"
-#include "Findings/DrillVerdict.h"
 #include "Records/Json.h"
 #include "Score/Score.h"
 #include "Valves/Spelling.h"
@@ -52,12 +51,6 @@ Result<Done> make(Tool& tool, const Options& options) {
     return deliver(tool, output, toJson(chosen.value().drill) + "\n");
 }
 
-/// What no take of the drill can tell, and the change to it that would.
-std::vector<std::string> leftOpen(const Laid& laid) {
-    auto verdict = verdictOn(laid.chosen.drill, laid.chosen.instrument);
-    return verdict ? inWords(verdict.value(), laid.chosen.instrument) : std::vector<std::string>{};
-}
-
 Json summary(const Laid& laid, double bpm) {
     Json warnings = Json::array();
     for (const BreathWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
@@ -70,7 +63,7 @@ Json summary(const Laid& laid, double bpm) {
             {"bpm", bpm},
             {"seconds", minutes(laid.score, bpm) * 60.0},
             {"warnings", std::move(warnings)},
-            {"leftOpen", leftOpen(laid)}};
+            {"leftOpen", leftOpenBy(laid.chosen.drill, laid.chosen.instrument)}};
 }
 
 void printSummary(Tool& tool, const Laid& laid, double bpm) {
@@ -80,7 +73,7 @@ void printSummary(Tool& tool, const Laid& laid, double bpm) {
                laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60, bpm);
     for (const BreathWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
         tool.print("Warning: {}\n", inWords(warning));
-    const auto open = leftOpen(laid);
+    const auto open = leftOpenBy(laid.chosen.drill, laid.chosen.instrument);
     for (const std::string& words : open)
         tool.printText(wrapped(sentence(words) + ".", textWidth) + "\n");
     if (open.empty())

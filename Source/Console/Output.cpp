@@ -53,10 +53,6 @@ Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& 
     return deliver(tool, output, bytes);
 }
 
-Problem inFile(const Problem& problem, const std::string& path) {
-    return {fmt::format("{} ({})", problem.what, problem.where), path, problem.remedy};
-}
-
 Result<std::string> readTextFile(const std::string& path) {
     auto bytes = readFileBytes(pathOf(path), maxTextBytes);
     if (!bytes)

@@ -23,9 +23,6 @@ struct OutputOption {
                                    std::span<const std::uint8_t> bytes);
 [[nodiscard]] Result<Done> deliver(Tool& tool, const OutputOption& output, const std::string& text);
 
-/// A problem with what a file holds, told of that file: the place within it follows in brackets.
-[[nodiscard]] Problem inFile(const Problem& problem, const std::string& path);
-
 /// A text file of ours, at most a few megabytes.
 [[nodiscard]] Result<std::string> readTextFile(const std::string& path);
 

@@ -81,7 +81,7 @@ struct MusicXmlFile::Content {
         const pugi::xml_parse_result result =
             document.load_buffer(bytes.data(), bytes.size(), keepEverything);
         if (!result)
-            return notMusicXml(std::string("it is not well-formed XML: ") + result.description(),
+            return notMusicXml(std::string("it is damaged or cut short (XML: ") + result.description() + ")",
                                "byte " + std::to_string(result.offset));
         encoding = result.encoding;
         if (declaresEntities(document))
@@ -141,11 +141,9 @@ Result<MusicXmlFile> MusicXmlFile::readFile(const std::filesystem::path& path) {
     if (!bytes)
         return bytes.problem();
     Result<MusicXmlFile> file = read(bytes.value());
-    if (file)
-        return file;
-    Problem problem = file.problem();
-    problem.where = pathText(path) + ", " + problem.where;
-    return problem;
+    if (!file)
+        return inFile(file.problem(), pathText(path));
+    return file;
 }
 
 std::string MusicXmlFile::title() const {

@@ -185,8 +185,7 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
         return bytes.problem();
     auto notes = readAnnotations({reinterpret_cast<const char*>(bytes.value().data()), bytes.value().size()});
     if (!notes)
-        return Problem{notes.problem().what, pathText(path) + ", " + notes.problem().where,
-                       notes.problem().remedy};
+        return inFile(notes.problem(), pathText(path));
     return notes;
 }
 

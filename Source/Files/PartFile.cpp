@@ -52,11 +52,6 @@ bool isSmf(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& 
     return beginsAsSmf(bytes) || (hasSmfName(path) && !mayBeMusicXml(bytes));
 }
 
-/// What is wrong, told of its file: the place within it follows in brackets.
-Problem inFile(const Problem& problem, const std::string& file) {
-    return {problem.what + (problem.where.empty() ? "" : " (" + problem.where + ")"), file, problem.remedy};
-}
-
 constexpr const char* kindsRead =
     "parts are read as MusicXML (.musicxml, .xml, .mxl) and as MIDI (.mid): export it "
     "again as one of them, or choose another file";

@@ -78,8 +78,7 @@ Result<Tally> evaluateRecording(const AnnotatedRecording& recording, std::option
     settings.startSeconds = 0.0;
     auto sane = checked(settings);
     if (!sane)
-        return Problem{sane.problem().what, pathText(recording.sound) + ", " + sane.problem().where,
-                       sane.problem().remedy};
+        return inFile(sane.problem(), pathText(recording.sound));
     SoundListener listener(score, sane.value());
     auto read = readSound(
         recording.sound, channel, [&](std::span<const float> piece) { listener.push(piece); },

@@ -267,10 +267,8 @@ Result<SmfFile> readSmfFile(const std::filesystem::path& path) {
     if (!bytes)
         return bytes.problem();
     Result<SmfFile> file = readSmf(bytes.value());
-    if (!file) {
-        const Problem& problem = file.problem();
-        return Problem{problem.what + " (" + problem.where + ")", pathText(path), problem.remedy};
-    }
+    if (!file)
+        return inFile(file.problem(), pathText(path));
     return file;
 }
 

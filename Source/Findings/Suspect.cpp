@@ -26,17 +26,6 @@ std::vector<Suspect> alternatesIn(const ChangeEvidence& evidence) {
 
 } // namespace
 
-std::string fingerName(int finger, bool thumbValve) {
-    return thumbValve && finger == maxValves ? "T" : std::to_string(finger);
-}
-
-std::string combinationName(Combination combination, bool thumbValve) {
-    if (!thumbValve || !combination.has(maxValves))
-        return combination.name();
-    const Combination rest(static_cast<std::uint8_t>(combination.bits() & 0x07));
-    return "T" + rest.name();
-}
-
 bool Suspect::involves(const ChangeEvidence& evidence) const {
     switch (kind) {
     case SuspectKind::press:

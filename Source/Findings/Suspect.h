@@ -40,8 +40,4 @@ struct Suspect {
 /// fingers pressing, fingers releasing, fourth valve, alternates, changes.
 [[nodiscard]] std::vector<Suspect> suspectsIn(const std::vector<ChangeEvidence>& kinds);
 
-/// "1", "2", "3", "4" or "T".
-[[nodiscard]] std::string fingerName(int finger, bool thumbValve);
-[[nodiscard]] std::string combinationName(Combination combination, bool thumbValve);
-
 } // namespace valveladder

@@ -98,7 +98,8 @@ std::vector<std::string> takeColumns() {
 }
 
 Problem noSuchTake(const std::filesystem::path& log, const std::string& id) {
-    return {"there is no take " + id, pathText(log), "List the takes for their ids"};
+    return {"there is no take " + id, pathText(log),
+            "See the list of takes; in the console, 'valve-ladder take list' shows their numbers and ids"};
 }
 
 UtcMs nowUtcMs() {

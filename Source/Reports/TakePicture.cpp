@@ -303,7 +303,7 @@ private:
         for (int finger = 1; finger <= maxValves; ++finger) {
             if (!change.lateFingers.has(finger))
                 continue;
-            canvas.capsule(x, y, width, height, inks::wrong, fingerName(finger, instrument.thumbValve), told);
+            canvas.capsule(x, y, width, height, inks::wrong, valveName(finger, instrument.thumbValve), told);
             x += place;
         }
     }

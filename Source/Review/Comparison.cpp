@@ -8,10 +8,11 @@ namespace valveladder {
 
 namespace {
 
-Problem otherDrill(const TakeRecord& take, const TakeRecord& first) {
+/// Told of the side, as it was asked for: ids are nothing that a player knows a take by.
+Problem otherDrill(const LoadedSide& side, const TakeRecord& take, const TakeRecord& first) {
     return {"this take asks for other notes or fingerings (" + take.header.drillName + ") than the first (" +
                 first.header.drillName + ")",
-            "take " + take.header.id, "Lay takes of one and the same drill side by side"};
+            side.label, "Lay takes of one and the same drill side by side"};
 }
 
 double meanBpm(const std::vector<ComparedTake>& takes) {
@@ -32,7 +33,7 @@ std::optional<Problem> misfit(const std::vector<LoadedSide>& sides) {
     for (const LoadedSide& side : sides)
         for (const ComparedTake& one : side.takes)
             if (!sameTask(first.played->score, one.played->score))
-                return otherDrill(*one.take, *first.take);
+                return otherDrill(side, *one.take, *first.take);
     return std::nullopt;
 }
 

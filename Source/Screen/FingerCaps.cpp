@@ -30,7 +30,7 @@ void FingerCaps::show(const StairModel& model) {
                  (whisker.claimed == shown->claimed && whisker.ms.value > shown->ms.value)))
                 shown = &whisker;
         Finger cap;
-        cap.number = finger == 4 && model.thumbValve ? juce::String(words::thumbSign) : juce::String(finger);
+        cap.number = toText(valveName(finger, model.thumbValve));
         if (shown != nullptr) {
             cap.ms = toText(words::milliseconds(shown->ms.value));
             cap.slow = shown->claimed;

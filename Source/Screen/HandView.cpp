@@ -71,7 +71,7 @@ void HandView::show(const StairModel& model) {
         });
     };
     if (model.thumbValve)
-        columns.push_back({4, words::thumbSign, slow(4)});
+        columns.push_back({4, toText(valveName(4, true)), slow(4)});
     for (int finger = 1; finger <= (model.thumbValve ? 3 : model.fingersOnHand); ++finger)
         columns.push_back({finger, juce::String(finger), slow(finger)});
     reach = reachOver(whiskers);

@@ -29,11 +29,8 @@ void KeptSetups::open(const Result<std::string>& kept, const std::string& where)
     if (!kept)
         return onProblem(kept.problem());
     const auto state = stateFromText(kept.value());
-    if (!state) {
-        Problem problem = state.problem();
-        problem.where = where + ", " + problem.where;
-        return onProblem(problem);
-    }
+    if (!state)
+        return onProblem(inFile(state.problem(), where));
     onOpened(state.value());
 }
 

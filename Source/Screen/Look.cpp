@@ -191,6 +191,14 @@ void Look::positionComboBoxText(juce::ComboBox& box, juce::Label& label) {
     label.setColour(juce::Label::textColourId, box.isEnabled() ? used->text : used->quiet);
 }
 
+/// Where the label stands, as what is chosen does: JUCE's own draws it at the left edge of the box.
+void Look::drawComboBoxTextWhenNothingSelected(juce::Graphics& g, juce::ComboBox& box, juce::Label& label) {
+    g.setColour(used->quiet);
+    g.setFont(getComboBoxFont(box));
+    const auto area = label.getBorderSize().subtractedFrom(label.getBounds()).toFloat();
+    drawLine(g, box.getTextWhenNothingSelected(), area, juce::Justification::centredLeft);
+}
+
 juce::Font Look::getComboBoxFont(juce::ComboBox&) {
     return plainFont(grid::body);
 }

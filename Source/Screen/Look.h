@@ -34,6 +34,8 @@ public:
     void drawComboBox(juce::Graphics& g, int width, int height, bool down, int buttonX, int buttonY,
                       int buttonW, int buttonH, juce::ComboBox& box) override;
     void positionComboBoxText(juce::ComboBox& box, juce::Label& label) override;
+    void drawComboBoxTextWhenNothingSelected(juce::Graphics& g, juce::ComboBox& box,
+                                             juce::Label& label) override;
     juce::Font getComboBoxFont(juce::ComboBox& box) override;
     juce::Font getLabelFont(juce::Label& label) override;
     void drawLabel(juce::Graphics& g, juce::Label& label) override;

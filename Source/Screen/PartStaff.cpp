@@ -199,7 +199,8 @@ void PartStaff::paintSystem(juce::Graphics& g, const PlacedSystem& system) const
         g.setColour(theme.quietInk);
         g.setFont(plainFont(high * numberShare));
         const juce::Rectangle<float> before(0.0F, foot - high, left - numberGap, high);
-        drawLine(g, valveNumber(shown->request.instrument, valve), before, juce::Justification::centredRight);
+        drawLine(g, toText(valveName(valve, shown->request.instrument.thumbValve)), before,
+                 juce::Justification::centredRight);
     }
     for (const ValveHold& hold : system.holds) {
         const float left = place.x(system.music.xAt(static_cast<double>(hold.from)) - bravura::headWidth / 2);

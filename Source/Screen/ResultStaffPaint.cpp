@@ -118,7 +118,7 @@ void ResultStaff::paintLateFingers(juce::Graphics& g, const Shown& shown, float 
     std::vector<juce::String> late;
     for (int valve = 1; valve <= maxValves; ++valve)
         if (shown.note.lateFingers.has(valve))
-            late.push_back(valveNumber(take->logged.instrument, valve));
+            late.push_back(toText(valveName(valve, take->logged.instrument.thumbValve)));
     const bool alone = shown.asides.size() == 1;
     float x =
         (alone ? shown.into : shown.into - signSize / 2) - lateWidth * static_cast<float>(late.size()) / 2;

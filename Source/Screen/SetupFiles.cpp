@@ -37,10 +37,9 @@ void SetupPanel::readDrillFile(const juce::File& file) {
     auto drill = drillFromJson(text);
     auto rules = drillRulesFromJson(text);
     if (!drill || !rules) {
-        Problem problem = drill ? rules.problem() : drill.problem();
-        problem.where = file.getFullPathName().toStdString() + ", " + problem.where;
         if (onProblem)
-            onProblem(problem);
+            onProblem(
+                inFile(drill ? rules.problem() : drill.problem(), file.getFullPathName().toStdString()));
         return;
     }
     SessionConfig config = current;

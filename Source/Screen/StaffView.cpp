@@ -270,8 +270,8 @@ void StaffView::paintStrip(juce::Graphics& g) const {
                    1.0F);
         g.setColour(theme.quietInk);
         g.setFont(boldFont(juce::jlimit(15.0F, 26.0F, laneHeight * 0.58F)));
-        drawLine(g, valveNumber(instrument, valve), row.withRight(left - 2 * staffPlace.space),
-                 juce::Justification::centredRight);
+        drawLine(g, toText(valveName(valve, instrument.thumbValve)),
+                 row.withRight(left - 2 * staffPlace.space), juce::Justification::centredRight);
     }
     for (const ValveHold& hold : holds)
         paintHold(g, holdArea(hold), theme.faintInk, juce::Colours::transparentBlack);

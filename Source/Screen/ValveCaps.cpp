@@ -2,7 +2,6 @@
 
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
-#include "View/Words.h"
 
 #include <algorithm>
 
@@ -15,10 +14,6 @@ constexpr float gapShare = 0.28F;    ///< of a valve's width
 constexpr float numberHeight = 0.4F; ///< of a valve's width
 
 } // namespace
-
-juce::String valveNumber(const Instrument& instrument, int valve) {
-    return valve == 4 && instrument.thumbValve ? juce::String(words::thumbSign) : juce::String(valve);
-}
 
 void paintValve(juce::Graphics& g, juce::Rectangle<float> slot, const juce::String& number, bool down,
                 const ValveLook& look) {
@@ -45,8 +40,8 @@ void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrumen
     const float height = std::min(area.getHeight(), width / slimness);
     float x = area.getRight() - width * count - gap * (count - 1.0F);
     for (int valve = 1; valve <= instrument.valves; ++valve) {
-        paintValve(g, {x, area.getCentreY() - height / 2, width, height}, valveNumber(instrument, valve),
-                   combination.has(valve), look);
+        paintValve(g, {x, area.getCentreY() - height / 2, width, height},
+                   toText(valveName(valve, instrument.thumbValve)), combination.has(valve), look);
         x += width + gap;
     }
 }

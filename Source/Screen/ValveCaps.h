@@ -28,7 +28,4 @@ void paintValves(juce::Graphics& g, juce::Rectangle<float> area, const Instrumen
 /// A valve that is held, over the time that it is: the same capsule, lying. `outline` may be transparent.
 void paintHold(juce::Graphics& g, juce::Rectangle<float> area, juce::Colour fill, juce::Colour outline);
 
-/// "1" to "4"; the thumb's valve by its sign.
-[[nodiscard]] juce::String valveNumber(const Instrument& instrument, int valve);
-
 } // namespace valveladder

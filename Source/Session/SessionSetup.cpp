@@ -1,7 +1,6 @@
 #include "Session/SessionSetup.h"
 
 #include "Base/RoundTripRange.h"
-#include "Findings/DrillVerdict.h"
 #include "Music/BackingCues.h"
 #include "Words/BreathWords.h"
 #include "Words/TellingApartWords.h"
@@ -14,12 +13,6 @@
 namespace valveladder {
 
 namespace {
-
-/// What no take of this drill can tell, and the change that would.
-std::vector<std::string> leftOpenBy(const SessionConfig& config) {
-    auto verdict = verdictOn(config.drill, config.instrument);
-    return verdict ? inWords(verdict.value(), config.instrument) : std::vector<std::string>{};
-}
 
 constexpr std::size_t maxNameBytes = 200;
 constexpr int highestController = 127; // MIDI 1.0
@@ -68,7 +61,7 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
         setup->warnings.push_back(inWords(warning));
     const bool sameDrill = before != nullptr && before->config.drill == config.drill &&
                            before->config.instrument == config.instrument;
-    setup->leftOpen = sameDrill ? before->leftOpen : leftOpenBy(config);
+    setup->leftOpen = sameDrill ? before->leftOpen : leftOpenBy(config.drill, config.instrument);
     if (before != nullptr && before->score().sameLayout(score.value()))
         setup->track = before->track;
     else

@@ -39,6 +39,17 @@ std::optional<Combination> Combination::parse(std::string_view text) {
     return Combination(static_cast<std::uint8_t>(bits));
 }
 
+std::string valveName(int valve, bool thumbValve) {
+    return thumbValve && valve == maxValves ? "T" : std::to_string(valve);
+}
+
+std::string combinationName(Combination combination, bool thumbValve) {
+    if (!thumbValve || !combination.has(maxValves))
+        return combination.name();
+    const Combination rest(static_cast<std::uint8_t>(combination.bits() & 0x07));
+    return valveName(maxValves, thumbValve) + rest.name();
+}
+
 std::string Change::name() const {
     return from.name() + " to " + to.name();
 }

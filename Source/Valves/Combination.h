@@ -34,4 +34,10 @@ private:
     std::uint8_t mask = 0;
 };
 
+/// "1" to "4", the thumb's valve "T": the finger is called as its valve is.
+[[nodiscard]] std::string valveName(int valve, bool thumbValve);
+
+/// As Combination::name, with "T" before the others for a thumb valve: "T2-3", "T0".
+[[nodiscard]] std::string combinationName(Combination combination, bool thumbValve);
+
 } // namespace valveladder

@@ -187,9 +187,7 @@ std::array<double, maxValves> idealTubes() {
 }
 
 std::string Instrument::combinationName(Combination combination) const {
-    if (!thumbValve || !combination.has(4))
-        return combination.name();
-    return "T" + Combination(static_cast<std::uint8_t>(combination.bits() & 0x07)).name();
+    return valveladder::combinationName(combination, thumbValve);
 }
 
 const std::vector<Instrument>& catalogue() {

@@ -46,7 +46,7 @@ struct Instrument {
 
     [[nodiscard]] MidiNote sounding(MidiNote written) const { return written + transposition; }
     [[nodiscard]] MidiNote written(MidiNote sounding) const { return sounding - transposition; }
-    /// As Combination::name, with "T" before the others for a thumb valve: "T2-3", "T0".
+    /// As this instrument's player calls it, "T" being the thumb's valve.
     [[nodiscard]] std::string combinationName(Combination combination) const;
 
     bool operator==(const Instrument&) const = default;

@@ -396,7 +396,6 @@ inline constexpr const char* nowNextTitle = "Combination now and next";
 inline constexpr const char* headerTitle = "Place, take and tempo";
 inline constexpr const char* increase = "Increase";
 inline constexpr const char* decrease = "Decrease";
-inline constexpr const char* thumbSign = "T";
 inline constexpr const char* undo = "Undo";
 inline constexpr const char* redo = "Redo";
 inline constexpr const char* keptHeading = "Kept set-ups";

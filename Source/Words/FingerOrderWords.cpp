@@ -19,7 +19,7 @@ std::string named(Combination fingers, bool thumbValve) {
     std::string name;
     for (int valve = 1; valve <= maxValves; ++valve)
         if (fingers.has(valve))
-            name += (name.empty() ? "" : "-") + fingerName(valve, thumbValve);
+            name += (name.empty() ? "" : "-") + valveName(valve, thumbValve);
     return name.empty() ? "0" : name;
 }
 

@@ -11,7 +11,7 @@ namespace {
 std::string movement(const Change& change, bool thumbValve) {
     std::string text;
     const auto add = [&](int finger, const char* verb) {
-        text += (text.empty() ? "" : ", ") + fingerName(finger, thumbValve) + verb;
+        text += (text.empty() ? "" : ", ") + valveName(finger, thumbValve) + verb;
     };
     for (int finger = 1; finger <= maxValves; ++finger) {
         if (change.released().has(finger))
@@ -33,9 +33,9 @@ std::string inWords(const Suspect& suspect, bool thumbValve) {
     const Change& change = suspect.change;
     switch (suspect.kind) {
     case SuspectKind::press:
-        return fingerName(suspect.finger, thumbValve) + " pressing";
+        return valveName(suspect.finger, thumbValve) + " pressing";
     case SuspectKind::release:
-        return fingerName(suspect.finger, thumbValve) + " releasing";
+        return valveName(suspect.finger, thumbValve) + " releasing";
     case SuspectKind::fourthValve:
         return thumbValve ? "the thumb valve" : "the fourth valve";
     case SuspectKind::alternate:

@@ -117,4 +117,9 @@ std::vector<std::string> inWords(const DrillVerdict& verdict, const Instrument& 
     return lines;
 }
 
+std::vector<std::string> leftOpenBy(const Drill& drill, const Instrument& instrument) {
+    const auto verdict = verdictOn(drill, instrument);
+    return verdict ? inWords(verdict.value(), instrument) : std::vector<std::string>{};
+}
+
 } // namespace valveladder

@@ -18,5 +18,7 @@ inline constexpr const char* howCellsArePlayed = ", each back and forth in one s
 [[nodiscard]] std::string inWords(const std::vector<FingeredCell>& cells, const Instrument& instrument);
 /// What no take of the drill can tell, and what would; empty when every finger can be told.
 [[nodiscard]] std::vector<std::string> inWords(const DrillVerdict& verdict, const Instrument& instrument);
+/// That of a drill; empty too where the drill cannot be laid out.
+[[nodiscard]] std::vector<std::string> leftOpenBy(const Drill& drill, const Instrument& instrument);
 
 } // namespace valveladder
