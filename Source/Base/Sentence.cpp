@@ -1,5 +1,6 @@
 #include "Base/Sentence.h"
 
+#include <array>
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -12,6 +13,22 @@ std::string sentence(std::string text) {
 
 std::string counted(long count, const std::string& what) {
     return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+}
+
+std::string timesInWords(int times) {
+    constexpr std::array words{"once",       "twice",     "three times",  "four times",
+                               "five times", "six times", "seven times",  "eight times",
+                               "nine times", "ten times", "eleven times", "twelve times"};
+    return times >= 1 && times <= static_cast<int>(words.size())
+               ? words.at(static_cast<std::size_t>(times - 1))
+               : fmt::format("{} times", times);
+}
+
+std::string joined(const std::vector<std::string>& words, const char* between) {
+    std::string text;
+    for (const std::string& word : words)
+        text += (text.empty() ? "" : between) + word;
+    return text;
 }
 
 } // namespace valveladder

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace valveladder {
 
@@ -9,5 +10,11 @@ namespace valveladder {
 
 /// "1 change", "3 changes".
 [[nodiscard]] std::string counted(long count, const std::string& what);
+
+/// "once", "twice", "three times" ... "twelve times", then in figures.
+[[nodiscard]] std::string timesInWords(int times);
+
+/// "a, b, c".
+[[nodiscard]] std::string joined(const std::vector<std::string>& words, const char* between = ", ");
 
 } // namespace valveladder

@@ -1,6 +1,7 @@
 #include "Console/AssessMany.h"
 
 #include "Base/Path.h"
+#include "Base/RobustStatistics.h"
 #include "Console/Progress.h"
 #include "Console/Workers.h"
 #include "Files/NoteAnnotations.h"
@@ -31,9 +32,7 @@ std::optional<double> usualChangeover(const Performance& played) {
             times.push_back(*change.changeoverMs);
     if (times.empty())
         return std::nullopt;
-    const auto middle = times.begin() + static_cast<std::ptrdiff_t>(times.size() / 2);
-    std::nth_element(times.begin(), middle, times.end());
-    return *middle;
+    return median(std::move(times));
 }
 
 Json asJson(const FileAssessed& file) {

@@ -85,13 +85,18 @@ Problem notHeard(const AssessOptions& options, const Hearing& heard) {
             "Check the instrument, the drill, --bpm and --start-seconds"};
 }
 
+/// Sound from the drill's start on, seconds of the drill's own time.
+double heardSeconds(const Hearing& hearing, const SoundSettings& settings) {
+    return hearing.seconds - *settings.startSeconds - settings.roundTripMs / msPerSecond;
+}
+
 /// What the second hearing knows: the part of the score that the sound covers too.
 SoundSettings knownNow(const AssessOptions& options, const Hearing& first, const Score& score) {
     SoundSettings settings;
     settings.roundTripMs = options.roundTripMs.value_or(0.0);
     settings.tempo = first.tempo;
     settings.startSeconds = first.startSeconds;
-    const double end = first.seconds - *first.startSeconds - settings.roundTripMs / 1000.0;
+    const double end = heardSeconds(first, settings);
     const double drillEnd = first.tempo->secondsAt(quartersOf(score.spans.back().end) + afterEndQuarters);
     settings.span = {0.0, std::min(end, drillEnd)};
     return settings;
@@ -136,7 +141,7 @@ Result<Listened> listenToSoundFile(const AssessOptions& options, const ShareDone
         return second.problem();
     if (nothingHeard(second.value().performance))
         return notHeard(options, second.value());
-    const double length = second.value().seconds - *settings.startSeconds - settings.roundTripMs / 1000.0;
+    const double length = heardSeconds(second.value(), settings);
     Listened heard{std::move(chosen.value()),
                    std::move(score.value()),
                    tempo,

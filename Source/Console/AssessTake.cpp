@@ -2,6 +2,8 @@
 
 #include "Base/Path.h"
 #include "Base/RoundTripRange.h"
+#include "Base/SystemClock.h"
+#include "Base/Units.h"
 #include "Base/Uuid.h"
 #include "Console/AssessMidi.h"
 #include "Console/AssessSound.h"
@@ -27,7 +29,8 @@ void setPlayed(TakeRecord& take, const Listened& heard) {
     const Score& score = heard.score;
     const double from = quartersOf(score.countInTicks);
     const double to = quartersOf(heard.score.spans.back().end);
-    take.playedBpm = (to - from) * 60.0 / (heard.tempo.secondsAt(to) - heard.tempo.secondsAt(from));
+    take.playedBpm =
+        (to - from) * secondsPerMinute / (heard.tempo.secondsAt(to) - heard.tempo.secondsAt(from));
     take.playedBpmLow = take.playedBpmHigh = heard.tempo.bpmAt(from);
     for (const TempoMap::Point& point : heard.tempo.points())
         if (point.quarter > from && point.quarter < to) {
@@ -42,7 +45,7 @@ Result<UtcMs> playedAt(const AssessOptions& options) {
     std::error_code error;
     const auto written = std::filesystem::last_write_time(pathOf(options.file), error);
     if (error)
-        return now();
+        return systemUtcMs();
     const auto system = std::chrono::file_clock::to_sys(written);
     return UtcMs{std::chrono::duration_cast<std::chrono::milliseconds>(system.time_since_epoch()).count()};
 }
@@ -90,7 +93,7 @@ void setEdges(TakeRecord& take, const Listened& heard) {
     const double length = std::min(heard.lengthQuarters, quartersOf(heard.score.spans.back().end));
     take.startPpq = heard.startQuarter + quartersOf(heard.score.countInTicks);
     take.endPpq = heard.startQuarter + length;
-    take.endedUtc = take.header.startedUtc + std::llround(heard.tempo.secondsAt(length) * 1000.0);
+    take.endedUtc = take.header.startedUtc + std::llround(heard.tempo.secondsAt(length) * msPerSecond);
 }
 
 /// Can be opened at once: a named pipe would be waited for.

@@ -63,8 +63,4 @@ using ShareDone = std::function<void(double)>;
 /// Puts the take into the log, and says how it is called there (takeName); refuses one that is there already.
 [[nodiscard]] Result<std::string> keep(const AssessOptions& options, const Assessed& assessed);
 
-[[nodiscard]] inline double quartersOf(Tick tick) {
-    return static_cast<double>(tick) / ticksPerQuarter;
-}
-
 } // namespace valveladder::console

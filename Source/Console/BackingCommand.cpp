@@ -40,15 +40,15 @@ void report(Tool& tool, const Options& options, const std::deque<Score>& scores,
     for (const Score& score : scores) {
         const Tick length = backingLength(score, asked);
         const auto bars = length / score.meter.barTicks();
-        const double quarters = static_cast<double>(length) / ticksPerQuarter;
+        const double quarters = quartersOf(length);
         if (!tool.json)
             tool.print("{}: {:g} bpm, from quarter {:g}, {} bars, {:.1f} s\n", options.output.path, score.bpm,
-                       start, bars, quarters * 60.0 / score.bpm);
+                       start, bars, secondsOf(length, score.bpm));
         loops.push_back({{"bpm", score.bpm},
                          {"startQuarter", start},
                          {"quarters", quarters},
                          {"bars", bars},
-                         {"seconds", quarters * 60.0 / score.bpm}});
+                         {"seconds", secondsOf(length, score.bpm)}});
         start += quarters;
     }
     if (tool.json)

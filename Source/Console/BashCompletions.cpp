@@ -1,3 +1,4 @@
+#include "Base/Sentence.h"
 #include "Console/CompletionParts.h"
 #include "Console/Completions.h"
 
@@ -15,7 +16,7 @@ std::string bashValues(const CommandText& program) {
                 continue;
             std::string offer = ":"; // a number or a name, of which the shell knows nothing
             if (!option.choices.empty())
-                offer = "words=" + quoted(joined(option.choices));
+                offer = "words=" + quoted(joined(option.choices, " "));
             else if (takesFolder(option))
                 offer = "files=-d";
             else if (takesFile(option))
@@ -38,8 +39,8 @@ std::string bashWords(const CommandText& program) {
             others.insert(others.end(), argument.choices.begin(), argument.choices.end());
         const bool files =
             std::ranges::any_of(command->arguments, [](const auto& one) { return one.choices.empty(); });
-        text += "        " + quoted(wordsOf(*command)) + ") options=" + quoted(joined(options)) +
-                " words=" + quoted(joined(others)) + (files ? " files=-f" : "") + " ;;\n";
+        text += "        " + quoted(wordsOf(*command)) + ") options=" + quoted(joined(options, " ")) +
+                " words=" + quoted(joined(others, " ")) + (files ? " files=-f" : "") + " ;;\n";
     }
     return text;
 }

@@ -1,5 +1,7 @@
 #include "Console/CommandLine.h"
 
+#include "Base/Sentence.h"
+
 #include <algorithm>
 #include <sstream>
 
@@ -23,13 +25,6 @@ std::string exampleOf(const CLI::App& command) {
         if (line.starts_with("  valve-ladder "))
             return line.substr(2);
     return "";
-}
-
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words)
-        text += (text.empty() ? "" : ", ") + word;
-    return text;
 }
 
 std::string nameOf(const CLI::Option& option) {

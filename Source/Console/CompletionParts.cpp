@@ -1,15 +1,10 @@
 #include "Console/CompletionParts.h"
 
+#include "Base/Sentence.h"
+
 #include <algorithm>
 
 namespace valveladder::console {
-
-std::string joined(const std::vector<std::string>& words, const char* between) {
-    std::string text;
-    for (const std::string& word : words)
-        text += (text.empty() ? "" : between) + word;
-    return text;
-}
 
 std::string quoted(const std::string& text) {
     std::string result = "'";

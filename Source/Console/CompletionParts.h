@@ -9,7 +9,6 @@ namespace valveladder::console {
 
 // What the completions of all shells are put together from.
 
-[[nodiscard]] std::string joined(const std::vector<std::string>& words, const char* between = " ");
 /// In single quotes, as bash, zsh and (without quotes and backslashes inside) fish read them.
 [[nodiscard]] std::string quoted(const std::string& text);
 /// What a shell shows beside a word.

@@ -38,10 +38,6 @@ Result<Laid> lay(const Options& options) {
     return Laid{std::move(chosen.value()), std::move(score.value())};
 }
 
-double minutes(const Score& score, double bpm) {
-    return static_cast<double>(score.length) / ticksPerQuarter / bpm;
-}
-
 Result<Done> make(Tool& tool, const Options& options) {
     auto chosen = options.drill.choose();
     if (!chosen)
@@ -61,13 +57,13 @@ Json summary(const Laid& laid, double bpm) {
             {"segments", laid.score.segmentNames.size()},
             {"notes", laid.score.notes.size()},
             {"bpm", bpm},
-            {"seconds", minutes(laid.score, bpm) * 60.0},
+            {"seconds", secondsOf(laid.score.length, bpm)},
             {"warnings", std::move(warnings)},
             {"leftOpen", leftOpenBy(laid.chosen.drill, laid.chosen.instrument)}};
 }
 
 void printSummary(Tool& tool, const Laid& laid, double bpm) {
-    const int seconds = static_cast<int>(minutes(laid.score, bpm) * 60.0 + 0.5);
+    const int seconds = static_cast<int>(secondsOf(laid.score.length, bpm) + 0.5);
     tool.print("{} on {}\n{} rungs of {} segments, {} notes, {}:{:02} at {:g} bpm, count-in included\n",
                laid.chosen.drill.name, laid.chosen.instrument.name, laid.score.rungLabels.size(),
                laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60, bpm);
@@ -77,7 +73,7 @@ void printSummary(Tool& tool, const Laid& laid, double bpm) {
     for (const std::string& words : open)
         tool.printText(wrapped(sentence(words) + ".", textWidth) + "\n");
     if (open.empty())
-        tool.print("Takes of it can tell every finger, going down and coming up.\n");
+        tool.print("{}\n", everyFingerTold);
 }
 
 Result<Done> check(Tool& tool, const Options& options) {
@@ -96,8 +92,8 @@ Json noteJson(const Laid& laid, const ScoreNote& note) {
             {"sounding", soundingName(laid.chosen.instrument, note.sounding)},
             {"valves", laid.chosen.instrument.combinationName(note.combination)},
             {"cents", note.predictedCents},
-            {"onsetQuarters", static_cast<double>(note.onset) / ticksPerQuarter},
-            {"lengthQuarters", static_cast<double>(note.length) / ticksPerQuarter},
+            {"onsetQuarters", quartersOf(note.onset)},
+            {"lengthQuarters", quartersOf(note.length)},
             {"accent", note.accent}};
 }
 

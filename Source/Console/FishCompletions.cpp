@@ -1,3 +1,4 @@
+#include "Base/Sentence.h"
 #include "Console/CompletionParts.h"
 #include "Console/Completions.h"
 
@@ -20,7 +21,7 @@ std::string fishOption(const std::string& at, const OptionText& option) {
     if (option.takesValue)
         text += takesFile(option) && option.choices.empty() ? " -r -F" : " -x";
     if (!option.choices.empty())
-        text += " -a " + quotedForFish(joined(option.choices));
+        text += " -a " + quotedForFish(joined(option.choices, " "));
     return text + " -d " + quotedForFish(oneLineOf(option.description)) + "\n";
 }
 
@@ -34,8 +35,8 @@ std::string fishCommand(const CommandText& program, const CommandText& command) 
         text += start + " -a " + below.name + " -d " + quotedForFish(oneLineOf(below.summary)) + "\n";
     for (const OptionText& argument : command.arguments)
         text += argument.choices.empty() ? start + " -F\n"
-                                         : start + " -a " + quotedForFish(joined(argument.choices)) + " -d " +
-                                               quotedForFish(oneLineOf(argument.description)) + "\n";
+                                         : start + " -a " + quotedForFish(joined(argument.choices, " ")) +
+                                               " -d " + quotedForFish(oneLineOf(argument.description)) + "\n";
     return text;
 }
 

@@ -18,14 +18,14 @@ struct Options {
 };
 
 void report(Tool& tool, const Options& options, const Score& score, double bpm) {
-    const double seconds = static_cast<double>(score.length) / ticksPerQuarter * 60.0 / bpm;
+    const double seconds = secondsOf(score.length, bpm);
     if (options.output.toStandardOutput())
         return;
     if (tool.json)
         tool.printJson({{"file", options.output.path},
                         {"bpm", bpm},
                         {"notes", score.notes.size()},
-                        {"quarters", static_cast<double>(score.length) / ticksPerQuarter},
+                        {"quarters", quartersOf(score.length)},
                         {"seconds", seconds}});
     else
         tool.print("{}: {} notes at {:g} bpm, {:.0f} s\n", options.output.path, score.notes.size(), bpm,

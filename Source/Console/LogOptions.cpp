@@ -1,9 +1,12 @@
 #include "Console/LogOptions.h"
 
 #include "Base/Path.h"
+#include "Base/Sentence.h"
 #include "Base/System.h"
+#include "Base/SystemClock.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
+#include "Log/PlanFilter.h"
 #include "Words/PlanWords.h"
 
 namespace valveladder::console {
@@ -12,13 +15,6 @@ namespace {
 
 /// At a prompt it is better to wait for others who write than to lose a take. ms
 constexpr int patienceMs = 10000;
-
-std::string joined(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names)
-        text += (text.empty() ? "" : ", ") + name;
-    return text;
-}
 
 std::optional<Problem> missingLog(const std::filesystem::path& path) {
     std::error_code error;
@@ -35,6 +31,20 @@ struct Kept {
     std::vector<PlanTake> takes;
 };
 
+/// A player's real takes; where there is none of them, the invented ones.
+Result<std::vector<PlanTake>> planTakes(const LogStore& store, const std::string& player,
+                                        const std::string& instrumentId, const std::string& drillName,
+                                        std::optional<UtcMs> before) {
+    TakeFilter filter = planFilter(player, instrumentId, drillName, false);
+    filter.toUtc = before;
+    auto takes = store.planTakes(filter);
+    if (!takes || !takes.value().empty())
+        return takes;
+    filter = planFilter(player, instrumentId, drillName, true);
+    filter.toUtc = before;
+    return store.planTakes(filter);
+}
+
 Result<Kept> readKept(const LogOptions& options, const std::string& instrumentId,
                       const std::string& drillName, std::optional<UtcMs> before) {
     auto store = options.openToRead();
@@ -46,12 +56,7 @@ Result<Kept> readKept(const LogOptions& options, const std::string& instrumentId
     auto rules = store.value()->rules(player.value(), instrumentId, drillName);
     if (!rules)
         return rules.problem();
-    TakeFilter filter;
-    filter.player = player.value();
-    filter.instrumentId = instrumentId;
-    filter.drillName = drillName;
-    filter.toUtc = before;
-    auto takes = store.value()->planTakes(filter);
+    auto takes = planTakes(*store.value(), player.value(), instrumentId, drillName, before);
     if (!takes)
         return takes.problem();
     return Kept{std::move(player.value()), std::move(rules.value()), std::move(takes.value())};
@@ -125,7 +130,7 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
     plan.rulesSet = kept.rules.has_value();
     plan.rules = asked ? *asked : kept.rules.value_or(otherwise.value_or(TempoRules{}));
     plan.takes = static_cast<int>(kept.takes.size());
-    plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(now()));
+    plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(systemUtcMs()));
     return plan;
 }
 

@@ -1,4 +1,5 @@
 #include "Base/Path.h"
+#include "Base/Sentence.h"
 #include "Console/Commands.h"
 #include "Console/Help.h"
 #include "Console/InstrumentOption.h"
@@ -116,8 +117,8 @@ Json spotJson(const Marked& marked, std::size_t index) {
 
 void printMarked(Tool& tool, const Marked& marked, const std::vector<std::string>& files) {
     for (const std::string& file : files)
-        tool.print("{}: the part with fingerings and {} marked {}\n", file, marked.spots.size(),
-                   marked.spots.size() == 1 ? "spot" : "spots");
+        tool.print("{}: the part with fingerings and {}\n", file,
+                   counted(static_cast<long>(marked.spots.size()), "marked spot"));
     const Part& line = marked.opened.line;
     const auto alternates = std::count_if(marked.marking.notes.begin(), marked.marking.notes.end(),
                                           [](const MarkedNote& note) { return note.rank > 0; });

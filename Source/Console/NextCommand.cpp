@@ -19,12 +19,12 @@ struct Options {
     ReviewOptions review;
     OutputOption output;
     std::string ladderFile;
-    double minutes = 20.0;
+    double minutes = SessionRequest::usualMinutes;
     std::optional<double> bpm;
 };
 
 Result<Done> checkOptions(const Options& options) {
-    constexpr double least = 1.0, most = 180.0;
+    constexpr double least = SessionRequest::leastMinutes, most = SessionRequest::mostMinutes;
     if (!(options.minutes >= least && options.minutes <= most))
         return Problem{fmt::format("a session cannot last {:g} minutes", options.minutes), "--minutes",
                        fmt::format("Choose from {:g} to {:g}", least, most)};
@@ -60,9 +60,7 @@ Result<ReviewRequest> requestOf(const Options& options, const LogStore& store) {
 /// Cautions that belong to the start of a sitting, and those that the takes ask for.
 std::vector<CareText> careBefore(const Review& review, const CareSettings& settings) {
     CareMoment moment;
-    moment.firmSegmentNext =
-        std::any_of(review.next->drill.segments.begin(), review.next->drill.segments.end(),
-                    [](const Segment& segment) { return segment.touch == Touch::firm; });
+    moment.firmSegmentNext = asksForFirmValves(review.next->drill);
     moment.slowFingers = slowFingers(review.findings.weaknesses);
     moment.firstUse = review.takes == 0;
     return inWords(careNow(settings, moment), settings);

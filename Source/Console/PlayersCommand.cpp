@@ -1,3 +1,4 @@
+#include "Base/Sentence.h"
 #include "Console/Commands.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
@@ -24,8 +25,8 @@ Json lineJson(const LogPlayer& player) {
 }
 
 void printBrief(Tool& tool, const LogPlayer& player) {
-    tool.print("{}, {}{}: {} {}\n", player.player, player.instrumentId, player.invented ? " (invented)" : "",
-               player.takes, player.takes == 1 ? "take" : "takes");
+    tool.print("{}, {}{}: {}\n", player.player, player.instrumentId, player.invented ? " (invented)" : "",
+               counted(player.takes, "take"));
 }
 
 void printPlayer(Tool& tool, const Review& review) {

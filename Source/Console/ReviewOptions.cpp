@@ -1,6 +1,7 @@
 #include "Console/ReviewOptions.h"
 
 #include "Base/Path.h"
+#include "Base/SystemClock.h"
 #include "Console/TimeText.h"
 
 #include <algorithm>
@@ -61,7 +62,7 @@ Result<ReviewRequest> ReviewOptions::requestFor(const LogPlayer& player) const {
     if (noCare)
         request.care.handCheck = request.care.restReminder = request.care.firmValves = request.care.hearing =
             false;
-    request.now = now();
+    request.now = systemUtcMs();
     for (const auto& [text, target] : {std::pair{&from, &request.fromUtc}, std::pair{&to, &request.toUtc}}) {
         if (text->empty())
             continue;

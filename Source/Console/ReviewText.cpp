@@ -140,11 +140,10 @@ Json apartJson(const Review& review) {
 } // namespace
 
 std::string heading(const Review& review) {
-    std::string text =
-        fmt::format("{}, {}{}: {} {} on {} {}", review.player,
-                    review.instrumentName.empty() ? review.instrumentId : review.instrumentName,
-                    review.invented ? " (invented)" : "", review.takes, review.takes == 1 ? "take" : "takes",
-                    review.days, review.days == 1 ? "day" : "days");
+    std::string text = fmt::format(
+        "{}, {}{}: {} on {}", review.player,
+        review.instrumentName.empty() ? review.instrumentId : review.instrumentName,
+        review.invented ? " (invented)" : "", counted(review.takes, "take"), counted(review.days, "day"));
     if (review.days > 0)
         text += fmt::format(", {}", dayName(review.firstDay));
     if (review.days > 1)

@@ -35,8 +35,8 @@ void report(Tool& tool, const Options& options, const std::deque<Score>& scores)
         if (!tool.json)
             tool.print("{:>4}  {:>5g}  {:>11g}  {:>5}:{:02}\n", i + 1, scores[i].bpm, quarter,
                        static_cast<int>(seconds) / 60, static_cast<int>(seconds) % 60);
-        quarter += static_cast<double>(scores[i].length) / ticksPerQuarter;
-        seconds += static_cast<double>(scores[i].length) / ticksPerQuarter * 60.0 / scores[i].bpm;
+        quarter += quartersOf(scores[i].length);
+        seconds += secondsOf(scores[i].length, scores[i].bpm);
     }
     if (tool.json)
         tool.printJson({{"file", options.output.path}, {"takes", std::move(takes)}, {"seconds", seconds}});

@@ -77,7 +77,7 @@ void printList(Tool& tool, const std::vector<TakeSummary>& takes) {
         last = heading(take);
         printLine(tool, take);
     }
-    tool.print("{} {}\n", takes.size(), takes.size() == 1 ? "take" : "takes");
+    tool.print("{}\n", counted(static_cast<long>(takes.size()), "take"));
     if (takes.empty())
         tool.print("'valve-ladder players --brief' lists who has takes in this log\n");
     else

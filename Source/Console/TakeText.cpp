@@ -1,5 +1,6 @@
 #include "Console/TakeText.h"
 
+#include "Base/RobustStatistics.h"
 #include "Base/Sentence.h"
 #include "Console/Help.h"
 #include "Console/TimeText.h"
@@ -77,11 +78,8 @@ void printChangeovers(Tool& tool, const Performance& played, const std::optional
         if (change.changeoverMs)
             times[change.change].push_back(*change.changeoverMs);
     std::vector<std::pair<double, Change>> slowest;
-    for (auto& [change, ms] : times) {
-        const auto middle = ms.begin() + static_cast<std::ptrdiff_t>(ms.size() / 2);
-        std::nth_element(ms.begin(), middle, ms.end());
-        slowest.emplace_back(*middle, change);
-    }
+    for (const auto& [change, ms] : times)
+        slowest.emplace_back(median(ms), change);
     if (slowest.empty())
         return;
     std::ranges::sort(slowest, std::greater{});
@@ -124,15 +122,6 @@ std::string howItSpoke(const NoteResult& note, const std::vector<ExtraNote>& ext
     return "spoke twice";
 }
 
-/// "G#4, A4 heard besides"
-std::string heardBeside(int note, const Performance& heard, const Instrument& instrument) {
-    std::string names;
-    for (const ExtraNote& extra : heard.extras)
-        if (extra.nearIndex == note)
-            names += (names.empty() ? "" : ", ") + writtenName(instrument, instrument.written(extra.played));
-    return names + " heard besides";
-}
-
 /// What was reported of a note, in some words.
 std::string inWords(const NoteReport& report, const Performance& heard, const TakeScore& from) {
     const ScoreNote& note = from.score.notes[static_cast<std::size_t>(report.note)];
@@ -156,7 +145,7 @@ std::string inWords(const NoteReport& report, const Performance& heard, const Ta
     case ReportKind::extra:
         break;
     }
-    return heardBeside(report.note, heard, instrument);
+    return heardBesides(report.note, heard, instrument);
 }
 
 void printReports(Tool& tool, const char* title, const std::vector<NoteReport>& reports,

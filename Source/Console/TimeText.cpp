@@ -28,11 +28,6 @@ std::optional<date::local_time<milliseconds>> read(const std::string& text) {
 
 } // namespace
 
-UtcMs now() {
-    return std::chrono::duration_cast<milliseconds>(std::chrono::system_clock::now().time_since_epoch())
-        .count();
-}
-
 Result<UtcMs> parseTime(const std::string& text, const std::string& zone) {
     const bool utc = text.ends_with('Z');
     const auto time = read(utc ? text.substr(0, text.size() - 1) : text);

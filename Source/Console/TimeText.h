@@ -7,8 +7,6 @@
 
 namespace valveladder::console {
 
-[[nodiscard]] UtcMs now();
-
 /// "2026-03-28", "2026-03-28T17:00", "2026-03-28T17:00:05", in `zone`'s local time, or UTC where a Z follows.
 /// A time that summer time skips counts as the moment it was skipped at; of a repeated hour the first is
 /// meant. `zone` "" = this machine's.

@@ -2,6 +2,7 @@
 
 #include "Base/Path.h"
 #include "Base/System.h"
+#include "Base/SystemClock.h"
 #include "Demo/DemoFindings.h"
 #include "Demo/DemoHost.h"
 #include "Engraving/SheetContents.h"
@@ -9,6 +10,7 @@
 #include "Invented/InventedPlayer.h"
 #include "Invented/InventedSound.h"
 #include "Log/LogStore.h"
+#include "Log/PlanFilter.h"
 #include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"
 #include "Reports/TakePicture.h"
@@ -42,11 +44,6 @@ constexpr std::array<DemoForm, 6> forms{{
     {7.0, -10.0, 20.0, 0, 0},
 }};
 
-UtcMs systemNow() {
-    const auto now = std::chrono::system_clock::now().time_since_epoch();
-    return std::chrono::duration_cast<std::chrono::milliseconds>(now).count();
-}
-
 SessionConfig demoConfig() {
     SessionConfig config;
     config.player = playerName;
@@ -59,11 +56,7 @@ SessionConfig demoConfig() {
 }
 
 TakeFilter demoFilter(const SessionConfig& config) {
-    TakeFilter filter;
-    filter.player = config.player;
-    filter.instrumentId = config.instrument.id;
-    filter.drillName = config.drill.name;
-    return filter;
+    return planFilter(config.player, config.instrument.id, config.drill.name, config.invented);
 }
 
 /// One run of the demo. The log is read through a store of its own, as any other program would.
@@ -95,7 +88,7 @@ Result<PlannedTempo> Demo::plan() {
     auto history = log->planTakes(demoFilter(config));
     if (!history)
         return history.problem();
-    return nextTempo(config.rules, history.value(), systemNow());
+    return nextTempo(config.rules, history.value(), systemUtcMs());
 }
 
 Result<std::string> Demo::newTake(std::size_t before) {
@@ -125,8 +118,7 @@ Result<Done> Demo::take(int number) {
         return score.problem();
     scores.push_back(score.value());
     const DemoForm& form = forms[static_cast<std::size_t>(number) % forms.size()];
-    const double quarters =
-        static_cast<double>(score.value().spans.back().end) / ticksPerQuarter + quartersAfterLastNote;
+    const double quarters = quartersOf(score.value().spans.back().end) + quartersAfterLastNote;
     const auto played = player.play(score.value(), bpm, form);
     const bool bySound = number == takeBySound;
     const int guideNotes =
@@ -211,7 +203,7 @@ Result<DemoReport> Demo::run() {
     auto next = plan();
     if (!next)
         return next.problem();
-    auto review = reviewOfDemo(*log, config, systemNow());
+    auto review = reviewOfDemo(*log, config, systemUtcMs());
     if (!review)
         return review.problem();
     DemoReport report{host->name(), config.player, options.seed,

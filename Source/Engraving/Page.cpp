@@ -32,7 +32,7 @@ void fillNotes(const Score& score, const ScoreSpan& span, Page& page) {
 
 std::vector<Page> pagesOf(const Score& score, const SheetLayout& layout, double widestQuarters) {
     std::vector<Page> pages;
-    const double barQuarters = static_cast<double>(score.meter.barTicks()) / ticksPerQuarter;
+    const double barQuarters = quartersOf(score.meter.barTicks());
     const int most = std::max(1, static_cast<int>(widestQuarters / barQuarters));
     const int bars = static_cast<int>(layout.bars.size());
     for (std::size_t s = 0; s < score.spans.size(); ++s) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Listening/Estimates.h"
 #include "Listening/Performance.h"
 
 #include <cstdint>
@@ -9,7 +10,7 @@
 namespace valveladder {
 
 /// Every interval stated is of this share, its ends at 5 % and 95 %.
-inline constexpr double intervalShare = 0.90;
+inline constexpr double intervalShare = 1.0 - 2.0 * intervalTail;
 inline constexpr int defaultResamples = 2000;
 
 using Statistic = std::function<double(const std::vector<double>&)>;

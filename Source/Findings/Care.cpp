@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 namespace valveladder {
@@ -29,7 +30,13 @@ Result<CareSettings> checked(CareSettings settings) {
         fmt::format("the rest reminder needs {0:g} to {1:g} minutes of playing and {0:g} to {2:g} of rest",
                     CareSettings::leastMinutes, CareSettings::mostPlayedMinutes,
                     CareSettings::mostRestMinutes),
-        "care", "25 and 5 are usual"};
+        "care",
+        fmt::format("{:g} and {:g} are usual", CareSettings{}.restAfterMinutes, CareSettings{}.restMinutes)};
+}
+
+bool asksForFirmValves(const Drill& drill) {
+    return std::ranges::any_of(drill.segments,
+                               [](const Segment& segment) { return segment.touch == Touch::firm; });
 }
 
 std::vector<CareKind> careNow(const CareSettings& settings, const CareMoment& moment) {

@@ -2,6 +2,7 @@
 
 #include "Base/Problem.h"
 #include "Findings/Weakness.h"
+#include "Ladder/Drill.h"
 
 #include <span>
 #include <vector>
@@ -27,6 +28,9 @@ struct CareSettings {
 
 /// The settings themselves, or what is out of range.
 [[nodiscard]] Result<CareSettings> checked(CareSettings settings);
+
+/// Whether any segment of the drill is to be played with firm valves.
+[[nodiscard]] bool asksForFirmValves(const Drill& drill);
 
 struct CareMoment {
     bool takeRuns = false;

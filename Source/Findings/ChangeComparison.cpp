@@ -1,14 +1,15 @@
 #include "Findings/ChangeComparison.h"
 
+#include "Base/Index.h"
 #include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/Distributions.h"
 #include "Findings/MultipleTests.h"
+#include "Findings/SideValues.h"
 #include "Findings/TimingWeakness.h"
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 namespace valveladder {
@@ -17,25 +18,14 @@ namespace {
 
 using Eigen::Index;
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// By note: what one take measured.
 std::vector<std::optional<double>> valuesOf(const Score& score, const Performance& take,
                                             SideMeasure measure) {
     std::vector<std::optional<double>> values(score.notes.size());
-    const auto set = [&](int note, const std::optional<double>& value) {
-        if (note >= 0 && at(note) < values.size() && value && std::isfinite(*value))
+    forEachMeasured(take, measure, [&values](int note, double value) {
+        if (note >= 0 && at(note) < values.size())
             values[at(note)] = value;
-    };
-    if (measure == SideMeasure::changeover)
-        for (const auto& change : take.changes)
-            set(change.toIndex, change.changeoverMs);
-    else
-        for (const auto& note : take.notes)
-            if (note.outcome == Outcome::right)
-                set(note.index, note.deviationMs);
+    });
     return values;
 }
 
@@ -56,10 +46,6 @@ std::vector<std::vector<double>> byNote(const TakeValues& takes, std::size_t not
             if (take[i])
                 values[i].push_back(*take[i]);
     return values;
-}
-
-double meanOf(const std::vector<double>& values) {
-    return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }
 
 double middleOf(const std::vector<double>& before, const std::vector<double>& after) {

@@ -1,5 +1,6 @@
 #include "Findings/EffectFit.h"
 
+#include "Base/Index.h"
 #include "Base/RobustStatistics.h"
 
 #include <algorithm>
@@ -14,10 +15,6 @@ using Eigen::Index;
 constexpr int mostHoldRounds = 12;
 constexpr double settledAt = 0.01; // of the residuals' scale: no effect moves by more
 constexpr int maxScaleSample = 100000;
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 /// madToSigma * median |residual|, of at most maxScaleSample of them spread evenly.
 double scaleOf(const std::vector<double>& residuals) {

@@ -1,5 +1,6 @@
 #include "Findings/EffectModel.h"
 
+#include "Base/Index.h"
 #include "Findings/Circumstances.h"
 
 #include <utility>
@@ -9,10 +10,6 @@ namespace valveladder {
 namespace {
 
 using Eigen::Index;
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 /// Weights of all blocks of one layout, age weights and their squares.
 struct LayoutSum {

@@ -79,6 +79,7 @@ struct TakeFacts {
     double playedBpm = 0.0;
     bool whole = true;
     bool passed = false;
+    bool slowerThanPlanned = false; ///< by more than its plan tolerates: it does not count for the plan
 };
 
 /// One take as findings see it.

@@ -241,9 +241,7 @@ private:
         session.drill = drillOf(std::move(cells), request.name);
     }
 
-    [[nodiscard]] double secondsOf(Tick ticks) const {
-        return static_cast<double>(ticks) / ticksPerQuarter * secondsPerMinute / request.bpm;
-    }
+    [[nodiscard]] double secondsOf(Tick ticks) const { return valveladder::secondsOf(ticks, request.bpm); }
 
     void setTimes(PracticeSession& session, const Score& score) const {
         std::vector<std::pair<Tick, Tick>> edges(session.items.size(), {-1, 0});

@@ -10,7 +10,11 @@
 namespace valveladder {
 
 struct SessionRequest {
-    double minutes = 20.0;             ///< rests included, 1..180
+    static constexpr double leastMinutes = 1.0;
+    static constexpr double mostMinutes = 180.0;
+    static constexpr double usualMinutes = 20.0;
+
+    double minutes = usualMinutes;     ///< rests included, leastMinutes..mostMinutes
     double bpm = 60.0;                 ///< from the plan; nothing in the session is faster
     Drill ladder;                      ///< the player's own ladder
     std::string name = "Next session"; ///< of the session's drill

@@ -1,5 +1,7 @@
 #include "Findings/NoiseShape.h"
 
+#include "Base/Index.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -11,10 +13,6 @@ namespace valveladder {
 namespace {
 
 using Eigen::Index;
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 constexpr double driftGrid[] = {0.1, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8};
 constexpr double memoryGrid[] = {0.4, 0.7, 0.85, 0.95};

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cmath>
 
 namespace valveladder {
 
@@ -20,7 +19,7 @@ void count(PlanDay& day, const TakeFacts& facts) {
     ++day.takes;
     day.whole += facts.whole ? 1 : 0;
     day.passed += facts.passed ? 1 : 0;
-    day.offPlan += std::abs(facts.playedBpm - facts.plannedBpm) > planToleranceBpm ? 1 : 0;
+    day.offPlan += facts.slowerThanPlanned ? 1 : 0;
     if (facts.passed)
         day.heldBpm = std::max(day.heldBpm.value_or(0.0), facts.playedBpm);
 }

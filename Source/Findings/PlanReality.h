@@ -18,7 +18,7 @@ struct PlanDay {
     int passed = 0;
     double plannedLow = 0.0, plannedHigh = 0.0; ///< bpm, quarters a minute
     double playedLow = 0.0, playedHigh = 0.0;
-    int offPlan = 0;               ///< takes whose tempo was further from the plan than the tolerance
+    int offPlan = 0;               ///< takes that were slower than planned, and do not count for the plan
     std::optional<double> heldBpm; ///< fastest tempo at which a take was passed
 };
 
@@ -28,8 +28,6 @@ struct PlanReality {
     std::vector<std::int64_t> missedDays; ///< days of the range without a take
     std::optional<double> heldBpm;        ///< fastest passed over all
 };
-
-inline constexpr double planToleranceBpm = 0.5;
 
 [[nodiscard]] PlanReality planAgainstReality(std::span<const TakeEvidence> takes);
 

@@ -1,5 +1,6 @@
 #include "Findings/Resampling.h"
 
+#include "Base/Index.h"
 #include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/Distributions.h"
@@ -11,10 +12,6 @@
 namespace valveladder {
 
 namespace {
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 struct TakeEffect {
     double share = 0.0;         ///< of the common effect

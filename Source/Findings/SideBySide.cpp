@@ -1,13 +1,14 @@
 #include "Findings/SideBySide.h"
 
+#include "Base/Index.h"
 #include "Base/RobustStatistics.h"
 #include "Findings/Bootstrap.h"
 #include "Findings/ChangeComparison.h"
 #include "Findings/Distributions.h"
+#include "Findings/SideValues.h"
 #include "Listening/Measures.h"
 
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 namespace valveladder {
@@ -18,31 +19,22 @@ constexpr int overallResamples = 500;
 constexpr std::uint64_t overallSeed = 7;
 constexpr int leastNotes = 5; ///< compared in both groups, to know how differences scatter
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
-void add(SideValue& value, const std::optional<double>& measured) {
-    if (!measured || !std::isfinite(*measured))
-        return;
+/// The mean as it grows.
+void add(SideValue& value, double measured) {
     ++value.n;
-    value.value += (*measured - value.value) / value.n;
+    value.value += (measured - value.value) / value.n;
 }
 
 void addTake(const Performance& take, std::size_t group, SideBySide& sides) {
     const auto inside = [&](int index) { return index >= 0 && at(index) < sides.notes.size(); };
-    for (const auto& note : take.notes) {
-        if (!inside(note.index) || note.outcome != Outcome::right)
-            continue;
-        auto& side = sides.notes[at(note.index)];
-        ++side.right[group];
-        add(side.values[group][at(static_cast<int>(SideMeasure::deviation))], note.deviationMs);
-        add(side.values[group][at(static_cast<int>(SideMeasure::intonation))], note.cents);
-    }
-    for (const auto& change : take.changes)
-        if (inside(change.toIndex))
-            add(sides.notes[at(change.toIndex)].values[group][at(static_cast<int>(SideMeasure::changeover))],
-                change.changeoverMs);
+    for (const auto& note : take.notes)
+        if (inside(note.index) && note.outcome == Outcome::right)
+            ++sides.notes[at(note.index)].right[group];
+    for (const auto measure : {SideMeasure::deviation, SideMeasure::intonation, SideMeasure::changeover})
+        forEachMeasured(take, measure, [&](int note, double value) {
+            if (inside(note))
+                add(sides.notes[at(note)].values[group][at(static_cast<int>(measure))], value);
+        });
 }
 
 std::vector<double> compareNotes(SideBySide& sides, std::size_t group, std::size_t measure) {
@@ -67,18 +59,8 @@ std::vector<double> levelsOf(const SideGroup& group, std::size_t measure) {
         if (!take)
             continue;
         std::vector<double> values;
-        const auto add = [&](const std::optional<double>& value) {
-            if (value && std::isfinite(*value))
-                values.push_back(*value);
-        };
-        if (measure == at(static_cast<int>(SideMeasure::changeover)))
-            for (const auto& change : take->changes)
-                add(change.changeoverMs);
-        else
-            for (const auto& note : take->notes)
-                if (note.outcome == Outcome::right)
-                    add(measure == at(static_cast<int>(SideMeasure::deviation)) ? note.deviationMs
-                                                                                : note.cents);
+        forEachMeasured(*take, static_cast<SideMeasure>(measure),
+                        [&values](int, double value) { values.push_back(value); });
         if (!values.empty())
             levels.push_back(median(std::move(values)));
     }
@@ -89,9 +71,6 @@ std::vector<double> levelsOf(const SideGroup& group, std::size_t measure) {
 double levelsP(const std::vector<double>& a, const std::vector<double>& b) {
     if (a.size() < 2 || b.size() < 2)
         return 1.0;
-    const auto meanOf = [](const std::vector<double>& values) {
-        return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
-    };
     const auto errorOf = [&](const std::vector<double>& values) {
         double squares = 0.0;
         for (const double value : values)

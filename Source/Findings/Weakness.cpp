@@ -1,5 +1,6 @@
 #include "Findings/Weakness.h"
 
+#include "Base/Index.h"
 #include "Base/RobustStatistics.h"
 #include "Findings/Beside.h"
 #include "Findings/Distributions.h"
@@ -17,9 +18,8 @@ namespace valveladder {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
+/// Of FindingLimits::leastMs: what a scatter must be more by to be told.
+constexpr double leastUnevenShare = 0.5;
 
 std::vector<bool> involvedKinds(const ObservationTable& table, const Suspect& suspect) {
     std::vector<bool> involved(table.kinds.size());
@@ -63,7 +63,8 @@ void findUneven(const ObservationTable& table, const FindingLimits& limits, std:
         for (const auto& cluster : contrasts(table, sizes, involved))
             all += cluster;
         finding.others = meanSizeToSigma * all.without / std::max(1e-9, all.countWithout);
-        finding.claimed = finding.effect.low > 0.0 && finding.effect.value >= limits.leastMs / 2.0;
+        finding.claimed =
+            finding.effect.low > 0.0 && finding.effect.value >= limits.leastMs * leastUnevenShare;
         (finding.claimed ? result.findings : result.leads).push_back(finding);
     }
     for (auto& lead : search.leads)

@@ -11,10 +11,6 @@ namespace {
 
 constexpr double tickSlack = 1.0e-6;
 
-double quarters(Tick ticks) {
-    return static_cast<double>(ticks) / ticksPerQuarter;
-}
-
 } // namespace
 
 DrillPosition drillPosition(const Score& score, const GuideSettings& settings, double ppq) noexcept {
@@ -40,9 +36,9 @@ DrillWindow drillWindow(const Score& score, const GuideSettings& settings, doubl
     const Tick lapTick = position.lap * score.length;
     const ScoreNote& last = score.notes.back();
     const Tick end = std::min(last.onset + std::max(1, last.length), score.length);
-    window.startPpq = start + quarters(lapTick + score.notes.front().onset);
-    window.endPpq = start + quarters(lapTick + end);
-    window.lapQuarters = settings.repeat ? quarters(score.length) : 0.0;
+    window.startPpq = start + quartersOf(lapTick + score.notes.front().onset);
+    window.endPpq = start + quartersOf(lapTick + end);
+    window.lapQuarters = settings.repeat ? quartersOf(score.length) : 0.0;
     return window;
 }
 

@@ -110,7 +110,7 @@ void Guide::locate(const BlockTime& time, const GuideTrack& track, const GuideSe
     const std::vector<GuideCue>& cues = track.cues();
     if (cues.empty())
         return;
-    const double period = static_cast<double>(track.score().length) / ticksPerQuarter;
+    const double period = quartersOf(track.score().length);
     cursor.lap = std::max<std::int64_t>(
         0, static_cast<std::int64_t>(std::floor((time.ppq - settings.startPpq) / period)));
     const Cursor lap = cursor;
@@ -261,7 +261,7 @@ bool Guide::atEnd(const Cursor& at, const GuideTrack* track, const GuideSettings
 std::int64_t Guide::offsetOf(const Cursor& at, const BlockTime& time, const GuideTrack& track,
                              const GuideSettings& settings) noexcept {
     const Tick tick = at.lap * track.score().length + track.cues()[at.index].tick;
-    return time.offsetOf(settings.startPpq + static_cast<double>(tick) / ticksPerQuarter);
+    return time.offsetOf(settings.startPpq + quartersOf(tick));
 }
 
 } // namespace valveladder

@@ -45,9 +45,8 @@ std::vector<PlayedMessage> InventedPlayer::play(const Score& score, double bpm, 
             lateMs += form.weakChangeMs;
         if (missed.contains(i))
             continue;
-        const double on = static_cast<double>(note.onset) / ticksPerQuarter + lateMs * quartersPerMs;
-        const double off =
-            static_cast<double>(note.onset + note.gate) / ticksPerQuarter + overlapMs * quartersPerMs;
+        const double on = quartersOf(note.onset) + lateMs * quartersPerMs;
+        const double off = quartersOf(note.onset + note.gate) + overlapMs * quartersPerMs;
         const int pitch = note.sounding + (wrong.contains(i) ? 1 : 0);
         result.push_back(message(on, noteOnStatus, pitch, note.velocity));
         result.push_back(message(std::max(off, on + quartersPerMs), noteOffStatus, pitch, 0));

@@ -5,6 +5,7 @@
 #include "Invented/InventedPlayer.h"
 #include "Invented/InventedSound.h"
 #include "Listening/MidiListener.h"
+#include "Log/PlanFilter.h"
 #include "Records/Json.h"
 
 #include <algorithm>
@@ -60,7 +61,7 @@ std::vector<ValveMove> valvesOf(const Score& score, const TempoMap& tempo, doubl
     std::vector<ValveMove> moves;
     Combination down;
     for (const ScoreNote& note : score.notes) {
-        const double onset = tempo.secondsAt(static_cast<double>(note.onset) / ticksPerQuarter);
+        const double onset = tempo.secondsAt(quartersOf(note.onset));
         for (int valve = 1; valve <= maxValves; ++valve)
             if (note.combination.has(valve) != down.has(valve)) {
                 const bool pressed = note.combination.has(valve);
@@ -93,10 +94,7 @@ private:
 };
 
 Result<PlannedTempo> Week::planned(UtcMs at) const {
-    TakeFilter filter;
-    filter.player = InventedWeek::player;
-    filter.instrumentId = instrument.id;
-    filter.drillName = drill.name;
+    TakeFilter filter = planFilter(InventedWeek::player, instrument.id, drill.name, true);
     filter.toUtc = at;
     auto before = log.planTakes(filter);
     if (!before)
@@ -140,8 +138,8 @@ Result<Done> Week::take(int day, int number) {
     played.valves = valvesOf(score.value(), tempo, slowThirdMs * (1.0 - day / 12.0), fingers);
     TakeRecord record = recordOf(started, bpm);
     record.performance = listenToMidi(score.value(), tempo, played);
-    record.startPpq = static_cast<double>(score.value().countInTicks) / ticksPerQuarter;
-    record.endPpq = static_cast<double>(score.value().spans.back().end) / ticksPerQuarter;
+    record.startPpq = quartersOf(score.value().countInTicks);
+    record.endPpq = quartersOf(score.value().spans.back().end);
     record.endedUtc = started + std::llround(tempo.secondsAt(record.endPpq) * msPerSecond);
     record.passed = passes(rules.pass, TakeState::whole, record.performance);
     const auto there = log.addTake(record);

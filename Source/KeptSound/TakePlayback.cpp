@@ -1,6 +1,7 @@
 #include "KeptSound/TakePlayback.h"
 
 #include "Base/Path.h"
+#include "Base/Units.h"
 #include "Files/SoundFile.h"
 #include "KeptSound/KeptSoundPlace.h"
 
@@ -30,7 +31,7 @@ struct Anchor {
 class TimeLine {
 public:
     TimeLine(std::vector<Anchor> heard, Anchor tick0, double bpm)
-        : anchors(std::move(heard)), secondsPerTick(60.0 / bpm / ticksPerQuarter) {
+        : anchors(std::move(heard)), secondsPerTick(secondsOf(1, bpm)) {
         if (anchors.empty())
             anchors.push_back(tick0);
     }
@@ -54,7 +55,7 @@ private:
 };
 
 TimeLine timeLineOf(const TakeRecord& take, const Score& score, const KeptSoundPlace& place) {
-    const double shift = place.tick0Seconds() + take.roundTripMs.value_or(0.0) / 1000.0;
+    const double shift = place.tick0Seconds() + take.roundTripMs.value_or(0.0) / msPerSecond;
     std::vector<Anchor> heard;
     for (const NoteResult& note : take.performance.notes) {
         if (!note.onsetSeconds || note.index < 0 || note.index >= static_cast<int>(score.notes.size()))

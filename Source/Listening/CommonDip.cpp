@@ -1,5 +1,6 @@
 #include "Listening/CommonDip.h"
 
+#include "Base/Units.h"
 #include "Listening/CommonDipConstants.h"
 #include "Listening/PhraseConstants.h"
 
@@ -59,7 +60,7 @@ double commonDipDb(const PhraseSound& sound, double place, double period) {
     }
     const Eigen::ArrayXd weights = before.max(after).sqrt();
     const Eigen::ArrayXd down = (before.min(after) / dip).max(1.0).log10();
-    return 20.0 * (weights * down).sum() / weights.sum();
+    return dbPerDecade * (weights * down).sum() / weights.sum();
 }
 
 } // namespace valveladder

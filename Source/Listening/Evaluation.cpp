@@ -1,5 +1,7 @@
 #include "Listening/Evaluation.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -32,7 +34,7 @@ bool within(double distance, double tolerance) {
 /// Cents are what is rounded, not semitones.
 bool alike(const NoteEvent& a, const NoteEvent& b) {
     return within(a.onset - b.onset, matchOnsetSeconds) &&
-           within(100.0 * (a.midi - b.midi), 100.0 * matchSemitones);
+           within(centsPerSemitone * (a.midi - b.midi), centsPerSemitone * matchSemitones);
 }
 
 } // namespace
@@ -102,8 +104,8 @@ Tally tallyAgainstAnnotations(const std::vector<NoteEvent>& reference, const Per
     tally.notes = {static_cast<int>(reference.size()), static_cast<int>(events.size()),
                    static_cast<int>(pairs.size())};
     for (const auto& [r, e] : pairs)
-        tally.onsetErrorsMs.push_back(1000.0 * (events[static_cast<std::size_t>(e)].onset -
-                                                reference[static_cast<std::size_t>(r)].onset));
+        tally.onsetErrorsMs.push_back(msPerSecond * (events[static_cast<std::size_t>(e)].onset -
+                                                     reference[static_cast<std::size_t>(r)].onset));
     for (const NoteResult& note : heard.notes)
         tally.falseReports +=
             (note.outcome != Outcome::right ? 1 : 0) + (note.split ? 1 : 0) + (note.breathBefore ? 1 : 0);

@@ -107,7 +107,7 @@ std::vector<Sent> sentOf(const MidiTake& take, const std::vector<GuideCue>& cues
                          GuideCue::Kind kind) {
     std::vector<Sent> sent;
     for (const GuideCue& cue : cues) {
-        const double seconds = tempo.secondsAt(static_cast<double>(cue.tick) / ticksPerQuarter);
+        const double seconds = tempo.secondsAt(quartersOf(cue.tick));
         if (cue.kind != kind || seconds < take.span.fromSeconds || seconds >= take.span.toSeconds)
             continue;
         if (kind == GuideCue::Kind::valve)

@@ -311,13 +311,14 @@ void setEstimates(SegmentResult& result, std::span<const NoteResult> notes, cons
                   const ScoreSpan& span, const TempoMap& tempo, std::span<const double> noiseMs) {
     const NoiseVariance noise = noiseVariance(notes, noiseMs);
     const double quarters = noteValueTicks(score, span) / ticksPerQuarter;
-    const double bpm = tempo.bpmAt(static_cast<double>(span.start) / ticksPerQuarter);
+    const double bpm = tempo.bpmAt(quartersOf(span.start));
     result.asynchronyMs = medianEstimate(present(notes, &NoteResult::rawDeviationMs));
     result.onsetSpreadMs =
         withoutNoise(residualSpreadEstimate(present(notes, &NoteResult::deviationMs)), noise.onset);
     result.ioiSpreadMs =
         withoutNoise(residualSpreadEstimate(present(notes, &NoteResult::ioiResidualMs)), noise.interval);
-    result.ioiSpreadPercent = inPercentOf(result.ioiSpreadMs, quarters * 60.0 / bpm * msPerSecond);
+    result.ioiSpreadPercent =
+        inPercentOf(result.ioiSpreadMs, quarters * secondsPerMinute / bpm * msPerSecond);
     result.targetRatio = targetRatio(score, span);
     if (result.targetRatio)
         result.longShortRatio = longShortRatio(notes, score, tempo);
@@ -397,7 +398,7 @@ void countNotes(SegmentResult& segment, std::span<const NoteResult> notes, int e
 }
 
 double scoreSeconds(const TempoMap& tempo, Tick tick) {
-    return tempo.secondsAt(static_cast<double>(tick) / ticksPerQuarter);
+    return tempo.secondsAt(quartersOf(tick));
 }
 
 double noteValueTicks(const Score& score, const ScoreSpan& span) {

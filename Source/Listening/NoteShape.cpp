@@ -1,5 +1,6 @@
 #include "Listening/NoteShape.h"
 
+#include "Base/Units.h"
 #include "Listening/HeardNote.h"
 #include "Listening/NoteShapeConstants.h"
 #include "Listening/PhraseConstants.h"

@@ -8,6 +8,5 @@ inline constexpr double blurSeconds = 0.03;
 inline constexpr long quietestUnits = -127;
 inline constexpr long loudestUnits = 0;
 /// Of a ratio of levels one decade.
-inline constexpr double dbPerDecade = 20.0;
 
 } // namespace valveladder::shape

@@ -1,5 +1,6 @@
 #include "Listening/Rearticulations.h"
 
+#include "Base/Units.h"
 #include "Listening/CycleCorrelation.h"
 
 #include <algorithm>
@@ -62,7 +63,7 @@ Rearticulation weighAt(const std::vector<Probe>& probes, std::size_t i, std::siz
             likeAfter = std::max(likeAfter, probes[i + k].correlation);
         }
     }
-    const double dip = 20.0 * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
+    const double dip = dbPerDecade * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
     const double lost = std::min(likeBefore, likeAfter) - probes[i].correlation;
     Rearticulation found;
     found.place = found.gapFrom = found.dip = probes[i].place;

@@ -1,5 +1,6 @@
 #include "Listening/ScoreMatch.h"
 
+#include "Base/Index.h"
 #include "Base/Units.h"
 #include "Listening/Estimates.h"
 #include "Listening/Measures.h"
@@ -28,10 +29,6 @@ constexpr double crackShare = 0.5;
 constexpr int partialsAway = 2;
 /// Lips bend a partial by no more than this.
 constexpr double partialSemitones = 0.7;
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 /// How late the matched notes are as a whole, seconds; 0 when none is matched.
 double latenessOf(const Alignment& alignment, std::span<const ExpectedOnset> expected,
@@ -285,9 +282,10 @@ ExpectedNotes expectedNotes(const Score& score, const TempoMap& tempo, TakeSpan 
             continue;
         if (expected.notes.empty())
             expected.firstIndex = static_cast<int>(i);
-        const double bpm = tempo.bpmAt(static_cast<double>(note.onset) / ticksPerQuarter);
+        const double bpm = tempo.bpmAt(quartersOf(note.onset));
         const bool first = static_cast<int>(i) == score.spans[at(note.span)].firstNote;
-        expected.notes.push_back({seconds, note.sounding, noteValues[at(note.span)] * 60.0 / bpm, first});
+        expected.notes.push_back(
+            {seconds, note.sounding, noteValues[at(note.span)] * secondsPerMinute / bpm, first});
         expected.ends.push_back(scoreSeconds(tempo, note.onset + note.length));
     }
     return expected;

@@ -44,7 +44,7 @@ std::vector<HeardNote> shifted(std::span<const HeardNote> notes, double seconds)
 NotPlaced notPlaced(const std::vector<ScorePlace>& readings, double roundTripMs) {
     NotPlaced remark;
     for (const ScorePlace& reading : readings)
-        remark.readings.push_back({60.0 / reading.secondsPerQuarter,
+        remark.readings.push_back({secondsPerMinute / reading.secondsPerQuarter,
                                    reading.startSeconds - roundTripMs / msPerSecond, reading.agreeing});
     return remark;
 }
@@ -80,9 +80,7 @@ SoundListener::SoundListener(const Score& expected, SoundSettings soundSettings)
     : score(expected), settings(std::move(soundSettings)),
       hearing(settings.sampleRate, heardRange(expected).first, heardRange(expected).second,
               HalfDoneChanges(expected)),
-      follower(expected, settings.tempo,
-               settings.startSeconds ? std::optional(*settings.startSeconds + settings.roundTripMs / 1000.0)
-                                     : std::nullopt) {
+      follower(expected, settings.tempo, knownPlace().startSeconds) {
     heard.reserve(4 * score.notes.size() + spareNotes);
     fresh.reserve(256);
 }
@@ -118,7 +116,7 @@ LiveView SoundListener::now() const {
 KnownPlace SoundListener::knownPlace() const {
     KnownPlace known;
     if (settings.tempo)
-        known.secondsPerQuarter = 60.0 / settings.tempo->bpmAt(0.0);
+        known.secondsPerQuarter = secondsPerMinute / settings.tempo->bpmAt(0.0);
     if (settings.startSeconds)
         known.startSeconds = *settings.startSeconds + settings.roundTripMs / msPerSecond;
     return known;
@@ -152,7 +150,7 @@ std::optional<Remark> SoundListener::findTime(std::span<const HeardNote> notes, 
     if (!search.place)
         return notPlaced(search.readings, settings.roundTripMs);
     if (!settings.tempo)
-        settings.tempo = TempoMap(60.0 / search.place->secondsPerQuarter);
+        settings.tempo = TempoMap(secondsPerMinute / search.place->secondsPerQuarter);
     if (!settings.startSeconds)
         settings.startSeconds = search.place->startSeconds - settings.roundTripMs / msPerSecond;
     return std::nullopt;
@@ -180,7 +178,7 @@ Performance SoundListener::finish() {
     const double tuning = chooseTuning(notes);
     if (const auto why = findTime(notes, tuning))
         return withoutMatch(*why);
-    const auto moved = shifted(notes, *settings.startSeconds + settings.roundTripMs / 1000.0);
+    const auto moved = shifted(notes, *knownPlace().startSeconds);
     SoundMatched matched = matchSound(moved, score, *settings.tempo, settings.span, tuning);
     Performance& performance = matched.match.performance;
     const auto judge = [&] {

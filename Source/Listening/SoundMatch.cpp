@@ -378,7 +378,7 @@ public:
             return;
         const double centre = median(plain);
         const double predictedCentre = median(predicted);
-        match.performance.tuningHz = tuningHz(shift + centre / 100.0);
+        match.performance.tuningHz = tuningHz(shift + centre / centsPerSemitone);
         for (std::size_t i = 0; i < match.heardFor.size(); ++i) {
             if (note(i).outcome != Outcome::right)
                 continue;
@@ -427,7 +427,7 @@ public:
         for (std::size_t i = 0; i < match.heardFor.size(); ++i)
             if (const HeardNote* h = heardFor(i);
                 h != nullptr && h->spoke && note(i).outcome == Outcome::right) {
-                cents.push_back(100.0 * std::abs(h->spoke->semitones));
+                cents.push_back(centsPerSemitone * std::abs(h->spoke->semitones));
                 ms.push_back(h->spoke->seconds * msPerSecond);
             }
         if (cents.size() >= scoopsTold)
@@ -454,11 +454,12 @@ private:
         return j < 0 ? nullptr : &heard[static_cast<std::size_t>(j)];
     }
     [[nodiscard]] double centsOf(std::size_t i) const {
-        return 100.0 * (heardFor(i)->midi - shift - asked(i).sounding);
+        return centsPerSemitone * (heardFor(i)->midi - shift - asked(i).sounding);
     }
     [[nodiscard]] std::optional<double> levelOf(std::size_t i) const {
         const HeardNote* h = heardFor(i);
-        return h == nullptr || h->level <= 0.0 ? std::nullopt : std::optional(20.0 * std::log10(h->level));
+        return h == nullptr || h->level <= 0.0 ? std::nullopt
+                                               : std::optional(dbPerDecade * std::log10(h->level));
     }
 
     ScoreMatch& match;

@@ -1,5 +1,6 @@
 #include "Listening/TempoFinder.h"
 
+#include "Base/Units.h"
 #include "Listening/Estimates.h"
 #include "Listening/SoundMatch.h"
 #include "Tempo/TempoMap.h"
@@ -35,10 +36,6 @@ constexpr double leadNotes = 2.5;
 constexpr double leadShare = 0.06;
 /// A start that is known is known within this, seconds.
 constexpr double knownStartSeconds = 0.5;
-
-double quarters(Tick tick) {
-    return static_cast<double>(tick) / ticksPerQuarter;
-}
 
 /// A straight line from quarters to seconds.
 struct Place {
@@ -136,13 +133,13 @@ private:
     /// Whether a place with which more than one run agrees puts heard note h on note s already.
     [[nodiscard]] bool puts(const Place& place, std::size_t h, std::size_t s) const {
         return place.agreeing > 2 * runNotes && std::abs((notes[h].onset - place.start) / place.rate -
-                                                         quarters(score.notes[s].onset)) < agreeQuarters;
+                                                         quartersOf(score.notes[s].onset)) < agreeQuarters;
     }
 
     [[nodiscard]] std::optional<Place> proposalOf(std::size_t h, std::size_t s) const {
         std::vector<Pair> pairs;
         for (std::size_t k = 0; k < static_cast<std::size_t>(runNotes); ++k)
-            pairs.push_back({quarters(score.notes[s + k].onset), notes[h + k].onset});
+            pairs.push_back({quartersOf(score.notes[s + k].onset), notes[h + k].onset});
         auto place = lineThrough(pairs, known);
         if (!place || rhythmDeviation(pairs, *place) > rhythmQuarters)
             return std::nullopt;
@@ -170,12 +167,12 @@ private:
             const double quarter = (notes[h].onset - place.start) / place.rate;
             if (std::abs(quarter - place.anchor) > reach)
                 continue;
-            const auto from = std::ranges::lower_bound(score.notes, quarter - slack, {},
-                                                       [](const ScoreNote& n) { return quarters(n.onset); });
+            const auto from = std::ranges::lower_bound(
+                score.notes, quarter - slack, {}, [](const ScoreNote& n) { return quartersOf(n.onset); });
             for (auto s = static_cast<std::size_t>(from - score.notes.begin());
-                 s < score.notes.size() && quarters(score.notes[s].onset) <= quarter + slack; ++s)
+                 s < score.notes.size() && quartersOf(score.notes[s].onset) <= quarter + slack; ++s)
                 if (samePitch(h, s)) {
-                    pairs.push_back({quarters(score.notes[s].onset), notes[h].onset});
+                    pairs.push_back({quartersOf(score.notes[s].onset), notes[h].onset});
                     break;
                 }
         }
@@ -194,7 +191,7 @@ private:
         std::vector<HeardNote> moved(notes.begin(), notes.end());
         for (HeardNote& note : moved)
             note.onset -= place.start;
-        return matchCost(moved, score, TempoMap(60.0 / place.rate), {}, tuning);
+        return matchCost(moved, score, TempoMap(secondsPerMinute / place.rate), {}, tuning);
     }
 
     /// Notes of the score outside the take cost every reading the same and say nothing of it.

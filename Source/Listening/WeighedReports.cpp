@@ -78,7 +78,7 @@ private:
         ReportEvidence evidence;
         evidence.seconds = note.offset - note.onset;
         evidence.askedSeconds = askedSeconds(i);
-        evidence.levelDb = 20.0 * std::log10(std::max(silence, note.level) / usualLevel);
+        evidence.levelDb = dbPerDecade * std::log10(std::max(silence, note.level) / usualLevel);
         evidence.periodicity = note.periodicity;
         evidence.offPitch = std::abs(pitch - std::round(pitch));
         evidence.struck = note.start == HeardNote::Start::attack;

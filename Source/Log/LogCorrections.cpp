@@ -1,6 +1,8 @@
 // What players say of reports: kept beside the takes, and taken for it where takes are read.
 #include "Log/LogStoreImpl.h"
 
+#include "Base/SystemClock.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -70,7 +72,7 @@ Result<Done> LogStore::correct(const std::string& takeId, const std::vector<Note
                 continue; // said so already, or never otherwise
             // Later than what it replaces, whatever the clock says.
             const UtcMs after = old == before.end() ? 0 : old->correction.saidUtc + 1;
-            impl->writeSaid(takeId, {{report, std::max(nowUtcMs(), after)}, right});
+            impl->writeSaid(takeId, {{report, std::max(systemUtcMs(), after)}, right});
         }
         return Done{};
     });

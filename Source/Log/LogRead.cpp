@@ -1,6 +1,7 @@
 #include "Log/LogStoreImpl.h"
 
 #include "Base/Number.h"
+#include "Base/Sentence.h"
 #include "Log/PackedTimes.h"
 #include "Records/Json.h"
 

@@ -20,13 +20,6 @@ void writeBackOnClose(SQLite::Database& database, bool yes) {
 
 } // namespace
 
-std::string joined(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names)
-        text += (text.empty() ? "" : ", ") + name;
-    return text;
-}
-
 LogDatabase::LogDatabase(std::filesystem::path file, SQLite::Database opened)
     : path(std::move(file)), database(std::move(opened)) {
     machine = database.execAndGet("SELECT value FROM meta WHERE key = 'machine'").getString();

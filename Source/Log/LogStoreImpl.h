@@ -15,9 +15,6 @@
 
 namespace valveladder {
 
-/// "a, b, c"
-[[nodiscard]] std::string joined(const std::vector<std::string>& names);
-
 /// What the player wrote about a take, and when; 0 = never. The newer one wins.
 struct PlayerNote {
     UtcMs utc = 0;
@@ -113,8 +110,6 @@ private:
 struct LogStore::Impl : LogDatabase {
     using LogDatabase::LogDatabase;
 };
-
-[[nodiscard]] UtcMs nowUtcMs();
 
 /// `id` as it was asked for; `log` is the file.
 [[nodiscard]] Problem noSuchTake(const std::filesystem::path& log, const std::string& id);

@@ -1,10 +1,10 @@
 #include "Log/LogStoreImpl.h"
 
+#include "Base/Sentence.h"
+#include "Base/SystemClock.h"
 #include "Log/PackedTimes.h"
 #include "Records/Json.h"
 #include "Words/SessionWords.h"
-
-#include <chrono>
 
 namespace valveladder {
 
@@ -100,11 +100,6 @@ std::vector<std::string> takeColumns() {
 Problem noSuchTake(const std::filesystem::path& log, const std::string& id) {
     return {"there is no take " + id, pathText(log),
             "See the list of takes; in the console, 'valve-ladder take list' shows their numbers and ids"};
-}
-
-UtcMs nowUtcMs() {
-    const auto now = std::chrono::system_clock::now().time_since_epoch();
-    return std::chrono::duration_cast<std::chrono::milliseconds>(now).count();
 }
 
 PlayerNote ownNote(const TakeRecord& record) {
@@ -246,7 +241,7 @@ Result<Done> LogStore::setPlayerNote(const std::string& takeId, const std::strin
     return impl->write([&] {
         if (!impl->playerNote(takeId))
             throw noSuchTake(impl->path, takeId);
-        impl->writePlayerNote(takeId, {nowUtcMs(), note});
+        impl->writePlayerNote(takeId, {systemUtcMs(), note});
         return Done{};
     });
 }
@@ -259,7 +254,7 @@ Result<Done> LogStore::setRules(const std::string& player, const std::string& in
         insert->bind(2, instrumentId);
         insert->bind(3, drillName);
         insert->bind(4, toJson(rules));
-        insert->bind(5, nowUtcMs());
+        insert->bind(5, systemUtcMs());
         insert->exec();
         return Done{};
     });

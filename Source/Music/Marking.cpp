@@ -1,5 +1,7 @@
 #include "Music/Marking.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -136,7 +138,8 @@ double fingeringCost(const Fingering& fingering, int rank, const PathCosts& cost
 
 double changeCost(const Fingering& from, const Fingering& to, double seconds, const PathCosts& costs) {
     const double ms = costs.changeMs({from.combination, to.combination});
-    return ms / 1000.0 / std::max(seconds, shortestSeconds) + (from.side != to.side ? costs.sideChange : 0.0);
+    return ms / msPerSecond / std::max(seconds, shortestSeconds) +
+           (from.side != to.side ? costs.sideChange : 0.0);
 }
 
 Marking markPart(const Part& part, const Instrument& instrument, const PathCosts& costs, double tempoFactor) {

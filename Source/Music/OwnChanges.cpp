@@ -1,5 +1,6 @@
 #include "Music/OwnChanges.h"
 
+#include "Base/RobustStatistics.h"
 #include "Base/Units.h"
 
 #include <algorithm>
@@ -7,15 +8,6 @@
 namespace valveladder {
 
 namespace {
-
-/// Precondition: not empty.
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    if (values.size() % 2 == 1)
-        return *middle;
-    return (*middle + *std::max_element(values.begin(), middle)) / 2.0;
-}
 
 Change back(const Change& change) {
     return {change.to, change.from};

@@ -1,9 +1,9 @@
 #include "Music/Marking.h"
 
+#include "Base/Sentence.h"
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
@@ -46,25 +46,17 @@ std::string barWords(const Part& part, const Spot& spot) {
     return spot.firstBar == spot.lastBar ? "bar " + first : "bars " + first + "-" + last;
 }
 
-std::string timesWords(int times) {
-    static constexpr std::array words{"once",       "twice",     "three times",  "four times",
-                                      "five times", "six times", "seven times",  "eight times",
-                                      "nine times", "ten times", "eleven times", "twelve times"};
-    return times <= static_cast<int>(words.size()) ? words.at(static_cast<std::size_t>(times - 1))
-                                                   : fmt::format("{} times", times);
-}
-
 std::string speedWords(double changesPerSecond) {
     const std::string number = fmt::format("{:.2g}", changesPerSecond);
     return fmt::format("{} {} a second", number, number == "1" ? "change" : "changes");
 }
 
 std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
-    const std::string played = spot.passes > 1 ? "played " + timesWords(spot.passes) + ", " : "";
+    const std::string played = spot.passes > 1 ? "played " + timesInWords(spot.passes) + ", " : "";
     std::string words =
         fmt::format("{}: {} to {}, {}, {}at {}", barWords(part, spot),
                     instrument.combinationName(spot.change.from), instrument.combinationName(spot.change.to),
-                    timesWords(spot.times), played, speedWords(spot.changesPerSecond));
+                    timesInWords(spot.times), played, speedWords(spot.changesPerSecond));
     if (spot.limit)
         words += fmt::format("; your limit is {:.2g}", *spot.limit);
     return words;
@@ -212,7 +204,7 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
 }
 
 TempoRules spotRules(const Spot& spot, const Drill& drill, TempoRules base) {
-    const double quarters = static_cast<double>(drill.noteTicks) / ticksPerQuarter;
+    const double quarters = quartersOf(drill.noteTicks);
     const auto bpmOf = [quarters](double perSecond) {
         return std::clamp(std::round(perSecond * quarters * 60.0), minBpm, maxBpm);
     };

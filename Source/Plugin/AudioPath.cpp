@@ -6,10 +6,6 @@ namespace valveladder {
 
 namespace {
 
-double quarters(Tick ticks) {
-    return static_cast<double>(ticks) / ticksPerQuarter;
-}
-
 /// Quarters from the host's zero to the bar in which the drill begins.
 double startPpq(const Controls& controls, const DrillInUse* drill) {
     const Meter meter = drill != nullptr ? drill->track->score().meter : Meter{};
@@ -42,7 +38,7 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
     const Score* score = drill != nullptr ? &drill->track->score() : nullptr;
     const double start = block.guide.startPpq;
     if (link.enabled()) {
-        block.host = link.lead(input.host, start, quarters(score != nullptr ? score->meter.barTicks() : 0));
+        block.host = link.lead(input.host, start, quartersOf(score != nullptr ? score->meter.barTicks() : 0));
         block.clock = Clock::link;
         repeatWanted = false;
         return;
@@ -58,7 +54,7 @@ void AudioPath::leadOurselves(FeedBlock& block, const Input& input, const DrillI
         ownClock.start(start, bpm);
         wentBack = {};
     }
-    block.host = ownClock.lead(input.host, start, score != nullptr ? quarters(score->length) : 0.0);
+    block.host = ownClock.lead(input.host, start, score != nullptr ? quartersOf(score->length) : 0.0);
     // There is no host that records: a run of our own clock counts as a recording pass.
     block.host.recording = block.host.playing;
     block.clock = Clock::own;

@@ -254,7 +254,7 @@ void Processor::stopBehindTheDrill() {
     const auto view = worker.view();
     if (view == nullptr)
         return;
-    const double quarters = static_cast<double>(view->setup->score().length) / ticksPerQuarter;
+    const double quarters = quartersOf(view->setup->score().length);
     if (now.ppq.load() >= now.startPpq.load() + quarters)
         *parameters.runOwnClock = false;
 }

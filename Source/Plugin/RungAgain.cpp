@@ -28,9 +28,7 @@ RungStart rungAgain(const Score& score, const GuideSettings& settings, double pp
         from = span.end;
     }
     const Tick lap = position.inside ? static_cast<Tick>(position.lap) * score.length : 0;
-    const auto ppqOf = [&](Tick tick) {
-        return settings.startPpq + static_cast<double>(lap + tick) / ticksPerQuarter;
-    };
+    const auto ppqOf = [&](Tick tick) { return settings.startPpq + quartersOf(lap + tick); };
     return {ppqOf(from), ppqOf(firstNote)};
 }
 

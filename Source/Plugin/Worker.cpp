@@ -1,5 +1,6 @@
 #include "Plugin/Worker.h"
 
+#include "Base/SystemClock.h"
 #include "View/PluginWords.h"
 
 #include <algorithm>
@@ -19,11 +20,6 @@ constexpr std::chrono::seconds longestMeasure{15};
 bool sameReview(const SessionConfig& a, const SessionConfig& b) {
     return a.player == b.player && a.instrument == b.instrument && a.drill == b.drill && a.rules == b.rules &&
            a.care == b.care && a.invented == b.invented;
-}
-
-UtcMs systemNow() {
-    const auto now = std::chrono::system_clock::now().time_since_epoch();
-    return std::chrono::duration_cast<std::chrono::milliseconds>(now).count();
 }
 
 } // namespace
@@ -51,7 +47,7 @@ void Worker::start(const SessionConfig& config) {
 }
 
 void Worker::run(const SessionConfig& config) {
-    Session session(logPath, config, systemNow);
+    Session session(logPath, config, systemUtcMs);
     session.onLogChanged([this](const ReviewRequest& request) { reviewer->start(request); });
     publishDrill(session);
     while (!takeEarlyNotes(session))

@@ -11,7 +11,7 @@ namespace valveladder {
 /// wide; empty where no order was told. `thumbValve` writes T for valve 4.
 [[nodiscard]] std::string lastFingersText(const std::vector<LastFinger>& fingers, bool thumbValve = false);
 
-/// "sound" or "valve sensors".
+/// "sound", "valve sensors" or "nothing".
 [[nodiscard]] const char* name(OrderFrom from);
 
 } // namespace valveladder

@@ -287,12 +287,7 @@ private:
     [[nodiscard]] std::string besideInWords(NoteAside aside, int note) const {
         if (aside != NoteAside::extra)
             return inWords(aside == NoteAside::breath ? ReportKind::breath : ReportKind::valves);
-        std::string heard;
-        for (const ExtraNote& extra : take.extras)
-            if (extra.nearIndex == note)
-                heard +=
-                    (heard.empty() ? "" : ", ") + writtenName(instrument, instrument.written(extra.played));
-        return heard + " heard besides";
+        return heardBesides(note, take, instrument);
     }
 
     /// A valve with its number for each finger that came after the others.

@@ -30,31 +30,46 @@ private:
     std::map<std::pair<std::string, std::string>, std::optional<LoggedScore>> byText;
 };
 
-/// Practice days by the rules of each plan.
+/// Practice days and tolerated tempos by the rules of each plan.
 class Days {
 public:
     Days(const LogStore& store, const std::vector<TakeSummary>& takes) {
         for (const TakeSummary& take : takes) {
             const Key key{take.header.player, take.header.instrumentId, take.header.drillName};
-            if (calendars.contains(key))
+            if (plans.contains(key))
                 continue;
             const auto kept = store.rules(std::get<0>(key), std::get<1>(key), std::get<2>(key));
             TempoRules rules = kept && kept.value() ? *kept.value() : TempoRules{};
             if (rules.timeZone.empty() && knownTimeZone(take.header.timeZone))
                 rules.timeZone = take.header.timeZone;
-            calendars.try_emplace(key, PracticeCalendar(rules));
+            plans.try_emplace(key, Plan{PracticeCalendar(rules), rules.toleranceBpm});
         }
     }
 
     std::int64_t dayOf(const TakeHeader& header) const {
-        const auto found = calendars.find({header.player, header.instrumentId, header.drillName});
-        return found != calendars.end() ? found->second.day(header.startedUtc)
-                                        : practiceDay(TempoRules{}, header.startedUtc);
+        const Plan* plan = planOf(header);
+        return plan != nullptr ? plan->calendar.day(header.startedUtc)
+                               : practiceDay(TempoRules{}, header.startedUtc);
+    }
+
+    double toleranceOf(const TakeHeader& header) const {
+        const Plan* plan = planOf(header);
+        return plan != nullptr ? plan->toleranceBpm : TempoRules{}.toleranceBpm;
     }
 
 private:
     using Key = std::tuple<std::string, std::string, std::string>;
-    std::map<Key, PracticeCalendar> calendars;
+    struct Plan {
+        PracticeCalendar calendar;
+        double toleranceBpm;
+    };
+
+    const Plan* planOf(const TakeHeader& header) const {
+        const auto found = plans.find({header.player, header.instrumentId, header.drillName});
+        return found != plans.end() ? &found->second : nullptr;
+    }
+
+    std::map<Key, Plan> plans;
 };
 
 TakeFacts factsOf(const TakeRecord& take, const Days& days) {
@@ -72,6 +87,7 @@ TakeFacts factsOf(const TakeRecord& take, const Days& days) {
     facts.playedBpm = take.playedBpm;
     facts.whole = take.state == TakeState::whole;
     facts.passed = take.passed;
+    facts.slowerThanPlanned = take.playedBpm < header.plannedBpm - days.toleranceOf(header);
     return facts;
 }
 

@@ -1,5 +1,6 @@
 #include "Review/Review.h"
 
+#include "Log/PlanFilter.h"
 #include "Tempo/PracticeDay.h"
 #include "Words/FindingWords.h"
 #include "Words/PlanWords.h"
@@ -37,9 +38,7 @@ Result<Plan> planOf(const LogStore& log, const ReviewRequest& request, const std
     if (!kept)
         return kept.problem();
     plan.rules = kept.value().value_or(TempoRules{});
-    TakeFilter filter = takesOf({request.player, request.instrumentId, request.invented});
-    filter.drillName = drillName;
-    auto takes = log.planTakes(filter);
+    auto takes = log.planTakes(planFilter(request.player, request.instrumentId, drillName, request.invented));
     if (!takes)
         return takes.problem();
     plan.bpm = request.bpm.value_or(nextTempo(plan.rules, std::move(takes.value()), request.now).bpm);
@@ -93,7 +92,7 @@ void putInWords(const LoggedEvidence& evidence, const Instrument& instrument, Re
 void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const Plan& plan,
             const Drill& ladder, const Instrument& instrument, Review& review) {
     SessionRequest wanted;
-    wanted.minutes = std::clamp(request.minutes, 1.0, 180.0);
+    wanted.minutes = std::clamp(request.minutes, SessionRequest::leastMinutes, SessionRequest::mostMinutes);
     wanted.bpm = plan.bpm;
     wanted.ladder = ladder;
     // Takes of one name form one plan, and a plan begins at one tempo.

@@ -20,10 +20,10 @@ namespace valveladder {
 struct ReviewRequest {
     std::string player;
     std::string instrumentId;
-    bool invented = false;        ///< the made-up takes instead of the real ones
-    bool inventedAlone = false;   ///< the made-up takes also where the player has no real ones
-    std::optional<double> bpm;    ///< of the next session; absent: the plan's next tempo of its ladder
-    double minutes = 20.0;        ///< of the next session, 1..180
+    bool invented = false;      ///< the made-up takes instead of the real ones
+    bool inventedAlone = false; ///< the made-up takes also where the player has no real ones
+    std::optional<double> bpm;  ///< of the next session; absent: the plan's next tempo of its ladder
+    double minutes = SessionRequest::usualMinutes; ///< of the next session, as SessionRequest has it
     std::optional<Drill> ladder;  ///< that the next session is made of; absent: the one played last
     std::optional<UtcMs> fromUtc; ///< takes begun earlier are left out
     std::optional<UtcMs> toUtc;   ///< and those begun then or later

@@ -164,7 +164,7 @@ private:
     }
 
     [[nodiscard]] Tick restTicks(const Rest& rest) const {
-        const double beatSeconds = 60.0 / bpm * drill.meter.beatTicks() / ticksPerQuarter;
+        const double beatSeconds = secondsOf(drill.meter.beatTicks(), bpm);
         const double beats = rest.unit == Rest::Unit::beats
                                  ? rest.amount
                                  : std::ceil(rest.amount / beatSeconds - forgivenBeats);
@@ -220,7 +220,7 @@ Result<Score> buildScore(const Drill& drill, const Instrument& instrument, doubl
 std::vector<BreathWarning> breathWarnings(const Score& score, const Drill& drill, double bpm) {
     std::vector<BreathWarning> warnings;
     for (const ScoreSpan& span : score.spans) {
-        const double seconds = static_cast<double>(span.end - span.start) / ticksPerQuarter * 60.0 / bpm;
+        const double seconds = secondsOf(span.end - span.start, bpm);
         if (seconds <= drill.breathSeconds)
             continue;
         warnings.push_back({score.rungLabels[static_cast<std::size_t>(span.rung)], span.segment, seconds, bpm,

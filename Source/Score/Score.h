@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Base/Units.h"
 #include "Ladder/Drill.h"
 #include "Valves/Change.h"
 
@@ -14,6 +15,15 @@ namespace valveladder {
 /// Position in a score, in ticks of which ticksPerQuarter make a quarter note. Tick 0 is the first click of
 /// the count-in; the first note lies at Score::countInTicks.
 using Tick = std::int64_t;
+
+[[nodiscard]] constexpr double quartersOf(Tick ticks) noexcept {
+    return static_cast<double>(ticks) / ticksPerQuarter;
+}
+
+/// At a tempo that stays, in quarters a minute.
+[[nodiscard]] constexpr double secondsOf(Tick ticks, double bpm) noexcept {
+    return quartersOf(ticks) * secondsPerMinute / bpm;
+}
 
 /// An expected note. Plain data, sorted by onset, never overlapping.
 struct ScoreNote {

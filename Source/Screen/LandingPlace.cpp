@@ -201,7 +201,7 @@ void LandingPlace::tellChosen() {
 }
 
 void LandingPlace::showPlanned(double bpm) {
-    if (std::abs(bpm - plannedBpm) < 0.05)
+    if (words::sameTempo(bpm, plannedBpm))
         return;
     plannedBpm = bpm;
     nameButtons();
@@ -220,7 +220,8 @@ void LandingPlace::nameButtons() {
         practise.setTitle(practise.getButtonText());
     }
     const bool passed = shownTake && !shownTake->trouble && shownTake->record.passed;
-    const bool quicker = passed && plannedBpm > shownTake->record.playedBpm + 0.05;
+    const bool quicker = passed && plannedBpm > shownTake->record.playedBpm &&
+                         !words::sameTempo(plannedBpm, shownTake->record.playedBpm);
     again.setButtonText(toText(quicker ? words::nextTempo(plannedBpm) : words::againAt(plannedBpm)));
     again.setTitle(again.getButtonText());
 }

@@ -167,7 +167,7 @@ void NoteGraph::paintValues(juce::Graphics& g) const {
             continue;
         if (point.outcome != Outcome::right)
             paintFault(g, x - shift, 0.0F);
-        if (point.secondFault)
+        if (point.secondOutcome != Outcome::right)
             paintFault(g, x + shift, 0.0F);
     }
 }

@@ -257,7 +257,8 @@ std::vector<std::string> PartPlace::remarks() const {
     if (!shown || shown->problem)
         return {};
     std::vector<std::string> all;
-    all.push_back(words::costsFrom(shown->ownChanges, shown->loggedChanges, request.player));
+    all.push_back(
+        words::costsFrom(shown->ownChanges, shown->loggedChanges, shown->fewestMeasured, request.player));
     all.push_back(words::unmarkedBelow(leastSpotCost));
     all.insert(all.end(), shown->remarks.begin(), shown->remarks.end());
     return all;

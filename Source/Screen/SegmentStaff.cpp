@@ -19,7 +19,7 @@ int barsOf(const Score& score, const ScoreSpan& span) {
 /// Quarters that a line of it holds: whole bars.
 double quartersALine(const Score& score, const ScoreSpan& span, int lines) {
     const int bars = (barsOf(score, span) + lines - 1) / lines;
-    return static_cast<double>(bars * score.meter.barTicks()) / ticksPerQuarter;
+    return quartersOf(bars * score.meter.barTicks());
 }
 
 std::optional<Page> pageOf(const Score& score, const SheetLayout& layout, int rung, int segment,
@@ -38,7 +38,7 @@ std::optional<Page> pageOf(const Score& score, const SheetLayout& layout, int ru
 
 /// Staff spaces that keep its notes clear of each other.
 double widthWanted(const Score& score, const SheetLayout& layout, const Page& page) {
-    const double quarters = static_cast<double>(page.end - page.start) / ticksPerQuarter;
+    const double quarters = quartersOf(page.end - page.start);
     return headRoom(layout, page.firstBar) + tailRoom + quarters / quartersWithin(score, 1.0);
 }
 

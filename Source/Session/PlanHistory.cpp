@@ -1,21 +1,15 @@
 #include "Session/PlanHistory.h"
 
+#include "Log/PlanFilter.h"
+
 namespace valveladder {
 
 namespace {
 
-TakeFilter filterOf(const SessionConfig& config) {
-    TakeFilter filter;
-    filter.player = config.player;
-    filter.instrumentId = config.instrument.id;
-    filter.drillName = config.drill.name;
-    filter.withInvented = config.invented;
-    return filter;
-}
-
+/// As planFilter() chooses, of a take that the log may not hold yet.
 bool isOfPlan(const TakeHeader& header, const SessionConfig& config) {
     return header.player == config.player && header.instrumentId == config.instrument.id &&
-           header.drillName == config.drill.name;
+           header.drillName == config.drill.name && header.invented == config.invented;
 }
 
 } // namespace
@@ -43,7 +37,7 @@ std::optional<Problem> PlanHistory::catchUp(TakeKeeper& keeper, const SessionCon
     const auto newest = store->newestNumber();
     if (!newest)
         return newest.problem();
-    TakeFilter filter = filterOf(config);
+    TakeFilter filter = planFilter(config.player, config.instrument.id, config.drill.name, config.invented);
     filter.fromNumber = readTo;
     const auto takes = store->planTakes(filter);
     if (!takes)

@@ -1,5 +1,6 @@
 #include "Session/RoundTrip.h"
 
+#include "Base/RobustStatistics.h"
 #include "Base/Units.h"
 
 #include <algorithm>
@@ -152,7 +153,7 @@ Result<double> RoundTripFinder::result() const {
     std::ranges::sort(times);
     const auto agreeing = largestAgreeing(times);
     if (agreeing.size() >= neededClicks)
-        return agreeing[agreeing.size() / 2];
+        return median({agreeing.begin(), agreeing.end()});
     if (times.size() >= neededClicks)
         return Problem{fmt::format("the clicks came back at different times ({:.1f} to {:.1f} ms)",
                                    times.front(), times.back()),

@@ -9,11 +9,9 @@
 namespace valveladder {
 
 void Session::tellCare() {
-    const auto& segments = config.drill.segments;
-    const bool firm = std::any_of(segments.begin(), segments.end(),
-                                  [](const Segment& segment) { return segment.touch == Touch::firm; });
     const bool busy = open || !pending.empty() || (last && last->host.playing);
-    for (const CareText& text : inWords(care.due(config.care, busy, firm, now()), config.care))
+    for (const CareText& text :
+         inWords(care.due(config.care, busy, asksForFirmValves(config.drill), now()), config.care))
         note(withSource(text), false);
 }
 

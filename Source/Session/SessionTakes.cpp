@@ -19,7 +19,9 @@ namespace {
 /// A player may enter a little early: what is played from this long before the first beat belongs to the
 /// take.
 constexpr double leadSeconds = 0.25;
-constexpr UtcMs graceMs = 1000; ///< as takeGraceSeconds by the clock, when no blocks come any more
+/// When no blocks come any more, a take that has ended waits this long by the clock: longer than
+/// takeGraceSeconds, as a host under load may be late with a block without having stopped.
+constexpr UtcMs graceMs = 1000;
 /// Outside takes this much of what was played is remembered, for leads.
 constexpr double keptSeconds = 2.0;
 
@@ -56,7 +58,7 @@ WatchedBlock Session::watched(const SessionBlock& block, const std::optional<Blo
 }
 
 bool Session::soundHeard(const SessionBlock& block) {
-    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / 20.0);
+    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / dbPerDecade);
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {

@@ -64,7 +64,7 @@ TakeHeader headerOf(const SessionSetup& setup, TakeWay way, UtcMs startedUtc, co
 }
 
 double lapStartPpq(const Score& score, const GuideSettings& guide, std::int64_t lap) {
-    return guide.startPpq + static_cast<double>(score.length) / ticksPerQuarter * static_cast<double>(lap);
+    return guide.startPpq + quartersOf(score.length) * static_cast<double>(lap);
 }
 
 Capture::Heard heardIn(PendingTake& take, const Capture& capture, double rate, bool& guideCameBack) {

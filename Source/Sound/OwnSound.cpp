@@ -1,5 +1,6 @@
 #include "Sound/OwnSound.h"
 
+#include "Base/Units.h"
 #include "Tempo/SampleTime.h"
 #include "Valves/Pitch.h"
 
@@ -31,7 +32,7 @@ constexpr std::size_t pieceSamples = 64;
 double shareOf(double db) {
     return db <= OwnSoundSettings::silentDb
                ? 0.0
-               : std::pow(10.0, std::min(db, OwnSoundSettings::loudestDb) / 20.0);
+               : std::pow(10.0, std::min(db, OwnSoundSettings::loudestDb) / dbPerDecade);
 }
 
 double rounded(double value) {

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Base/Units.h"
+
 #include <cmath>
 #include <cstdint>
 
@@ -32,7 +34,7 @@ inline constexpr double positionSlackQuarters = 1.0 / 480.0;
 }
 
 [[nodiscard]] inline double samplesPerQuarter(double bpm, double sampleRate) {
-    return 60.0 / bpm * sampleRate;
+    return secondsPerMinute / bpm * sampleRate;
 }
 
 /// Nearest sample. Halves go up on both sides of zero, and a millionth of a sample counts as nothing, so that

@@ -33,7 +33,7 @@ struct PassRule {
 struct TempoRules {
     double startBpm = 60.0;     ///< where it is very comfortable
     double stepPerTake = 0.0;   ///< 0..3, after each passed take (see passesPerStep)
-    double stepPerDay = 2.0;    ///< 1..3, when the last practised day had a passed take; 0 = no rise by day
+    double stepPerDay = 2.0;    ///< 0..3, when the last practised day had a passed take
     int passesPerStep = 1;      ///< hold: passed takes in a row before stepPerTake is added, 1..10
     int failuresBeforeBack = 2; ///< failed takes in a row before stepping back, 1..10
     double stepBack = 2.0;      ///< bpm, 0..10

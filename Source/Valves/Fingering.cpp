@@ -1,5 +1,6 @@
 #include "Valves/Fingering.h"
 
+#include "Base/Units.h"
 #include "Valves/Interval.h"
 
 #include <algorithm>
@@ -106,7 +107,7 @@ bool preferred(const Candidate& a, const Candidate& b, int side) {
 bool lowersTo(const Side& side, Compensation compensation, Combination combination, int distance,
               bool& asNominal) {
     const int nominal = nominalLowering(side, combination);
-    const double off = 100.0 * distance - loweringCents(side, compensation, combination);
+    const double off = centsPerSemitone * distance - loweringCents(side, compensation, combination);
     if (off > sharpestCents || off < flattestCents)
         return false;
     asNominal = nominal == distance && off <= acceptedSharpnessCents;
@@ -118,8 +119,8 @@ void addCandidates(std::vector<Candidate>& candidates, const Instrument& instrum
     const Side& side = instrument.sides[static_cast<std::size_t>(sideIndex)];
     const int combinations = 1 << fingerValves(instrument);
     for (const int partial : usablePartials) {
-        const double partialCents = 1200.0 * std::log2(partial);
-        const int partialSemitones = static_cast<int>(std::lround(partialCents / 100.0));
+        const double partialCents = centsPerOctave * std::log2(partial);
+        const int partialSemitones = static_cast<int>(std::lround(partialCents / centsPerSemitone));
         const int distance = side.fundamental + partialSemitones - written;
         if (distance < 0)
             continue;
@@ -135,7 +136,7 @@ void addCandidates(std::vector<Candidate>& candidates, const Instrument& instrum
             candidate.fingering.side = sideIndex;
             candidate.fingering.lowering = nominalLowering(side, fingers);
             candidate.fingering.cents = partialCents - loweringCents(side, instrument.compensation, fingers) -
-                                        100.0 * (written - side.fundamental);
+                                        centsPerSemitone * (written - side.fundamental);
             candidate.distance = distance;
             candidate.asNominal = asNominal;
             candidate.avoided = avoidedPartial(side, written, partial);
@@ -208,7 +209,7 @@ bool secondInTurn(MixRule rule, FingeringPlace place) {
 } // namespace
 
 double loweringCents(const Side& side, Compensation compensation, Combination combination) {
-    return 1200.0 * std::log2(lengthFactor(side, compensation, combination));
+    return centsPerOctave * std::log2(lengthFactor(side, compensation, combination));
 }
 
 std::vector<Fingering> fingerings(const Instrument& instrument, MidiNote written) {

@@ -1,6 +1,7 @@
 #include "View/GraphModel.h"
 
 #include "View/Words.h"
+#include "Words/NoteSigns.h"
 
 #include <algorithm>
 #include <cmath>
@@ -43,11 +44,24 @@ GraphPoint pointFrom(const NoteModel& note, NoteMeasure measure) {
     return point;
 }
 
+/// Null where the note is right.
+const char* faultIn(Outcome outcome) {
+    switch (outcome) {
+    case Outcome::wrong:
+        return words::signMeaning(NoteSign::Kind::wrong);
+    case Outcome::missed:
+        return words::signMeaning(NoteSign::Kind::missed);
+    case Outcome::right:
+        break;
+    }
+    return nullptr;
+}
+
 void addSecond(GraphModel& graph, const TakeModel& take) {
     for (const NoteModel& note : take.notes)
         if (const auto at = graph.pointOf(note.index)) {
             graph.points[*at].second = note.value(graph.measure);
-            graph.points[*at].secondFault = note.outcome != Outcome::right;
+            graph.points[*at].secondOutcome = note.outcome;
         }
 }
 
@@ -104,14 +118,12 @@ std::string nameOf(const GraphPoint& point, const PitchNames& names) {
 }
 
 std::string GraphModel::wordsOf(const GraphPoint& point, const PitchNames& names) const {
-    const char* fault = point.outcome == Outcome::wrong    ? words::wrongNote
-                        : point.outcome == Outcome::missed ? words::missedNote
-                                                           : nullptr;
     const std::string name = nameOf(point, names);
-    std::string text = words::graphPoint(name + ", " + point.combination, measure, point.first, fault);
+    std::string text =
+        words::graphPoint(name + ", " + point.combination, measure, point.first, faultIn(point.outcome));
     if (twoTakes)
-        text += words::andSecond + words::graphPoint(name, measure, point.second,
-                                                     point.secondFault ? words::wrongNote : nullptr);
+        text +=
+            words::andSecond + words::graphPoint(name, measure, point.second, faultIn(point.secondOutcome));
     return text;
 }
 

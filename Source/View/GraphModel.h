@@ -16,9 +16,9 @@ struct GraphPoint {
     MidiNote written = 60;
     MidiNote sounding = 60;
     std::string combination;
-    std::optional<double> first, second; ///< ms or cents
-    Outcome outcome = Outcome::right;    ///< in the first take
-    bool secondFault = false;            ///< not right in the second take
+    std::optional<double> first, second;    ///< ms or cents
+    Outcome outcome = Outcome::right;       ///< in the first take
+    Outcome secondOutcome = Outcome::right; ///< where there is a second one
 };
 
 /// One measure over the notes of a rung, of one take or two. Plain data.

@@ -61,7 +61,7 @@ inline constexpr const char* channelHelp =
 inline constexpr const char* slowerHelp = "Takes 1 bpm off the tempo that the plan starts from";
 inline constexpr const char* quickerHelp = "Adds 1 bpm to the tempo that the plan starts from";
 inline constexpr const char* tapHelp =
-    "Press it in time, four times or more: the tempo is the median of the taps, in bpm";
+    "Press it in time, three times or more: the tempo goes by the median of the times between, in bpm";
 inline constexpr const char* goOnHelp = "To the drill; the host's transport starts it";
 
 // A take.

@@ -54,6 +54,7 @@ OpenedPart openPart(const PartRequest& request, const std::filesystem::path& log
     const OwnChanges own = changesOf(request, log, opened);
     opened.ownChanges = own.known();
     opened.loggedChanges = own.logged();
+    opened.fewestMeasured = OwnChanges::fewest;
     PathCosts costs;
     costs.changeMs = own.costs();
     opened.marking = markPart(opened.line, request.instrument, costs);

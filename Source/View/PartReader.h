@@ -34,6 +34,8 @@ struct OpenedPart {
     std::vector<Spot> spots; ///< the costliest first
     int ownChanges = 0;      ///< kinds of change whose cost is the player's own
     int loggedChanges = 0;   ///< changes that the log holds of the player on the instrument
+    int fewestMeasured =
+        0; ///< how often a kind of change must be measured for its cost to be the player's own
     std::vector<std::string> remarks;
     std::optional<Problem> problem; ///< why there is no line
 };

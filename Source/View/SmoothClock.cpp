@@ -1,5 +1,7 @@
 #include "View/SmoothClock.h"
 
+#include "Base/Units.h"
+
 #include <algorithm>
 
 namespace valveladder {
@@ -15,7 +17,7 @@ double SmoothClock::at(double reportedPpq, double bpm, double seconds) {
         return shown;
     }
     const double since = std::clamp(seconds - last->seconds, 0.0, farthestSeconds);
-    shown = std::max(shown, reportedPpq + since * bpm / 60.0);
+    shown = std::max(shown, reportedPpq + since * bpm / secondsPerMinute);
     return shown;
 }
 

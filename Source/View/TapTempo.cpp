@@ -1,8 +1,11 @@
 #include "View/TapTempo.h"
 
+#include "Base/RobustStatistics.h"
+#include "Base/Units.h"
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace valveladder {
 
@@ -12,16 +15,12 @@ std::optional<double> TapTempo::tap(double seconds) {
     taps.push_back(seconds);
     if (taps.size() > mostIntervals + 1)
         taps.erase(taps.begin());
-    if (taps.size() < 3)
+    if (taps.size() < leastTaps)
         return std::nullopt;
     std::vector<double> intervals;
     for (std::size_t i = 1; i < taps.size(); ++i)
         intervals.push_back(taps[i] - taps[i - 1]);
-    std::sort(intervals.begin(), intervals.end());
-    const std::size_t middle = intervals.size() / 2;
-    const double median =
-        intervals.size() % 2 == 1 ? intervals[middle] : (intervals[middle - 1] + intervals[middle]) / 2.0;
-    return std::clamp(60.0 / median, minBpm, maxBpm);
+    return std::clamp(secondsPerMinute / median(std::move(intervals)), minBpm, maxBpm);
 }
 
 } // namespace valveladder

@@ -9,10 +9,11 @@ namespace valveladder {
 class TapTempo {
 public:
     static constexpr double longestPauseSeconds = 2.5; ///< a longer one begins anew
+    static constexpr std::size_t leastTaps = 3;
     static constexpr std::size_t mostIntervals = 8;
 
-    /// `seconds` of any steady clock. The tempo in quarters a minute from the third tap on, within
-    /// minBpm..maxBpm of Tempo/TempoMap.h.
+    /// `seconds` of any steady clock. The tempo in quarters a minute from the tap on that makes leastTaps,
+    /// within minBpm..maxBpm of Tempo/TempoMap.h.
     std::optional<double> tap(double seconds);
 
 private:

@@ -1,10 +1,12 @@
 #include "View/Words.h"
 
+#include "Base/RobustStatistics.h"
 #include "Base/Sentence.h"
 #include "Base/Version.h"
 #include "Records/Json.h"
 #include "Words/NextSessionWords.h"
 #include "Words/ReportWords.h"
+#include "Words/TellingApartWords.h"
 
 #include <fmt/format.h>
 
@@ -15,6 +17,11 @@ namespace valveladder::words {
 
 std::string tempoText(double bpm) {
     return fmt::format("{:.4g}", std::round(bpm * 10.0) / 10.0);
+}
+
+bool sameTempo(double a, double b) {
+    constexpr double halfLastDigit = 0.05; // of tempoText()
+    return std::abs(a - b) < halfLastDigit;
 }
 
 std::string logTroubleWords(const SessionView& view) {
@@ -181,15 +188,15 @@ std::string asideWords(const NoteModel& note, NoteAside aside) {
 
 } // namespace
 
-std::string costsFrom(int known, int logged, const std::string& player) {
+std::string costsFrom(int known, int logged, int fewest, const std::string& player) {
     if (known > 0)
         return fmt::format("costs go by {}'s own changeovers, known for {} {}", player, known,
                            known == 1 ? "change of valves" : "changes of valves");
     if (logged > 0)
         return fmt::format(
             "costs go by fingers moved: of the {} changes logged of {} on this instrument, none "
-            "has been measured five times by sound or sensor",
-            logged, player);
+            "has been measured {} by sound or sensor",
+            logged, player, timesInWords(fewest));
     return fmt::format("costs go by fingers moved: no change of {} is logged yet on this instrument", player);
 }
 
@@ -276,7 +283,7 @@ std::string playerBefore(const std::string& player, const std::string& instrumen
 
 std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
     if (leftOpen.empty())
-        return "Takes of this drill can tell every finger, going down and coming up.";
+        return everyFingerTold;
     std::string text;
     for (const std::string& words : leftOpen)
         text += (text.empty() ? "" : " ") + sentence(words) + ".";
@@ -318,7 +325,7 @@ std::string cellWords(const SegmentResult& result) {
 
 std::string takeHeading(const TakeRecord& record) {
     std::string text = tempoText(record.playedBpm) + " bpm";
-    if (std::abs(record.playedBpm - record.header.plannedBpm) >= 0.05)
+    if (!sameTempo(record.playedBpm, record.header.plannedBpm))
         text += " (planned " + tempoText(record.header.plannedBpm) + ")";
     if (record.state != TakeState::whole)
         return text + ", partial";
@@ -398,23 +405,23 @@ std::string axisValue(double value, bool isSigned) {
 std::string graphSummary(std::vector<double> values, bool cents) {
     if (values.empty())
         return "nothing was measured";
-    std::sort(values.begin(), values.end());
-    return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(),
-                       values[values.size() / 2], cents ? "cents" : "ms", values.front(), values.back());
+    const auto [least, most] = std::ranges::minmax(values);
+    return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(), median(values),
+                       cents ? "cents" : "ms", least, most);
 }
 
 std::string playedOfPlanned(const TakeSummary& take) {
     std::string text = tempoText(take.playedBpm);
-    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
+    if (!sameTempo(take.playedBpm, take.header.plannedBpm))
         text += " / " + tempoText(take.header.plannedBpm);
     return text;
 }
 
 TakeLine takeLine(const TakeSummary& take) {
     TakeLine line;
-    line.tempo = fmt::format("{:.4g}", take.playedBpm);
-    if (std::abs(take.playedBpm - take.header.plannedBpm) >= 0.05)
-        line.tempo += fmt::format(" (planned {:.4g})", take.header.plannedBpm);
+    line.tempo = tempoText(take.playedBpm);
+    if (!sameTempo(take.playedBpm, take.header.plannedBpm))
+        line.tempo += " (planned " + tempoText(take.header.plannedBpm) + ")";
     line.notes = fmt::format("{}/{}", take.right, take.expected);
     line.faults = faultsOf(take);
     line.even = take.worstIoiSpreadPercent ? fmt::format("{:.1f} %", *take.worstIoiSpreadPercent) : "-";
@@ -440,7 +447,7 @@ std::string rungOf(int rung, int rungs) {
 }
 
 std::string tempoAgainstPlan(double realBpm, double plannedBpm) {
-    if (realBpm <= 0.0 || std::abs(realBpm - plannedBpm) < 0.05)
+    if (realBpm <= 0.0 || sameTempo(realBpm, plannedBpm))
         return realBpm > 0.0 ? "bpm, as planned" : "bpm planned";
     return fmt::format("bpm, planned {}", tempoText(plannedBpm));
 }

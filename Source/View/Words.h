@@ -155,7 +155,7 @@ inline constexpr const char* writeNote = "Note";
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
 [[nodiscard]] std::string takeDetail(const TakeRecord& record);
 [[nodiscard]] std::string axisValue(double value, bool isSigned);
-/// "14 notes: median -3, from -20 to 12".
+/// "14 notes: median -3 ms, from -20 to 12".
 [[nodiscard]] std::string graphSummary(std::vector<double> values, bool cents);
 
 // Kept sound.
@@ -174,8 +174,6 @@ inline constexpr const char* cutOff = "Silent while a take may run.";
 /// "F#3, 1-2-3: 12 ms late".
 [[nodiscard]] std::string graphPoint(const std::string& note, NoteMeasure measure,
                                      const std::optional<double>& value, const char* fault);
-inline constexpr const char* wrongNote = "wrong note";
-inline constexpr const char* missedNote = "missed";
 inline constexpr const char* andSecond = "; second: ";
 
 // Work that lasts.
@@ -274,7 +272,8 @@ inline constexpr const char* partRemarks = "How it was read";
 inline constexpr const char* noRemarks = "Everything was read.";
 inline constexpr const char* ownChangesUnknown = "your own changes are not known: ";
 /// `known`: kinds of change with a cost of the player's own; `logged`: changes that the log holds.
-[[nodiscard]] std::string costsFrom(int known, int logged, const std::string& player);
+/// `fewest`: how often a change must be measured to be known.
+[[nodiscard]] std::string costsFrom(int known, int logged, int fewest, const std::string& player);
 inline constexpr const char* dawHeading = "MIDI for the DAW";
 inline constexpr const char* midiHeading = "The drill as MIDI"; ///< where no DAW is round it
 inline constexpr const char* dawGuide = "Guide";
@@ -484,6 +483,8 @@ inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 [[nodiscard]] std::string logTroubleWords(const SessionView& view);
 
 [[nodiscard]] std::string tempoText(double bpm); ///< "66", "66.5"
+/// Whether tempoText() writes both alike, or nearly so: played as planned.
+[[nodiscard]] bool sameTempo(double a, double b);
 /// What a take waits for, or that it runs: in two or three words, and what more there is to say.
 struct StateWords {
     std::string state, more;

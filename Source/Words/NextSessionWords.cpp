@@ -16,15 +16,6 @@ namespace {
 
 constexpr double longRestSeconds = 60.0; ///< worth a line of its own
 
-std::string timesInWords(int times) {
-    constexpr std::array words{"once",       "twice",     "three times",  "four times",
-                               "five times", "six times", "seven times",  "eight times",
-                               "nine times", "ten times", "eleven times", "twelve times"};
-    return times >= 1 && times <= static_cast<int>(words.size())
-               ? words.at(static_cast<std::size_t>(times - 1))
-               : fmt::format("{} times", times);
-}
-
 /// "2nd".
 std::string ordinal(int number) {
     constexpr std::array endings{"th", "st", "nd", "rd"};

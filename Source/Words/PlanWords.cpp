@@ -23,8 +23,9 @@ std::string playedText(const PlanStep& step) {
 }
 
 std::string range(double low, double high) {
-    return high - low < planToleranceBpm ? fmt::format("{:.4g}", low)
-                                         : fmt::format("{:.4g} to {:.4g}", low, high);
+    constexpr double leastRangeBpm = 0.5; // closer ones are told as one
+    return high - low < leastRangeBpm ? fmt::format("{:.4g}", low)
+                                      : fmt::format("{:.4g} to {:.4g}", low, high);
 }
 
 /// With the figures by name; {next} is how a take that does not count is followed.
@@ -84,7 +85,7 @@ std::string inWords(const PlanDay& day) {
                     counted(day.takes, "take"), day.passed, range(day.plannedLow, day.plannedHigh),
                     range(day.playedLow, day.playedHigh));
     if (day.offPlan > 0)
-        text += fmt::format("; {} off the planned tempo", day.offPlan);
+        text += fmt::format("; {} slower than planned", day.offPlan);
     return text + (day.heldBpm ? fmt::format("; {:.4g} bpm held", *day.heldBpm) : "; no tempo held");
 }
 

@@ -74,18 +74,25 @@ std::string Worded::operator()(const AbsentMeasure& absent) const {
 
 std::string Worded::operator()(const UnusableInput& unusable) const {
     const long count = unusable.count;
+    const bool one = count == 1;
     switch (unusable.what) {
     case UnusableInput::What::timesWithoutSense:
-        return fmt::format("{} notes were left out: their times make no sense", count);
+        return fmt::format("{} left out: {} no sense",
+                           one ? "1 note was" : fmt::format("{} notes were", count),
+                           one ? "its time makes" : "their times make");
     case UnusableInput::What::notesWithoutLength:
-        return fmt::format("{} notes came without a length: gaps and breaths after them are not known",
-                           count);
+        return fmt::format("{} came without a length: gaps and breaths after {} are not known",
+                           counted(count, "note"), one ? "it" : "them");
     case UnusableInput::What::samplesAtFullScale:
-        return fmt::format("{} samples are at full scale: lower the input's level", count);
+        return fmt::format("{} at full scale: lower the input's level",
+                           one ? "1 sample is" : fmt::format("{} samples are", count));
     case UnusableInput::What::samplesWithoutSense:
-        return fmt::format("{} samples were no numbers or far over full scale and count as silence", count);
+        return one ? "1 sample was no number or far over full scale and counts as silence"
+                   : fmt::format("{} samples were no numbers or far over full scale and count as silence",
+                                 count);
     case UnusableInput::What::soundsTooMany:
-        return fmt::format("{} sounds more than there is room for were not weighed", count);
+        return fmt::format("{} more than there is room for {} not weighed", counted(count, "sound"),
+                           one ? "was" : "were");
     }
     return "";
 }

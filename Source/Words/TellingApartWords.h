@@ -10,6 +10,10 @@ namespace valveladder {
 /// How cells that tell fingers apart are played: follows their list.
 inline constexpr const char* howCellsArePlayed = ", each back and forth in one slur";
 
+/// Of a drill that leaves nothing open.
+inline constexpr const char* everyFingerTold =
+    "Takes of this drill can tell every finger, going down and coming up.";
+
 /// "the jump to another partial".
 [[nodiscard]] const char* inWords(circumstances::Term term);
 /// What cannot be told apart by what was played in all takes so far.

@@ -247,6 +247,27 @@ TEST(ToolPlan, WithoutTakesItSaysWhatTheLogHoldsInstead) {
     EXPECT_EQ(linesOver(text.out, 80), std::vector<std::string>());
 }
 
+TEST(ToolPlan, InventedTakesCountOnlyWhereThereAreNoRealOnes) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    const auto keepInvented = [&](const std::string& player, const std::string& time) {
+        return sandbox
+            .run({"assess", "guide.mid", "--keep", "--invented", "--player", player, "--played-at", time})
+            .exitCode;
+    };
+    const auto bpm = [&](const std::string& player) {
+        return jsonOf(sandbox.run({"plan", "--player", player, "--at", "2026-03-30T09:00Z", "--json"}))
+            .at("bpm")
+            .get<double>();
+    };
+    ASSERT_EQ(keepInvented("Ina", "2026-03-27T17:00Z"), 0);
+    EXPECT_EQ(bpm("Ina"), 62.0);
+    ASSERT_EQ(keep(sandbox, "guide.mid", "2026-03-27T17:00Z").exitCode, 0);
+    writeGuide(sandbox, "62");
+    ASSERT_EQ(keepInvented("Ann", "2026-03-28T17:00Z"), 0);
+    EXPECT_EQ(bpm("Ann"), 62.0) << "the invented take of the second day is not Ann's";
+}
+
 TEST(ToolTake, TakesThatCannotBeComparedAreNamedByTheirNumber) {
     const Sandbox sandbox;
     writeGuide(sandbox);

@@ -121,21 +121,23 @@ TEST(Trend, FewDaysGiveNone) {
 TEST(PlanReality, DaysTemposAndWhatHeldAreCounted) {
     std::vector<TakeEvidence> takes(5);
     const double planned[] = {60, 62, 62, 64, 66};
-    const double played[] = {60, 62, 66, 64, 66};
-    const bool passed[] = {true, true, false, false, true};
+    const double played[] = {60, 60, 66, 64, 66};
+    const bool slower[] = {false, true, false, false, false};
+    const bool passed[] = {true, false, true, false, true};
     const std::int64_t days[] = {19786, 19786, 19786, 19788, 19788};
     for (std::size_t i = 0; i < takes.size(); ++i) {
         takes[i].facts.day = days[i];
         takes[i].facts.drillName = "Ladder";
         takes[i].facts.plannedBpm = planned[i];
         takes[i].facts.playedBpm = played[i];
+        takes[i].facts.slowerThanPlanned = slower[i];
         takes[i].facts.passed = passed[i];
     }
     const auto plan = planAgainstReality(takes);
     ASSERT_EQ(plan.days.size(), 2u);
     EXPECT_EQ(inWords(plan.days[0]),
-              "2024-03-04, Ladder: 3 takes, 2 passed; planned 60 to 62 bpm, played 60 to 66 bpm; 1 off the "
-              "planned tempo; 62 bpm held");
+              "2024-03-04, Ladder: 3 takes, 2 passed; planned 60 to 62 bpm, played 60 to 66 bpm; 1 slower "
+              "than planned; 66 bpm held");
     EXPECT_EQ(plan.missedDays, std::vector<std::int64_t>{19787});
     EXPECT_EQ(inWords(plan), "practised on 2 of 3 days, fastest tempo held 66 bpm");
 }

@@ -56,6 +56,28 @@ TEST(LogEvidence, IsWhatTheTakesThemselvesSay) {
     EXPECT_EQ(read.ladder->name, Practice{}.drill.name);
 }
 
+TEST(LogEvidence, SlowerThanPlannedIsByThePlansOwnRules) {
+    Practised practised;
+    Player player({}, {}, 3);
+    TakeRecord slow = recordOf(player, {.player = "Bo"}, 0);
+    TakeRecord quick = recordOf(player, {.player = "Bo"}, 1);
+    slow.playedBpm = slow.header.plannedBpm - 1.0;
+    quick.playedBpm = quick.header.plannedBpm + 10.0;
+    ASSERT_TRUE(practised.log->finishTake(slow).ok());
+    ASSERT_TRUE(practised.log->finishTake(quick).ok());
+    const auto slower = [&] {
+        std::vector<bool> each;
+        for (const TakeEvidence& take : readEvidence(*practised.log, {.player = "Bo"}).value().takes)
+            each.push_back(take.facts.slowerThanPlanned);
+        return each;
+    };
+    EXPECT_EQ(slower(), (std::vector<bool>{true, false}));
+    TempoRules rules;
+    rules.toleranceBpm = 2.0;
+    ASSERT_TRUE(practised.log->setRules("Bo", slow.header.instrumentId, slow.header.drillName, rules).ok());
+    EXPECT_EQ(slower(), (std::vector<bool>{false, false}));
+}
+
 TEST(LogEvidence, LeavesOutAndCountsTakesWhoseDrillCannotBeRead) {
     Practised practised;
     Player player({}, {}, 3);

@@ -146,6 +146,22 @@ TEST(ScreenGraphs, WhatWasMeasuredIsJudgedByTheTakeNotByTheRung) {
     EXPECT_EQ(graphModel(NoteMeasure::intonation, &midi, &take, 0).notMeasured, words::notMeasured);
 }
 
+TEST(ScreenGraphs, WhatWasMissedIsCalledSoInEitherTake) {
+    const TakeModel first = takeOf(true);
+    TakeModel second = takeOf(true);
+    second.notes[0].outcome = Outcome::missed;
+    second.notes[0].deviationMs.reset();
+    second.notes[1].outcome = Outcome::wrong;
+    const auto said = [](const TakeModel& a, const TakeModel& b, std::size_t note) {
+        const GraphModel graph = graphModel(NoteMeasure::deviation, &a, &b, 0);
+        return graph.wordsOf(graph.points.at(note), {});
+    };
+    EXPECT_NE(said(first, second, 0).find("missed"), std::string::npos) << said(first, second, 0);
+    EXPECT_EQ(said(first, second, 0).find("wrong note"), std::string::npos);
+    EXPECT_NE(said(first, second, 1).find("wrong note"), std::string::npos) << said(first, second, 1);
+    EXPECT_NE(said(second, first, 0).find("missed"), std::string::npos) << said(second, first, 0);
+}
+
 TEST(ScreenGraphs, ClickOrKeyOnAMeasureNotTakenChoosesNothing) {
     Stage stage;
     const TakeModel take = takeOf(true);
