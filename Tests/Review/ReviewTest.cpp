@@ -67,7 +67,8 @@ TEST(LogEvidence, SlowerThanPlannedIsByThePlansOwnRules) {
     ASSERT_TRUE(practised.log->finishTake(quick).ok());
     const auto slower = [&] {
         std::vector<bool> each;
-        for (const TakeEvidence& take : readEvidence(*practised.log, {.player = "Bo"}).value().takes)
+        const LoggedEvidence read = readEvidence(*practised.log, {.player = "Bo"}).value();
+        for (const TakeEvidence& take : read.takes)
             each.push_back(take.facts.slowerThanPlanned);
         return each;
     };
