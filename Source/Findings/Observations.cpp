@@ -1,5 +1,7 @@
 #include "Findings/Observations.h"
 
+#include "Base/Index.h"
+
 #include <algorithm>
 #include <functional>
 #include <optional>
@@ -86,8 +88,6 @@ public:
     }
 
 private:
-    static std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
     std::vector<Layout>& layouts;
     std::unordered_map<std::size_t, std::vector<int>> byHash;
 };

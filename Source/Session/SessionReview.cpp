@@ -4,8 +4,6 @@
 #include "Words/CareWords.h"
 #include "Words/SessionWords.h"
 
-#include <algorithm>
-
 namespace valveladder {
 
 void Session::tellCare() {
