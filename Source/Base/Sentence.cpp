@@ -31,4 +31,11 @@ std::string joined(const std::vector<std::string>& words, const char* between) {
     return text;
 }
 
+std::string joinedWithAnd(const std::vector<std::string>& words) {
+    std::string text;
+    for (std::size_t i = 0; i < words.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
+    return text;
+}
+
 } // namespace valveladder

@@ -17,4 +17,7 @@ namespace valveladder {
 /// "a, b, c".
 [[nodiscard]] std::string joined(const std::vector<std::string>& words, const char* between = ", ");
 
+/// "a, b and c".
+[[nodiscard]] std::string joinedWithAnd(const std::vector<std::string>& words);
+
 } // namespace valveladder

@@ -8,6 +8,7 @@
 #include "Console/Workers.h"
 #include "Records/Json.h"
 #include "Reports/TakePicture.h"
+#include "Words/TempoWords.h"
 
 #include <memory>
 
@@ -30,8 +31,8 @@ std::string pictureOf(const Assessed& assessed) {
     text.title =
         fmt::format("{}, {}{}", take.header.drillName, when, take.header.invented ? " (invented)" : "");
     text.subtitle = fmt::format(
-        "{}{}, played at {:.4g} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
-        assessed.from->instrument.name, take.playedBpm, verdict(take.state, take.passed));
+        "{}{}, played at {} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
+        assessed.from->instrument.name, words::tempoText(take.playedBpm), verdict(take.state, take.passed));
     return takePicture(take.performance, assessed.from->score, assessed.from->instrument, text);
 }
 

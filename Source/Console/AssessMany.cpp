@@ -4,7 +4,7 @@
 #include "Base/RobustStatistics.h"
 #include "Console/Progress.h"
 #include "Console/Workers.h"
-#include "Files/NoteAnnotations.h"
+#include "Files/FileKinds.h"
 #include "Records/Json.h"
 
 #include <algorithm>
@@ -17,11 +17,6 @@ namespace {
 
 std::string fileName(const std::string& path) {
     return pathText(pathOf(path).filename());
-}
-
-bool hasMidiName(const std::filesystem::path& path) {
-    const std::string ending = pathText(path.extension());
-    return ending == ".mid" || ending == ".midi" || ending == ".MID" || ending == ".smf";
 }
 
 /// Median of the changeovers measured; nothing when there are none.
@@ -71,7 +66,7 @@ Result<std::vector<std::string>> takeFiles(const std::string& folder) {
     for (std::filesystem::directory_iterator at(pathOf(folder), error), end; !error && at != end;
          at.increment(error))
         if (std::error_code each; at->is_regular_file(each))
-            if (hasMidiName(at->path()) || hasSoundName(at->path()))
+            if (hasSmfName(at->path()) || hasSoundName(at->path()))
                 files.push_back(pathText(at->path()));
     if (error)
         return Problem{"the folder cannot be read (" + error.message() + ")", folder,

@@ -9,7 +9,7 @@
 #include "Console/AssessSound.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
-#include "Files/NoteAnnotations.h"
+#include "Files/FileKinds.h"
 #include "Records/Json.h"
 #include "Words/SessionWords.h"
 
@@ -88,7 +88,7 @@ void judge(TakeRecord& take, const PassRule& rule) {
 
 /// Where the take lies in the file and in time.
 void setEdges(TakeRecord& take, const Listened& heard) {
-    take.state = heard.isWhole() ? TakeState::whole : TakeState::partial;
+    take.state = heard.isWhole() ? TakeState::whole : TakeState::cutShort;
     take.end = heard.isWhole() ? TakeEnd::whole : TakeEnd::stopped;
     const double length = std::min(heard.lengthQuarters, quartersOf(heard.score.spans.back().end));
     take.startPpq = heard.startQuarter + quartersOf(heard.score.countInTicks);
@@ -105,9 +105,10 @@ bool isFile(const std::string& file) {
 bool startsLikeMidi(const std::string& file) {
     if (!isFile(file))
         return false;
-    std::array<char, 4> start{};
-    std::ifstream(pathOf(file), std::ios::binary).read(start.data(), std::ssize(start));
-    return std::string_view(start.data(), start.size()) == "MThd";
+    std::array<std::uint8_t, smfStart.size()> start{};
+    std::ifstream(pathOf(file), std::ios::binary)
+        .read(reinterpret_cast<char*>(start.data()), std::ssize(start));
+    return beginsAsSmf(start);
 }
 
 } // namespace
@@ -159,7 +160,7 @@ Result<Assessed> recordOf(const AssessOptions& options, Listened heard) {
     take.playerNote = options.note;
     take.performance = std::move(heard.performance);
     judge(take, rules.pass);
-    if (std::abs(take.playedBpm - take.header.plannedBpm) > rules.toleranceBpm)
+    if (otherThanPlanned(take.playedBpm, take.header.plannedBpm, rules.toleranceBpm))
         take.messages.push_back(words::guideRanAt(take.playedBpm, take.header.plannedBpm));
     return Assessed{std::move(take), TakeScore{chosen.instrument, std::move(heard.score)}, chosen.rules};
 }

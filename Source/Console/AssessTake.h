@@ -51,7 +51,7 @@ struct Assessed {
 /// Called with the share done, 0..1.
 using ShareDone = std::function<void(double)>;
 
-/// Whether the file holds MIDI: by its first bytes, or else by its name.
+/// Whether the file holds sound: by its name, unless it begins as MIDI.
 [[nodiscard]] bool isSound(const std::string& file);
 
 /// Reads a file of either kind and matches it. Writes nothing; may run on any thread.

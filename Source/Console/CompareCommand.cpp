@@ -22,7 +22,7 @@ struct Options {
     LogOptions log;
     std::vector<std::string> sides;
     std::string instrumentId, drillName;
-    std::optional<SideMeasure> measure;
+    std::optional<NoteMeasure> measure;
     OutputOption csv, svg;
     bool invented = false;
 };
@@ -111,7 +111,7 @@ Result<Done> compare(Tool& tool, const Options& options) {
             !done)
             return done;
     if (!options.svg.path.empty()) {
-        const SideMeasure measure = options.measure.value_or(SideMeasure::deviation);
+        const NoteMeasure measure = options.measure.value_or(NoteMeasure::deviation);
         if (auto done = deliver(tool, options.svg,
                                 sideSvg(comparison.notes, comparison.score, comparison.instrument, measure));
             !done)
@@ -151,9 +151,9 @@ void addCompare(CLI::App& app, Tool& tool) {
     sub->add_option("--svg", options->svg.path, "A picture of one measure, '-' for standard output")
         ->option_text("FILE");
     addChoice(*sub, "--measure", options->measure,
-              {{"deviation", SideMeasure::deviation},
-               {"changeover", SideMeasure::changeover},
-               {"intonation", SideMeasure::intonation}},
+              {{"deviation", NoteMeasure::deviation},
+               {"changeover", NoteMeasure::changeover},
+               {"intonation", NoteMeasure::intonation}},
               "What the picture shows (deviation)");
     sub->footer("Examples:\n"
                 "  valve-ladder compare 11 12\n"

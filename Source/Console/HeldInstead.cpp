@@ -17,10 +17,9 @@ constexpr const char* beginsOne = "'valve-ladder assess ... --keep' puts takes i
 /// "a, b and c"; the first few where there are many.
 std::string listed(const std::vector<std::string>& entries) {
     constexpr std::size_t most = 6;
-    std::string text;
-    for (std::size_t i = 0; i < std::min(most, entries.size()); ++i)
-        text += (i == 0 ? "" : i + 1 == entries.size() ? " and " : ", ") + entries[i];
-    return text + (entries.size() > most ? " and more" : "");
+    if (entries.size() <= most)
+        return joinedWithAnd(entries);
+    return joined({entries.begin(), entries.begin() + most}) + " and more";
 }
 
 std::string takesText(int takes, bool invented) {

@@ -8,6 +8,7 @@
 #include "Console/TimeText.h"
 #include "Log/PlanFilter.h"
 #include "Words/PlanWords.h"
+#include "Words/TempoWords.h"
 
 namespace valveladder::console {
 
@@ -127,7 +128,6 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
     }
     PlanFromLog plan;
     plan.player = std::move(kept.player);
-    plan.rulesSet = kept.rules.has_value();
     plan.rules = asked ? *asked : kept.rules.value_or(otherwise.value_or(TempoRules{}));
     plan.takes = static_cast<int>(kept.takes.size());
     plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(systemUtcMs()));
@@ -148,7 +148,8 @@ Result<double> TempoOption::choose(Tool& tool, const std::string& instrumentId, 
     auto plan = planFromLog(log, instrumentId, drillName, std::nullopt, std::nullopt, rules);
     if (!plan)
         return plan.problem();
-    tool.warn(fmt::format("{:g} bpm by the plan. {}", plan.value().next.bpm, inWords(plan.value().next)));
+    tool.warn(fmt::format("{} bpm by the plan. {}", words::tempoText(plan.value().next.bpm),
+                          inWords(plan.value().next)));
     return plan.value().next.bpm;
 }
 

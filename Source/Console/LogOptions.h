@@ -33,8 +33,7 @@ struct LogOptions {
 struct PlanFromLog {
     std::string player; ///< "" = nobody named, no log yet
     TempoRules rules;
-    bool rulesSet = false; ///< the log holds rules for this plan
-    int takes = 0;         ///< that it is made of
+    int takes = 0; ///< that it is made of
     PlannedTempo next;
 };
 /// `at`: what the plan was or will be then, from the takes before it; unset = now, from all takes.

@@ -1,5 +1,7 @@
 #include "Console/ManualPage.h"
 
+#include "Base/Sentence.h"
+
 #include <sstream>
 #include <string_view>
 
@@ -31,9 +33,10 @@ std::string capitals(std::string text) {
 }
 
 std::string joinedNames(const OptionText& option) {
-    std::string names;
+    std::vector<std::string> bold;
     for (const std::string& name : option.names)
-        names += (names.empty() ? "" : ", ") + ("\\fB" + roff(name) + "\\fR");
+        bold.push_back("\\fB" + roff(name) + "\\fR");
+    const std::string names = joined(bold);
     return option.value.empty() ? names : names + " \\fI" + roff(option.value) + "\\fR";
 }
 

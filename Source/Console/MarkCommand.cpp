@@ -11,11 +11,13 @@
 #include "Console/PrintSheet.h"
 #include "Console/TimeText.h"
 #include "Engraving/SheetContents.h"
+#include "Files/FileKinds.h"
 #include "Files/PartSmf.h"
 #include "Music/Marking.h"
 #include "Music/WrittenPart.h"
 #include "Records/Json.h"
 #include "Review/LoggedChanges.h"
+#include "Words/PartWords.h"
 
 #include <algorithm>
 #include <memory>
@@ -68,9 +70,10 @@ Result<OwnChanges> fromLog(const Options& options, const Instrument& instrument,
 }
 
 Result<Marked> mark(const Options& options) {
-    if (!(options.percent >= 10.0 && options.percent <= 400.0))
-        return Problem{fmt::format("{:g} % of the tempo is outside 10 to 400", options.percent), "--tempo",
-                       "100 is the part's own tempo"};
+    if (!(options.percent >= leastTempoPercent && options.percent <= mostTempoPercent))
+        return Problem{fmt::format("{:g} % of the tempo is outside {:g} to {:g}", options.percent,
+                                   leastTempoPercent, mostTempoPercent),
+                       "--tempo", "100 is the part's own tempo"};
     auto instrument = options.instrument.find();
     if (!instrument)
         return instrument.problem();
@@ -81,12 +84,13 @@ Result<Marked> mark(const Options& options) {
     auto own = fromLog(options, marked.instrument, marked.player);
     if (!own)
         return own.problem();
-    marked.ownChanges = own.value().known();
-    marked.costs.changeMs = own.value().costs();
-    marked.marking = markPart(marked.opened.line, marked.instrument, marked.costs, options.percent / 100.0);
-    marked.spots = rankedSpots(marked.opened.line, marked.marking, marked.instrument, own.value().limits());
+    OwnMarking byOwn = markByOwn(marked.opened.line, marked.instrument, own.value(), options.percent / 100.0);
+    marked.ownChanges = byOwn.basis.known;
+    marked.costs = std::move(byOwn.costs);
+    marked.marking = std::move(byOwn.marking);
+    marked.spots = std::move(byOwn.spots);
     marked.allSpots = static_cast<int>(marked.spots.size());
-    auto from = costsFrom(options.log, marked.player, marked.instrument, own.value(), marked.marking);
+    auto from = costsFrom(options.log, marked.player, marked.instrument, byOwn.basis);
     if (!from)
         return from.problem();
     marked.costsFrom = std::move(from.value());
@@ -166,11 +170,6 @@ Json markedJson(const Marked& marked, const std::vector<std::string>& files) {
             {"notes", std::move(notes)}};
 }
 
-/// `path` without directories, from its last dot; "" where it has none.
-std::string suffixOf(const std::string& path) {
-    return pathText(pathOf(path).extension());
-}
-
 /// The files that were written.
 using Written = Result<std::vector<std::string>>;
 
@@ -209,17 +208,15 @@ Written writeWhole(Tool& tool, const Options& options, const Content& content) {
 Written writePart(Tool& tool, const Options& options, const Marked& marked) {
     if (isPrinted(options.output))
         return printPart(tool, options, marked);
-    const std::string suffix = suffixOf(options.output.path);
-    if (suffix == ".mid" || suffix == ".midi")
+    const std::filesystem::path path = pathOf(options.output.path);
+    if (hasSmfName(path))
         return writeWhole(tool, options,
                           writeSmf(partFile(marked.opened.line, marked.marking, marked.spots)));
     const MusicXmlFile* musicXml = marked.opened.file.musicXml();
     if (musicXml == nullptr)
-        return Problem{"a MIDI file holds no notation to write marks into", options.source.file,
+        return Problem{words::noNotation, options.source.file,
                        "Give -o a name that ends in .mid, or read the part as MusicXML"};
-    const MusicXmlForm form = options.output.toStandardOutput() ? MusicXmlForm::plain
-                              : suffix == ".mxl"                ? MusicXmlForm::compressed
-                                                                : MusicXmlForm::plain;
+    const MusicXmlForm form = hasMxlName(path) ? MusicXmlForm::compressed : MusicXmlForm::plain;
     auto bytes = musicXml->marked(
         marked.opened.index, noteMarks(marked.opened.line, marked.marking, marked.spots, marked.instrument),
         form);

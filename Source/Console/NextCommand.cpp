@@ -53,6 +53,7 @@ Result<ReviewRequest> requestOf(const Options& options, const LogStore& store) {
         if (!ladder)
             return ladder.problem();
         request.value().ladder = std::move(ladder.value().drill);
+        request.value().ladderRules = std::move(ladder.value().rules);
     }
     return request;
 }

@@ -7,6 +7,7 @@
 #include "Console/TimeText.h"
 #include "Records/Json.h"
 #include "Words/PlanWords.h"
+#include "Words/TempoWords.h"
 
 #include <memory>
 
@@ -114,8 +115,8 @@ Json asJson(const PlanFromLog& plan, const Subject& subject, const std::string& 
 
 void print(Tool& tool, const PlanFromLog& plan, const Subject& subject, const std::string& whyStart) {
     const TempoRules& rules = plan.rules;
-    tool.print("Next take{}{}, {}, {}: {:g} bpm\n{}\n", plan.player.empty() ? "" : " of ", plan.player,
-               subject.instrumentId, subject.drillName, plan.next.bpm, inWords(plan.next));
+    tool.print("Next take{}{}, {}, {}: {} bpm\n{}\n", plan.player.empty() ? "" : " of ", plan.player,
+               subject.instrumentId, subject.drillName, words::tempoText(plan.next.bpm), inWords(plan.next));
     if (!whyStart.empty())
         tool.printText(wrapped(oneLine(whyStart), textWidth) + "\n");
     tool.print("\nStart {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm,

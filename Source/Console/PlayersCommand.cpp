@@ -30,11 +30,10 @@ void printBrief(Tool& tool, const LogPlayer& player) {
 }
 
 void printPlayer(Tool& tool, const Review& review) {
-    std::vector<std::string> lines = findingWords(review);
-    lines.insert(lines.end(), review.trends.begin(), review.trends.end());
+    std::vector<std::string> lines = review.words.claims;
     const std::vector<std::string> tooLittle = inWords(review.findings.weaknesses);
-    if (lines.empty() && tooLittle.empty())
-        lines.push_back("nothing stands out beyond chance");
+    if (const std::string& nothing = review.words.nothing; !nothing.empty() && tooLittle.empty())
+        lines.push_back(nothing);
     lines.insert(lines.end(), tooLittle.begin(), tooLittle.end());
     if (const std::string plan = inWords(review.findings.plan); !plan.empty())
         lines.push_back(plan);

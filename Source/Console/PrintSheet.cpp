@@ -1,16 +1,21 @@
 #include "Console/PrintSheet.h"
 
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Paper/SheetPrinter.h"
 
 #include <filesystem>
+#include <string_view>
 
 namespace valveladder::console {
 
 namespace {
 
+constexpr std::string_view pdfEnding = ".pdf";
+constexpr std::string_view svgEnding = ".svg";
+
 std::string ending(const OutputOption& output) {
-    return pathText(pathOf(output.path).extension());
+    return endingOf(pathOf(output.path));
 }
 
 /// "name.svg" to "name-2.svg".
@@ -31,7 +36,7 @@ void PaperOption::add(CLI::App& app) {
 }
 
 bool isPrinted(const OutputOption& output) {
-    return ending(output) == ".pdf" || ending(output) == ".svg";
+    return ending(output) == pdfEnding || ending(output) == svgEnding;
 }
 
 Result<std::vector<std::string>> printSheet(Tool& tool, const OutputOption& output,
@@ -44,7 +49,7 @@ Result<std::vector<std::string>> printSheet(Tool& tool, const OutputOption& outp
         names.push_back(to.path);
         return deliver(tool, to, text.value());
     };
-    if (ending(output) == ".pdf") {
+    if (ending(output) == pdfEnding) {
         const auto done = keep(output, pdfPages(pages, paper, content.title));
         return done ? Result<std::vector<std::string>>(names) : done.problem();
     }

@@ -151,15 +151,6 @@ std::string heading(const Review& review) {
     return text;
 }
 
-std::vector<std::string> findingWords(const Review& review) {
-    std::vector<std::string> words;
-    for (const Finding& finding : review.findings.weaknesses.findings)
-        words.push_back(inWords(finding, review.thumbValve));
-    for (const auto* more : {&review.words.lastClaims, &review.words.tendencies})
-        words.insert(words.end(), more->begin(), more->end());
-    return words;
-}
-
 void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines) {
     if (lines.empty())
         return;
@@ -177,15 +168,13 @@ void printCare(Tool& tool, const std::vector<CareText>& texts) {
 
 void printReview(Tool& tool, const Review& review) {
     tool.printText(wrapped(oneLine(heading(review)), textWidth) + "\n");
-    const auto words = findingWords(review);
-    const bool enough = review.findings.weaknesses.enough;
-    printPoints(tool, "What stands out", words);
-    if (words.empty() && enough)
-        tool.print("\nNothing stands out beyond chance in these takes.\n");
+    printPoints(tool, "What stands out", review.words.standsOut);
+    if (const std::string& nothing = review.words.nothing; !nothing.empty())
+        tool.print("\n{}.\n", sentence(nothing));
     if (!review.findings.lastFingers.empty())
         tool.printText("\n" + lastFingersText(review.findings.lastFingers, review.thumbValve));
     printPoints(tool, "What these takes cannot tell", review.words.remarks);
-    printPoints(tool, "Over the days", review.trends);
+    printPoints(tool, "Over the days", review.words.trends);
     printPoints(tool, "Relaxed against firm (0 = no difference)", review.carryOver);
     printPoints(tool, "With the minutes played (0 = no tiring)", review.tiring);
     printPlan(tool, review);

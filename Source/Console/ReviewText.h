@@ -11,9 +11,6 @@ namespace valveladder::console {
 /// "Ann, Trumpet in B flat (invented): 14 takes on 5 days, 2026-03-04 to 2026-03-08"
 [[nodiscard]] std::string heading(const Review& review);
 
-/// What stands out, in finished words: weaknesses, fingers that come last, tendencies.
-[[nodiscard]] std::vector<std::string> findingWords(const Review& review);
-
 /// A heading and a point for each line, wrapped; nothing where there are no lines.
 void printPoints(Tool& tool, const std::string& title, const std::vector<std::string>& lines);
 

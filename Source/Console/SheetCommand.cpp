@@ -4,6 +4,7 @@
 #include "Console/PlayedDrill.h"
 #include "Console/PrintSheet.h"
 #include "Engraving/SheetContents.h"
+#include "Files/FileKinds.h"
 #include "Files/MxlArchive.h"
 #include "Files/PracticeSheet.h"
 
@@ -49,7 +50,7 @@ Written writeMusicXml(Tool& tool, const Options& options, const Sheet& sheet) {
     if (!text)
         return text.problem();
     std::vector<std::uint8_t> bytes(text.value().begin(), text.value().end());
-    if (pathOf(options.output.path).extension() == ".mxl") {
+    if (hasMxlName(pathOf(options.output.path))) {
         auto zipped = writeMxl(mxlOf(std::move(bytes)));
         if (!zipped)
             return zipped.problem();

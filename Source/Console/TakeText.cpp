@@ -10,6 +10,8 @@
 #include "Words/FingerOrderWords.h"
 #include "Words/RemarkWords.h"
 #include "Words/ReportWords.h"
+#include "Words/SessionWords.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <functional>
@@ -186,10 +188,10 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
                                                header.instrumentId, header.drillName)),
                            textWidth) +
                    "\n");
-    tool.print("{} ({}), planned at {:g}, played at {:.4g} bpm: {}\n",
-               localText(header.startedUtc, header.timeZone),
-               header.timeZone.empty() ? localTimeZone() : header.timeZone, header.plannedBpm, take.playedBpm,
-               verdict(take.state, take.passed));
+    tool.print(
+        "{} ({}), planned at {}, played at {} bpm: {}\n", localText(header.startedUtc, header.timeZone),
+        header.timeZone.empty() ? localTimeZone() : header.timeZone, words::tempoText(header.plannedBpm),
+        words::tempoText(take.playedBpm), verdict(take.state, take.passed));
     if (!take.playerNote.empty())
         tool.printText(wrapped(oneLine("Note: " + take.playerNote), textWidth) + "\n");
     for (const std::string& message : take.messages)
@@ -200,15 +202,7 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
 } // namespace
 
 const char* verdict(TakeState state, bool passed) {
-    switch (state) {
-    case TakeState::open:
-        return "open";
-    case TakeState::partial:
-        return "cut short";
-    case TakeState::whole:
-        return passed ? "passed" : "not passed";
-    }
-    return "";
+    return state == TakeState::open ? "open" : words::verdict(state == TakeState::whole, passed);
 }
 
 std::optional<TakeScore> scoreOf(const TakeRecord& take) {

@@ -33,9 +33,7 @@ Result<Review> reviewOfDemo(const LogStore& log, const SessionConfig& config, Ut
 }
 
 std::vector<std::string> foundBy(const Review& review) {
-    if (!review.words.claims.empty())
-        return review.words.claims;
-    return {"nothing stands out beyond chance in these takes"};
+    return review.words.nothing.empty() ? review.words.standsOut : std::vector{review.words.nothing};
 }
 
 std::string findingsText(const Review& review) {
@@ -45,7 +43,7 @@ std::string findingsText(const Review& review) {
     if (!review.findings.lastFingers.empty())
         text += "\n" + lastFingersText(review.findings.lastFingers, review.thumbValve);
     text += part("What these takes cannot tell", review.words.remarks);
-    text += part("Over the days", review.trends);
+    text += part("Over the days", review.words.trends);
     text += part("Plan and reality", review.planDays);
     if (review.next && !review.next->items.empty())
         text += part("Next: " + inWords(*review.next), linesOf(*review.next));

@@ -1,6 +1,7 @@
 #include "Demo/DemoHost.h"
 
 #include "Base/Path.h"
+#include "Tempo/SampleTime.h"
 
 #include <algorithm>
 #include <cmath>
@@ -89,8 +90,8 @@ int DemoHost::run(const juce::MidiBuffer& midi, std::span<const float> sound) {
 
 int DemoHost::recordTake(double bpm, double quarters, std::span<const PlayedMessage> played,
                          std::span<const float> sound) {
-    const double samplesPerQuarter = 60.0 / bpm * sampleRate;
-    const auto samples = static_cast<std::int64_t>(std::ceil(quarters * samplesPerQuarter));
+    const double quarterSamples = samplesPerQuarter(bpm, sampleRate);
+    const auto samples = static_cast<std::int64_t>(std::ceil(quarters * quarterSamples));
     auto& position = playHead->position;
     position.setBpm(bpm);
     position.setTimeSignature(juce::AudioPlayHead::TimeSignature{4, 4});
@@ -99,11 +100,11 @@ int DemoHost::recordTake(double bpm, double quarters, std::span<const PlayedMess
     int guideNotes = 0;
     std::size_t next = 0;
     for (std::int64_t at = 0; at < samples; at += blockSamples) {
-        position.setPpqPosition(static_cast<double>(at) / samplesPerQuarter);
+        position.setPpqPosition(static_cast<double>(at) / quarterSamples);
         position.setTimeInSamples(at);
         juce::MidiBuffer midi;
         for (; next < played.size(); ++next) {
-            const auto sample = std::llround(played[next].quarter * samplesPerQuarter) - at;
+            const auto sample = std::llround(played[next].quarter * quarterSamples) - at;
             if (sample >= blockSamples)
                 break;
             const auto& event = played[next].event;

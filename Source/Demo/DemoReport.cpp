@@ -3,6 +3,8 @@
 #include "Base/Sentence.h"
 #include "Listening/Measures.h"
 #include "Words/PlanWords.h"
+#include "Words/SessionWords.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -22,11 +24,12 @@ std::string takeLine(std::size_t number, const TakeRecord& take) {
                        take.header.plannedBpm, take.playedBpm, played.count(Outcome::right),
                        played.count(Outcome::wrong), played.count(Outcome::missed), played.extras.size(),
                        spread ? fmt::format("{:.1f} %", *spread) : "-",
-                       fmt::format("{}{}", take.passed ? "passed" : "not passed",
+                       fmt::format("{}{}", words::verdict(take.state == TakeState::whole, take.passed),
                                    played.source == Source::sound ? ", by sound" : ""));
 }
 
-/// Median lateness of each change that was slurred, over all takes: late arrival against the segment's line.
+/// Median lateness of each change, slurred or tongued, over all takes: late arrival against the segment's
+/// line.
 std::vector<std::pair<double, std::string>> slowestChanges(const std::vector<TakeRecord>& takes) {
     std::map<Change, std::vector<double>> late;
     for (const TakeRecord& take : takes) {
@@ -64,7 +67,7 @@ std::string reportText(const DemoReport& report) {
     text += "\nChanges that arrived latest (median against the segment's own line):\n";
     for (std::size_t i = 0; i < std::min(slowestShown, slow.size()); ++i)
         text += fmt::format("  {:+6.1f} ms  {}\n", slow[i].first, slow[i].second);
-    text += fmt::format("\nNext take: {:g} bpm. {}\n", report.next.bpm, inWords(report.next));
+    text += fmt::format("\nNext take: {} bpm. {}\n", words::tempoText(report.next.bpm), inWords(report.next));
     text += "\nWhat was found:\n";
     for (const std::string& found : report.found)
         text += "  - " + sentence(found) + "\n";

@@ -14,6 +14,7 @@
 #include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"
 #include "Reports/TakePicture.h"
+#include "Words/SessionWords.h"
 
 #include <array>
 #include <chrono>
@@ -198,7 +199,7 @@ Result<DemoReport> Demo::run() {
         if (auto played = take(number); !played)
             return played.problem();
         fmt::print("take {} of {}: {:.1f} bpm, {}\n", number + 1, options.takes, takes.back().playedBpm,
-                   takes.back().passed ? "passed" : "not passed");
+                   words::verdict(takes.back().state == TakeState::whole, takes.back().passed));
     }
     auto next = plan();
     if (!next)

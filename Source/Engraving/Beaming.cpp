@@ -18,7 +18,6 @@ constexpr double steepestBeam = 1.25; ///< rise over a whole group
 constexpr double slopeShare = 0.35;   ///< of the heads' own rise
 constexpr double hookLength = 1.1;
 constexpr double tupletGap = 0.6;
-constexpr double staffMiddle = 2.0;
 constexpr double beamStep = bravura::beam + bravura::beamGap;
 
 using Group = std::span<StemmedHead>;

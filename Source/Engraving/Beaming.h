@@ -6,6 +6,9 @@
 
 namespace valveladder {
 
+/// y of the middle line, staff spaces below the top one.
+inline constexpr double staffMiddle = 2.0;
+
 /// A head on its way into the picture.
 struct StemmedHead {
     SheetSymbol symbol;

@@ -30,7 +30,6 @@ constexpr double articulationGap = 0.5;
 
 constexpr double nearHead = 2.5; ///< of a dot to the head it belongs to, at most
 
-constexpr double staffMiddle = 2.0;
 constexpr double staffBottom = 4.0;
 
 /// Staff place of the bottom line: E4 with a G clef, G2 with an F clef.

@@ -15,8 +15,8 @@ namespace {
 
 constexpr std::int64_t maxTicksPerQuarter = 100'000'000;
 constexpr double maxDivisions = 1e6;
-constexpr double maxBarQuarters = 1024.0; // no notated bar is longer; beyond it sums would not be exact
-constexpr std::int64_t usualTicksPerQuarter = 1;
+constexpr double maxBarQuarters = 1024.0;   // no notated bar is longer; beyond it sums would not be exact
+constexpr std::int64_t divisionsUntold = 1; ///< of a quarter, before the first <divisions>
 
 using Name = std::string_view;
 
@@ -310,7 +310,7 @@ private:
     }
 
     RawBar bar;
-    std::int64_t divisions = usualTicksPerQuarter;
+    std::int64_t divisions = divisionsUntold;
     PartMeter meter;
     PartKey key;
     double bpm = 0.0;

@@ -4,10 +4,10 @@
 #include "Base/Number.h"
 #include "Base/Path.h"
 #include "Base/Units.h"
+#include "Files/FileKinds.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <map>
@@ -189,12 +189,6 @@ Result<std::vector<AnnotatedNote>> readAnnotationFile(const std::filesystem::pat
     return notes;
 }
 
-bool hasSoundName(const std::filesystem::path& path) {
-    constexpr std::array<std::string_view, 9> endings{".wav",  ".wave", ".aif",  ".aiff", ".aifc",
-                                                      ".flac", ".w64",  ".rf64", ".caf"};
-    return std::ranges::find(endings, lower(pathText(path.extension()))) != endings.end();
-}
-
 Result<std::vector<AnnotatedRecording>> annotatedRecordings(const std::filesystem::path& folder) {
     namespace fs = std::filesystem;
     std::error_code error;
@@ -206,7 +200,7 @@ Result<std::vector<AnnotatedRecording>> annotatedRecordings(const std::filesyste
         const fs::path& path = at->path();
         if (hasSoundName(path))
             sounds.push_back(path);
-        else if (lower(pathText(path.extension())) == ".csv")
+        else if (endingOf(path) == ".csv")
             notes.emplace(pathText(path.stem()), path);
     }
     if (error)

@@ -37,12 +37,9 @@ struct AnnotatedRecording {
 };
 
 /// All recordings under `folder` (any depth) beside which, or under which, an annotation lies: NAME.csv or
-/// NAME_notes.csv for NAME.wav, .flac, .aif, .aiff; of several the one in the nearest folder. Sorted by
-/// path. Fails when the folder cannot be read or holds none.
+/// NAME_notes.csv for NAME.wav or another sound (hasSoundName); of several the one in the nearest folder.
+/// Sorted by path. Fails when the folder cannot be read or holds none.
 [[nodiscard]] Result<std::vector<AnnotatedRecording>>
 annotatedRecordings(const std::filesystem::path& folder);
-
-/// Whether a name ends like a sound file that can be read: .wav, .aif, .aiff, .flac and so on.
-[[nodiscard]] bool hasSoundName(const std::filesystem::path& path);
 
 } // namespace valveladder

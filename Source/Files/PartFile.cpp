@@ -2,6 +2,7 @@
 
 #include "Base/FileBytes.h"
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Files/MxlArchive.h"
 #include "Files/PartSmf.h"
 
@@ -16,8 +17,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::array<std::uint8_t, 4> smfStart{'M', 'T', 'h', 'd'};
-
 /// It begins as XML in any of its encodings, or as a zip archive.
 bool mayBeMusicXml(const std::vector<std::uint8_t>& bytes) {
     static constexpr std::array<std::uint8_t, 7> lead{0xEF, 0xBB, 0xBF, 0xFE, 0xFF, 0x00, ' '};
@@ -28,23 +27,6 @@ bool mayBeMusicXml(const std::vector<std::uint8_t>& bytes) {
     };
     const auto first = std::find_if_not(bytes.begin(), bytes.end(), leads);
     return looksZipped(bytes) || (first != bytes.end() && *first == '<');
-}
-
-/// Its path's last part in small letters: ".mid".
-std::string endingOf(const std::filesystem::path& path) {
-    std::string ending = pathText(path.extension());
-    std::transform(ending.begin(), ending.end(), ending.begin(),
-                   [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-    return ending;
-}
-
-bool beginsAsSmf(const std::vector<std::uint8_t>& bytes) {
-    return bytes.size() >= smfStart.size() && std::equal(smfStart.begin(), smfStart.end(), bytes.begin());
-}
-
-bool hasSmfName(const std::filesystem::path& path) {
-    const std::string ending = endingOf(path);
-    return ending == ".mid" || ending == ".midi" || ending == ".smf";
 }
 
 /// By what it holds, and where that is broken by what it is called: a damaged MIDI file is told of as one.
@@ -58,12 +40,10 @@ constexpr const char* kindsRead =
 
 /// What cannot be a part at all.
 Problem ofNoKindRead(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& path) {
-    const std::string ending = endingOf(path);
-    const bool named = ending == ".musicxml" || ending == ".xml" || ending == ".mxl";
     std::string what = "this is neither a MusicXML nor a MIDI file";
     if (bytes.empty())
         what = "the file is empty: " + what;
-    else if (named)
+    else if (hasMusicXmlName(path))
         what = "the file is damaged, or of another kind than its name says: " + what;
     return {std::move(what), pathText(path), kindsRead};
 }

@@ -16,17 +16,11 @@ namespace {
 constexpr int velocity = 80;
 constexpr std::size_t maxBars = 200000;
 
-struct Line {
+struct SmfLine {
     std::size_t track = 0;
     int channel = 0; ///< 0..15
 };
 
-bool isNoteOn(const SmfEvent& event) {
-    return (event.bytes[0] & 0xF0) == 0x90 && event.bytes[2] > 0;
-}
-bool isNoteOff(const SmfEvent& event) {
-    return (event.bytes[0] & 0xF0) == 0x80 || ((event.bytes[0] & 0xF0) == 0x90 && event.bytes[2] == 0);
-}
 bool isMeta(const SmfEvent& event, std::uint8_t type, std::size_t size) {
     return event.bytes[0] == SmfMeta::status && event.bytes[1] == type && event.bytes.size() >= size;
 }
@@ -38,12 +32,12 @@ std::string nameOf(const SmfTrack& track) {
     return "";
 }
 
-std::vector<Line> linesOf(const SmfFile& file) {
-    std::vector<Line> lines;
+std::vector<SmfLine> linesOf(const SmfFile& file) {
+    std::vector<SmfLine> lines;
     for (std::size_t track = 0; track < file.tracks.size(); ++track) {
         std::array<bool, 16> heard{};
         for (const SmfEvent& event : file.tracks[track].events)
-            if (isNoteOn(event))
+            if (isNoteOn(event.bytes))
                 heard[event.bytes[0] & 0x0F] = true;
         for (int channel = 0; channel < 16; ++channel)
             if (heard[static_cast<std::size_t>(channel)])
@@ -53,20 +47,20 @@ std::vector<Line> linesOf(const SmfFile& file) {
 }
 
 /// Notes of a line, sounding pitch, sorted by onset; chords still whole.
-std::vector<PartNote> notesOf(const SmfFile& file, Line line, int transposition) {
+std::vector<PartNote> notesOf(const SmfFile& file, SmfLine line, int transposition) {
     std::vector<PartNote> notes;
     std::map<int, std::size_t> open;
     const SmfTrack& track = file.tracks[line.track];
     for (const SmfEvent& event : track.events) {
         if (event.bytes[0] >= 0xF0 || (event.bytes[0] & 0x0F) != line.channel ||
-            (!isNoteOn(event) && !isNoteOff(event)))
+            (!isNoteOn(event.bytes) && !isNoteOff(event.bytes)))
             continue;
         const int key = event.bytes[1];
         if (const auto sounding = open.find(key); sounding != open.end()) {
             notes[sounding->second].length = event.tick - notes[sounding->second].onset;
             open.erase(sounding);
         }
-        if (!isNoteOn(event))
+        if (!isNoteOn(event.bytes))
             continue;
         open[key] = notes.size();
         notes.push_back(
@@ -153,7 +147,7 @@ std::vector<Tick> beginsOf(const Part& part, const Marking& marking, const Spot&
 
 std::vector<PartInfo> partsOf(const SmfFile& file) {
     std::vector<PartInfo> infos;
-    for (const Line line : linesOf(file)) {
+    for (const SmfLine line : linesOf(file)) {
         const int notes = static_cast<int>(notesOf(file, line, 0).size());
         infos.push_back({fmt::format("{} (track {}, channel {})", nameOf(file.tracks[line.track]),
                                      line.track + 1, line.channel + 1),
@@ -164,11 +158,11 @@ std::vector<PartInfo> partsOf(const SmfFile& file) {
 }
 
 Result<Part> partFromSmf(const SmfFile& file, const PartChoice& choice, int transposition) {
-    const std::vector<Line> lines = linesOf(file);
+    const std::vector<SmfLine> lines = linesOf(file);
     if (choice.part < 0 || choice.part >= static_cast<int>(lines.size()))
         return Problem{fmt::format("there is no line {} with notes in this file", choice.part + 1),
                        "the part", "choose one of those that it lists"};
-    const Line line = lines[static_cast<std::size_t>(choice.part)];
+    const SmfLine line = lines[static_cast<std::size_t>(choice.part)];
     Part part;
     part.name = nameOf(file.tracks[line.track]);
     part.ticksPerQuarter = file.ticksPerQuarterNote;
@@ -205,8 +199,8 @@ SmfFile partFile(const Part& part, const Marking& marking, std::span<const Spot>
         if (note.length == 0 || note.sounding < lowestMidiNote || note.sounding > highestMidiNote)
             continue;
         const auto key = static_cast<std::uint8_t>(note.sounding);
-        notes.push_back({fileTick(note.onset), {0x90, key, velocity}});
-        notes.push_back({fileTick(note.onset + note.length), {0x80, key, releaseVelocity}});
+        notes.push_back({fileTick(note.onset), {noteOnStatus, key, velocity}});
+        notes.push_back({fileTick(note.onset + note.length), {noteOffStatus, key, releaseVelocity}});
     }
     file.tracks = {{std::move(signs), fileTick(part.length)}, {std::move(notes), fileTick(part.length)}};
     return file;

@@ -13,7 +13,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr double defaultBpm = 120.0; // SMF 1.1: without a tempo event, 120
 constexpr int allSoundOff = 120;
 constexpr int allNotesOff = 123;
 
@@ -62,13 +61,12 @@ public:
         const int status = event.bytes[0];
         if (status >= 0xF0 || !heard((status & 0x0F) + 1))
             return;
-        const int kind = status & 0xF0;
         const int key = (status & 0x0F) << 8 | event.bytes[1];
-        if (kind == 0x90 && event.bytes[2] > 0)
+        if (isNoteOn(event.bytes))
             noteOn(key, seconds, event.bytes[2]);
-        else if (kind == 0x80 || kind == 0x90)
+        else if (isNoteOff(event.bytes))
             noteOff(key, seconds);
-        else if (kind == 0xB0)
+        else if (isController(event.bytes))
             controller(key & 0xFF00, event.bytes[1], event.bytes[2], seconds);
     }
 

@@ -1,5 +1,6 @@
 #include "Base/FileBytes.h"
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Files/Smf.h"
 
 #include <cstring>
@@ -184,7 +185,7 @@ std::optional<Problem> notSmf(Input bytes) {
             "the file is of another kind than its name says: a RIFF file (a sound, or MIDI packed in "
             "one), not a Standard MIDI File",
             0, exportAgain);
-    if (!named(bytes, 0, "MThd"))
+    if (!beginsAsSmf(bytes))
         return refused(
             "the file is damaged, or of another kind than its name says: it is not a Standard MIDI File", 0,
             exportAgain);

@@ -1,4 +1,5 @@
 #include "Base/FileBytes.h"
+#include "Files/FileKinds.h"
 #include "Files/Smf.h"
 
 #include <algorithm>
@@ -103,7 +104,7 @@ void appendVariableLength(std::vector<std::uint8_t>& bytes, std::uint32_t value)
 
 std::vector<std::uint8_t> writeSmf(const SmfFile& file, SmfWriteOptions options) {
     Bytes bytes;
-    appendText(bytes, "MThd");
+    appendText(bytes, smfStart);
     appendBigEndian(bytes, 6, 4);
     appendBigEndian(bytes, static_cast<std::uint32_t>(file.format), 2);
     appendBigEndian(bytes, static_cast<std::uint32_t>(file.tracks.size()), 2);

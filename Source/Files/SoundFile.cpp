@@ -1,6 +1,7 @@
 #include "Files/SoundFile.h"
 
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Files/OpenSound.h"
 #include "Files/SoundWriter.h"
 
@@ -14,7 +15,6 @@ namespace {
 
 constexpr double minRate = 1000.0;
 constexpr double maxRate = 768000.0;
-constexpr std::size_t pieceFrames = 4096;
 
 Problem unreadable(const std::filesystem::path& path, const std::string& what) {
     return {what, pathText(path), "save it again as WAV, AIFF or FLAC"};
@@ -138,7 +138,7 @@ Result<SoundFormat> readSound(const std::filesystem::path& path, std::optional<i
 }
 
 Result<Done> writeSound(const std::filesystem::path& path, std::span<const float> mono, double sampleRate) {
-    const bool flac = path.extension() == ".flac";
+    const bool flac = endingOf(path) == ".flac";
     auto opened = SoundWriter::open(path, sampleRate, {}, flac ? SoundCoding::flac16 : SoundCoding::wav16);
     if (!opened)
         return opened.problem();

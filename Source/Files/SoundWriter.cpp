@@ -12,8 +12,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr std::size_t pieceFrames = 4096;
-
 int formatOf(SoundCoding coding) {
     switch (coding) {
     case SoundCoding::wav16:

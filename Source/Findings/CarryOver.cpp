@@ -41,7 +41,7 @@ std::vector<Pair> pairsIn(const TakeEvidence& take) {
     return pairs;
 }
 
-LineFit meanOf(const std::vector<double>& values) {
+LineFit meanFit(const std::vector<double>& values) {
     const auto count = static_cast<Eigen::Index>(values.size());
     return leastSquares(Eigen::MatrixXd::Ones(count, 1),
                         Eigen::Map<const Eigen::VectorXd>(values.data(), count));
@@ -61,14 +61,14 @@ CarryOver judge(const std::vector<Pair>& pairs, int rung, double share) {
     CarryOver found;
     found.rung = rung;
     if (static_cast<int>(slower.size()) >= carryOver::leastPairs) {
-        const auto mean = meanOf(slower);
+        const auto mean = meanFit(slower);
         const auto logs = mean.estimate(0, static_cast<int>(slower.size()), share);
         const auto percent = [](double log) { return 100.0 * std::expm1(log); };
         found.slowerPercent = {percent(logs.value), percent(logs.low), percent(logs.high), logs.n};
         found.pSlower = mean.twoSidedP(0);
     }
     if (static_cast<int>(uneven.size()) >= carryOver::leastPairs) {
-        const auto mean = meanOf(uneven);
+        const auto mean = meanFit(uneven);
         found.moreUnevenMs = mean.estimate(0, static_cast<int>(uneven.size()), share);
         found.pUneven = mean.twoSidedP(0);
     }

@@ -20,7 +20,7 @@ using Eigen::Index;
 
 /// By note: what one take measured.
 std::vector<std::optional<double>> valuesOf(const Score& score, const Performance& take,
-                                            SideMeasure measure) {
+                                            NoteMeasure measure) {
     std::vector<std::optional<double>> values(score.notes.size());
     forEachMeasured(take, measure, [&values](int note, double value) {
         if (note >= 0 && at(note) < values.size())
@@ -31,7 +31,7 @@ std::vector<std::optional<double>> valuesOf(const Score& score, const Performanc
 
 using TakeValues = std::vector<std::vector<std::optional<double>>>; ///< by take, by note
 
-TakeValues valuesOf(const Score& score, const SideGroup& group, SideMeasure measure) {
+TakeValues valuesOf(const Score& score, const SideGroup& group, NoteMeasure measure) {
     TakeValues values;
     for (const Performance* take : group.takes)
         if (take)
@@ -115,7 +115,7 @@ double wideningFor(double first, double other) {
     return std::sqrt(perTake * all / (left / all));
 }
 
-Turned turned(const Score& score, const SideGroup& first, const SideGroup& other, SideMeasure measure) {
+Turned turned(const Score& score, const SideGroup& first, const SideGroup& other, NoteMeasure measure) {
     const TakeValues groups[] = {valuesOf(score, first, measure), valuesOf(score, other, measure)};
     Turned result;
     if (groups[0].empty() || groups[1].empty())
@@ -132,7 +132,7 @@ Turned turned(const Score& score, const SideGroup& first, const SideGroup& other
                 if (!values[note] || before[note].empty() || after[note].empty())
                     continue;
                 const double about = *values[note] - (meanOf(before[note]) + meanOf(after[note])) / 2.0;
-                (measure == SideMeasure::changeover ? change.changeoverMs : change.deviationMs) =
+                (measure == NoteMeasure::changeover ? change.changeoverMs : change.deviationMs) =
                     static_cast<float>(g == 0 ? -about : about);
             }
         }
@@ -154,8 +154,8 @@ std::vector<Suspect> changesIn(const ObservationTable& table) {
 /// The search for changes that differ.
 class Search {
 public:
-    Search(const Turned& both, SideMeasure measure, double allowed, std::uint64_t randomSeed)
-        : table(observe(both.takes, measure == SideMeasure::changeover ? Complaint::slow : Complaint::late)),
+    Search(const Turned& both, NoteMeasure measure, double allowed, std::uint64_t randomSeed)
+        : table(observe(both.takes, measure == NoteMeasure::changeover ? Complaint::slow : Complaint::late)),
           widening(both.widening), takes(static_cast<double>(both.takes.size())), alpha(allowed),
           seed(randomSeed), y(measuresOf(table)), model(plainModelOf(table, y)), changes(changesIn(table)),
           involved(columnsOf(table.kinds, changes)) {
@@ -260,7 +260,7 @@ private:
 } // namespace
 
 std::vector<ComparedChange> compareChanges(const Score& score, const SideGroup& first, const SideGroup& other,
-                                           SideMeasure measure, double alpha, std::uint64_t seed) {
+                                           NoteMeasure measure, double alpha, std::uint64_t seed) {
     constexpr std::size_t leastMeasured = 24;
     const Turned both = turned(score, first, other, measure);
     std::size_t measured = 0;

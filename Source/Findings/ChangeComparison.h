@@ -13,7 +13,7 @@ namespace valveladder {
 /// allowed for any false one. Changes in which a finger moves and that both groups hold, in the order of the
 /// drill.
 [[nodiscard]] std::vector<ComparedChange> compareChanges(const Score& score, const SideGroup& first,
-                                                         const SideGroup& other, SideMeasure measure,
+                                                         const SideGroup& other, NoteMeasure measure,
                                                          double alpha, std::uint64_t seed);
 
 } // namespace valveladder

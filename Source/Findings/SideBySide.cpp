@@ -30,7 +30,7 @@ void addTake(const Performance& take, std::size_t group, SideBySide& sides) {
     for (const auto& note : take.notes)
         if (inside(note.index) && note.outcome == Outcome::right)
             ++sides.notes[at(note.index)].right[group];
-    for (const auto measure : {SideMeasure::deviation, SideMeasure::intonation, SideMeasure::changeover})
+    for (const auto measure : {NoteMeasure::deviation, NoteMeasure::intonation, NoteMeasure::changeover})
         forEachMeasured(take, measure, [&](int note, double value) {
             if (inside(note))
                 add(sides.notes[at(note)].values[group][at(static_cast<int>(measure))], value);
@@ -59,7 +59,7 @@ std::vector<double> levelsOf(const SideGroup& group, std::size_t measure) {
         if (!take)
             continue;
         std::vector<double> values;
-        forEachMeasured(*take, static_cast<SideMeasure>(measure),
+        forEachMeasured(*take, static_cast<NoteMeasure>(measure),
                         [&values](int, double value) { values.push_back(value); });
         if (!values.empty())
             levels.push_back(median(std::move(values)));
@@ -103,9 +103,9 @@ void judgeLevels(SideBySide& sides, const std::vector<SideGroup>& groups, std::s
 
 void judgeChanges(const Score& score, SideBySide& sides, const std::vector<SideGroup>& groups,
                   std::size_t group) {
-    constexpr SideMeasure measures[] = {SideMeasure::deviation, SideMeasure::changeover};
+    constexpr NoteMeasure measures[] = {NoteMeasure::deviation, NoteMeasure::changeover};
     auto& overall = sides.overall[group - 1];
-    const bool timed = overall.difference[at(static_cast<int>(SideMeasure::changeover))].n > 0;
+    const bool timed = overall.difference[at(static_cast<int>(NoteMeasure::changeover))].n > 0;
     const double alpha = changesFalseShare / (static_cast<double>(groups.size()) - 1.0) / (timed ? 2.0 : 1.0);
     for (const auto measure : measures)
         overall.changes[at(static_cast<int>(measure))] =
@@ -114,13 +114,13 @@ void judgeChanges(const Score& score, SideBySide& sides, const std::vector<SideG
 
 } // namespace
 
-const char* name(SideMeasure measure) {
+const char* name(NoteMeasure measure) {
     constexpr const char* names[sideMeasures] = {"deviation", "changeover", "intonation"};
     return names[static_cast<int>(measure)];
 }
 
-const char* unit(SideMeasure measure) {
-    return measure == SideMeasure::intonation ? "cents" : "ms";
+const char* unit(NoteMeasure measure) {
+    return measure == NoteMeasure::intonation ? "cents" : "ms";
 }
 
 SideBySide sideBySide(const Score& score, const std::vector<SideGroup>& groups) {

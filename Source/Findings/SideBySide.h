@@ -9,10 +9,11 @@
 
 namespace valveladder {
 
-enum class SideMeasure { deviation, changeover, intonation };
+/// What is measured of each note.
+enum class NoteMeasure { deviation, changeover, intonation };
 inline constexpr int sideMeasures = 3;
-[[nodiscard]] const char* name(SideMeasure measure); ///< "deviation", ...
-[[nodiscard]] const char* unit(SideMeasure measure); ///< "ms" or "cents"
+[[nodiscard]] const char* name(NoteMeasure measure); ///< "deviation", ...
+[[nodiscard]] const char* unit(NoteMeasure measure); ///< "ms" or "cents"
 
 /// One take, or all takes of a day: what is laid beside something else.
 struct SideGroup {

@@ -13,19 +13,19 @@ namespace valveladder {
 /// the note that it leads to, lateness and intonation count for right notes only. `note` is an index into
 /// Score::notes, as the take has it: it may lie outside of them.
 template <typename Use>
-void forEachMeasured(const Performance& take, SideMeasure measure, Use use) {
+void forEachMeasured(const Performance& take, NoteMeasure measure, Use use) {
     const auto give = [&use](int note, const std::optional<double>& value) {
         if (value && std::isfinite(*value))
             use(note, *value);
     };
-    if (measure == SideMeasure::changeover) {
+    if (measure == NoteMeasure::changeover) {
         for (const ChangeResult& change : take.changes)
             give(change.toIndex, change.changeoverMs);
         return;
     }
     for (const NoteResult& note : take.notes)
         if (note.outcome == Outcome::right)
-            give(note.index, measure == SideMeasure::deviation ? note.deviationMs : note.cents);
+            give(note.index, measure == NoteMeasure::deviation ? note.deviationMs : note.cents);
 }
 
 /// Arithmetic mean. Precondition: not empty.

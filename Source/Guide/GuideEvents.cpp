@@ -7,14 +7,6 @@
 
 namespace valveladder {
 
-namespace {
-
-constexpr int noteOffStatus = 0x80;
-constexpr int noteOnStatus = 0x90;
-constexpr int controllerStatus = 0xB0;
-
-} // namespace
-
 GuideSettings tidied(GuideSettings settings) noexcept {
     settings.noteChannel = std::clamp(settings.noteChannel, 1, 16);
     settings.clickChannel = std::clamp(settings.clickChannel, 1, 16);

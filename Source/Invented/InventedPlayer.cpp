@@ -11,8 +11,6 @@ namespace {
 
 /// A slurred note ends a little after the next has begun.
 constexpr double overlapMs = 6.0;
-constexpr std::uint8_t noteOnStatus = 0x90;
-constexpr std::uint8_t noteOffStatus = 0x80;
 const Combination weakCombination{0b0110}; // valves 2 and 3
 
 std::set<std::size_t> someOf(std::size_t count, int wanted, std::mt19937& random) {

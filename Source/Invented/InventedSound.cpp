@@ -1,4 +1,6 @@
 #include "Invented/InventedSound.h"
+
+#include "Base/Units.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -26,7 +28,7 @@ struct Tone {
 std::vector<Tone> tonesOf(std::span<const PlayedMessage> played, double bpm) {
     std::vector<Tone> tones;
     for (const PlayedMessage& message : played) {
-        const double seconds = message.quarter * 60.0 / bpm;
+        const double seconds = message.quarter * secondsPerMinute / bpm;
         const int key = message.event.bytes[1];
         if (message.event.isNoteOn()) {
             const bool slurred = !tones.empty() && tones.back().off <= tones.back().on;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "Base/Units.h"
+
 #include <optional>
 #include <string>
 
@@ -13,7 +15,7 @@ struct KeptSoundPlace {
     double bpm = 0.0;          ///< there, quarters a minute
 
     /// Where tick 0 lies, seconds in the file; may be negative.
-    [[nodiscard]] double tick0Seconds() const { return takeSeconds - takeQuarters * 60.0 / bpm; }
+    [[nodiscard]] double tick0Seconds() const { return takeSeconds - takeQuarters * secondsPerMinute / bpm; }
 };
 
 [[nodiscard]] std::string toWords(const KeptSoundPlace& place);

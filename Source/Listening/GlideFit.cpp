@@ -1,8 +1,8 @@
 #include "Listening/GlideFit.h"
 
-#include "Base/Units.h"
 #include "Listening/PitchTrack.h"
 #include "Listening/TrackFit.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <array>
@@ -184,9 +184,9 @@ bool GlideFitter::improve(HalfDoneGlide& best, const HalfDoneSearch& search, dou
 
 /// When the first pitch is left and the second reached.
 void GlideFitter::tellEdges(HalfDoneGlide& glide, double midFrequency) const {
-    const double threshold = leftThresholdCents(centsPerOctave * std::log2(f2 / f1));
+    const double threshold = leftThresholdCents(centsOf(f2 / f1));
     const auto shareOf = [&](double a, double b) {
-        return std::min(1.0, threshold / std::max(1.0, std::abs(centsPerOctave * std::log2(b / a))));
+        return std::min(1.0, threshold / std::max(1.0, std::abs(centsOf(b / a))));
     };
     glide.left = glide.first + glide.travel * (shareOf(f1, midFrequency) - 0.5);
     glide.reached = glide.second + glide.travel * (0.5 - shareOf(midFrequency, f2));

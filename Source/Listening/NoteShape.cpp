@@ -15,7 +15,7 @@ namespace {
 using namespace shape;
 
 std::int8_t levelUnits(const PhraseSound& sound, double place, double window) {
-    const double db = dbPerDecade * std::log10(sound.envelope.rms(place, window) + phrase::silence);
+    const double db = decibels(sound.envelope.rms(place, window) + phrase::silence);
     return static_cast<std::int8_t>(
         std::clamp(std::lround(db / HeardNote::shapeDb), quietestUnits, loudestUnits));
 }

@@ -1,7 +1,7 @@
 #include "Listening/PitchTrack.h"
 
-#include "Base/Units.h"
 #include "Listening/DotProduct.h"
+#include "Valves/Interval.h"
 
 #include <algorithm>
 #include <cmath>
@@ -49,7 +49,7 @@ std::vector<TrackPoint> trackPitch(std::span<const float> sound, const Envelope&
         const double curve = l - 2.0 * *best + h;
         const double shift = curve < 0.0 ? std::clamp(0.5 * (l - h) / curve, -0.5, 0.5) : 0.0;
         const double lag = low + static_cast<double>(best - r.begin()) + shift;
-        points.push_back({t, centsPerOctave * std::log2(period1 / lag), *best * *best});
+        points.push_back({t, centsOf(period1 / lag), *best * *best});
     }
     return points;
 }

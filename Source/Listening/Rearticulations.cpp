@@ -32,6 +32,8 @@ constexpr double sameOutside = 0.4;
 constexpr double sameFarther[] = {0.0, 0.6, 1.2};
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
+/// Full scale = 1; added to levels, so that those of silence have a ratio.
+constexpr double addedLevel = 1e-9;
 
 struct Probe {
     double place;
@@ -63,12 +65,12 @@ Rearticulation weighAt(const std::vector<Probe>& probes, std::size_t i, std::siz
             likeAfter = std::max(likeAfter, probes[i + k].correlation);
         }
     }
-    const double dip = dbPerDecade * std::log10((std::min(before, after) + 1e-9) / (probes[i].level + 1e-9));
+    const double dip = decibels((std::min(before, after) + addedLevel) / (probes[i].level + addedLevel));
     const double lost = std::min(likeBefore, likeAfter) - probes[i].correlation;
     Rearticulation found;
     found.place = found.gapFrom = found.dip = probes[i].place;
     found.dipDb = std::max(0.0, dip);
-    found.swell = (after + 1e-9) / (before + 1e-9);
+    found.swell = (after + addedLevel) / (before + addedLevel);
     found.correlationLost = std::max(0.0, lost);
     found.weight = found.dipDb / dipDbForOne +
                    std::min(found.correlationLost / breakForOne, found.dipDb / dipDbForBreak);

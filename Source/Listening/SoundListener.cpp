@@ -196,7 +196,7 @@ Performance SoundListener::finish() {
 }
 
 Performance SoundListener::withoutMatch(const Remark& why) const {
-    const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : 120.0));
+    const TempoMap tempoUsed = settings.tempo.value_or(TempoMap(score.bpm > 0.0 ? score.bpm : defaultBpm));
     Performance performance = matchSound({}, score, tempoUsed, settings.span, 0.0).match.performance;
     fillMeasures(performance, score, tempoUsed);
     performance.remarks.insert(performance.remarks.begin(), why);

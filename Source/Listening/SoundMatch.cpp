@@ -30,7 +30,7 @@ constexpr double leastSeconds = 0.025;
 constexpr double rearticulationLogOdds = -0.5;
 constexpr double askedRearticulationWeight = 0.8;
 /// Notes that follow each other so closely touch.
-constexpr double touchSeconds = 0.03;
+constexpr double touchingSeconds = 0.03;
 /// Fragments of tone: shorter than any note, and no farther than a fumbled valve.
 constexpr double fragmentSeconds = 0.06;
 constexpr double fragmentSemitones = 1.6;
@@ -123,7 +123,7 @@ void beginLike(HeardNote& rest, const HeardNote& head) {
 }
 
 bool touches(const HeardNote& before, const HeardNote& after) {
-    return after.onset - before.offset < touchSeconds;
+    return after.onset - before.offset < touchingSeconds;
 }
 
 /// Where one articulation's sound dies away under the next, both pitches sound for a moment, and the blur
@@ -458,8 +458,7 @@ private:
     }
     [[nodiscard]] std::optional<double> levelOf(std::size_t i) const {
         const HeardNote* h = heardFor(i);
-        return h == nullptr || h->level <= 0.0 ? std::nullopt
-                                               : std::optional(dbPerDecade * std::log10(h->level));
+        return h == nullptr || h->level <= 0.0 ? std::nullopt : std::optional(decibels(h->level));
     }
 
     ScoreMatch& match;

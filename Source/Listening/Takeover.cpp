@@ -16,16 +16,16 @@ namespace {
 using namespace takeover;
 
 /// Where to look, in samples into the phrase's sound.
-struct Search {
+struct SplitSearch {
     double from;
     double to;
     double longer; ///< of the two periods
     double window; ///< over which correlations are taken
 };
 
-Search searchBetween(const PhraseSound& sound, const Tone& before, const Tone& after) {
+SplitSearch searchBetween(const PhraseSound& sound, const Tone& before, const Tone& after) {
     const double reach = sound.lengthOf(tone::edgeSearchSeconds);
-    Search search{};
+    SplitSearch search{};
     search.longer = std::max(before.period, after.period);
     search.window = std::max(levelWindow(sound, before), levelWindow(sound, after));
     search.from = std::max(before.period + search.window, std::max(before.middle(), before.to - reach));
@@ -44,7 +44,7 @@ double newness(const PhraseSound& sound, double place, const Tone& before, const
 }
 
 /// Where the time is split best between the two tones.
-double bestSplit(const PhraseSound& sound, const Tone& before, const Tone& after, const Search& search) {
+double bestSplit(const PhraseSound& sound, const Tone& before, const Tone& after, const SplitSearch& search) {
     const double step = stepPeriods * search.longer;
     double best = borderBetween(before, after);
     double sum = 0.0;
@@ -95,7 +95,7 @@ double lastOfOld(const PhraseSound& sound, const Tone& before, double window, do
 } // namespace
 
 Takeover takeoverBetween(const PhraseSound& sound, const Tone& before, const Tone& after) {
-    const Search search = searchBetween(sound, before, after);
+    const SplitSearch search = searchBetween(sound, before, after);
     const double split = bestSplit(sound, before, after, search);
     const double early = std::max(search.from, split - sound.lengthOf(settlingSeconds));
     const double old = lastOfOld(sound, before, search.window, early, split);

@@ -81,9 +81,10 @@ double rhythmDeviation(std::span<const Pair> pairs, const Place& place) {
     return std::sqrt(sum / static_cast<double>(pairs.size()));
 }
 
-class Search {
+class ReadingSearch {
 public:
-    Search(std::span<const HeardNote> heard, const Score& s, double semitones, const KnownPlace& k, int run)
+    ReadingSearch(std::span<const HeardNote> heard, const Score& s, double semitones, const KnownPlace& k,
+                  int run)
         : runNotes(run), notes(heard.first(std::min<std::size_t>(heard.size(), maxNotesForTempo))), score(s),
           tuning(semitones), known(k) {}
 
@@ -218,7 +219,7 @@ PlaceSearch findPlace(std::span<const HeardNote> notes, const Score& score, doub
     for (const int run : runLengths) {
         if (found.place || notes.empty())
             break;
-        found = Search(notes, score, tuningSemitones, known, run).run();
+        found = ReadingSearch(notes, score, tuningSemitones, known, run).run();
     }
     return found;
 }

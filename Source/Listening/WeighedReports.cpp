@@ -11,7 +11,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr double silence = 1e-9;
+constexpr double silence = 1e-9; ///< full scale = 1; so that its level has a number
 
 /// One look at a take; holds what all reports of it share.
 class Weighing {
@@ -78,7 +78,7 @@ private:
         ReportEvidence evidence;
         evidence.seconds = note.offset - note.onset;
         evidence.askedSeconds = askedSeconds(i);
-        evidence.levelDb = dbPerDecade * std::log10(std::max(silence, note.level) / usualLevel);
+        evidence.levelDb = decibels(std::max(silence, note.level) / usualLevel);
         evidence.periodicity = note.periodicity;
         evidence.offPitch = std::abs(pitch - std::round(pitch));
         evidence.struck = note.start == HeardNote::Start::attack;

@@ -110,7 +110,7 @@ TakeRecord partialOf(const TakeHeader& header) {
     TakeRecord record;
     record.header = header;
     record.endedUtc = header.startedUtc;
-    record.state = TakeState::partial;
+    record.state = TakeState::cutShort;
     record.end = TakeEnd::stopped;
     record.messages = {words::programEnded};
     return record;

@@ -22,7 +22,7 @@ constexpr std::uint8_t flagsOfNote = hasFigure | 3U << outcomeShift | secondFlag
 constexpr std::uint8_t flagsOfChange = hasFigure | lateByFlag | lateFlag | secondFlag | firstFlag;
 constexpr std::uint8_t flagsOfSegment = hasFigure | firstFlag;
 
-class Writer {
+class PackedWriter {
 public:
     template <typename Unsigned>
     void number(Unsigned value) {
@@ -42,9 +42,9 @@ public:
     std::string bytes;
 };
 
-class Reader {
+class PackedReader {
 public:
-    explicit Reader(std::string_view source) : rest(source) {}
+    explicit PackedReader(std::string_view source) : rest(source) {}
 
     template <typename Unsigned>
     Unsigned number() {
@@ -94,7 +94,7 @@ std::uint8_t flag(bool value, std::uint8_t bit) {
     return value ? bit : std::uint8_t{0};
 }
 
-void write(Writer& out, const NoteResult& note) {
+void write(PackedWriter& out, const NoteResult& note) {
     out.index(note.index);
     const auto outcome = static_cast<std::uint8_t>(static_cast<unsigned>(note.outcome) << outcomeShift);
     out.flagged(
@@ -102,7 +102,7 @@ void write(Writer& out, const NoteResult& note) {
         note.deviationMs);
 }
 
-void write(Writer& out, const ChangeResult& change) {
+void write(PackedWriter& out, const ChangeResult& change) {
     out.index(change.toIndex);
     const bool late = change.lateFingers != Combination();
     const bool by = change.lateByMs && std::isfinite(*change.lateByMs);
@@ -116,14 +116,14 @@ void write(Writer& out, const ChangeResult& change) {
         out.plain(*change.lateByMs);
 }
 
-void write(Writer& out, const SegmentResult& segment) {
+void write(PackedWriter& out, const SegmentResult& segment) {
     for (const int each : {segment.span, segment.rung, segment.segment})
         out.index(each);
     out.flagged(flag(segment.played, firstFlag),
                 segment.ioiSpreadMs ? std::optional(segment.ioiSpreadMs->value) : std::nullopt);
 }
 
-bool read(Reader& in, NoteResult& note) {
+bool read(PackedReader& in, NoteResult& note) {
     note.index = in.index();
     const auto flags = in.flags(flagsOfNote);
     note.split = (flags & firstFlag) != 0;
@@ -134,7 +134,7 @@ bool read(Reader& in, NoteResult& note) {
     return outcome <= static_cast<int>(Outcome::missed);
 }
 
-bool read(Reader& in, ChangeResult& change) {
+bool read(PackedReader& in, ChangeResult& change) {
     change.toIndex = in.index();
     const auto flags = in.flags(flagsOfChange);
     change.slurred = (flags & firstFlag) != 0;
@@ -147,7 +147,7 @@ bool read(Reader& in, ChangeResult& change) {
     return change.lateFingers.bits() == late;
 }
 
-bool read(Reader& in, SegmentResult& segment) {
+bool read(PackedReader& in, SegmentResult& segment) {
     segment.span = in.index();
     segment.rung = in.index();
     segment.segment = in.index();
@@ -159,14 +159,14 @@ bool read(Reader& in, SegmentResult& segment) {
 }
 
 template <typename Row>
-void writeAll(Writer& out, const std::vector<Row>& rows) {
+void writeAll(PackedWriter& out, const std::vector<Row>& rows) {
     out.number(static_cast<std::uint32_t>(rows.size()));
     for (const Row& row : rows)
         write(out, row);
 }
 
 template <typename Row>
-bool readAll(Reader& in, std::size_t leastBytes, std::vector<Row>& rows) {
+bool readAll(PackedReader& in, std::size_t leastBytes, std::vector<Row>& rows) {
     rows.assign(in.count(leastBytes), Row{});
     bool sound = true;
     for (Row& row : rows)
@@ -182,7 +182,7 @@ constexpr std::size_t leastOfSegment = 13;
 } // namespace
 
 std::string packTimes(const Performance& performance) {
-    Writer out;
+    PackedWriter out;
     out.number(layout);
     writeAll(out, performance.notes);
     writeAll(out, performance.changes);
@@ -191,7 +191,7 @@ std::string packTimes(const Performance& performance) {
 }
 
 bool unpackTimes(std::string_view bytes, Performance& performance) {
-    Reader in(bytes);
+    PackedReader in(bytes);
     return in.number<std::uint8_t>() == layout && readAll(in, leastOfNote, performance.notes) &&
            readAll(in, leastOfChange, performance.changes) &&
            readAll(in, leastOfSegment, performance.segments) && in.whole();

@@ -1,5 +1,6 @@
 #include "Log/TakeKeeper.h"
 
+#include "Base/Sentence.h"
 #include "Log/LogStoreImpl.h"
 #include "Log/SpillFile.h"
 
@@ -60,8 +61,9 @@ void TakeKeeper::Impl::open(int busy) {
         return fail(recovered.problem());
     }
     if (recovered.value() > 0)
-        news.push_back({std::to_string(recovered.value()) + " take(s) were cut short when a program ended",
-                        pathText(logPath), "They are kept as partial takes"});
+        news.push_back(
+            {counted(recovered.value(), "take") + " of before had been cut short as a program ended",
+             pathText(logPath), "What was begun is kept; it does not count for the plan"});
 }
 
 /// True when the log can be tried now; a log that was moved away is begun anew.
@@ -83,10 +85,10 @@ void TakeKeeper::Impl::readBack() {
     for (const TakeHeader& header : std::exchange(begun, {}))
         finished.push_back(partialOf(header));
     if (!finished.empty())
-        news.push_back({std::to_string(finished.size()) + " take(s) of before were waiting",
-                        pathText(spill.path()), "They go to the log as soon as it takes them"});
+        news.push_back({counted(static_cast<long>(finished.size()), "take") + " of before had been waiting",
+                        pathText(spill.path()), "What waits goes to the log as soon as that can be written"});
     if (spill.unreadable() > 0)
-        news.push_back({std::to_string(spill.unreadable()) + " waiting line(s) cannot be read",
+        news.push_back({counted(spill.unreadable(), "waiting line") + " could not be read",
                         pathText(spill.path()),
                         "The file is kept beside the log, named .unreadable: a newer version may read it"});
 }

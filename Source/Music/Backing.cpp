@@ -107,8 +107,8 @@ private:
             return;
         const int low = std::clamp(channel, 1, 16) - 1;
         const auto byte = [](int value) { return static_cast<std::uint8_t>(value); };
-        events.push_back({from, true, part, {byte(0x90 | low), byte(key), byte(velocity)}});
-        events.push_back({to, false, part, {byte(0x80 | low), byte(key), releaseVelocity}});
+        events.push_back({from, true, part, {byte(noteOnStatus | low), byte(key), byte(velocity)}});
+        events.push_back({to, false, part, {byte(noteOffStatus | low), byte(key), releaseVelocity}});
     }
 
     const Score& score;

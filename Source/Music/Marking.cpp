@@ -1,6 +1,7 @@
 #include "Music/Marking.h"
 
 #include "Base/Units.h"
+#include "Tempo/TempoMap.h"
 
 #include <algorithm>
 #include <cmath>
@@ -27,7 +28,7 @@ public:
         std::size_t tempo = 0;
         double seconds = 0.0;
         Tick at = 0;
-        double bpm = 120.0;
+        double bpm = defaultBpm;
         for (const PartNote& note : part.notes) {
             for (; tempo < part.tempos.size() && part.tempos[tempo].tick <= note.onset; ++tempo) {
                 seconds += secondsOf(part.tempos[tempo].tick - at, bpm);
@@ -48,7 +49,7 @@ public:
 
 private:
     [[nodiscard]] double secondsOf(Tick ticks, double bpm) const {
-        return static_cast<double>(ticks) / part.ticksPerQuarter * 60.0 / (bpm * factor);
+        return static_cast<double>(ticks) / part.ticksPerQuarter * secondsPerMinute / (bpm * factor);
     }
 
     const Part& part;

@@ -4,6 +4,7 @@
 #include "Base/Units.h"
 
 #include <algorithm>
+#include <set>
 
 namespace valveladder {
 
@@ -11,6 +12,21 @@ namespace {
 
 Change back(const Change& change) {
     return {change.to, change.from};
+}
+
+CostBasis basisOf(const Marking& marking, const OwnChanges& own) {
+    std::set<Change> changes;
+    for (const MarkedNote& note : marking.notes)
+        if (note.change.fingersMoved() > 0)
+            changes.insert(note.change);
+    CostBasis basis;
+    basis.changes = static_cast<int>(changes.size());
+    basis.own = static_cast<int>(std::ranges::count_if(
+        changes, [&own](const Change& change) { return own.medianMs(change).has_value(); }));
+    basis.known = own.known();
+    basis.logged = own.logged();
+    basis.fewest = static_cast<int>(OwnChanges::fewest);
+    return basis;
 }
 
 } // namespace
@@ -69,6 +85,16 @@ ChangeLimit OwnChanges::limits() const {
             return std::nullopt;
         return largestShare * msPerSecond / *ms;
     };
+}
+
+OwnMarking markByOwn(const Part& part, const Instrument& instrument, const OwnChanges& own,
+                     double tempoFactor) {
+    OwnMarking marked;
+    marked.costs.changeMs = own.costs();
+    marked.marking = markPart(part, instrument, marked.costs, tempoFactor);
+    marked.spots = rankedSpots(part, marked.marking, instrument, own.limits());
+    marked.basis = basisOf(marked.marking, own);
+    return marked;
 }
 
 } // namespace valveladder

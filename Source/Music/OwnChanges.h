@@ -2,6 +2,7 @@
 
 #include "Listening/Performance.h"
 #include "Music/Marking.h"
+#include "Words/PartWords.h"
 
 #include <map>
 #include <optional>
@@ -42,5 +43,17 @@ private:
     std::map<Change, std::vector<double>> changeovers;
     int loggedChanges = 0;
 };
+
+/// A part that is marked by a player's own changes as far as they are known.
+struct OwnMarking {
+    PathCosts costs; ///< by which the path was chosen
+    Marking marking;
+    std::vector<Spot> spots; ///< the costliest first
+    CostBasis basis;         ///< what the costs go by
+};
+
+/// `tempoFactor` scales the part's own tempos.
+[[nodiscard]] OwnMarking markByOwn(const Part& part, const Instrument& instrument, const OwnChanges& own,
+                                   double tempoFactor = 1.0);
 
 } // namespace valveladder

@@ -2,6 +2,7 @@
 
 #include "Music/PlayOrder.h"
 #include "Score/Score.h"
+#include "Tempo/TempoMap.h"
 #include "Valves/Pitch.h"
 
 #include <algorithm>
@@ -51,7 +52,7 @@ struct PartMeter {
 };
 struct PartTempo {
     Tick tick = 0;
-    double bpm = 120.0; ///< quarters a minute
+    double bpm = defaultBpm; ///< quarters a minute
     bool operator==(const PartTempo&) const = default;
 };
 struct PartKey {
@@ -86,8 +87,6 @@ struct Part {
     [[nodiscard]] double bpmAt(Tick tick) const;
     /// Of the key in force, as PartKey::fifths; 0 where the file names none.
     [[nodiscard]] int fifthsAt(Tick tick) const;
-    /// Seconds from tick 0.
-    [[nodiscard]] double secondsAt(Tick tick) const;
 
     bool operator==(const Part&) const = default;
 };

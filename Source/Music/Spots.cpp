@@ -1,6 +1,7 @@
 #include "Music/Marking.h"
 
 #include "Base/Sentence.h"
+#include "Base/Units.h"
 #include "Tempo/TempoMap.h"
 
 #include <algorithm>
@@ -206,7 +207,7 @@ Result<Drill> spotDrill(const Part& part, const Marking& marking, const Spot& sp
 TempoRules spotRules(const Spot& spot, const Drill& drill, TempoRules base) {
     const double quarters = quartersOf(drill.noteTicks);
     const auto bpmOf = [quarters](double perSecond) {
-        return std::clamp(std::round(perSecond * quarters * 60.0), minBpm, maxBpm);
+        return std::clamp(std::round(perSecond * quarters * secondsPerMinute), minBpm, maxBpm);
     };
     base.ceilingBpm = bpmOf(spot.changesPerSecond);
     base.startBpm = bpmOf(startShare * spot.changesPerSecond);

@@ -31,7 +31,7 @@ bool PlayedTempo::playedOn(const HostBlock& block) const noexcept {
     if (!last || last->block.sampleRate != block.sampleRate)
         return false;
     const double moved = *block.ppq - *last->block.ppq;
-    const double told = last->block.samples * *last->block.bpm / (60.0 * block.sampleRate);
+    const double told = last->block.samples / samplesPerQuarter(*last->block.bpm, block.sampleRate);
     const double after = told * *block.bpm / *last->block.bpm;
     if (!between(moved, leastSpeed * std::min(told, after) - positionSlackQuarters,
                  mostSpeed * std::max(told, after) + positionSlackQuarters))

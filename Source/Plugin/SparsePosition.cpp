@@ -1,5 +1,6 @@
 #include "Plugin/SparsePosition.h"
 
+#include "Base/Units.h"
 #include "Tempo/SampleTime.h"
 
 #include <algorithm>
@@ -18,8 +19,9 @@ constexpr double barGridQuarters = 0.5;
 /// in meters of eighths.
 constexpr double mostInBarDoubt = 0.25;
 
+/// What a division by samplesPerQuarter() gives, with fewer roundings.
 double quarters(double samples, double bpm, double sampleRate) {
-    return samples * bpm / (60.0 * sampleRate);
+    return samples * bpm / (secondsPerMinute * sampleRate);
 }
 
 /// The told place, or where time has gone by itself within the tick to which the host rounds.

@@ -1,5 +1,6 @@
 #include "Plugin/ToldTempo.h"
 
+#include "Base/Units.h"
 #include "Tempo/SampleTime.h"
 
 #include <algorithm>
@@ -44,7 +45,7 @@ double ToldTempo::expected(double bpm, double beatQuarters) const noexcept {
 
 std::optional<ToldTempo::Played> ToldTempo::between(const Heard& from, const Heard& to) noexcept {
     const auto frames = static_cast<double>(to.frame - from.frame);
-    const Played played{(to.ppq - from.ppq) * 60.0 * to.sampleRate / frames, to.ppq - from.ppq};
+    const Played played{(to.ppq - from.ppq) * secondsPerMinute * to.sampleRate / frames, to.ppq - from.ppq};
     if (frames == 0.0 || played.quarters == 0.0 || !usableBpm(played.bpm))
         return std::nullopt;
     return played;

@@ -43,7 +43,7 @@ struct EnumNames<Source> {
 template <>
 struct EnumNames<TakeState> {
     static constexpr std::array<std::pair<TakeState, std::string_view>, 3> table{
-        {{TakeState::open, "open"}, {TakeState::partial, "partial"}, {TakeState::whole, "whole"}}};
+        {{TakeState::open, "open"}, {TakeState::cutShort, "partial"}, {TakeState::whole, "whole"}}};
 };
 
 template <>

@@ -206,47 +206,46 @@ void fields(Io& io, T& document) {
 constexpr const char* drillFormat = "valve-ladder-drill";
 constexpr const char* instrumentFormat = "valve-ladder-instrument";
 constexpr const char* rulesFormat = "valve-ladder-tempo-rules";
-constexpr int formatVersion = 1;
 constexpr int indent = 2; // people edit these
 
 } // namespace
 
 std::string toJson(const Drill& drill) {
-    return jsonText(documentOf(drill, drillFormat, formatVersion), indent);
+    return jsonText(documentOf(drill, drillFormat, documentVersion), indent);
 }
 
 Result<Drill> drillFromJson(std::string_view text) {
-    Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, formatVersion);
+    Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, documentVersion);
     if (!document)
         return document.problem();
     return std::move(document.value().drill);
 }
 
 std::string toJson(const Drill& drill, const TempoRules& rules) {
-    return jsonText(documentOf(DrillDocument{drill, rules}, drillFormat, formatVersion), indent);
+    return jsonText(documentOf(DrillDocument{drill, rules}, drillFormat, documentVersion), indent);
 }
 
 Result<std::optional<TempoRules>> drillRulesFromJson(std::string_view text) {
-    const Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, formatVersion);
+    const Result<DrillDocument> document = readDocument<DrillDocument>(text, drillFormat, documentVersion);
     if (!document)
         return document.problem();
     return document.value().tempo;
 }
 
 std::string toJson(const Instrument& instrument) {
-    return jsonText(documentOf(instrument, instrumentFormat, formatVersion), indent);
+    return jsonText(documentOf(instrument, instrumentFormat, documentVersion), indent);
 }
 
 Result<Instrument> instrumentFromJson(std::string_view text) {
-    return readDocument<Instrument>(text, instrumentFormat, formatVersion);
+    return readDocument<Instrument>(text, instrumentFormat, documentVersion);
 }
 
 std::string toJson(const TempoRules& rules) {
-    return jsonText(documentOf(rules, rulesFormat, formatVersion), indent);
+    return jsonText(documentOf(rules, rulesFormat, documentVersion), indent);
 }
 
 Result<TempoRules> rulesFromJson(std::string_view text) {
-    return readDocument<TempoRules>(text, rulesFormat, formatVersion);
+    return readDocument<TempoRules>(text, rulesFormat, documentVersion);
 }
 
 } // namespace valveladder

@@ -19,6 +19,9 @@
 
 namespace valveladder {
 
+/// Version of documents: drills, instruments, tempo rules and takes.
+inline constexpr int documentVersion = 1;
+
 /// Members keep the order in which they are written.
 using JsonNode = nlohmann::ordered_json;
 

@@ -26,7 +26,6 @@ namespace {
 
 constexpr const char* takeFormat = "valve-ladder-take";
 constexpr const char* headerFormat = "valve-ladder-open-take";
-constexpr int formatVersion = 1;
 
 template <typename T>
 Result<T> withId(Result<T> read, const std::string& id) {
@@ -38,21 +37,21 @@ Result<T> withId(Result<T> read, const std::string& id) {
 } // namespace
 
 std::string toJson(const TakeRecord& record) {
-    return jsonText(documentOf(record, takeFormat, formatVersion));
+    return jsonText(documentOf(record, takeFormat, documentVersion));
 }
 
 Result<TakeRecord> takeFromJson(std::string_view text) {
-    auto read = readDocument<TakeRecord>(text, takeFormat, formatVersion);
+    auto read = readDocument<TakeRecord>(text, takeFormat, documentVersion);
     const std::string id = read.ok() ? read.value().header.id : "";
     return withId(std::move(read), id);
 }
 
 std::string toJson(const TakeHeader& header) {
-    return jsonText(documentOf(header, headerFormat, formatVersion));
+    return jsonText(documentOf(header, headerFormat, documentVersion));
 }
 
 Result<TakeHeader> takeHeaderFromJson(std::string_view text) {
-    auto read = readDocument<TakeHeader>(text, headerFormat, formatVersion);
+    auto read = readDocument<TakeHeader>(text, headerFormat, documentVersion);
     const std::string id = read.ok() ? read.value().id : "";
     return withId(std::move(read), id);
 }

@@ -13,8 +13,8 @@
 namespace valveladder {
 
 enum class TakeState {
-    open,    ///< journal row only: begun and not finished (or the program died meanwhile)
-    partial, ///< cut short, or found open after a crash
+    open,     ///< journal row only: begun and not finished (or the program died meanwhile)
+    cutShort, ///< or found open after a crash; "partial" in logs and files
     whole
 };
 

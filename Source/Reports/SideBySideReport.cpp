@@ -5,6 +5,7 @@
 #include "Reports/SvgPicture.h"
 #include "Valves/Spelling.h"
 #include "Words/SideWords.h"
+#include "Words/TempoWords.h"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -17,10 +18,10 @@ namespace valveladder {
 
 namespace {
 
-constexpr SideMeasure allMeasures[] = {SideMeasure::deviation, SideMeasure::changeover,
-                                       SideMeasure::intonation};
+constexpr NoteMeasure allMeasures[] = {NoteMeasure::deviation, NoteMeasure::changeover,
+                                       NoteMeasure::intonation};
 
-std::size_t index(SideMeasure measure) {
+std::size_t index(NoteMeasure measure) {
     return static_cast<std::size_t>(measure);
 }
 
@@ -76,7 +77,7 @@ double groupsLegend(SvgPicture& picture, const SideBySide& sides) {
     constexpr double markRoom = 10.0, gap = 24.0, y = 12.0;
     double x = left;
     for (std::size_t g = 0; g < sides.labels.size(); ++g) {
-        const std::string words = fmt::format("{}, {:.4g} bpm", sides.labels[g], sides.bpm[g]);
+        const std::string words = fmt::format("{}, {} bpm", sides.labels[g], words::tempoText(sides.bpm[g]));
         mark(picture, g, x, y);
         picture.text(x + markRoom, y + 4.0, smallText, "start", words);
         x += markRoom + SvgPicture::textWidth(words, smallText) + gap;
@@ -113,20 +114,11 @@ nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
 std::string sideText(const SideBySide& sides, bool thumbValve) {
     std::string text;
     for (std::size_t g = 0; g < sides.labels.size(); ++g)
-        text += fmt::format("{}: {:.4g} bpm\n", sides.labels[g], sides.bpm[g]);
+        text += fmt::format("{}: {} bpm\n", sides.labels[g], words::tempoText(sides.bpm[g]));
     for (std::size_t g = 1; g < sides.labels.size(); ++g) {
         text += fmt::format("{} against {}\n", sides.labels[g], sides.labels[0]);
-        for (const auto measure : allMeasures) {
-            const auto& all = sides.overall[g - 1].difference[index(measure)];
-            if (all.n == 0) {
-                text += "  " + notComparedLine(measure) + "\n";
-                continue;
-            }
-            text += "  " + sideLine(all, measure, sides.overall[g - 1].beyondChance[index(measure)]) + "\n";
-            for (const auto& change : sides.overall[g - 1].changes[index(measure)])
-                if (change.beyondChance)
-                    text += "    " + sideChangeLine(change, measure, thumbValve) + "\n";
-        }
+        for (const SideLine& line : sideLines(sides.overall[g - 1], thumbValve))
+            text += (line.about == SideLine::About::oneChange ? "    " : "  ") + line.text + "\n";
     }
     return text;
 }
@@ -196,7 +188,7 @@ std::string sideJson(const SideBySide& sides, const Score& score, const Instrume
 }
 
 std::string sideSvg(const SideBySide& sides, const Score& score, const Instrument& instrument,
-                    SideMeasure measure) {
+                    NoteMeasure measure) {
     const std::size_t m = index(measure);
     const Bounds bounds = boundsOf(sides, m);
     const double width = left + step * static_cast<double>(sides.notes.size() + 1);

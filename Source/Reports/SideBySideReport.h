@@ -15,6 +15,6 @@ namespace valveladder {
 [[nodiscard]] std::string sideJson(const SideBySide& sides, const Score& score, const Instrument& instrument);
 /// A picture of one measure, self-contained; groups differ in shape as well as colour.
 [[nodiscard]] std::string sideSvg(const SideBySide& sides, const Score& score, const Instrument& instrument,
-                                  SideMeasure measure);
+                                  NoteMeasure measure);
 
 } // namespace valveladder

@@ -87,7 +87,7 @@ TakeFacts factsOf(const TakeRecord& take, const Days& days) {
     facts.playedBpm = take.playedBpm;
     facts.whole = take.state == TakeState::whole;
     facts.passed = take.passed;
-    facts.slowerThanPlanned = take.playedBpm < header.plannedBpm - days.toleranceOf(header);
+    facts.slowerThanPlanned = slowerThanPlanned(take.playedBpm, header.plannedBpm, days.toleranceOf(header));
     return facts;
 }
 

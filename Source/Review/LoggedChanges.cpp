@@ -1,27 +1,46 @@
 #include "Review/LoggedChanges.h"
 
+#include "Review/LogEvidence.h"
+
+#include <optional>
+#include <utility>
+
 namespace valveladder {
 
 namespace {
 
 constexpr int newestTakes = 50;
 
-} // namespace
-
-Result<OwnChanges> loggedChanges(const LogStore& log, const std::string& player,
-                                 const std::string& instrumentId) {
-    OwnChanges own;
-    TakeFilter filter;
-    filter.player = player;
-    filter.instrumentId = instrumentId;
+/// Nothing where the log holds no finished take of them.
+Result<std::optional<OwnChanges>> changesOf(const LogStore& log, const LogPlayer& player) {
+    std::optional<OwnChanges> own;
+    TakeFilter filter = takesOf(player);
     filter.newest = newestTakes;
     const auto take = [&own](const TakeRecord& record) {
-        own.add(record.performance);
+        if (record.state == TakeState::open)
+            return true;
+        if (!own)
+            own.emplace();
+        own->add(record.performance);
         return true;
     };
     const auto read =
         log.forEachTake(filter, take, {.notes = false, .extras = false, .changes = true, .segments = false});
-    return read ? Result<OwnChanges>(std::move(own)) : read.problem();
+    return read ? Result<std::optional<OwnChanges>>(std::move(own)) : read.problem();
+}
+
+} // namespace
+
+Result<OwnChanges> loggedChanges(const LogStore& log, const std::string& player,
+                                 const std::string& instrumentId) {
+    for (const bool invented : {false, true}) {
+        auto own = changesOf(log, {player, instrumentId, invented});
+        if (!own)
+            return own.problem();
+        if (own.value())
+            return std::move(*own.value());
+    }
+    return OwnChanges{};
 }
 
 } // namespace valveladder

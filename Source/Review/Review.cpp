@@ -5,11 +5,13 @@
 #include "Words/FindingWords.h"
 #include "Words/PlanWords.h"
 #include "Words/ReviewWords.h"
+#include "Words/TempoWords.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace valveladder {
 
@@ -37,7 +39,7 @@ Result<Plan> planOf(const LogStore& log, const ReviewRequest& request, const std
     auto kept = log.rules(request.player, request.instrumentId, drillName);
     if (!kept)
         return kept.problem();
-    plan.rules = kept.value().value_or(TempoRules{});
+    plan.rules = kept.value().value_or(request.ladderRules.value_or(TempoRules{}));
     auto takes = log.planTakes(planFilter(request.player, request.instrumentId, drillName, request.invented));
     if (!takes)
         return takes.problem();
@@ -80,8 +82,6 @@ void tellCarryOver(const LoggedEvidence& evidence, Review& review) {
 void putInWords(const LoggedEvidence& evidence, const Instrument& instrument, Review& review) {
     review.words = inWords(review.findings, instrument);
     tellCarryOver(evidence, review);
-    for (const Trend& trend : review.findings.trends)
-        review.trends.push_back(inWords(trend, review.thumbValve));
     for (const Tiring& one : review.findings.tiring)
         if (!one.finger) // single fingers are told only where it is more than chance
             review.tiring.push_back(inWords(one, review.thumbValve));
@@ -96,8 +96,8 @@ void advise(const LoggedEvidence& evidence, const ReviewRequest& request, const 
     wanted.bpm = plan.bpm;
     wanted.ladder = ladder;
     // Takes of one name form one plan, and a plan begins at one tempo.
-    wanted.name =
-        fmt::format("Session {} at {:.4g}", dayName(practiceDay(plan.rules, request.now)), plan.bpm);
+    wanted.name = fmt::format("Session {} at {}", dayName(practiceDay(plan.rules, request.now)),
+                              words::tempoText(plan.bpm));
     wanted.restAfterMinutes = request.care.restAfterMinutes;
     wanted.restMinutes = request.care.restMinutes;
     review.next =
@@ -236,9 +236,7 @@ Result<Review> reviewOf(const LogStore& log, const ReviewRequest& asked, const s
 }
 
 TempoRules rulesFor(const PracticeSession& next, TempoRules ladder) {
-    ladder.startBpm = next.bpm;
-    ladder.ceilingBpm = std::max(ladder.ceilingBpm, next.bpm);
-    return ladder;
+    return withStart(std::move(ladder), next.bpm);
 }
 
 } // namespace valveladder

@@ -24,9 +24,10 @@ struct ReviewRequest {
     bool inventedAlone = false; ///< the made-up takes also where the player has no real ones
     std::optional<double> bpm;  ///< of the next session; absent: the plan's next tempo of its ladder
     double minutes = SessionRequest::usualMinutes; ///< of the next session, as SessionRequest has it
-    std::optional<Drill> ladder;  ///< that the next session is made of; absent: the one played last
-    std::optional<UtcMs> fromUtc; ///< takes begun earlier are left out
-    std::optional<UtcMs> toUtc;   ///< and those begun then or later
+    std::optional<Drill> ladder;           ///< that the next session is made of; absent: the one played last
+    std::optional<TempoRules> ladderRules; ///< of its plan where the log holds none; absent: the usual ones
+    std::optional<UtcMs> fromUtc;          ///< takes begun earlier are left out
+    std::optional<UtcMs> toUtc;            ///< and those begun then or later
     CareSettings care;
     UtcMs now = 0;
 };
@@ -55,7 +56,6 @@ struct Review {
     FindingsInWords words;               ///< what `findings` say
     std::vector<DatedTake> listed;       ///< every finished take, oldest first
     std::vector<Pace> paces;             ///< what was measured of fingers and changes
-    std::vector<std::string> trends;     ///< how weaknesses went over the days
     std::vector<std::string> carryOver;  ///< relaxed against firm: all rungs, then each rung
     std::vector<std::string> tiring;     ///< of the hand as a whole, with the minutes played
     std::vector<std::string> planDays;   ///< each practice day in words, oldest first

@@ -85,6 +85,15 @@ int Card::heightFor(int width) const {
     return static_cast<int>(std::ceil(height));
 }
 
+int Card::widthIn(int placeWidth) {
+    return juce::jmin(widest, placeWidth - 2 * grid::margin);
+}
+
+void Card::centreIn(juce::Rectangle<int> place) {
+    const int width = widthIn(place.getWidth());
+    setBounds(place.withSizeKeepingCentre(width, heightFor(width)));
+}
+
 void Card::resized() {
     layOutFromRight(getLocalBounds().reduced(static_cast<int>(inset)).removeFromBottom(grid::control),
                     {&close, &action});

@@ -32,6 +32,10 @@ public:
     void show(const CardContent& wanted);
     [[nodiscard]] const CardContent& content() const { return shown; }
     [[nodiscard]] int heightFor(int width) const;
+    /// As wide as a card may be in a place of that width, px.
+    [[nodiscard]] static int widthIn(int placeWidth);
+    /// Lies in the middle of a place, given in the card's parent.
+    void centreIn(juce::Rectangle<int> place);
     std::function<void()> onAction, onClose;
 
     static constexpr int widest = 620;

@@ -1,6 +1,7 @@
 #include "Screen/FirstPlace.h"
 
 #include "Screen/Look.h"
+#include "Screen/SteadySeconds.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "Tempo/TempoMap.h"
@@ -39,15 +40,6 @@ constexpr int hearingWidth = 380;
 constexpr int heardWidth = 240;        ///< of "I hear sol#3 (sounds fa#3)"
 constexpr double quietClickDb = -24.0; ///< by loudspeaker: low enough to lie under a horn; our choice
 constexpr double usualClickDb = OwnSoundSettings::usualDb;
-
-/// Everything but the pitches stays when another instrument is chosen.
-SessionConfig playedOn(const Instrument& instrument, SessionConfig config) {
-    const Drill fresh = defaultDrill(instrument);
-    config.instrument = instrument;
-    config.drill.pattern = fresh.pattern;
-    config.drill.fingering = fresh.fingering;
-    return config;
-}
 
 std::vector<juce::String> textsOf(const std::vector<std::string>& all) {
     std::vector<juce::String> texts;
@@ -165,7 +157,7 @@ void FirstPlace::buildTempo() {
     slower.onClick = [this] { setTempo(config.rules.startBpm - 1.0); };
     quicker.onClick = [this] { setTempo(config.rules.startBpm + 1.0); };
     tap.onClick = [this] {
-        if (const auto bpm = tapTempo.tap(juce::Time::getMillisecondCounterHiRes() / 1000.0))
+        if (const auto bpm = tapTempo.tap(steadySeconds()))
             setTempo(std::round(*bpm));
     };
     for (juce::TextButton* button : {&slower, &quicker, &tap}) {
@@ -176,8 +168,7 @@ void FirstPlace::buildTempo() {
 
 void FirstPlace::setTempo(double bpm) {
     SessionConfig wanted = config;
-    wanted.rules.startBpm = juce::jlimit(minBpm, maxBpm, bpm);
-    wanted.rules.ceilingBpm = std::max(wanted.rules.ceilingBpm, wanted.rules.startBpm);
+    wanted.rules = withStart(wanted.rules, juce::jlimit(minBpm, maxBpm, bpm));
     if (onChange)
         onChange(wanted);
 }

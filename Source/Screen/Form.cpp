@@ -74,6 +74,10 @@ int Form::heightFor(int width) const {
     return rowsPerColumn(width) * rowHeight;
 }
 
+int Form::widthFor(int controls) {
+    return controls + grid::margin;
+}
+
 void Form::resized() {
     const int columnWidth = getWidth() / columnsFor(getWidth());
     const int perColumn = rowsPerColumn(getWidth());

@@ -26,6 +26,9 @@ public:
     void resized() override;
     void paintOverChildren(juce::Graphics& g) override;
     [[nodiscard]] int heightFor(int width) const;
+    /// Width of a form of one column whose controls are to be that wide: a column keeps a margin at its
+    /// right.
+    [[nodiscard]] static int widthFor(int controls);
 
 private:
     struct Row {

@@ -1,5 +1,6 @@
 #include "Screen/HandView.h"
 
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/ValveCaps.h"
@@ -14,7 +15,7 @@ namespace valveladder {
 
 namespace {
 
-constexpr float headHeight = 30.0F;
+constexpr int nameLine = 22;
 constexpr float legendHeight = 22.0F;
 constexpr float axisWidth = 40.0F;
 constexpr float handShare = 0.56F;     ///< of the height, beside the scale
@@ -94,7 +95,7 @@ float HandView::middleOf(int place) const {
 }
 
 juce::Rectangle<float> HandView::figure() const {
-    auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight).withTrimmedBottom(legendHeight);
+    auto area = getLocalBounds().toFloat().withTrimmedTop(grid::heading).withTrimmedBottom(legendHeight);
     return area.withHeight(area.getHeight() * handShare);
 }
 
@@ -123,10 +124,8 @@ bool HandView::slowAt(int place) const {
 }
 
 void HandView::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, words::handTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
+    drawHeading(g, words::handTitle, getLocalBounds().withHeight(nameLine), Look::themeOf(*this).text,
+                juce::Justification::centredLeft);
     paintValves(g);
     paintHand(g);
     paintNumbers(g);
@@ -308,11 +307,9 @@ void ChangesView::show(const StairModel& model) {
 }
 
 void ChangesView::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, words::changesTitle, getLocalBounds().withHeight(22), juce::Justification::centredLeft);
-    auto area = getLocalBounds().toFloat().withTrimmedTop(headHeight);
+    drawHeading(g, words::changesTitle, getLocalBounds().withHeight(nameLine), Look::themeOf(*this).text,
+                juce::Justification::centredLeft);
+    auto area = getLocalBounds().toFloat().withTrimmedTop(grid::heading);
     const float high =
         juce::jlimit(leastRow, largestRow, area.getHeight() / static_cast<float>(juce::jmax(1, rowsShown())));
     for (int row = 0; row < rowsShown(); ++row)
@@ -320,7 +317,7 @@ void ChangesView::paint(juce::Graphics& g) {
 }
 
 int ChangesView::rowsShown() const {
-    const int fit = static_cast<int>((static_cast<float>(getHeight()) - headHeight) / leastRow);
+    const int fit = static_cast<int>((static_cast<float>(getHeight()) - grid::heading) / leastRow);
     return juce::jlimit(0, static_cast<int>(rows.size()), fit);
 }
 

@@ -307,13 +307,8 @@ void LandingPlace::paintAdvice(juce::Graphics& g) const {
         drawWrapped(g, advice, *font, area);
 }
 
-void LandingPlace::layOutCard() {
-    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
-    card.setBounds(getLocalBounds().withSizeKeepingCentre(width, card.heightFor(width)));
-}
-
 void LandingPlace::resized() {
-    layOutCard();
+    card.centreIn(getLocalBounds());
     auto area =
         getLocalBounds().reduced(grid::margin, 0).withTrimmedTop(grid::unit).withTrimmedBottom(grid::unit);
     auto side = area.removeFromLeft(LadderView::width);

@@ -63,7 +63,6 @@ private:
     void tellChosen();
     void paintAdvice(juce::Graphics& g) const;
     void chooseParts();
-    void layOutCard();
     void layOutFoot(juce::Rectangle<int> foot);
     void layOutDetails(juce::Rectangle<int> area);
     void layOutLists(juce::Rectangle<int> area);

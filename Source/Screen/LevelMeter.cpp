@@ -1,5 +1,6 @@
 #include "Screen/LevelMeter.h"
 
+#include "Base/Units.h"
 #include "Screen/Look.h"
 #include "View/Words.h"
 
@@ -22,7 +23,7 @@ LevelMeter::LevelMeter() {
 }
 
 void LevelMeter::show(double peak) {
-    const double db = peak > 0.0 ? 20.0 * std::log10(peak) : quietestDb;
+    const double db = peak > 0.0 ? decibels(peak) : quietestDb;
     const int next = juce::jlimit(0, steps, static_cast<int>(std::ceil((1.0 - db / quietestDb) * steps)));
     if (next == lit)
         return;

@@ -1,5 +1,6 @@
 #include "Screen/NoteGraph.h"
 
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
@@ -122,10 +123,8 @@ float NoteGraph::titleWidth() const {
 }
 
 void NoteGraph::paint(juce::Graphics& g) {
-    g.setColour(Look::themeOf(*this).text);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
-             juce::Justification::centredLeft);
+    drawHeading(g, titleOf(measure), getLocalBounds().withHeight(static_cast<int>(captionHeight)),
+                Look::themeOf(*this).text, juce::Justification::centredLeft);
     if (measured()) {
         paintAxis(g);
         paintValues(g);

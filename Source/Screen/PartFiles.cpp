@@ -2,11 +2,13 @@
 
 #include "Base/FileBytes.h"
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Files/PartSmf.h"
 #include "Screen/Documents.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
+#include "Words/PartWords.h"
 
 namespace valveladder {
 
@@ -28,8 +30,8 @@ void PartPlace::tell(const Result<Done>& result) const {
 
 void PartPlace::chooseFile() {
     const auto folder = documentsFolder();
-    chooser =
-        std::make_unique<juce::FileChooser>(words::openPart, folder, "*.musicxml;*.xml;*.mxl;*.mid;*.midi");
+    chooser = std::make_unique<juce::FileChooser>(
+        words::openPart, folder, toText(namePatterns(musicXmlEndings) + ";" + namePatterns(smfEndings)));
     chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
                          [this](const juce::FileChooser& chosen) {
                              if (chosen.getResult() != juce::File())
@@ -53,24 +55,24 @@ Result<Done> PartPlace::writeMarked(const juce::File& file) const {
     if (!shown || shown->problem)
         return Problem{words::noPartOpen, words::theMarkedPart, words::openOneFirst};
     const std::filesystem::path path = pathOf(file.getFullPathName().toStdString());
-    if (file.hasFileExtension("mid;midi"))
+    if (hasSmfName(path))
         return writeFileBytes(path, writeSmf(partFile(shown->line, shown->marking, markedSpots(*shown))));
     const MusicXmlFile* score = shown->file->musicXml();
     if (score == nullptr)
         return Problem{words::noNotation, shown->file->name(), words::midiOrMusicXml};
     const auto marks = noteMarks(shown->line, shown->marking, markedSpots(*shown), shown->request.instrument);
-    const auto bytes = score->marked(
-        shown->part, marks, file.hasFileExtension("mxl") ? MusicXmlForm::compressed : MusicXmlForm::plain);
+    const auto bytes =
+        score->marked(shown->part, marks, hasMxlName(path) ? MusicXmlForm::compressed : MusicXmlForm::plain);
     return bytes ? writeFileBytes(path, bytes.value()) : Result<Done>(bytes.problem());
 }
 
 void PartPlace::exportMidi(DawMidi what) {
     chooseTarget(toText(dawMidiName(what)), "*.mid", [this, what](const juce::File& file) {
+        const bool named = hasSmfName(pathOf(file.getFullPathName().toStdString()));
         const auto made = onMidi(what, juce::File::getSpecialLocation(juce::File::tempDirectory));
         if (!made)
             tell(made.problem());
-        else if (!made.value().moveFileTo(file.hasFileExtension("mid;midi") ? file
-                                                                            : file.withFileExtension("mid")))
+        else if (!made.value().moveFileTo(named ? file : file.withFileExtension("mid")))
             tell(Problem{words::fileNotWritten, file.getFullPathName().toStdString(),
                          words::otherRoomyFolder});
     });

@@ -1,6 +1,7 @@
 #include "Screen/PartList.h"
 
 #include "Screen/Look.h"
+#include "Screen/RowLook.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -76,8 +77,7 @@ int PartList::wholeHeight() {
 }
 
 void PartList::resized() {
-    const auto area = getLocalBounds().withTrimmedTop(headingHeight);
-    list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut
+    list.setBounds(wholeRows(getLocalBounds().withTrimmedTop(headingHeight), rowHeight));
 }
 
 juce::Rectangle<float> PartList::head() const {
@@ -114,8 +114,7 @@ void PartList::paint(juce::Graphics& g) {
 }
 
 void PartList::paintOverChildren(juce::Graphics& g) {
-    if (list.hasKeyboardFocus(true))
-        Look::drawFocus(g, list.getBounds().toFloat(), Look::themeOf(*this));
+    drawListFocus(g, list);
 }
 
 int PartList::getNumRows() {
@@ -136,12 +135,8 @@ void PartList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
         return;
     const Theme& theme = Look::themeOf(*this);
     const auto area = juce::Rectangle<int>(0, 0, width, height).toFloat();
-    if (selected) {
-        g.setColour(theme.raised);
-        g.fillRoundedRectangle(area, 6.0F);
-        g.setColour(theme.accent);
-        g.fillRoundedRectangle(area.withWidth(4.0F), 2.0F);
-    }
+    if (selected)
+        paintChosenRow(g, area, theme);
     g.setColour(theme.text);
     g.setFont(plainFont(grid::body));
     const Columns cells = cellsOf(*shown, shown->spots[static_cast<std::size_t>(row)]);

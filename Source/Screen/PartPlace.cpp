@@ -1,16 +1,18 @@
 #include "Screen/PartPlace.h"
 
 #include "Base/Path.h"
+#include "Files/FileKinds.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
 #include "View/Words.h"
+#include "Words/PartWords.h"
 
 namespace valveladder {
 
 namespace {
 
-constexpr int headingHeight = 34;
+constexpr int dawHeadingHeight = 34;
 constexpr int leastNotesHeight = 84; // heading and two lines
 constexpr int wideMusic = 1000;      ///< from this width on the remarks stand beside the spots
 constexpr int widestList = 960;
@@ -108,7 +110,8 @@ void PartPlace::buildMidi() {
 }
 
 bool PartPlace::opens(const juce::String& path) {
-    return juce::File(path).hasFileExtension("musicxml;xml;mxl;mid;midi;smf");
+    const std::filesystem::path file = pathOf(path.toStdString());
+    return hasMusicXmlName(file) || hasSmfName(file);
 }
 
 void PartPlace::open(const std::filesystem::path& file) {
@@ -257,8 +260,7 @@ std::vector<std::string> PartPlace::remarks() const {
     if (!shown || shown->problem)
         return {};
     std::vector<std::string> all;
-    all.push_back(
-        words::costsFrom(shown->ownChanges, shown->loggedChanges, shown->fewestMeasured, request.player));
+    all.push_back(inWords(shown->costBasis, shown->request.player, shown->request.instrument.name));
     all.push_back(words::unmarkedBelow(leastSpotCost));
     all.insert(all.end(), shown->remarks.begin(), shown->remarks.end());
     return all;
@@ -304,13 +306,13 @@ void PartPlace::resized() {
     area.removeFromLeft(grid::margin);
     openButton.setBounds(side.removeFromTop(grid::control));
     side.removeFromTop(grid::gutter);
-    const int formWidth = side.getWidth() + grid::margin; // a form keeps a margin at its right
+    const int formWidth = Form::widthFor(side.getWidth());
     choices.setBounds(side.removeFromTop(choices.heightFor(formWidth)).withWidth(formWidth));
     for (std::size_t i = dawButtons.size(); i-- > 0;) {
         dawButtons[i].setBounds(side.removeFromBottom(grid::control));
         side.removeFromBottom(grid::unit);
     }
-    dawHeading = side.removeFromBottom(headingHeight);
+    dawHeading = side.removeFromBottom(dawHeadingHeight);
     heading = area.removeFromTop(40);
     layOutCard();
     layOutMusic(area, side.withTrimmedTop(grid::gutter));

@@ -155,10 +155,12 @@ Result<SessionConfig> SetupPanel::entered() const {
     config.drill.countInBars = static_cast<int>(countIn.getValue());
     config.drill.fingering.policy = static_cast<Policy>(fingering.getSelectedItemIndex());
     config.drill.fingering.mix = static_cast<MixRule>(mixing.getSelectedItemIndex());
-    config.rules.startBpm = startBpm.getValue();
     config.rules.stepPerDay = stepPerDay.getValue();
     config.rules.stepPerTake = stepPerTake.getValue();
     config.rules.ceilingBpm = ceiling.getValue();
+    // A new start lifts the ceiling; a ceiling that is set below the start stays so, to be refused.
+    if (const double start = startBpm.getValue(); start != current.rules.startBpm)
+        config.rules = withStart(config.rules, start);
     config.pedals = {startPedal.pedal(), markPedal.pedal(), repeatPedal.pedal()};
     config.keepSound = {keepSound.getToggleState(), juce::roundToInt(soundLimit.getValue()),
                         dropOldest.getToggleState()};
@@ -184,14 +186,8 @@ void SetupPanel::instrumentChosen() {
     const int index = instrument.getSelectedItemIndex();
     if (showing || index < 0)
         return;
-    SessionConfig config = current;
-    config.instrument = catalogue()[static_cast<std::size_t>(index)];
-    // Pitches of one instrument's ladder mean nothing on the next; what is not about pitch stays.
-    const Drill fresh = defaultDrill(config.instrument);
-    config.drill.pattern = fresh.pattern;
-    config.drill.fingering = fresh.fingering;
     if (onChange)
-        onChange(config);
+        onChange(playedOn(catalogue()[static_cast<std::size_t>(index)], current));
 }
 
 } // namespace valveladder

@@ -1,9 +1,10 @@
 #include "Screen/SetupPanel.h"
 
 #include "Base/RoundTripRange.h"
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
+#include "Screen/SteadySeconds.h"
 #include "Screen/Type.h"
-#include "Screen/Wrap.h"
 #include "Tempo/TempoMap.h"
 #include "View/Words.h"
 
@@ -13,7 +14,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr int headingHeight = grid::control + 6;
 constexpr int tellsHeight = 4 * grid::margin;
 
 template <std::size_t N>
@@ -267,7 +267,7 @@ void SetupPanel::heard(bool isController, int number) {
 }
 
 void SetupPanel::tapped() {
-    if (const auto bpm = tapTempo.tap(juce::Time::getMillisecondCounterHiRes() / 1000.0))
+    if (const auto bpm = tapTempo.tap(steadySeconds()))
         startBpm.setValue(std::round(*bpm));
 }
 
@@ -350,7 +350,7 @@ int SetupPanel::heightFor(int width) const {
     int height = 0;
     const std::array<const Form*, partCount> forms{&basics, &drillForm, &rulesForm, &switchForm, &lookForm};
     for (std::size_t i = 0; i < forms.size(); ++i)
-        height += headingHeight + (open[i] ? forms[i]->heightFor(width) : 0) + grid::gutter;
+        height += grid::headingLine + (open[i] ? forms[i]->heightFor(width) : 0) + grid::gutter;
     return height + (open[1] ? tellsHeight : 0);
 }
 
@@ -370,18 +370,15 @@ void SetupPanel::showWhole(const juce::Rectangle<int>& seen) {
 void SetupPanel::paint(juce::Graphics& g) {
     if (!headingSeen)
         return;
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.quiet);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, words::basicsHeading, getLocalBounds().withHeight(headingHeight - 6),
-             juce::Justification::centredLeft);
+    drawHeading(g, words::basicsHeading, getLocalBounds().withHeight(grid::control),
+                Look::themeOf(*this).quiet, juce::Justification::centredLeft);
 }
 
 void SetupPanel::resized() {
     auto area = getLocalBounds();
     std::size_t i = 0;
     for (const auto& [form, heading] : parts()) {
-        auto line = area.removeFromTop(headingHeight);
+        auto line = area.removeFromTop(grid::headingLine);
         const int wide = buttonWidth(folds[i], boldFont(grid::body), 20);
         folds[i].setBounds(line.removeFromLeft(juce::jmin(wide, line.getWidth())).withHeight(grid::control));
         if (open[i]) {

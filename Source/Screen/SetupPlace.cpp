@@ -10,7 +10,6 @@ namespace valveladder {
 namespace {
 
 constexpr std::array<int, 6> scales{100, 125, 150, 200, 250, 300};
-constexpr int headingHeight = grid::control + 6;
 constexpr int versionHeight = 28;
 
 } // namespace
@@ -204,12 +203,12 @@ void SetupPlace::resized() {
     version.setBounds(side.removeFromBottom(versionHeight));
     sideScroll.setBounds(side);
     const int sideWidth = side.getWidth() - sideScroll.getScrollBarThickness();
-    const int formWidth = sideWidth + grid::gutter; // a form keeps a margin at its right
+    const int formWidth = Form::widthFor(sideWidth - grid::unit); // short of the scroll bar
     int y = 0;
     for (const Part& part : parts()) {
         const int wide = buttonWidth(*part.fold, boldFont(grid::body), 20);
         part.fold->setBounds(0, y, wide, grid::control);
-        y += headingHeight;
+        y += grid::headingLine;
         if (part.form->isVisible()) {
             part.form->setBounds(0, y, formWidth, part.form->heightFor(formWidth));
             y = part.form->getBottom();

@@ -79,18 +79,13 @@ void StairPlace::setNames(const PitchNames& names) {
     showPlan();
 }
 
-void StairPlace::layOutCard() {
-    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
-    card.setBounds(getLocalBounds().withSizeKeepingCentre(width, card.heightFor(width)));
-}
-
 void StairPlace::choosePart() {
     const auto why = whyEmpty(shown.get(), words::noDaysTitle, words::noDaysWords);
     const bool any = !why;
     card.setVisible(!any);
     if (why) {
         card.show(*why);
-        layOutCard();
+        card.centreIn(getLocalBounds());
     }
     invented.setVisible(any && shown->invented);
     weeksButton.setVisible(any);
@@ -133,7 +128,7 @@ void StairPlace::paint(juce::Graphics& g) {
 }
 
 void StairPlace::resized() {
-    layOutCard();
+    card.centreIn(getLocalBounds());
     auto area = getLocalBounds().reduced(grid::margin, 0).withTrimmedBottom(grid::unit);
     ladder.setBounds(area.removeFromLeft(LadderView::width).withTrimmedTop(grid::unit));
     area.removeFromLeft(grid::margin);

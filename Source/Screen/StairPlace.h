@@ -38,7 +38,6 @@ private:
     void showLadder();
     void showPlan();
     void cellChosen();
-    void layOutCard();
 
     PitchNames pitchNames;
     std::shared_ptr<const Overview> shown;

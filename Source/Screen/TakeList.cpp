@@ -1,6 +1,8 @@
 #include "Screen/TakeList.h"
 
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
+#include "Screen/RowLook.h"
 #include "Screen/SaidComponent.h"
 #include "Screen/Signs.h"
 #include "Screen/Type.h"
@@ -72,20 +74,15 @@ const TakeSummary* TakeList::chosen() const {
 }
 
 void TakeList::resized() {
-    const auto area = getLocalBounds().withTrimmedTop(headingHeight);
-    list.setBounds(area.withHeight(juce::jmax(1, area.getHeight() / rowHeight) * rowHeight)); // no row is cut
+    list.setBounds(wholeRows(getLocalBounds().withTrimmedTop(grid::heading), rowHeight));
 }
 
 void TakeList::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.quiet);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, words::takesTitle, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft);
+    drawHeading(g, words::takesTitle, getLocalBounds(), Look::themeOf(*this).quiet);
 }
 
 void TakeList::paintOverChildren(juce::Graphics& g) {
-    if (list.hasKeyboardFocus(true))
-        Look::drawFocus(g, list.getBounds().toFloat(), Look::themeOf(*this));
+    drawListFocus(g, list);
 }
 
 int TakeList::getNumRows() {
@@ -112,12 +109,8 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
         return;
     const Theme& theme = Look::themeOf(*this);
     auto area = juce::Rectangle<int>(0, 0, width, height).reduced(0, 2).toFloat();
-    if (selected) {
-        g.setColour(theme.raised);
-        g.fillRoundedRectangle(area, 6.0F);
-        g.setColour(theme.accent);
-        g.fillRoundedRectangle(area.withWidth(4.0F), 2.0F);
-    }
+    if (selected)
+        paintChosenRow(g, area, theme);
     area.reduce(12.0F, 4.0F);
     const words::TakeLine line = words::takeLine(*take);
     paintSign(g, signOf(*take), area.removeFromRight(18.0F).withSizeKeepingCentre(16.0F, 16.0F),

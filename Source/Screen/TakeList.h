@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Records/TakeRecord.h"
+#include "Screen/Theme.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -26,8 +27,7 @@ public:
     std::function<void(const TakeSummary&)> onNoteWanted;
 
     static constexpr int rowHeight = 52;
-    static constexpr int headingHeight = 30;
-    static constexpr int leastHeight = headingHeight + rowHeight;
+    static constexpr int leastHeight = grid::heading + rowHeight;
 
     void resized() override;
     void paint(juce::Graphics& g) override;

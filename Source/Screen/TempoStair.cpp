@@ -1,9 +1,10 @@
 #include "Screen/TempoStair.h"
 
-#include "Base/Units.h"
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
+#include "View/LocalTime.h"
 #include "View/Words.h"
 #include "Words/PlanWords.h"
 
@@ -14,18 +15,10 @@ namespace valveladder {
 
 namespace {
 
-constexpr float headHeight = 30.0F;
 constexpr float axisWidth = 44.0F;
 constexpr float daysHeight = 58.0F;
 constexpr double gridBpm = 10.0;
 constexpr float widestDay = 96.0F;
-
-/// "4 Mar" of a day number.
-juce::String dayLabel(std::int64_t day) {
-    constexpr auto dayMs = static_cast<std::int64_t>(msPerDay);
-    const juce::Time time(day * dayMs + dayMs / 2); // at noon
-    return juce::String(time.getDayOfMonth()) + " " + time.getMonthName(true);
-}
 
 } // namespace
 
@@ -59,7 +52,7 @@ void TempoStair::findRange() {
 juce::Rectangle<float> TempoStair::plot() const {
     return getLocalBounds()
         .toFloat()
-        .withTrimmedTop(headHeight)
+        .withTrimmedTop(grid::heading)
         .withTrimmedLeft(axisWidth)
         .withTrimmedBottom(daysHeight);
 }
@@ -79,11 +72,8 @@ float TempoStair::yOf(double bpm) const {
 }
 
 void TempoStair::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.text);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, juce::String(words::tempoTitle) + ", " + words::bpmWord,
-             getLocalBounds().withHeight(static_cast<int>(headHeight)), juce::Justification::topLeft);
+    drawHeading(g, juce::String(words::tempoTitle) + ", " + words::bpmWord, getLocalBounds(),
+                Look::themeOf(*this).text);
     if (days.empty())
         return;
     paintAxes(g);
@@ -178,7 +168,7 @@ void TempoStair::paintDays(juce::Graphics& g) const {
         if (x - 26.0F < lastRight)
             continue;
         const juce::Rectangle<float> label(x - 30.0F, top + 26.0F, 60.0F, 18.0F);
-        drawLine(g, dayLabel(day.day), label.constrainedWithin(getLocalBounds().toFloat()),
+        drawLine(g, toText(words::dayOf(day.day)), label.constrainedWithin(getLocalBounds().toFloat()),
                  juce::Justification::centred);
         lastRight = x + 40.0F;
     }

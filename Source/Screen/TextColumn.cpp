@@ -1,6 +1,7 @@
 #include "Screen/TextColumn.h"
 
 #include "Base/Sentence.h"
+#include "Screen/Heading.h"
 #include "Screen/Look.h"
 #include "Screen/Type.h"
 #include "Screen/Wrap.h"
@@ -11,7 +12,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr int headingHeight = 30;
 constexpr float lineSpacing = 1.2F;
 constexpr int scrollRoom = 12; ///< beside text that scrolls
 const juce::String betweenParagraphs = "\n\n";
@@ -54,7 +54,7 @@ int TextColumn::heightWithin(int width, int most) const {
          rest = rest.fromFirstOccurrenceOf(betweenParagraphs, false, false)) {
         const auto paragraph = rest.upToFirstOccurrenceOf(betweenParagraphs, false, false);
         lines += wrapped(paragraph, plainFont(grid::body), static_cast<float>(width - scrollRoom)).size();
-        const int high = headingHeight + static_cast<int>(std::ceil(static_cast<float>(lines) * lineHigh()));
+        const int high = grid::heading + static_cast<int>(std::ceil(static_cast<float>(lines) * lineHigh()));
         if (high > most)
             break;
         fit = high;
@@ -72,15 +72,12 @@ void TextColumn::lookAndFeelChanged() {
 }
 
 void TextColumn::paint(juce::Graphics& g) {
-    const Theme& theme = Look::themeOf(*this);
-    g.setColour(theme.quiet);
-    g.setFont(boldFont(grid::body));
-    drawLine(g, title, getLocalBounds().withHeight(headingHeight), juce::Justification::topLeft);
+    drawHeading(g, title, getLocalBounds(), Look::themeOf(*this).quiet);
 }
 
 void TextColumn::resized() {
     // Whole lines only.
-    auto area = getLocalBounds().withTrimmedTop(headingHeight);
+    auto area = getLocalBounds().withTrimmedTop(grid::heading);
     const int lines = static_cast<int>(static_cast<float>(area.getHeight()) / lineHigh());
     text.setBounds(area.withHeight(static_cast<int>(std::ceil(static_cast<float>(lines) * lineHigh()))));
     lookAndFeelChanged();

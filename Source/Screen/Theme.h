@@ -51,9 +51,11 @@ namespace grid {
 inline constexpr int unit = 8;
 inline constexpr int margin = 24;
 inline constexpr int gutter = 16;
-inline constexpr int control = 40;      ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
-inline constexpr float corner = 12.0F;  ///< of sheets and cards
-inline constexpr float caption = 14.0F; ///< nothing is smaller
+inline constexpr int control = 40;              ///< height of every control; WCAG 2.2, 2.5.8 asks for 24
+inline constexpr int headingLine = control + 6; ///< heading of what folds
+inline constexpr int heading = 30;              ///< name over a part, and the air under it
+inline constexpr float corner = 12.0F;          ///< of sheets and cards
+inline constexpr float caption = 14.0F;         ///< nothing is smaller
 inline constexpr float body = 16.0F;
 inline constexpr float lead = 18.0F;
 inline constexpr float title = 22.0F;

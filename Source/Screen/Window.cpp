@@ -1,5 +1,6 @@
 #include "Screen/Window.h"
 
+#include "Screen/SteadySeconds.h"
 #include "Screen/Type.h"
 #include "View/Words.h"
 
@@ -11,10 +12,6 @@ namespace {
 
 constexpr int playingHz = 60;
 constexpr int leastWidthForBoth = 1280; ///< of a place and Messages side by side
-
-double steadySeconds() {
-    return juce::Time::getMillisecondCounterHiRes() / 1000.0;
-}
 
 /// A program that stands alone, and one that shows the window without saying what it is, have no keys of
 /// their own.
@@ -241,7 +238,7 @@ void Window::layOutCard() {
     Card& card = messages.card;
     if (!card.isVisible())
         return;
-    const int width = juce::jmin(Card::widest, getWidth() - 2 * grid::margin);
+    const int width = Card::widthIn(getWidth());
     const int most = foot.getY() - bar.getBottom() - grid::unit - 1;
     const int height = juce::jmin(card.heightFor(width), most);
     card.setBounds((getWidth() - width) / 2, foot.getY() - 1 - grid::unit - height, width, height);

@@ -1,6 +1,7 @@
 #include "Screen/WindowFoot.h"
 
 #include "Screen/Look.h"
+#include "Screen/SteadySeconds.h"
 #include "View/Words.h"
 
 namespace valveladder {
@@ -67,7 +68,7 @@ void WindowFoot::watch(const WorkProgress& writing) {
 }
 
 void WindowFoot::refreshWork() {
-    const bool shown = work.refresh(juce::Time::getMillisecondCounterHiRes() / 1000.0);
+    const bool shown = work.refresh(steadySeconds());
     if (shown == work.isVisible())
         return;
     work.setVisible(shown);

@@ -1,5 +1,7 @@
 #include "Screen/WindowScale.h"
 
+#include "Screen/SteadySeconds.h"
+
 #include <algorithm>
 
 namespace valveladder {
@@ -43,7 +45,7 @@ void WindowScale::fitIntoHost() {
         standsOutSince.reset();
         return;
     }
-    const double now = juce::Time::getMillisecondCounterHiRes() / 1000.0;
+    const double now = steadySeconds();
     if (!standsOutSince)
         standsOutSince = now;
     if (now - *standsOutSince < hostsPatience)

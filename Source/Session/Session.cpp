@@ -36,6 +36,7 @@ Session::Session(std::filesystem::path logPath, const SessionConfig& wanted, Now
     } else {
         note(words::defaultUsed(valid.problem()), true);
     }
+    tellKeepersNews();
     readPlan();
 }
 
@@ -47,6 +48,12 @@ void Session::note(const std::string& text, bool trouble) {
     messages.add(now(), text, trouble);
     if (open)
         open->messages.push_back(text);
+}
+
+/// It is of takes before, and so does not stand with one that runs.
+void Session::tellKeepersNews() {
+    for (const Problem& news : keeper.news())
+        messages.add(now(), news.text(), true);
 }
 
 void Session::noteLoss(const std::string& text) {
@@ -228,6 +235,7 @@ void Session::idle() {
     lastIdle = time;
     const std::size_t waitingBefore = keeper.waiting();
     keeper.retry();
+    tellKeepersNews();
     if (waitingBefore > 0 && keeper.waiting() == 0)
         logWritable();
     readDevice();
@@ -244,7 +252,7 @@ void Session::close() {
 }
 
 std::string Session::mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const {
-    if (playedBpm <= 0.0 || std::abs(playedBpm - setup.planned.bpm) <= config.rules.toleranceBpm)
+    if (playedBpm <= 0.0 || !otherThanPlanned(playedBpm, setup.planned.bpm, config.rules.toleranceBpm))
         return "";
     return words::otherTempo(clock == Clock::host, playedBpm, setup.planned.bpm);
 }

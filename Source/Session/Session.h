@@ -113,6 +113,7 @@ private:
     void tellKept(OpenTake& take);
     void endAtNewRate(const SessionBlock& block);
     void readDevice();
+    void tellKeepersNews();
     void tellCare();
     void logWritable();
     [[nodiscard]] std::string mismatchText(double playedBpm, const SessionSetup& setup, Clock clock) const;

@@ -69,6 +69,14 @@ makeSetup(const SessionConfig& config, const PlannedTempo& planned, const Sessio
     return std::shared_ptr<const SessionSetup>(std::move(setup));
 }
 
+SessionConfig playedOn(const Instrument& instrument, SessionConfig config) {
+    Drill fresh = defaultDrill(instrument);
+    config.instrument = instrument;
+    config.drill.pattern = std::move(fresh.pattern);
+    config.drill.fingering = std::move(fresh.fingering);
+    return config;
+}
+
 SessionConfig configFor(const PracticeSession& next, SessionConfig config) {
     const TempoRules rules = rulesFor(next, config.rules);
     return insteadOfDaily(next.drill, rules, std::move(config));

@@ -79,6 +79,10 @@ struct SessionConfig {
 /// The daily drill that was put aside; the instrument's own where none was, or it was another instrument's.
 [[nodiscard]] SessionConfig dailyAgain(SessionConfig config);
 
+/// Another instrument: what is about pitch, the drill's pattern and fingerings, becomes that instrument's
+/// own, as it would mean nothing on it; all else stays.
+[[nodiscard]] SessionConfig playedOn(const Instrument& instrument, SessionConfig config);
+
 /// The proposed session as the drill to practise, at its tempo: what a button loads. Takes of it form a plan
 /// of their own that starts there.
 [[nodiscard]] SessionConfig configFor(const PracticeSession& next, SessionConfig config);

@@ -58,7 +58,7 @@ WatchedBlock Session::watched(const SessionBlock& block, const std::optional<Blo
 }
 
 bool Session::soundHeard(const SessionBlock& block) {
-    return static_cast<double>(peak(block.sound)) > std::pow(10.0, block.soundThresholdDb / dbPerDecade);
+    return static_cast<double>(peak(block.sound)) > amplitudeOf(block.soundThresholdDb);
 }
 
 bool Session::isPlayers(const MidiEvent& event, const SessionBlock& block) const {
@@ -242,7 +242,7 @@ void Session::finish(PendingTake& take) {
     keeper.finish(record);
     keepRules(take.open.setup->config);
     history.count(record, config);
-    if (record.state == TakeState::partial)
+    if (record.state == TakeState::cutShort)
         note(words::takeCutShort, false);
     replan();
     note(inWords(current->planned), false);

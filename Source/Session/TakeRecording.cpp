@@ -88,7 +88,7 @@ TakeRecord recordOf(PendingTake& take, const Capture::Heard& heard, double rate)
     record.header = begun.header;
     record.endedUtc = take.endedUtc;
     record.end = take.end.end;
-    record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::partial;
+    record.state = take.end.end == TakeEnd::whole ? TakeState::whole : TakeState::cutShort;
     record.startPpq = begun.begin.ppq;
     record.endPpq = take.end.ppq;
     const double seconds = static_cast<double>(take.end.sample - begun.begin.sample) / rate;

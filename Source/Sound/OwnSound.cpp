@@ -30,9 +30,7 @@ constexpr double gainSeconds = 0.010;
 constexpr std::size_t pieceSamples = 64;
 
 double shareOf(double db) {
-    return db <= OwnSoundSettings::silentDb
-               ? 0.0
-               : std::pow(10.0, std::min(db, OwnSoundSettings::loudestDb) / dbPerDecade);
+    return db <= OwnSoundSettings::silentDb ? 0.0 : amplitudeOf(std::min(db, OwnSoundSettings::loudestDb));
 }
 
 double rounded(double value) {

@@ -10,7 +10,7 @@ namespace valveladder {
 namespace {
 
 /// How a timbre behaves in time, and what it is made of. By ear, no source.
-struct Shape {
+struct TimbreShape {
     double attackSeconds;
     double decaySeconds;   ///< to 1/e; 0 = held level
     double lengthSeconds;  ///< 0 = until released
@@ -20,7 +20,7 @@ struct Shape {
     double fallsTo;        ///< share of its pitch that is left at its end
 };
 
-constexpr Shape shapeOf(Timbre timbre) {
+constexpr TimbreShape shapeOf(Timbre timbre) {
     switch (timbre) {
     case Timbre::click:
         return {0.0, 0.010, 0.050, 0.0, 2.0, 0.0, 1.0};
@@ -55,7 +55,7 @@ std::int64_t samplesOf(double seconds, double rate) {
 } // namespace
 
 void Voice::begin(Timbre made, double hz, double amplitude, double sampleRate) noexcept {
-    const Shape shape = shapeOf(made);
+    const TimbreShape shape = shapeOf(made);
     timbre = made;
     peak = amplitude;
     rate = sampleRate;

@@ -11,8 +11,6 @@ namespace valveladder {
 
 namespace {
 
-constexpr double defaultBpm = 120.0; // SMF 1.1, where a file names no tempo
-
 double clampedBpm(double bpm) {
     return std::clamp(bpm, minBpm, maxBpm);
 }

@@ -8,6 +8,10 @@ namespace valveladder {
 inline constexpr double minBpm = 10.0;
 inline constexpr double maxBpm = 400.0;
 
+/// Where a file names no tempo (Standard MIDI Files 1.0, p. 5: "the tempo 120 beats per minute"). MusicXML
+/// has no such rule; there it is common practice, no source.
+inline constexpr double defaultBpm = 120.0;
+
 /// Points further than this from quarter 0 are not music (about five years at maxBpm).
 inline constexpr double farthestQuarter = 1e9;
 
@@ -19,16 +23,16 @@ class TempoMap {
 public:
     struct Point {
         double quarter = 0.0;
-        double bpm = 120.0;
+        double bpm = defaultBpm;
         bool operator==(const Point&) const = default;
     };
 
-    /// One tempo throughout. Clamped to minBpm..maxBpm; NaN gives 120.
-    explicit TempoMap(double bpm = 120.0);
+    /// One tempo throughout. Clamped to minBpm..maxBpm; NaN gives defaultBpm.
+    explicit TempoMap(double bpm = defaultBpm);
     /// Points are sorted by quarter; of several at one quarter the last given holds. Tempos are clamped to
     /// minBpm..maxBpm, infinite ones too. A point whose tempo is NaN, or whose quarter is not finite or lies
-    /// beyond farthestQuarter, is dropped. The first holds from minus infinity; none left means 120
-    /// throughout (the default of SMF 1.1).
+    /// beyond farthestQuarter, is dropped. The first holds from minus infinity; none left means defaultBpm
+    /// throughout.
     explicit TempoMap(std::vector<Point> points);
 
     /// At a point's own quarter its tempo holds already. NaN asks for the first tempo.

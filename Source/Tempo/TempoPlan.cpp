@@ -89,14 +89,14 @@ void Fold::add(const PlanTake& take, std::int64_t takeDay) {
         return passOver(Cause::tempoUnknown);
     Fold onItsDay = *this;
     onItsDay.enterDay(takeDay);
-    if (take.playedBpm < onItsDay.tempo - rules.toleranceBpm)
+    if (slowerThanPlanned(take.playedBpm, onItsDay.tempo, rules.toleranceBpm))
         return passOver(Cause::slowerThanPlanned);
     *this = std::move(onItsDay);
     if (!day)
         day = takeDay;
     step = PlanStep{};
     step.playedBpm = take.playedBpm;
-    if (take.playedBpm > tempo + rules.toleranceBpm)
+    if (otherThanPlanned(take.playedBpm, tempo, rules.toleranceBpm)) // and not slower
         step.overPlanBpm = tempo;
     take.passed ? pass() : fail();
 }

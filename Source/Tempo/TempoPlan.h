@@ -45,6 +45,11 @@ struct TempoRules {
     bool operator==(const TempoRules&) const = default;
 };
 
+/// Slower than the plan tolerates: such a take neither passes nor fails.
+[[nodiscard]] inline bool slowerThanPlanned(double playedBpm, double plannedBpm, double toleranceBpm) {
+    return playedBpm < plannedBpm - toleranceBpm;
+}
+
 /// One finished take as the plan needs it. All of it comes from the log.
 struct PlanTake {
     UtcMs startedUtc = 0;
@@ -161,6 +166,14 @@ private:
 
 /// The rules themselves, or the first that is out of range (or a time zone that this machine does not know).
 [[nodiscard]] Result<TempoRules> checked(TempoRules rules);
+
+/// Further from the plan, either way, than it tolerates.
+[[nodiscard]] inline bool otherThanPlanned(double playedBpm, double plannedBpm, double toleranceBpm) {
+    return slowerThanPlanned(playedBpm, plannedBpm, toleranceBpm) || playedBpm > plannedBpm + toleranceBpm;
+}
+
+/// The rules with another first tempo, bpm; a ceiling that lies below it rises to it.
+[[nodiscard]] TempoRules withStart(TempoRules rules, double bpm);
 
 /// Days since 1970-01-01 of the practice day that holds `time`, in the rules' zone: the local calendar day of
 /// `time`, less dayStartsAtHour on the wall clock, so that a day lasts 23 or 25 hours where summer time

@@ -2,6 +2,7 @@
 #include "Tempo/TempoMap.h"
 #include "Tempo/TempoPlan.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace valveladder {
@@ -60,6 +61,12 @@ Result<TempoRules> checked(TempoRules rules) {
     if (!knownTimeZone(rules.timeZone))
         return Problem{fmt::format("this machine knows no time zone '{}'", rules.timeZone), "time zone",
                        "Give an IANA name such as Europe/Berlin, or none for this machine's own"};
+    return rules;
+}
+
+TempoRules withStart(TempoRules rules, double bpm) {
+    rules.startBpm = bpm;
+    rules.ceilingBpm = std::max(rules.ceilingBpm, bpm);
     return rules;
 }
 

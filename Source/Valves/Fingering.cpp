@@ -119,7 +119,7 @@ void addCandidates(std::vector<Candidate>& candidates, const Instrument& instrum
     const Side& side = instrument.sides[static_cast<std::size_t>(sideIndex)];
     const int combinations = 1 << fingerValves(instrument);
     for (const int partial : usablePartials) {
-        const double partialCents = centsPerOctave * std::log2(partial);
+        const double partialCents = centsOf(partial);
         const int partialSemitones = static_cast<int>(std::lround(partialCents / centsPerSemitone));
         const int distance = side.fundamental + partialSemitones - written;
         if (distance < 0)
@@ -209,7 +209,7 @@ bool secondInTurn(MixRule rule, FingeringPlace place) {
 } // namespace
 
 double loweringCents(const Side& side, Compensation compensation, Combination combination) {
-    return centsPerOctave * std::log2(lengthFactor(side, compensation, combination));
+    return centsOf(lengthFactor(side, compensation, combination));
 }
 
 std::vector<Fingering> fingerings(const Instrument& instrument, MidiNote written) {

@@ -1,5 +1,7 @@
 #include "Valves/Interval.h"
 
+#include "Base/Units.h"
+
 #include <cmath>
 
 namespace valveladder {
@@ -10,6 +12,10 @@ double frequencyRatio(double semitones) {
 
 double semitonesOf(double ratio) {
     return semitonesAnOctave * std::log2(ratio);
+}
+
+double centsOf(double ratio) {
+    return centsPerOctave * std::log2(ratio);
 }
 
 } // namespace valveladder

@@ -10,5 +10,7 @@ inline constexpr int semitonesAnOctave = 12;
 [[nodiscard]] double frequencyRatio(double semitones);
 /// The reverse: 12 * log2(ratio). `ratio` must be positive.
 [[nodiscard]] double semitonesOf(double ratio);
+/// The same in cents: 1200 * log2(ratio).
+[[nodiscard]] double centsOf(double ratio);
 
 } // namespace valveladder

@@ -4,7 +4,6 @@
 
 #include <array>
 #include <charconv>
-#include <cmath>
 
 namespace valveladder {
 
@@ -101,7 +100,7 @@ double midiOf(double hz, double a4Hz) {
 }
 
 double centsBetween(double hz, double referenceHz) {
-    return 1200.0 * std::log2(hz / referenceHz);
+    return centsOf(hz / referenceHz);
 }
 
 } // namespace valveladder

@@ -10,28 +10,25 @@ namespace valveladder::words {
 
 namespace {
 
-std::string formatted(const char* form, UtcMs utc) {
-    const date::sys_time<std::chrono::milliseconds> instant{std::chrono::milliseconds(utc)};
-    const auto minute = date::floor<std::chrono::minutes>(instant);
-    const auto zone = TimeZone::find(localTimeZone());
-    if (!zone)
-        return date::format(std::locale::classic(), form, minute);
-    return date::format(std::locale::classic(), form, zone->toLocal(minute));
-}
-
-/// Without the blank or nought that calendars' forms put before a single figure.
-std::string trimmed(std::string text) {
+/// Without the nought that calendars' forms put before a single figure.
+template <typename Time>
+std::string formatted(const char* form, const Time& time) {
+    std::string text = date::format(std::locale::classic(), form, time);
     return text.front() == '0' ? text.substr(1) : text;
 }
 
 } // namespace
 
-std::string dayOf(UtcMs utc) {
-    return trimmed(formatted("%d %b", utc));
+std::string dayOf(std::int64_t day) {
+    return formatted("%d %b", date::sys_days(date::days(day)));
 }
 
 std::string timeOf(UtcMs utc) {
-    return trimmed(formatted("%d %b  %H:%M", utc));
+    constexpr const char* form = "%d %b  %H:%M";
+    const date::sys_time<std::chrono::milliseconds> instant{std::chrono::milliseconds(utc)};
+    const auto minute = date::floor<std::chrono::minutes>(instant);
+    const auto zone = TimeZone::find(localTimeZone());
+    return zone ? formatted(form, zone->toLocal(minute)) : formatted(form, minute);
 }
 
 } // namespace valveladder::words

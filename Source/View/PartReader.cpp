@@ -51,14 +51,10 @@ OpenedPart openPart(const PartRequest& request, const std::filesystem::path& log
     }
     opened.line = std::move(line.value().part);
     opened.remarks = std::move(line.value().remarks);
-    const OwnChanges own = changesOf(request, log, opened);
-    opened.ownChanges = own.known();
-    opened.loggedChanges = own.logged();
-    opened.fewestMeasured = OwnChanges::fewest;
-    PathCosts costs;
-    costs.changeMs = own.costs();
-    opened.marking = markPart(opened.line, request.instrument, costs);
-    opened.spots = rankedSpots(opened.line, opened.marking, request.instrument, own.limits());
+    OwnMarking own = markByOwn(opened.line, request.instrument, changesOf(request, log, opened));
+    opened.marking = std::move(own.marking);
+    opened.spots = std::move(own.spots);
+    opened.costBasis = own.basis;
     opened.remarks.insert(opened.remarks.end(), opened.marking.remarks.begin(), opened.marking.remarks.end());
     return opened;
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "Files/PartFile.h"
+#include "Words/PartWords.h"
 
 #include <atomic>
 #include <condition_variable>
@@ -32,10 +33,7 @@ struct OpenedPart {
     Part line;
     Marking marking;
     std::vector<Spot> spots; ///< the costliest first
-    int ownChanges = 0;      ///< kinds of change whose cost is the player's own
-    int loggedChanges = 0;   ///< changes that the log holds of the player on the instrument
-    int fewestMeasured =
-        0; ///< how often a kind of change must be measured for its cost to be the player's own
+    CostBasis costBasis;
     std::vector<std::string> remarks;
     std::optional<Problem> problem; ///< why there is no line
 };

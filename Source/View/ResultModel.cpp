@@ -50,7 +50,7 @@ std::string ofTheTake(const TakeModel& take) {
                                  take.rungs[static_cast<std::size_t>(worst.rung)].label);
     }
     if (besidesNotes(take)) // right, but with notes or breaths that nobody asked for
-        return take.detail.substr(0, take.detail.find(';')) + ".";
+        return take.counts + ".";
     return take.whole && !take.passed ? words::tooUneven
                                       : words::allRight(static_cast<int>(take.notes.size()));
 }

@@ -1,25 +1,24 @@
 #include "View/SideModel.h"
 
+#include "Findings/SideValues.h"
 #include "View/LocalTime.h"
 #include "View/Words.h"
 #include "Words/SideWords.h"
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 namespace valveladder {
 
 namespace {
 
-/// Running mean of what is there.
 struct Mean {
     double sum = 0.0;
     int n = 0;
 
-    void add(const std::optional<double>& value) {
-        if (!value)
-            return;
-        sum += *value;
+    void add(double value) {
+        sum += value;
         ++n;
     }
     [[nodiscard]] std::optional<double> value() const {
@@ -28,7 +27,7 @@ struct Mean {
 };
 
 struct NoteMeans {
-    Mean deviation, changeover, cents;
+    std::array<Mean, sideMeasures> of; ///< by NoteMeasure
     int right = 0;
     int all = 0;
 };
@@ -60,8 +59,7 @@ std::vector<SideChoice> sideChoices(const std::vector<DatedTake>& takes) {
         if (day->second.size() < 2)
             continue;
         SideChoice choice;
-        choice.label =
-            words::dayChoice(words::dayOf(day->second.front()->header.startedUtc), day->second.size());
+        choice.label = words::dayChoice(words::dayOf(day->first), day->second.size());
         for (const TakeSummary* take : day->second)
             choice.takeIds.push_back(take->header.id);
         choices.push_back(std::move(choice));
@@ -81,20 +79,24 @@ TakeModel meanModel(const LoadedTakes& takes) {
     if (kept.size() == 1)
         return model;
     std::map<int, NoteMeans> means;
-    for (const auto& take : kept)
+    for (const auto& take : kept) {
         for (const NoteModel& note : take->model.notes) {
             NoteMeans& mean = means[note.index];
-            mean.deviation.add(note.deviationMs);
-            mean.changeover.add(note.changeoverMs);
-            mean.cents.add(note.cents);
             mean.right += note.outcome == Outcome::right ? 1 : 0;
             ++mean.all;
         }
+        for (std::size_t measure = 0; measure < sideMeasures; ++measure)
+            forEachMeasured(take->record.performance, static_cast<NoteMeasure>(measure),
+                            [&](int note, double value) { means[note].of[measure].add(value); });
+    }
+    const auto meanIn = [&](const NoteModel& note, NoteMeasure measure) {
+        return means[note.index].of[static_cast<std::size_t>(measure)].value();
+    };
     for (NoteModel& note : model.notes) {
         const NoteMeans& mean = means[note.index];
-        note.deviationMs = mean.deviation.value();
-        note.changeoverMs = mean.changeover.value();
-        note.cents = mean.cents.value();
+        note.deviationMs = meanIn(note, NoteMeasure::deviation);
+        note.changeoverMs = meanIn(note, NoteMeasure::changeover);
+        note.cents = meanIn(note, NoteMeasure::intonation);
         note.outcome = 2 * mean.right >= mean.all ? Outcome::right : Outcome::wrong;
     }
     model.midiOnly =
@@ -106,18 +108,11 @@ std::vector<std::string> sideWords(const LoadedTakes& first, const LoadedTakes& 
     const auto compared = compare({sideOf(first), sideOf(second)});
     if (!compared)
         return {compared.problem().text()};
-    const SideOverall& overall = compared.value().notes.overall.front();
     std::vector<std::string> lines;
-    for (int measure = 0; measure < sideMeasures; ++measure) {
-        const auto index = static_cast<std::size_t>(measure);
-        if (overall.difference[index].n > 0)
-            lines.push_back(sideLine(overall.difference[index], static_cast<SideMeasure>(measure),
-                                     overall.beyondChance[index]));
-        for (const ComparedChange& change : overall.changes[index])
-            if (change.beyondChance)
-                lines.push_back(sideChangeLine(change, static_cast<SideMeasure>(measure),
-                                               compared.value().instrument.thumbValve));
-    }
+    for (const SideLine& line :
+         sideLines(compared.value().notes.overall.front(), compared.value().instrument.thumbValve))
+        if (line.about != SideLine::About::nothingInBoth) // the graphs show that
+            lines.push_back(line.text);
     return lines;
 }
 

@@ -1,6 +1,7 @@
 #include "View/TakeModel.h"
 
 #include "Findings/FingersApart.h"
+#include "Records/Fields.h"
 #include "View/Words.h"
 #include "Words/FingerOrderWords.h"
 #include "Words/RemarkWords.h"
@@ -60,7 +61,6 @@ void fillNotes(const Performance& performance, const Score& score, const Instrum
                                instrument.combinationName(note.combination),
                                result.outcome,
                                result.split,
-                               result.breathBefore,
                                result.deviationMs,
                                into.changeoverMs,
                                result.cents,
@@ -107,7 +107,9 @@ TakeModel takeModel(const TakeRecord& record, const Score& score, const Instrume
     TakeModel model;
     model.id = record.header.id;
     model.heading = words::takeHeading(record);
-    model.detail = words::takeDetail(record);
+    const TakeSummary summary = summaryOf(record);
+    model.counts = words::takeCounts(summary);
+    model.detail = words::takeDetail(summary);
     model.whole = record.state == TakeState::whole;
     model.passed = model.whole && record.passed;
     model.extras = static_cast<int>(record.performance.extras.size());

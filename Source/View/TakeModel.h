@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Findings/SideBySide.h"
 #include "Records/TakeRecord.h"
 #include "Score/Score.h"
 #include "Valves/Instrument.h"
@@ -10,9 +11,6 @@
 #include <vector>
 
 namespace valveladder {
-
-/// What is measured of each note.
-enum class NoteMeasure { deviation, changeover, intonation };
 
 /// One segment of one rung, as the ladder shows it.
 struct CellModel {
@@ -39,7 +37,6 @@ struct NoteModel {
     std::string combination;
     Outcome outcome = Outcome::missed;
     bool split = false;
-    bool breathBefore = false;
     std::optional<double> deviationMs;
     std::optional<double> changeoverMs; ///< of the change into this note
     std::optional<double> cents;
@@ -55,8 +52,9 @@ struct NoteModel {
 /// A take as the place "after a take" shows it. Plain data.
 struct TakeModel {
     std::string id;
-    std::string heading; ///< "66 bpm: not passed"
-    std::string detail;  ///< "84 of 84 right, none wrong ..."
+    std::string heading; ///< "66 bpm, not passed"
+    std::string counts;  ///< "82 of 84 right, 1 wrong, 1 breath"
+    std::string detail;  ///< the same, and what else is known of the take as a whole
     bool whole = true;   ///< played to its end
     bool passed = true;
     int extras = 0; ///< notes that nobody asked for, also between segments

@@ -6,6 +6,7 @@
 #include "Records/Json.h"
 #include "Words/NextSessionWords.h"
 #include "Words/ReportWords.h"
+#include "Words/SessionWords.h"
 #include "Words/TellingApartWords.h"
 
 #include <fmt/format.h>
@@ -14,15 +15,6 @@
 #include <cmath>
 
 namespace valveladder::words {
-
-std::string tempoText(double bpm) {
-    return fmt::format("{:.4g}", std::round(bpm * 10.0) / 10.0);
-}
-
-bool sameTempo(double a, double b) {
-    constexpr double halfLastDigit = 0.05; // of tempoText()
-    return std::abs(a - b) < halfLastDigit;
-}
 
 std::string logTroubleWords(const SessionView& view) {
     return fmt::format("{}. {} finished {} until then; none is lost.", view.logTrouble->text(),
@@ -141,35 +133,39 @@ std::string beatsToEntry(int beats) {
 
 namespace {
 
-std::string faultsOf(const TakeSummary& take) {
-    std::string text;
-    const auto add = [&text](int count, const char* what) {
+/// "2 wrong, 1 missed, 1 breath"; what there is none of is left out.
+std::string faultsInWords(int wrong, int missed, int extra, int breaths) {
+    std::vector<std::string> faults;
+    const auto add = [&faults](int count, const char* what) {
         if (count > 0)
-            text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, what);
+            faults.push_back(fmt::format("{} {}", count, what));
     };
-    add(take.wrong, "wrong");
-    add(take.missed, "missed");
-    add(take.extra, "extra");
-    add(take.breaths, take.breaths == 1 ? "breath" : "breaths");
-    return text;
+    add(wrong, "wrong");
+    add(missed, "missed");
+    add(extra, "extra");
+    add(breaths, breaths == 1 ? "breath" : "breaths");
+    return joined(faults);
+}
+
+/// What was right, and the faults.
+std::string countsInWords(int right, int expected, const std::string& faults) {
+    return fmt::format("{} of {} right{}{}", right, expected, faults.empty() ? "" : ", ", faults);
 }
 
 std::string verdictOf(const TakeSummary& take) {
-    if (take.state != TakeState::whole)
-        return "partial";
-    if (take.expected == 0)
+    const bool whole = take.state == TakeState::whole;
+    if (whole && take.expected == 0)
         return "kept, not measured";
-    if (take.passed)
-        return take.clean ? "passed, clean" : "passed";
-    return "not passed";
+    const std::string ended = verdict(whole, take.passed);
+    return whole && take.passed && take.clean ? ended + ", clean" : ended;
 }
 
 /// "split, after a breath"
 std::string joinedKinds(const std::vector<ReportKind>& kinds) {
-    std::string text;
+    std::vector<std::string> words;
     for (const ReportKind kind : kinds)
-        text += (text.empty() ? "" : ", ") + std::string(inWords(kind));
-    return text;
+        words.emplace_back(inWords(kind));
+    return joined(words);
 }
 
 std::string asideWords(const NoteModel& note, NoteAside aside) {
@@ -187,18 +183,6 @@ std::string asideWords(const NoteModel& note, NoteAside aside) {
 }
 
 } // namespace
-
-std::string costsFrom(int known, int logged, int fewest, const std::string& player) {
-    if (known > 0)
-        return fmt::format("costs go by {}'s own changeovers, known for {} {}", player, known,
-                           known == 1 ? "change of valves" : "changes of valves");
-    if (logged > 0)
-        return fmt::format(
-            "costs go by fingers moved: of the {} changes logged of {} on this instrument, none "
-            "has been measured {} by sound or sensor",
-            logged, player, timesInWords(fewest));
-    return fmt::format("costs go by fingers moved: no change of {} is logged yet on this instrument", player);
-}
 
 std::string firstSentence(const std::string& text) {
     const auto end = text.find(". ");
@@ -306,15 +290,9 @@ std::string takeChoice(const std::string& time, const TakeSummary& take) {
 std::string cellWords(const SegmentResult& result) {
     if (!result.played)
         return "not played";
-    std::string text = fmt::format("{} of {} right", result.right, result.expected);
-    const auto add = [&text](int count, const char* what) {
-        if (count > 0)
-            text += fmt::format(", {} {}", count, what);
-    };
-    add(result.wrong, "wrong");
-    add(result.missed, "missed");
-    add(result.extra, "extra");
-    add(result.breaths, result.breaths == 1 ? "breath" : "breaths");
+    std::string text =
+        countsInWords(result.right, result.expected,
+                      faultsInWords(result.wrong, result.missed, result.extra, result.breaths));
     if (result.clean)
         text += ", clean";
     if (result.ioiSpreadPercent)
@@ -327,25 +305,20 @@ std::string takeHeading(const TakeRecord& record) {
     std::string text = tempoText(record.playedBpm) + " bpm";
     if (!sameTempo(record.playedBpm, record.header.plannedBpm))
         text += " (planned " + tempoText(record.header.plannedBpm) + ")";
-    if (record.state != TakeState::whole)
-        return text + ", partial";
-    return text + (record.passed ? ", passed" : ", not passed");
+    return text + ", " + verdict(record.state == TakeState::whole, record.passed);
 }
 
-std::string takeDetail(const TakeRecord& record) {
-    const Performance& played = record.performance;
-    std::string text = fmt::format("{} of {} right", played.count(Outcome::right), played.notes.size());
-    const auto add = [&text](std::size_t count, const char* what) {
-        if (count > 0)
-            text += fmt::format(", {} {}", count, what);
-    };
-    add(static_cast<std::size_t>(played.count(Outcome::wrong)), "wrong");
-    add(static_cast<std::size_t>(played.count(Outcome::missed)), "missed");
-    add(played.extras.size(), "extra");
-    if (const auto& lag = played.asynchronyMs)
+std::string takeCounts(const TakeSummary& take) {
+    return countsInWords(take.right, take.expected,
+                         faultsInWords(take.wrong, take.missed, take.extra, take.breaths));
+}
+
+std::string takeDetail(const TakeSummary& take) {
+    std::string text = takeCounts(take);
+    if (const auto& lag = take.asynchronyMs)
         text += fmt::format("; {:.0f} ms {} the beat ({:.0f} to {:.0f})", std::abs(lag->value),
                             lag->value < 0 ? "before" : "after", lag->low, lag->high);
-    if (record.header.invented)
+    if (take.header.invented)
         text += "; invented playing";
     return text;
 }
@@ -423,7 +396,7 @@ TakeLine takeLine(const TakeSummary& take) {
     if (!sameTempo(take.playedBpm, take.header.plannedBpm))
         line.tempo += " (planned " + tempoText(take.header.plannedBpm) + ")";
     line.notes = fmt::format("{}/{}", take.right, take.expected);
-    line.faults = faultsOf(take);
+    line.faults = faultsInWords(take.wrong, take.missed, take.extra, take.breaths);
     line.even = take.worstIoiSpreadPercent ? fmt::format("{:.1f} %", *take.worstIoiSpreadPercent) : "-";
     line.verdict = verdictOf(take);
     return line;

@@ -11,6 +11,7 @@
 #include "View/ResultModel.h"
 #include "View/Surroundings.h"
 #include "View/TakeModel.h"
+#include "Words/TempoWords.h"
 
 #include <array>
 #include <optional>
@@ -153,7 +154,10 @@ inline constexpr const char* nothingFound =
 inline constexpr const char* writeNote = "Note";
 [[nodiscard]] std::string cellWords(const SegmentResult& result);
 [[nodiscard]] std::string takeHeading(const TakeRecord& record);
-[[nodiscard]] std::string takeDetail(const TakeRecord& record);
+/// "82 of 84 right, 1 wrong, 1 breath".
+[[nodiscard]] std::string takeCounts(const TakeSummary& take);
+/// The same, and what else is known of the take as a whole.
+[[nodiscard]] std::string takeDetail(const TakeSummary& take);
 [[nodiscard]] std::string axisValue(double value, bool isSigned);
 /// "14 notes: median -3 ms, from -20 to 12".
 [[nodiscard]] std::string graphSummary(std::vector<double> values, bool cents);
@@ -271,9 +275,6 @@ inline constexpr const char* backingName = "Valve Ladder backing.mid";
 inline constexpr const char* partRemarks = "How it was read";
 inline constexpr const char* noRemarks = "Everything was read.";
 inline constexpr const char* ownChangesUnknown = "your own changes are not known: ";
-/// `known`: kinds of change with a cost of the player's own; `logged`: changes that the log holds.
-/// `fewest`: how often a change must be measured to be known.
-[[nodiscard]] std::string costsFrom(int known, int logged, int fewest, const std::string& player);
 inline constexpr const char* dawHeading = "MIDI for the DAW";
 inline constexpr const char* midiHeading = "The drill as MIDI"; ///< where no DAW is round it
 inline constexpr const char* dawGuide = "Guide";
@@ -375,7 +376,6 @@ inline constexpr const char* displayNotKept = "the display's settings could not 
 inline constexpr const char* noPartOpen = "no part is open";
 inline constexpr const char* theMarkedPart = "the marked part";
 inline constexpr const char* openOneFirst = "open one first";
-inline constexpr const char* noNotation = "a MIDI file holds no notation to write marks into";
 inline constexpr const char* midiOrMusicXml = "write MIDI with markers, or open the part as MusicXML";
 inline constexpr const char* noDragging = "this system lets nothing be dragged out of the window";
 inline constexpr const char* pressInstead = "press the button instead, and open the file where it is wanted";
@@ -482,9 +482,6 @@ inline constexpr const char* exportTitle = "Keep this view as PNG or SVG";
 // Made from results.
 [[nodiscard]] std::string logTroubleWords(const SessionView& view);
 
-[[nodiscard]] std::string tempoText(double bpm); ///< "66", "66.5"
-/// Whether tempoText() writes both alike, or nearly so: played as planned.
-[[nodiscard]] bool sameTempo(double a, double b);
 /// What a take waits for, or that it runs: in two or three words, and what more there is to say.
 struct StateWords {
     std::string state, more;

@@ -40,23 +40,29 @@ std::vector<std::string> tendencies(const FindingsReport& report, bool thumbValv
     return claims;
 }
 
+void append(const std::vector<std::string>& texts, std::vector<std::string>& to) {
+    to.insert(to.end(), texts.begin(), texts.end());
+}
+
 } // namespace
 
 FindingsInWords inWords(const FindingsReport& report, const Instrument& instrument) {
     const bool thumb = instrument.thumbValve;
     FindingsInWords words;
-    const auto claim = [&](const std::vector<std::string>& texts) {
-        words.claims.insert(words.claims.end(), texts.begin(), texts.end());
-    };
-    for (const auto& finding : report.weaknesses.findings)
-        claim({inWords(finding, thumb)});
-    claim(words.lastClaims = lastClaims(report, thumb));
-    claim(words.tendencies = tendencies(report, thumb));
+    words.lastClaims = lastClaims(report, thumb);
+    words.tendencies = tendencies(report, thumb);
     for (const auto& trend : report.trends)
-        claim({inWords(trend, thumb)});
+        words.trends.push_back(inWords(trend, thumb));
+    for (const auto& finding : report.weaknesses.findings)
+        words.standsOut.push_back(inWords(finding, thumb));
+    append(words.lastClaims, words.standsOut);
+    append(words.tendencies, words.standsOut);
+    words.claims = words.standsOut;
+    append(words.trends, words.claims);
+    if (words.claims.empty() && report.weaknesses.enough)
+        words.nothing = "nothing stands out beyond chance in these takes";
     words.remarks = inWords(report.weaknesses);
-    const auto apart = inWords(report.identifiability, thumb);
-    words.remarks.insert(words.remarks.end(), apart.begin(), apart.end());
+    append(inWords(report.identifiability, thumb), words.remarks);
     if (report.settle) {
         words.settle = inWords(report.settle->cells, instrument);
         words.remarks.push_back("to tell them apart: " + words.settle + howCellsArePlayed);

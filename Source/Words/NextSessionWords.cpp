@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Valves/Spelling.h"
 #include "Words/SuspectWords.h"
+#include "Words/TempoWords.h"
 
 #include <fmt/format.h>
 
@@ -127,8 +128,8 @@ std::vector<std::string> linesOf(const PracticeSession& session) {
 }
 
 std::string inWords(const PracticeSession& session) {
-    return fmt::format("{}: about {} with rests, at {:.4g} bpm", roundsInWords(session),
-                       minutesInWords(session), session.bpm);
+    return fmt::format("{}: about {} with rests, at {} bpm", roundsInWords(session), minutesInWords(session),
+                       words::tempoText(session.bpm));
 }
 
 std::string minutesInWords(const PracticeSession& session) {
@@ -138,8 +139,8 @@ std::string minutesInWords(const PracticeSession& session) {
 std::vector<std::string> remarksOn(const PracticeSession& session) {
     std::vector<std::string> remarks;
     if (session.items.empty())
-        remarks.push_back(fmt::format("{:.3g} minutes are too few for a single rung at {:.4g} bpm",
-                                      session.minutesAsked, session.bpm));
+        remarks.push_back(fmt::format("{:.3g} minutes are too few for a single rung at {} bpm",
+                                      session.minutesAsked, words::tempoText(session.bpm)));
     if (session.mixesCells)
         remarks.push_back(mixingRemark);
     return remarks;

@@ -1,6 +1,7 @@
 #include "Words/PlanWords.h"
 
 #include "Base/Sentence.h"
+#include "Words/TempoWords.h"
 
 #include <fmt/format.h>
 
@@ -10,22 +11,18 @@ namespace valveladder {
 
 namespace {
 
-std::string bpmText(double bpm) {
-    return fmt::format("{:.6g}", std::round(bpm * 100.0) / 100.0);
-}
-
 /// "66", "70 (66 was planned)".
 std::string playedText(const PlanStep& step) {
-    std::string text = bpmText(step.playedBpm);
+    std::string text = words::tempoText(step.playedBpm);
     if (step.overPlanBpm)
-        text += fmt::format(" ({} was planned)", bpmText(*step.overPlanBpm));
+        text += fmt::format(" ({} was planned)", words::tempoText(*step.overPlanBpm));
     return text;
 }
 
 std::string range(double low, double high) {
     constexpr double leastRangeBpm = 0.5; // closer ones are told as one
-    return high - low < leastRangeBpm ? fmt::format("{:.4g}", low)
-                                      : fmt::format("{:.4g} to {:.4g}", low, high);
+    return high - low < leastRangeBpm ? words::tempoText(low)
+                                      : words::tempoText(low) + " to " + words::tempoText(high);
 }
 
 /// With the figures by name; {next} is how a take that does not count is followed.
@@ -72,10 +69,10 @@ const char* sentenceOf(PlanStep::Cause cause) {
 
 std::string inWords(const PlannedTempo& planned) {
     const PlanStep& step = planned.step;
-    return fmt::format(fmt::runtime(sentenceOf(step.cause)), fmt::arg("bpm", bpmText(planned.bpm)),
+    return fmt::format(fmt::runtime(sentenceOf(step.cause)), fmt::arg("bpm", words::tempoText(planned.bpm)),
                        fmt::arg("played", playedText(step)),
-                       fmt::arg("dayBefore", bpmText(step.dayBeforeBpm)), fmt::arg("inRow", step.inRow),
-                       fmt::arg("inRowWanted", step.inRowWanted),
+                       fmt::arg("dayBefore", words::tempoText(step.dayBeforeBpm)),
+                       fmt::arg("inRow", step.inRow), fmt::arg("inRowWanted", step.inRowWanted),
                        fmt::arg("next", planned.reason == PlanReason::start ? "start at" : "next take at"));
 }
 
@@ -86,7 +83,8 @@ std::string inWords(const PlanDay& day) {
                     range(day.playedLow, day.playedHigh));
     if (day.offPlan > 0)
         text += fmt::format("; {} slower than planned", day.offPlan);
-    return text + (day.heldBpm ? fmt::format("; {:.4g} bpm held", *day.heldBpm) : "; no tempo held");
+    return text +
+           (day.heldBpm ? fmt::format("; {} bpm held", words::tempoText(*day.heldBpm)) : "; no tempo held");
 }
 
 std::string inWords(const PlanReality& reality) {
@@ -96,7 +94,7 @@ std::string inWords(const PlanReality& reality) {
         fmt::format("practised on {} of {} days",
                     reality.daysInRange - static_cast<int>(reality.missedDays.size()), reality.daysInRange);
     if (reality.heldBpm)
-        text += fmt::format(", fastest tempo held {:.4g} bpm", *reality.heldBpm);
+        text += fmt::format(", fastest tempo held {} bpm", words::tempoText(*reality.heldBpm));
     return text;
 }
 

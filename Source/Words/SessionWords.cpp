@@ -1,16 +1,19 @@
 #include "Words/SessionWords.h"
 
+#include "Words/TempoWords.h"
+
 #include <fmt/format.h>
 
 namespace valveladder::words {
 
 std::string otherTempo(bool hostLeads, double playedBpm, double plannedBpm) {
-    return fmt::format("The {} is at {:.4g}, this take is planned at {:.4g}", hostLeads ? "host" : "clock",
-                       playedBpm, plannedBpm);
+    return fmt::format("The {} is at {}, this take is planned at {}", hostLeads ? "host" : "clock",
+                       tempoText(playedBpm), tempoText(plannedBpm));
 }
 
 std::string guideRanAt(double playedBpm, double plannedBpm) {
-    return fmt::format("The guide ran at {:.4g}, this take was planned at {:g}.", playedBpm, plannedBpm);
+    return fmt::format("The guide ran at {}, this take was planned at {}.", tempoText(playedBpm),
+                       tempoText(plannedBpm));
 }
 
 std::string soundMissing(double ms) {

@@ -18,7 +18,12 @@ namespace valveladder::words {
 // Takes.
 inline constexpr const char* rateChanged = "The sample rate changed: the take ends there";
 inline constexpr const char* emptyTakeDropped = "A take in which nothing was played was dropped";
-inline constexpr const char* takeCutShort = "The take was cut short and kept as partial";
+inline constexpr const char* takeCutShort =
+    "The take was cut short; it is kept, and does not count for the plan";
+/// How a finished take ended.
+[[nodiscard]] inline const char* verdict(bool whole, bool passed) {
+    return !whole ? "cut short" : passed ? "passed" : "not passed";
+}
 inline constexpr const char* programEnded =
     "the program ended before this take did: what was played is not known";
 inline constexpr const char* guideCameBack =

@@ -23,13 +23,13 @@ constexpr std::array<MeasureWords, sideMeasures> measureWords{
      {"Changeovers", "longer", "shorter", "changes"},
      {"Pitch", "higher", "lower", "notes"}}};
 
-const MeasureWords& wordsOf(SideMeasure measure) {
+const MeasureWords& wordsOf(NoteMeasure measure) {
     return measureWords[static_cast<std::size_t>(measure)];
 }
 
 /// "3 ms longer, 90 % interval -1 to 7 ms (80 changes)": the interval is told the way that the difference
 /// goes.
-std::string figures(const Estimate& difference, SideMeasure measure, const char* surely) {
+std::string figures(const Estimate& difference, NoteMeasure measure, const char* surely) {
     const bool less = difference.value < 0;
     const auto whole = [](double value) { return std::lround(value); }; // no "-0"
     const double low = less ? -difference.high : difference.low;
@@ -41,7 +41,7 @@ std::string figures(const Estimate& difference, SideMeasure measure, const char*
 }
 
 /// An interval of 90 % may leave nought out where what is claimed is asked to be surer than that.
-std::string differenceWords(const Estimate& difference, SideMeasure measure, bool beyondChance) {
+std::string differenceWords(const Estimate& difference, NoteMeasure measure, bool beyondChance) {
     if (beyondChance)
         return figures(difference, measure, "more than chance. ");
     if (difference.low > 0.0 || difference.high < 0.0)
@@ -51,18 +51,35 @@ std::string differenceWords(const Estimate& difference, SideMeasure measure, boo
 
 } // namespace
 
-std::string sideLine(const Estimate& difference, SideMeasure measure, bool beyondChance) {
+std::string sideLine(const Estimate& difference, NoteMeasure measure, bool beyondChance) {
     return fmt::format("{}: {}", wordsOf(measure).what, differenceWords(difference, measure, beyondChance));
 }
 
-std::string notComparedLine(SideMeasure measure) {
+std::string notComparedLine(NoteMeasure measure) {
     return fmt::format("{}: not measured in both", wordsOf(measure).what);
 }
 
-std::string sideChangeLine(const ComparedChange& one, SideMeasure measure, bool thumbValve) {
+std::string sideChangeLine(const ComparedChange& one, NoteMeasure measure, bool thumbValve) {
     return fmt::format("{} to {}: {}", combinationName(one.change.from, thumbValve),
                        combinationName(one.change.to, thumbValve),
                        differenceWords(one.difference, measure, one.beyondChance));
+}
+
+std::vector<SideLine> sideLines(const SideOverall& overall, bool thumbValve) {
+    using enum SideLine::About;
+    std::vector<SideLine> lines;
+    for (std::size_t i = 0; i < sideMeasures; ++i) {
+        const auto measure = static_cast<NoteMeasure>(i);
+        if (overall.difference[i].n == 0) {
+            lines.push_back({nothingInBoth, notComparedLine(measure)});
+            continue;
+        }
+        lines.push_back({allNotes, sideLine(overall.difference[i], measure, overall.beyondChance[i])});
+        for (const ComparedChange& change : overall.changes[i])
+            if (change.beyondChance)
+                lines.push_back({oneChange, sideChangeLine(change, measure, thumbValve)});
+    }
+    return lines;
 }
 
 } // namespace valveladder

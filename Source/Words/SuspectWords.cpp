@@ -1,5 +1,7 @@
 #include "Words/SuspectWords.h"
 
+#include "Base/Sentence.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,9 +11,9 @@ namespace valveladder {
 namespace {
 
 std::string movement(const Change& change, bool thumbValve) {
-    std::string text;
+    std::vector<std::string> moves;
     const auto add = [&](int finger, const char* verb) {
-        text += (text.empty() ? "" : ", ") + valveName(finger, thumbValve) + verb;
+        moves.push_back(valveName(finger, thumbValve) + verb);
     };
     for (int finger = 1; finger <= maxValves; ++finger) {
         if (change.released().has(finger))
@@ -19,12 +21,19 @@ std::string movement(const Change& change, bool thumbValve) {
         if (change.pressed().has(finger))
             add(finger, " pressing");
     }
-    return text.empty() ? "no finger moving" : text;
+    return moves.empty() ? "no finger moving" : joined(moves);
 }
 
 std::string changeName(const Change& change, bool thumbValve) {
     return combinationName(change.from, thumbValve) + " to " + combinationName(change.to, thumbValve) + " (" +
            movement(change, thumbValve) + ")";
+}
+
+std::vector<std::string> namesEach(const std::vector<Suspect>& suspects, bool thumbValve) {
+    std::vector<std::string> names;
+    for (const Suspect& suspect : suspects)
+        names.push_back(inWords(suspect, thumbValve));
+    return names;
 }
 
 } // namespace
@@ -73,17 +82,11 @@ std::string asSubject(const Suspect& suspect, bool thumbValve) {
 }
 
 std::string namesOf(const std::vector<Suspect>& suspects, bool thumbValve) {
-    std::string text;
-    for (const auto& suspect : suspects)
-        text += (text.empty() ? "" : ", ") + inWords(suspect, thumbValve);
-    return text;
+    return joined(namesEach(suspects, thumbValve));
 }
 
 std::string inWords(const std::vector<Suspect>& suspects, bool thumbValve) {
-    std::string text;
-    for (std::size_t i = 0; i < suspects.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == suspects.size() ? " and " : ", ") + inWords(suspects[i], thumbValve);
-    return text;
+    return joinedWithAnd(namesEach(suspects, thumbValve));
 }
 
 } // namespace valveladder

@@ -1,5 +1,6 @@
 #include "Words/TellingApartWords.h"
 
+#include "Base/Sentence.h"
 #include "Valves/Spelling.h"
 #include "Words/SuspectWords.h"
 
@@ -91,14 +92,15 @@ std::vector<std::string> inWords(const Identifiability& told, bool thumbValve) {
 }
 
 std::string inWords(const std::vector<FingeredCell>& cells, const Instrument& instrument) {
-    std::string text = "Play ";
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-        text += c == 0 ? "" : c + 1 == cells.size() ? " and " : ", ";
-        for (std::size_t i = 0; i < cells[c].notes.size(); ++i)
-            text += (i == 0 ? "" : "-") + writtenName(instrument, cells[c].notes[i]) + " (" +
-                    instrument.combinationName(cells[c].combinations[i]) + ")";
+    std::vector<std::string> names;
+    for (const FingeredCell& cell : cells) {
+        std::vector<std::string> notes;
+        for (std::size_t i = 0; i < cell.notes.size(); ++i)
+            notes.push_back(writtenName(instrument, cell.notes[i]) + " (" +
+                            instrument.combinationName(cell.combinations[i]) + ")");
+        names.push_back(joined(notes, "-"));
     }
-    return text;
+    return "Play " + joinedWithAnd(names);
 }
 
 std::vector<std::string> inWords(const DrillVerdict& verdict, const Instrument& instrument) {

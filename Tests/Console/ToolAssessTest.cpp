@@ -101,6 +101,18 @@ TEST(ToolAssess, TakeInsideASessionIsFoundByItsStart) {
     EXPECT_NEAR(take.at("playedBpm").get<double>(), 63.0, 1e-3);
 }
 
+TEST(ToolAssess, AFoldersTakesAreFoundByNamesInCapitalsAsWell) {
+    const Sandbox sandbox;
+    writeGuide(sandbox);
+    std::filesystem::create_directory(sandbox.file("takes"));
+    for (const char* name : {"1.MIDI", "2.Mid", "3.SMF", "4.mid"})
+        std::filesystem::copy_file(sandbox.file("guide.mid"), sandbox.file("takes") / name);
+    const Json all = jsonOf(sandbox.run({"assess", "takes", "--json"}));
+    ASSERT_EQ(all.size(), 4U);
+    for (const Json& file : all)
+        EXPECT_EQ(file.at("take").at("passed"), true) << file.at("file");
+}
+
 TEST(ToolAssess, TempoGivenGoesBeforeTheFilesOwn) {
     const Sandbox sandbox;
     writeGuide(sandbox, "60");

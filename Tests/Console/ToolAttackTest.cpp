@@ -188,7 +188,7 @@ TEST(ConsoleAttack, EmptyValuesAreRefusedByEveryOption) {
             std::vector<std::string> line = command.words;
             line.insert(line.end(), {option, tried % 2 == 0 ? "" : "  "});
             const Ran run = sandbox.run(line);
-            EXPECT_EQ(run.exitCode, 2) << option << "\n" << run.out << run.err;
+            expectSaid(run, 2, {option, "empty"});
             ++tried;
         }
     EXPECT_GT(tried, 100);

@@ -117,7 +117,7 @@ TEST(ToolMark, SaysWhyNothingIsThePlayersOwn) {
     EXPECT_NE(costsFrom("Bo").find("holds no take of Bo, but of Ann on trumpet-b-flat"), std::string::npos)
         << costsFrom("Bo");
     const Ran other = sandbox.run({"mark", study, "--as-written", "-i", "cornet-b-flat", "--player", "Ann"});
-    EXPECT_NE(other.out.find("no change of Ann on cornet-b-flat is"), std::string::npos) << other.out;
+    EXPECT_NE(other.out.find("no change of Ann on Cornet in B flat"), std::string::npos) << other.out;
     EXPECT_EQ(linesOver(other.out, 80), std::vector<std::string>());
 }
 
@@ -183,6 +183,18 @@ TEST(ToolMark, WritesMidiWithAMarkerForEachSpot) {
     const json again = answered(sandbox.run({"mark", "marked.mid", "--json"}));
     EXPECT_EQ(again["spots"][0]["times"], 6);
     EXPECT_EQ(sandbox.run({"mark", "marked.mid", "-o", "x.musicxml"}).exitCode, 1);
+}
+
+TEST(ToolMark, NamesInCapitalsSayTheKindAsWell) {
+    const Sandbox sandbox;
+    for (const char* name : {"X.MID", "X.Midi", "x.smf"}) {
+        ASSERT_EQ(sandbox.run({"mark", study, "-o", name}).exitCode, 0) << name;
+        EXPECT_EQ(sandbox.read(name).substr(0, 4), "MThd") << name;
+    }
+    ASSERT_EQ(sandbox.run({"mark", study, "-o", "X.MXL"}).exitCode, 0);
+    EXPECT_EQ(sandbox.read("X.MXL").substr(0, 2), "PK");
+    ASSERT_EQ(sandbox.run({"sheet", "--bpm", "60", "-o", "SHEET.MXL"}).exitCode, 0);
+    EXPECT_EQ(sandbox.read("SHEET.MXL").substr(0, 2), "PK");
 }
 
 TEST(ToolMark, SpotThatIsRepeatedIsListedOnceAndMarkedWhereverItIsPlayed) {

@@ -114,4 +114,18 @@ TEST(ToolNextPlan, WithoutATempoItIsThePlansOwn) {
     EXPECT_EQ(next.at("bpm"), plan.at("bpm"));
 }
 
+TEST(ToolNextPlan, RulesOfADrillFileHoldWhereTheLogHasNone) {
+    const Sandbox sandbox;
+    practise(sandbox, "trumpet-b-flat");
+    Drill ladder = defaultDrill(*findInstrument("trumpet-b-flat"));
+    ladder.name = "A ladder of her own";
+    TempoRules rules;
+    rules.startBpm = 81.0;
+    sandbox.write("own.json", toJson(ladder, rules));
+    for (const char* command : {"plan", "next"})
+        EXPECT_EQ(jsonOf(sandbox.run({command, "--player", "Ann", "-d", "own.json", "--json"})).at("bpm"),
+                  81.0)
+            << command;
+}
+
 } // namespace valveladder

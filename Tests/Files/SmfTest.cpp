@@ -1,4 +1,5 @@
 #include "Files/Smf.h"
+#include "Log/TempFolder.h"
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
@@ -56,10 +57,6 @@ rc::Gen<SmfEvent> anyMessage() {
             return event;
         });
     });
-}
-
-std::filesystem::path scratch(const std::string& name) {
-    return std::filesystem::temp_directory_path() / ("valveladder-smf-" + name);
 }
 
 } // namespace
@@ -169,17 +166,18 @@ TEST(Smf, TempoEventSaysItsMicroseconds) {
 }
 
 TEST(Smf, FileIsWrittenAndReadBack) {
-    const std::filesystem::path path = scratch("round.mid");
+    const TempFolder folder;
+    const std::filesystem::path path = folder / "round.mid";
     const SmfFile file{0, 96, {{{{0, {0x90, 60, 64}}, {96, {0x80, 60, 0}}}, 96}}};
     ASSERT_TRUE(writeSmfFile(path, file));
     const Result<SmfFile> read = readSmfFile(path);
     ASSERT_TRUE(read) << read.problem().text();
     EXPECT_EQ(read.value(), file);
-    std::filesystem::remove(path);
 }
 
 TEST(Smf, ProblemsWithFilesNameThePath) {
-    const std::filesystem::path missing = scratch("no-such-folder") / "a.mid";
+    const TempFolder folder;
+    const std::filesystem::path missing = folder / "no-such-folder/a.mid";
     const Result<SmfFile> read = readSmfFile(missing);
     ASSERT_FALSE(read);
     EXPECT_NE(read.problem().where.find("a.mid"), std::string::npos);
@@ -187,7 +185,7 @@ TEST(Smf, ProblemsWithFilesNameThePath) {
     ASSERT_FALSE(written);
     EXPECT_NE(written.problem().where.find("a.mid"), std::string::npos);
 
-    const std::filesystem::path text = scratch("text.mid");
+    const std::filesystem::path text = folder / "text.mid";
     std::ofstream(text) << "hello";
     const Result<SmfFile> wrong = readSmfFile(text);
     ASSERT_FALSE(wrong);
@@ -195,7 +193,6 @@ TEST(Smf, ProblemsWithFilesNameThePath) {
     EXPECT_TRUE(wrong.problem().what.ends_with("it is not a Standard MIDI File (byte 0)"))
         << wrong.problem().what;
     EXPECT_NE(wrong.problem().remedy.find("export it again"), std::string::npos);
-    std::filesystem::remove(text);
 }
 
 TEST(Smf, DamageIsSaidBeforeWhatAndWhereItIs) {
@@ -210,7 +207,8 @@ TEST(Smf, DamageIsSaidBeforeWhatAndWhereItIs) {
 #ifdef __unix__
 // A limit on the size of files stands in for a full disk: the write fails half way in the same manner.
 TEST(Smf, FullDiskIsReportedAndLeavesTheOlderFileWhole) {
-    const std::filesystem::path path = scratch("full.mid");
+    const TempFolder folder;
+    const std::filesystem::path path = folder / "full.mid";
     const SmfFile older{0, 96, {{{{0, {0x90, 60, 64}}}, 96}}};
     ASSERT_TRUE(writeSmfFile(path, older));
 
@@ -229,7 +227,6 @@ TEST(Smf, FullDiskIsReportedAndLeavesTheOlderFileWhole) {
     const Result<SmfFile> read = readSmfFile(path);
     ASSERT_TRUE(read) << read.problem().text();
     EXPECT_EQ(read.value(), older);
-    std::filesystem::remove(path);
 }
 #endif
 

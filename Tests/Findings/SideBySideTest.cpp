@@ -37,7 +37,7 @@ void slowDown(Performance& take, int note, double ms) {
             *change.changeoverMs += ms;
 }
 
-int countBeyond(const SideBySide& sides, SideMeasure measure) {
+int countBeyond(const SideBySide& sides, NoteMeasure measure) {
     return static_cast<int>(
         std::ranges::count_if(sides.overall[0].changes[static_cast<std::size_t>(measure)],
                               [](const ComparedChange& one) { return one.beyondChance; }));
@@ -50,12 +50,12 @@ TEST(SideBySide, OneChangeThatDiffersIsNamedAlone) {
         if (change.change == slow)
             slowDown(takes.played[1], change.toIndex, 60.0);
     const auto sides = sideBySide(takes.score, {takes.group("Monday", 0, 1), takes.group("Tuesday", 1, 2)});
-    const auto& changes = sides.overall[0].changes[static_cast<std::size_t>(SideMeasure::changeover)];
+    const auto& changes = sides.overall[0].changes[static_cast<std::size_t>(NoteMeasure::changeover)];
     const auto found = std::ranges::find(changes, slow, &ComparedChange::change);
     ASSERT_NE(found, changes.end());
     EXPECT_TRUE(found->beyondChance);
     EXPECT_NEAR(found->difference.value, 60.0, 25.0);
-    EXPECT_EQ(countBeyond(sides, SideMeasure::changeover), 1);
+    EXPECT_EQ(countBeyond(sides, NoteMeasure::changeover), 1);
     EXPECT_NE(sideText(sides, false).find("Tuesday against Monday"), std::string::npos);
     EXPECT_NE(sideText(sides, false).find("longer, more than chance. 90 % interval "), std::string::npos);
 }
@@ -67,7 +67,7 @@ TEST(SideBySide, TakesThatDifferByChanceShowNoChange) {
     for (int i = 0; i < pairs; ++i) {
         const Takes takes(2, 100 + static_cast<std::uint64_t>(i));
         const auto sides = sideBySide(takes.score, {takes.group("a", 0, 1), takes.group("b", 1, 2)});
-        any += countBeyond(sides, SideMeasure::changeover) > 0 ? 1 : 0;
+        any += countBeyond(sides, NoteMeasure::changeover) > 0 ? 1 : 0;
     }
     // Under no difference the chance of any is the share itself.
     EXPECT_LE(any, changesFalseShare * pairs + 3.1 * std::sqrt(0.05 * 0.95 * pairs) + 1.0);
@@ -81,7 +81,7 @@ TEST(SideBySide, DaysAreComparedByTheirMeans) {
                 *change.changeoverMs -= 30.0;
     const auto sides =
         sideBySide(takes.score, {takes.group("first day", 0, 3), takes.group("last day", 3, 6, 72.0)});
-    const auto& overall = sides.overall[0].difference[static_cast<std::size_t>(SideMeasure::changeover)];
+    const auto& overall = sides.overall[0].difference[static_cast<std::size_t>(NoteMeasure::changeover)];
     EXPECT_NEAR(overall.value, -30.0, 20.0); // each take shifts by 8 ms of its own
     EXPECT_LT(overall.high, 0.0);
     EXPECT_DOUBLE_EQ(sides.bpm[1], 72.0);
@@ -116,7 +116,7 @@ TEST(SideBySide, JsonHoldsEveryNote) {
 TEST(SideBySide, PictureIsWellFormedAndEscapesLabels) {
     const Takes takes(2, 5);
     const auto sides = sideBySide(takes.score, {takes.group("a<b>&c", 0, 1), takes.group("b", 1, 2)});
-    const auto svg = sideSvg(sides, takes.score, catalogue().front(), SideMeasure::deviation);
+    const auto svg = sideSvg(sides, takes.score, catalogue().front(), NoteMeasure::deviation);
     EXPECT_EQ(svg.rfind("<svg", 0), 0u);
     EXPECT_NE(svg.find("a&lt;b&gt;&amp;c"), std::string::npos);
     EXPECT_NE(svg.find("</svg>"), std::string::npos);

@@ -1,6 +1,7 @@
 #include "Host/Ardour.h"
 
 #include "Files/Smf.h"
+#include "Host/Program.h"
 #include "Host/Tapped.h"
 
 #include <algorithm>
@@ -80,10 +81,14 @@ std::string Ardour::missing(Format format) {
 }
 
 std::string Ardour::environment() const {
-    return fmt::format(
-        "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
-        "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}:{2}' ",
-        place.string(), builtPlugin(Format::lv2).parent_path().string(), tapFolder().string());
+    std::string sanitizer;
+    for (const std::string& variable : sanitizerEnvironment())
+        sanitizer += variable + " ";
+    return sanitizer +
+           fmt::format(
+               "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
+               "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}:{2}' ",
+               place.string(), builtPlugin(Format::lv2).parent_path().string(), tapFolder().string());
 }
 
 bool Ardour::knows(Format format, std::string& words) const {

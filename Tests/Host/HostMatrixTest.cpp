@@ -159,7 +159,9 @@ protected:
                 const bool straight = pass < session().passes.size();
                 const auto due = straight ? duePass(session().passes[pass]) : dueLoop(*session().loop);
                 const double from = straight ? session().passes[pass].first : session().loop->from;
-                ASSERT_NO_FATAL_FAILURE(compareNotes(files[pass], due, from, song, furthest));
+                const double told = straight ? session().passes[pass].second - nearEnd
+                                             : from + session().loop->times * (session().loop->to - from);
+                ASSERT_NO_FATAL_FAILURE(compareNotes(files[pass], due, from, told, song, furthest));
                 compared += static_cast<int>(due.size());
             }
         }
@@ -179,14 +181,16 @@ protected:
     static double quartersOf(Tick ticks) { return static_cast<double>(ticks) / ticksPerQuarter; }
 
     /// Ends near the pass's own are left out: where exactly it stopped is Ardour's affair.
+    static constexpr double nearEnd = 0.5; ///< quarters
+
     static std::vector<Due> duePass(std::pair<double, double> pass) {
         std::vector<Due> all;
         for (const ScoreNote& note : defaultScore().notes) {
             const double onset = quartersOf(note.onset), end = onset + quartersOf(note.gate);
-            if (onset < pass.first || onset > pass.second - 0.5)
+            if (onset < pass.first || onset > pass.second - nearEnd)
                 continue;
             all.push_back({onset, end, onset, note.sounding, note.velocity});
-            if (end >= pass.second - 0.5)
+            if (end >= pass.second - nearEnd)
                 all.back().end.reset();
         }
         EXPECT_GE(all.size(), 3U) << "the pass holds too few notes to show anything";
@@ -209,10 +213,14 @@ protected:
         return all;
     }
 
+    /// All that are due up to quarter `told` of the recording, which begins at `from`, and no others.
     void compareNotes(const std::filesystem::path& file, const std::vector<Due>& due, double from,
-                      const SongMap& song, double& furthest) const {
+                      double told, const SongMap& song, double& furthest) const {
         const auto notes = recordedNotes(file);
         ASSERT_GE(notes.size(), due.size());
+        constexpr double rounding = 0.05; // quarters
+        for (std::size_t i = due.size(); i < notes.size(); ++i)
+            EXPECT_GT(from + notes[i].quarter, told - rounding) << "a note that nobody asked for";
         const auto offMs = [&](double at, double wanted) {
             return 1000.0 * std::abs(song.secondsAt(at) - song.secondsAt(wanted));
         };

@@ -19,7 +19,7 @@ protected:
     void SetUp() override {
         if (!std::filesystem::exists(builtPlugin(GetParam())))
             GTEST_SKIP() << "this build has no " << builtPlugin(GetParam())
-                         << " (sanitized builds leave LV2 out)";
+                         << " (builds with the thread sanitizer leave LV2 out)";
     }
 
     std::unique_ptr<HostRig> load(double sampleRate = 48000.0, int maxSamples = announcedSamples) {

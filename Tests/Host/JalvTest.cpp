@@ -264,7 +264,7 @@ protected:
             plugins.push_back(
                 std::make_unique<Program>(std::vector<std::string>{"jalv", "-n", fmt::format("guide{}", i),
                                                                    "urn:valveladder:valve-ladder"},
-                                          said));
+                                          said, sanitizerEnvironment()));
             ASSERT_TRUE(leader->connect(fmt::format("guide{}:.*out.*", i), static_cast<std::size_t>(i - 1)))
                 << readText(said);
         }

@@ -135,6 +135,12 @@ TEST_F(Lv2Host, StateIsRestoredBeforeActivationAndWhileAnotherRuns) {
 
 TEST_F(Lv2Host, InsertionsWithSmallBuffersWhileOthersPlay) {
     // As when a plugin is added to a session that rolls: made on one thread, run at once on another.
+    const auto other = load(16);
+    std::atomic<bool> stop{false};
+    std::thread playing([&] {
+        for (int i = 0; !stop; ++i)
+            other->run(16, {rolling(std::int64_t{i} * 16, 200.0)});
+    });
     for (int round = 0; round < 30; ++round) {
         auto rig = load(16);
         rig->outRoom = 8;
@@ -147,6 +153,9 @@ TEST_F(Lv2Host, InsertionsWithSmallBuffersWhileOthersPlay) {
         audio.join();
         EXPECT_FALSE(rig->sent().empty());
     }
+    stop = true;
+    playing.join();
+    EXPECT_FALSE(other->sent().empty());
 }
 
 TEST_F(Lv2Host, InstancesComeAndGoOnTwoThreadsAtOnce) {

@@ -7,9 +7,13 @@
 #include "Host/Lv2Rig.h"
 #include "Host/SongMap.h"
 #include "Host/TempLog.h"
+#include "Plugin/Processor.h"
+#include "Screen/Within.h"
+#include "View/PluginWords.h"
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -305,6 +309,42 @@ TEST_F(Lv2Position, RampsAreFollowedFromReportToReport) {
             player.worst();
         }
     }
+}
+
+TEST(Lv2Position, BarsWithoutProofAreSaidInTheWindow) {
+    const TempLog log;
+    juce::AudioProcessor::setTypeOfNextNewPlugin(juce::AudioProcessor::wrapperType_LV2);
+    Processor plugin;
+    juce::AudioProcessor::setTypeOfNextNewPlugin(juce::AudioProcessor::wrapperType_Undefined);
+    constexpr int samples = 480;
+    plugin.setRateAndBufferSizeDetails(48000.0, samples);
+    plugin.prepareToPlay(48000.0, samples);
+    const auto tell = [&](std::int64_t frame, std::int64_t bar, double bpm) {
+        TimeReport report;
+        report.frame = frame;
+        report.bar = bar;
+        report.barBeat = 0.0;
+        report.beatsPerBar = 4.0;
+        report.beatUnit = 4;
+        report.beatsPerMinute = bpm;
+        report.speed = 1.0;
+        plugin.tellTime({&report, 1});
+        juce::AudioBuffer<float> audio(2, samples);
+        audio.clear();
+        juce::MidiBuffer midi;
+        plugin.processBlock(audio, midi);
+    };
+    const auto said = [&] {
+        const auto view = plugin.session().view();
+        return view && std::ranges::any_of(view->messages, [](const SessionMessage& message) {
+                   return message.text == words::positionAssumed;
+               });
+    };
+    tell(0, 0, 120.0);
+    // Bar 9 of 4/4 at 120 begins at 16 s; that it is reached after 14 may be of tempo or of meter.
+    tell(14 * 48000, 8, 100.0);
+    EXPECT_TRUE(eventually(said));
+    plugin.releaseResources();
 }
 
 } // namespace valveladder::host

@@ -102,11 +102,11 @@ TEST_F(PedalEdgesHost, TakeParameterThatTremblesCountsOnce) {
     const double first = static_cast<double>(score.notes.front().onset) / ticksPerQuarter;
     while (plugin.clock().ppq.load() < first + 0.5)
         pedal(1, 0);
-    for (const float value : {0.0F, 0.45F, 0.55F, 0.45F, 0.6F, 0.4F, 0.51F, 1.0F})
+    for (const float value : {0.0F, 0.45F, 0.55F, 0.45F, 0.6F, 0.4F, 0.51F, 0.45F, 1.0F})
         parameters.takeMark->setValueNotifyingHost(value);
     pedal(1, 0);
     EXPECT_TRUE(eventually([&] { return plugin.session().view()->inTake; }))
-        << "an even number of presses would have taken it back";
+        << "its four ways over the middle, each counted, would have taken it back";
 }
 
 } // namespace valveladder::host

@@ -71,7 +71,7 @@ bool Program::end() {
         return false;
     kill(id, SIGTERM);
     int status = 0;
-    if (until([&] { return waitpid(id, &status, WNOHANG) == id; }, 10)) {
+    if (until([&] { return waitpid(id, &status, WNOHANG) == id; }, 60)) {
         ended(status, true);
         return !fault;
     }
@@ -79,6 +79,15 @@ bool Program::end() {
     waitpid(id, &status, 0);
     id = -1;
     return false;
+}
+
+std::vector<std::string> sanitizerEnvironment() {
+    const std::string sanitizer = VALVE_LADDER_ADDRESS_SANITIZER;
+    if (sanitizer.empty())
+        return {};
+    // What the program itself never frees, or frees in another way than it was made, is not ours to judge.
+    return {"LD_PRELOAD=" + sanitizer,
+            "ASAN_OPTIONS=detect_leaks=0:alloc_dealloc_mismatch=0:new_delete_type_mismatch=0"};
 }
 
 bool until(const std::function<bool()>& reached, int seconds) {

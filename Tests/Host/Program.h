@@ -34,7 +34,11 @@ private:
     bool fault = false;
 };
 
-/// Waits for a condition; false when it has not come after so long.
-bool until(const std::function<bool()>& reached, int seconds = 60);
+/// What a program of others needs to load a plugin of this build, "NAME=VALUE" each: nothing but in builds
+/// with the address sanitizer.
+[[nodiscard]] std::vector<std::string> sanitizerEnvironment();
+
+/// Waits for a condition, however busy the machine; false when it has not come after so long.
+bool until(const std::function<bool()>& reached, int seconds = 300);
 
 } // namespace valveladder::host

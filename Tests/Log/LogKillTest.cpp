@@ -233,7 +233,7 @@ void checkTakes(const std::map<std::string, TakeRecord>& found, const Said& said
         const TakeRecord take = orderedTake(seed, number);
         ASSERT_TRUE(found.contains(take.header.id)) << "seed " << seed << ": open take lost";
         const TakeRecord& left = found.at(take.header.id);
-        if (left.state == TakeState::partial) {
+        if (left.state == TakeState::cutShort) {
             ASSERT_EQ(left.header, take.header) << "seed " << seed;
             ASSERT_EQ(left.performance, Performance{}) << "seed " << seed << ": half a take";
             ++tally.partial;

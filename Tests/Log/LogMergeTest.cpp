@@ -83,7 +83,7 @@ TEST(LogMerge, FinishedTakeReplacesAnOpenOrPartialOne) {
     const TakeRecord open = wholeTake(1);
     const TakeRecord cut = wholeTake(2);
     TakeRecord partial = cut;
-    partial.state = TakeState::partial;
+    partial.state = TakeState::cutShort;
     partial.performance.notes.resize(3);
     ASSERT_TRUE(here->beginTake(open.header).ok());
     ASSERT_TRUE(here->finishTake(partial).ok());
@@ -102,10 +102,10 @@ TEST(LogMerge, PartialTakeWithNotesReplacesOneThatACrashLeftEmpty) {
     const auto here = opened(folder / "here.sqlite");
     const auto there = opened(folder / "there.sqlite");
     TakeRecord partial = wholeTake(1);
-    partial.state = TakeState::partial;
+    partial.state = TakeState::cutShort;
     TakeRecord empty;
     empty.header = partial.header;
-    empty.state = TakeState::partial;
+    empty.state = TakeState::cutShort;
     ASSERT_TRUE(here->finishTake(empty).ok());
     ASSERT_TRUE(there->finishTake(partial).ok());
     EXPECT_EQ(merged(*here, there->path()).replaced, 1);
@@ -122,7 +122,7 @@ TEST(LogMerge, OpenTakeOfADeadProgramThereComesAsPartialAndOfALivingOneNotAtAll)
     SQLite::Database((folder / "there.sqlite").string(), SQLite::OPEN_READWRITE)
         .exec("UPDATE open_takes SET process_start = 'earlier'");
     EXPECT_EQ(merged(*here, there->path()), (MergeCount{.added = 1}));
-    EXPECT_EQ(here->take(header.id).value().state, TakeState::partial);
+    EXPECT_EQ(here->take(header.id).value().state, TakeState::cutShort);
     EXPECT_EQ(merged(*here, there->path()), (MergeCount{.known = 1}));
 }
 

@@ -140,7 +140,7 @@ TEST(LogStore, PlanTakesHoldWhatThePlanCounts) {
     whole.passed = true;
     whole.playedBpm = 67.5;
     TakeRecord partial = takeOf(2, "Ada", 2000);
-    partial.state = TakeState::partial;
+    partial.state = TakeState::cutShort;
     partial.passed = false;
     write(*log, partial);
     write(*log, whole);
@@ -259,7 +259,7 @@ TEST(LogStore, OpenTakeOfADeadProcessBecomesPartial) {
     EXPECT_TRUE(log->openTakes().value().empty());
     const auto take = log->take(header.id);
     ASSERT_TRUE(take.ok()) << take.problem().text();
-    EXPECT_EQ(take.value().state, TakeState::partial);
+    EXPECT_EQ(take.value().state, TakeState::cutShort);
     EXPECT_EQ(take.value().header, header);
     EXPECT_FALSE(take.value().messages.empty());
 }
@@ -279,7 +279,7 @@ TEST(LogStore, TakeFinishedAfterItWasGivenUpReplacesThePartialOneAndNeverTheReve
     const TakeRecord whole = takeOf(1, "Ada", 1000);
     TakeRecord givenUp;
     givenUp.header = whole.header;
-    givenUp.state = TakeState::partial;
+    givenUp.state = TakeState::cutShort;
     write(*log, givenUp);
     write(*log, whole);
     EXPECT_EQ(log->take(whole.header.id).value(), whole);

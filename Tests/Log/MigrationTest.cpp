@@ -118,7 +118,7 @@ TEST(LogMigration, LogOfVersion1KeepsEverything) {
     ASSERT_TRUE(opened.ok()) << opened.problem().text();
     const LogStore& log = *opened.value();
     EXPECT_EQ(log.take(whole).value(), expectedTake(log.machine()));
-    EXPECT_EQ(log.take(partial).value().state, TakeState::partial);
+    EXPECT_EQ(log.take(partial).value().state, TakeState::cutShort);
     EXPECT_EQ(log.takes({}).value().size(), 2U);
     EXPECT_EQ(log.openTakes().value().front().id, left);
     EXPECT_EQ(log.openTakes().value().front().machine, log.machine());
@@ -258,7 +258,7 @@ TEST(LogMigration, OpenTakeOfVersion1IsRecoveredForItsProcessWasNotNoted) {
     const auto log = LogStore::open(path);
     ASSERT_TRUE(log.ok()) << log.problem().text();
     EXPECT_EQ(log.value()->recoverOpenTakes().value(), 1);
-    EXPECT_EQ(log.value()->take(left).value().state, TakeState::partial);
+    EXPECT_EQ(log.value()->take(left).value().state, TakeState::cutShort);
 }
 
 TEST(LogMigration, MigratedLogHasTheSchemaOfANewOne) {

@@ -140,7 +140,7 @@ TakeRecord RandomTakes::take(int notes) {
     TakeRecord record;
     record.header = header();
     record.endedUtc = record.header.startedUtc + whole(0, 600000);
-    record.state = coin() ? TakeState::whole : TakeState::partial;
+    record.state = coin() ? TakeState::whole : TakeState::cutShort;
     record.end = choice<TakeEnd>({TakeEnd::whole, TakeEnd::late, TakeEnd::stopped, TakeEnd::jumped,
                                   TakeEnd::marked, TakeEnd::bypassed});
     record.playedBpm = real(40.0, 140.0);

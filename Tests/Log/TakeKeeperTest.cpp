@@ -193,7 +193,7 @@ TEST(TakeKeeper, TakeBegunInTroubleAndNeverFinishedBecomesPartial) {
     const auto landed = inLog(path);
     ASSERT_EQ(landed.size(), 2U);
     EXPECT_EQ(landed[0].header, takes[0].header);
-    EXPECT_EQ(landed[0].state, TakeState::partial);
+    EXPECT_EQ(landed[0].state, TakeState::cutShort);
     EXPECT_EQ(landed[1], takes[2]);
 }
 

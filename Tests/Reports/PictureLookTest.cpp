@@ -197,7 +197,7 @@ TEST(ReportsLook, SidesWithLongNamesDoNotTouch) {
     const Performance first = heardWell(score, 40), second = heardWell(score, 40);
     const auto sides = sideBySide(score, {{"2026-03-09 08:30, before the week", 66.0, {&first}},
                                           {"2026-03-16 08:30, after the week", 72.0, {&second}}});
-    const auto picture = parsed(sideSvg(sides, score, trumpet(), SideMeasure::deviation));
+    const auto picture = parsed(sideSvg(sides, score, trumpet(), NoteMeasure::deviation));
     EXPECT_NE(textsOf(picture).find("after the week, 72 bpm"), std::string::npos);
     EXPECT_EQ(touching(picture), std::vector<std::string>());
 }

@@ -1,6 +1,8 @@
 #include "Screen/InventedLog.h"
 #include "Screen/Within.h"
+#include "Tempo/PlanSupport.h"
 #include "View/History.h"
+#include "View/LocalTime.h"
 #include "View/LogReader.h"
 #include "View/PlayModel.h"
 #include "View/Preferences.h"
@@ -210,17 +212,21 @@ const std::vector<std::string> claims{
     "Your third finger goes down 38 ms late. Sure: 21 to 55 ms (112 changes)."};
 
 /// The newest take as it would be, had it been so.
-TakeModel takeThat(bool whole, bool passed, Outcome third) {
+TakeModel takeThat(bool whole, bool passed, Outcome third, bool breath = false) {
     const InventedLog invented;
     LoadedTake take = loadTake(invented.log(), invented.newestTake());
-    for (NoteResult& note : take.record.performance.notes)
+    for (NoteResult& note : take.record.performance.notes) {
         note.outcome = Outcome::right;
+        note.breathBefore = false;
+    }
     take.record.performance.extras.clear();
     for (SegmentResult& segment : take.record.performance.segments)
         segment.wrong = segment.missed = segment.extra = segment.breaths = 0;
     take.record.performance.notes[2].outcome = third;
+    take.record.performance.notes[2].breathBefore = breath;
+    take.record.performance.segments.front().breaths = breath ? 1 : 0;
     take.record.performance.segments.front().missed = third == Outcome::missed ? 1 : 0;
-    take.record.state = whole ? TakeState::whole : TakeState::partial;
+    take.record.state = whole ? TakeState::whole : TakeState::cutShort;
     take.record.passed = passed;
     return takeModel(take.record, take.logged.score, take.logged.instrument);
 }
@@ -240,6 +246,11 @@ TEST(WindowWords, WhatKeptATakeFromPassingLeadsItsResult) {
     EXPECT_TRUE(passed.verdict.starts_with("Found over all takes. This one: ")) << passed.verdict;
     const ResultWords stopped = resultWords(takeThat(false, false, Outcome::right), claims);
     EXPECT_EQ(stopped.sentence, passed.sentence) << "nothing went wrong in it";
+}
+
+TEST(WindowWords, ABreathThatKeptATakeFromPassingLeadsItsResult) {
+    const TakeModel take = takeThat(true, false, Outcome::right, true);
+    EXPECT_NE(resultWords(take, {}).sentence.find(" right, 1 breath."), std::string::npos) << take.counts;
 }
 
 TEST(WindowWords, IntervalsAndCountsStandInDetails) {
@@ -314,16 +325,44 @@ TEST(SideModel, ADayOffersItselfAndItsTakesAndADayIsTheMeanOfThem) {
         day.push_back(std::make_shared<LoadedTake>(loadTake(invented.log(), id)));
     ASSERT_EQ(day.size(), 3U);
     const TakeModel mean = meanModel(day);
-    double sum = 0.0;
-    int n = 0;
-    for (const auto& take : day)
-        if (const auto value = take->model.notes[5].deviationMs) {
-            sum += *value;
-            ++n;
+    int wrong = 0;
+    for (std::size_t i = 0; i < mean.notes.size(); ++i) {
+        double sum = 0.0;
+        int n = 0;
+        for (const auto& take : day) {
+            const NoteModel& note = take->model.notes[i];
+            wrong += note.outcome == Outcome::wrong ? 1 : 0;
+            if (note.deviationMs && note.outcome == Outcome::right) {
+                sum += *note.deviationMs;
+                ++n;
+            }
         }
-    ASSERT_GT(n, 0);
-    ASSERT_TRUE(mean.notes[5].deviationMs);
-    EXPECT_NEAR(*mean.notes[5].deviationMs, sum / n, 1e-9);
+        ASSERT_EQ(mean.notes[i].deviationMs.has_value(), n > 0) << i;
+        if (n > 0) {
+            EXPECT_NEAR(*mean.notes[i].deviationMs, sum / n, 1e-9) << i;
+        }
+    }
+    EXPECT_GT(wrong, 0) << "the lateness of wrong notes counts here no more than in what is said beside it";
+}
+
+TEST(SideModel, ADayHasItsOwnDateAndNotThatOfATakeAfterMidnight) {
+    TempoRules late;
+    late.timeZone = "Etc/UTC";
+    late.dayStartsAtHour = 4;
+    std::vector<DatedTake> takes(2);
+    for (int i = 0; i < 2; ++i) {
+        TakeSummary& take = takes[static_cast<std::size_t>(i)].take;
+        take.header.id = std::to_string(i);
+        take.header.startedUtc = plansupport::utc(2024, 3, 5, 1, i);
+        take.expected = 8;
+        takes[static_cast<std::size_t>(i)].day = practiceDay(late, take.header.startedUtc);
+    }
+    const std::string wanted = words::dayChoice("4 Mar", 2);
+    for (const char* zone : {"Etc/UTC", "Pacific/Auckland", "Pacific/Pago_Pago"}) {
+        const plansupport::ZoneOfMachine machine(zone);
+        EXPECT_EQ(words::dayOf(takes.front().day), "4 Mar") << zone;
+        EXPECT_EQ(sideChoices(takes).front().label, wanted) << zone;
+    }
 }
 
 TEST(SideModel, OtherNotesCannotBeLaidSideBySide) {

@@ -105,6 +105,10 @@ TEST(ScreenPart, MarkedPartAndMidiAreWrittenAndReadAgain) {
     desk.open(desk.file("marked.mid").getFullPathName().toStdString());
     ASSERT_FALSE(desk.place.part()->problem);
     EXPECT_EQ(desk.place.part()->spots.front().times, 6);
+    ASSERT_TRUE(desk.place.writeMarked(desk.file("MARKED.SMF")));
+    EXPECT_TRUE(readSmfFile(desk.file("MARKED.SMF").getFullPathName().toStdString()));
+    EXPECT_TRUE(PartPlace::opens("/music/MARKED.SMF"));
+    EXPECT_FALSE(PartPlace::opens("/music/marked.pdf"));
     // A MIDI file takes no notation: that is said.
     EXPECT_FALSE(desk.place.writeMarked(desk.file("x.musicxml")));
     // Nor does a folder that is not there.

@@ -1,15 +1,20 @@
-// Small parts of the window: work that lasts, pictures written behind it, names of rungs, what is heard.
+// Small parts of the window: work that lasts, pictures written behind it, names of rungs and days, what is
+// heard.
 
 #include "Host/TempLog.h"
 #include "Ladder/PitchNames.h"
 #include "Screen/ExportView.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Look.h"
+#include "Screen/Snapshot.h"
+#include "Screen/TempoStair.h"
 #include "Screen/Type.h"
 #include "Screen/Within.h"
 #include "Screen/WorkStrip.h"
+#include "Tempo/PlanSupport.h"
 #include "View/PlayModel.h"
 
+#include <ctime>
 #include <gtest/gtest.h>
 
 namespace valveladder {
@@ -28,6 +33,24 @@ std::string saidBy(juce::Component& strip) {
         if (const auto* picture = dynamic_cast<SaidComponent*>(child))
             return picture->said().toStdString();
     return "";
+}
+
+/// Two days of the stair as a machine in that zone draws them.
+juce::Image stairIn(const char* zone) {
+    const plansupport::ZoneOfMachine machine(zone);
+    tzset(); // the C library's own clock looks at the variable when it is told to
+    StairModel model;
+    for (const unsigned each : {4U, 5U}) {
+        PlanDay day;
+        day.day = plansupport::dayNumber(2024, 3, each);
+        day.takes = 1;
+        day.plannedLow = day.plannedHigh = day.playedLow = day.playedHigh = 60.0;
+        model.days.push_back(day);
+    }
+    TempoStair stair;
+    stair.setSize(400, 240);
+    stair.show(model);
+    return pictures::render(stair, 1.0F);
 }
 
 } // namespace
@@ -94,6 +117,16 @@ TEST(PitchNames, NamesPitchesAsWantedAndLeavesTheRest) {
               "sol#3-la3 back and forth (2-3, 1-2)");
     EXPECT_EQ(name("Directive 2003/10/EC, LA4, A4x, take 1B7", Spelling::fixedDo, false),
               "Directive 2003/10/EC, LA4, A4x, take 1B7");
+}
+
+TEST(TempoStair, DaysHaveTheSameDatesOnEveryMachine) {
+    const juce::Image here = stairIn("Etc/UTC");
+    for (const char* zone : {"Pacific/Auckland", "Pacific/Pago_Pago"}) {
+        const auto found = pictures::difference(here, stairIn(zone));
+        EXPECT_TRUE(found.sameSize);
+        EXPECT_EQ(found.meanStep, 0.0) << zone;
+    }
+    tzset();
 }
 
 TEST(PlayModel, ShowsWhereThePlayerIsHeardAndWhetherThePitchFits) {

@@ -1,4 +1,5 @@
 // The set-up's lines of text: Return takes what was typed, Escape drops it, and both give the keys back.
+// What a new start or another instrument means for the rest.
 
 #include "Host/TempLog.h"
 #include "Plugin/Processor.h"
@@ -11,11 +12,13 @@ namespace valveladder {
 
 namespace {
 
-juce::TextEditor* lineNamed(juce::Component& parent, const juce::String& title) {
+/// Whether its part is folded or not.
+template <typename Control>
+Control* named(juce::Component& parent, const juce::String& title) {
     for (juce::Component* child : parent.getChildren()) {
-        if (auto* line = dynamic_cast<juce::TextEditor*>(child); line != nullptr && line->getTitle() == title)
-            return line;
-        if (auto* found = lineNamed(*child, title))
+        if (auto* control = dynamic_cast<Control*>(child); control != nullptr && control->getTitle() == title)
+            return control;
+        if (auto* found = named<Control>(*child, title))
             return found;
     }
     return nullptr;
@@ -42,11 +45,16 @@ struct Stage {
         panel.onLeft = [this] { ++left; };
         panel.onProblem = [this](const Problem& problem) { problems.push_back(problem); };
     }
-    juce::TextEditor& line(const char* title) {
-        auto* found = lineNamed(panel, title);
+    template <typename Control>
+    Control& control(const char* title) {
+        auto* found = named<Control>(panel, title);
         if (found == nullptr)
-            throw std::logic_error("there is no such line");
+            throw std::logic_error("there is no such control");
         return *found;
+    }
+    juce::TextEditor& line(const char* title) { return control<juce::TextEditor>(title); }
+    void set(const char* title, double value) {
+        control<juce::Slider>(title).setValue(value, juce::sendNotificationSync);
     }
     /// Types a line without leaving it. What Return, Escape and the focus do, the editor leaves to the
     /// message loop, which no test runs: the tests call it themselves.
@@ -102,6 +110,32 @@ TEST(ScreenSetup, ReturnOnALineThatCannotBeReadSaysSoAndTakesNothing) {
     EXPECT_EQ(stage.problems.front().what, words::noSegment(9));
     EXPECT_EQ(stage.changes, 0);
     EXPECT_EQ(stage.left, 1);
+}
+
+TEST(ScreenSetup, AStartAboveTheCeilingIsTakenAndACeilingBelowTheStartIsRefused) {
+    Stage stage;
+    const double ceiling = stage.config.rules.ceilingBpm;
+    stage.set(words::startField, ceiling + 8.0);
+    EXPECT_EQ(stage.config.rules.startBpm, ceiling + 8.0);
+    EXPECT_EQ(stage.config.rules.ceilingBpm, ceiling + 8.0);
+    EXPECT_TRUE(checked(stage.config).ok());
+    EXPECT_EQ(stage.control<juce::Slider>(words::ceilingField).getValue(), ceiling + 8.0);
+    stage.set(words::ceilingField, ceiling);
+    EXPECT_EQ(stage.config.rules.ceilingBpm, ceiling);
+    EXPECT_FALSE(checked(stage.config).ok()) << "what was typed is not put right behind the player";
+}
+
+TEST(ScreenSetup, AnotherInstrumentKeepsWhatIsNotAboutPitch) {
+    Stage stage;
+    stage.set(words::repeatsField, 3.0);
+    const SessionConfig before = stage.config;
+    const Instrument& last = catalogue().back();
+    ASSERT_NE(before.instrument.id, last.id);
+    stage.control<juce::ComboBox>(words::instrumentField)
+        .setSelectedId(static_cast<int>(catalogue().size()), juce::sendNotificationSync);
+    EXPECT_EQ(stage.config.instrument.id, last.id);
+    EXPECT_EQ(stage.config.drill.repeats, 3);
+    EXPECT_TRUE(stage.config == playedOn(last, before));
 }
 
 } // namespace valveladder

@@ -109,7 +109,7 @@ TEST(SessionSound, APartialTakeExpectsWhatItCovers) {
     stage.sound.resize(static_cast<std::size_t>(stage.at)); // the player stops, too
     stage.stop();
     const TakeRecord take = stage.take();
-    EXPECT_EQ(take.state, TakeState::partial);
+    EXPECT_EQ(take.state, TakeState::cutShort);
     EXPECT_NEAR(static_cast<double>(take.performance.notes.size()), static_cast<double>(notes.size()) / 2.0,
                 2.0);
     EXPECT_LE(take.performance.count(Outcome::missed), 1);
@@ -308,7 +308,7 @@ TEST(SessionSound, AnotherSampleRateEndsTheTakeWithAWord) {
     stage.rollTo(stage.lapQuarters() / 2.0 + 1.0);
     stage.stop();
     ASSERT_GE(stage.takes().size(), 1U);
-    EXPECT_EQ(stage.take().state, TakeState::partial);
+    EXPECT_EQ(stage.take().state, TakeState::cutShort);
     EXPECT_NE(stage.take().messages.back().find("sample rate"), std::string::npos);
     EXPECT_LE(stage.take().performance.count(Outcome::missed), 2);
 }

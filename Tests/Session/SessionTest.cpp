@@ -328,7 +328,7 @@ TEST(Session, AStopInTheMiddleLeavesAPartialTakeThatNeitherPassesNorFails) {
     room.stop();
     const auto takes = room.takes();
     ASSERT_EQ(takes.size(), 1U);
-    EXPECT_EQ(takes[0].state, TakeState::partial);
+    EXPECT_EQ(takes[0].state, TakeState::cutShort);
     EXPECT_EQ(takes[0].end, TakeEnd::stopped);
     EXPECT_DOUBLE_EQ(room.session->setup()->planned.bpm, 90.0);
 }
@@ -339,7 +339,26 @@ TEST(Session, ClosingTheSessionInMidTakeKeepsIt) {
     room.rollTo(lapQuarters(room) / 2.0);
     room.open(); // the session before is destroyed
     ASSERT_EQ(room.takes().size(), 1U);
-    EXPECT_EQ(room.takes()[0].state, TakeState::partial);
+    EXPECT_EQ(room.takes()[0].state, TakeState::cutShort);
+}
+
+TEST(Session, WhatBecameOfEarlierTakesIsSaid) {
+    Room room;
+    room.session.reset();
+    std::filesystem::remove_all(room.folder);
+    std::filesystem::create_directories(room.folder / "log.sqlite"); // a folder: no log can be made there
+    room.open();
+    room.playPass();
+    room.rollTo(lapQuarters(room));
+    room.stop();
+    room.session.reset();
+    std::filesystem::remove(room.folder / "log.sqlite");
+    room.open();
+    EXPECT_TRUE(room.said("1 take of before had been waiting"));
+    EXPECT_EQ(room.takes().size(), 1U);
+    room.session.reset();
+    room.open();
+    EXPECT_FALSE(room.said("had been waiting")) << "it is told once";
 }
 
 TEST(Session, NotRecordingMakesNoTakeInTheRecordingWay) {
@@ -380,7 +399,7 @@ TEST(PedalEdges, ContinuousMarkPedalBeginsATakeOnceAndEndsItOnce) {
     room.stop();
     const auto takes = room.takes();
     ASSERT_EQ(takes.size(), 1U);
-    EXPECT_EQ(takes[0].state, TakeState::partial);
+    EXPECT_EQ(takes[0].state, TakeState::cutShort);
     EXPECT_GT(takes[0].right, 0);
 }
 
@@ -421,8 +440,22 @@ TEST(Session, AnotherDrillInMidTakeEndsItAsPartial) {
     ASSERT_TRUE(room.session->configure(other).ok());
     room.stop();
     ASSERT_EQ(room.takes().size(), 1U);
-    EXPECT_EQ(room.takes()[0].state, TakeState::partial);
+    EXPECT_EQ(room.takes()[0].state, TakeState::cutShort);
     EXPECT_EQ(room.takes()[0].header.drillName, room.config.drill.name);
+}
+
+TEST(Session, AnotherInstrumentBringsItsOwnPitchesAndFingeringsAndLeavesAllElse) {
+    SessionConfig config = Room::quick();
+    config.player = "Ann";
+    config.drill.repeats = 3;
+    const Instrument* other = findInstrument("flugelhorn-b-flat-4");
+    ASSERT_NE(other, nullptr);
+    const SessionConfig changed = playedOn(*other, config);
+    EXPECT_TRUE(checked(changed).ok());
+    config.instrument = *other;
+    config.drill.pattern = defaultDrill(*other).pattern;
+    config.drill.fingering = defaultDrill(*other).fingering;
+    EXPECT_TRUE(changed == config);
 }
 
 TEST(Session, ARefusedConfigLeavesAllAsItWas) {

@@ -184,6 +184,16 @@ TEST(TempoRules, DefaultsAreAccepted) {
     EXPECT_TRUE(checked(TempoRules{}).ok());
 }
 
+TEST(TempoRules, AStartAboveTheCeilingLiftsItAndAnotherLeavesIt) {
+    TempoRules wanted;
+    wanted.startBpm = 150.0;
+    wanted.ceilingBpm = 150.0;
+    EXPECT_EQ(withStart(TempoRules{}, 150.0), wanted);
+    EXPECT_TRUE(checked(withStart(TempoRules{}, 150.0)).ok());
+    wanted.startBpm = 72.0;
+    EXPECT_EQ(withStart(wanted, 72.0), wanted) << "the ceiling does not come down again";
+}
+
 TEST(TempoRules, EachRuleOutOfRangeIsNamed) {
     const auto refused = [](auto change) {
         TempoRules rules;

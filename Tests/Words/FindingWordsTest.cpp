@@ -139,6 +139,18 @@ TEST(FindingsWording, NothingIsClaimedFromTooFewChanges) {
     EXPECT_NE(report.remarks.front().find("not enough data"), std::string::npos);
 }
 
+TEST(FindingsWording, NothingStandsOutIsSaidWhereEnoughWasPlayedAndNothingIsClaimed) {
+    FindingsReport report;
+    report.weaknesses.enough = true;
+    EXPECT_NE(inWords(report, trialInstrument()).nothing, "");
+    report.trends.emplace_back();
+    const auto words = inWords(report, trialInstrument());
+    EXPECT_EQ(words.nothing, "") << "a trend stands out";
+    EXPECT_EQ(words.claims, words.trends);
+    EXPECT_TRUE(words.standsOut.empty());
+    EXPECT_EQ(inWords(FindingsReport{}, trialInstrument()).nothing, "") << "too little to say so";
+}
+
 TEST(FindingsWording, EmptyLogIsSaidToBeTooLittle) {
     const auto report = inWords(findingsIn({}, trialInstrument(), 60.0), trialInstrument());
     EXPECT_TRUE(report.claims.empty());

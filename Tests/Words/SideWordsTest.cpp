@@ -13,7 +13,7 @@ TEST(Words, ADifferenceIsClaimedLikelyOrNotToBeTold) {
         made.n = 80;
         return made;
     };
-    using enum SideMeasure;
+    using enum NoteMeasure;
     EXPECT_EQ(sideLine(estimate(-12.0, -18.0, -6.0), changeover, true),
               "Changeovers: 12 ms shorter, more than chance. 90 % interval 6 to 18 ms (80 changes)");
     EXPECT_EQ(sideLine(estimate(7.0, 6.0, 9.0), changeover, false),
@@ -27,9 +27,9 @@ TEST(Words, ADifferenceIsClaimedLikelyOrNotToBeTold) {
 TEST(Words, AChangeThatDiffersNamesAThumbValveAsTheInstrumentDoes) {
     ComparedChange change;
     change.change = {Combination::parse("4").value(), Combination::parse("2-3").value()};
-    EXPECT_TRUE(sideChangeLine(change, SideMeasure::changeover, true).starts_with("T0 to 2-3: "))
-        << sideChangeLine(change, SideMeasure::changeover, true);
-    EXPECT_TRUE(sideChangeLine(change, SideMeasure::changeover, false).starts_with("4 to 2-3: "));
+    EXPECT_TRUE(sideChangeLine(change, NoteMeasure::changeover, true).starts_with("T0 to 2-3: "))
+        << sideChangeLine(change, NoteMeasure::changeover, true);
+    EXPECT_TRUE(sideChangeLine(change, NoteMeasure::changeover, false).starts_with("4 to 2-3: "));
 }
 
 } // namespace valveladder
