@@ -31,6 +31,17 @@ target_sources(ValveLadder_LV2 PRIVATE ${lv2Sources})
 target_include_directories(ValveLadder_LV2 SYSTEM PRIVATE ${lv2Headers})
 set_source_files_properties(${lv2Sources} PROPERTIES COMPILE_OPTIONS "${VALVE_LADDER_WARNINGS}")
 
+if(VALVE_LADDER_ADDRESS_SANITIZER)
+    get_target_property(lv2Helper juce::juce_lv2_helper IMPORTED_LOCATION_NONE)
+    if(lv2Helper)
+        set(preloadingHelper ${CMAKE_BINARY_DIR}/lv2-helper.sh)
+        file(CONFIGURE OUTPUT ${preloadingHelper} @ONLY CONTENT
+             "#!/bin/sh\nLD_PRELOAD=@VALVE_LADDER_ADDRESS_SANITIZER@ ASAN_OPTIONS=detect_leaks=0 exec @lv2Helper@ \"$@\"\n")
+        file(CHMOD ${preloadingHelper} PERMISSIONS OWNER_READ OWNER_WRITE OWNER_EXECUTE)
+        set_target_properties(juce::juce_lv2_helper PROPERTIES IMPORTED_LOCATION_NONE ${preloadingHelper})
+    endif()
+endif()
+
 # What JUCE writes about the plugin, put right.
 add_custom_command(TARGET ValveLadder_LV2 POST_BUILD
     COMMAND ${CMAKE_COMMAND} -DBUNDLE=$<TARGET_FILE_DIR:ValveLadder_LV2> -P ${CMAKE_SOURCE_DIR}/cmake/Lv2Metadata.cmake

@@ -20,3 +20,4 @@ file(GLOB paperSources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/Source/Paper/*.h ${
 add_library(valveladder_paper STATIC ${paperSources} ${embeddedFonts})
 target_link_libraries(valveladder_paper PUBLIC valveladder_core PRIVATE PkgConfig::PaperLibraries fmt::fmt)
 valveladder_own_sources(valveladder_paper)
+valveladder_compile_together(valveladder_paper)
