@@ -8,7 +8,9 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <iomanip>
 #include <regex>
+#include <sstream>
 #include <thread>
 
 namespace valveladder {
@@ -86,13 +88,33 @@ std::vector<Command> allCommands(const Sandbox& sandbox) {
     return all;
 }
 
+struct ValuedOption {
+    std::string brief; ///< "-o"; empty where there is none
+    std::string name;  ///< "--output"
+};
+
 /// Long options of a help text that take a value.
-std::vector<std::string> valuedOptions(const std::string& help) {
-    std::vector<std::string> names;
-    const std::regex line("\n  (?:-[a-zA-Z],)?(--[a-z-]+) [A-Z]");
+std::vector<ValuedOption> valuedOptions(const std::string& help) {
+    std::vector<ValuedOption> options;
+    const std::regex line("\n  (?:(-[a-zA-Z]),)?(--[a-z-]+) [A-Z]");
     for (auto at = std::sregex_iterator(help.begin(), help.end(), line); at != std::sregex_iterator(); ++at)
-        names.push_back((*at)[1]);
-    return names;
+        options.push_back({(*at)[1], (*at)[2]});
+    return options;
+}
+
+/// The words of the example that a refusal shows, without one of the options.
+std::vector<std::string> exampleOf(const std::string& refusal, const ValuedOption& without) {
+    std::smatch found;
+    if (!std::regex_search(refusal, found, std::regex("For example: valve-ladder (.*)\\. More:")))
+        return {};
+    std::vector<std::string> words;
+    std::istringstream text(found[1]);
+    for (std::string word; text >> std::quoted(word, '\'');)
+        if (word != without.name && word != without.brief)
+            words.push_back(word);
+        else
+            text >> std::quoted(word, '\'');
+    return words;
 }
 
 } // namespace
@@ -184,11 +206,17 @@ TEST(ConsoleAttack, EmptyValuesAreRefusedByEveryOption) {
     const Sandbox sandbox;
     int tried = 0;
     for (const Command& command : allCommands(sandbox))
-        for (const std::string& option : valuedOptions(command.help)) {
+        for (const ValuedOption& option : valuedOptions(command.help)) {
             std::vector<std::string> line = command.words;
-            line.insert(line.end(), {option, tried % 2 == 0 ? "" : "  "});
+            line.push_back("--no-such-option");
+            // What the command needs is there, so that nothing but the value is wrong.
+            line = exampleOf(sandbox.run(line).err, option);
+            ASSERT_GE(line.size(), command.words.size()) << option.name;
+            line.insert(line.end(), {option.name, tried % 2 == 0 ? "" : "  "});
             const Ran run = sandbox.run(line);
-            expectSaid(run, 2, {option, "empty"});
+            EXPECT_EQ(run.exitCode, 2) << option.name << "\n" << run.out << run.err;
+            const std::string refusal = run.err.substr(0, run.err.find("For example: "));
+            EXPECT_NE(refusal.find(option.name), std::string::npos) << refusal;
             ++tried;
         }
     EXPECT_GT(tried, 100);

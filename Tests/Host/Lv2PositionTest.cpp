@@ -311,7 +311,7 @@ TEST_F(Lv2Position, RampsAreFollowedFromReportToReport) {
     }
 }
 
-TEST(Lv2Position, BarsWithoutProofAreSaidInTheWindow) {
+TEST(Lv2PositionAssumed, IsSaidInTheWindow) {
     const TempLog log;
     juce::AudioProcessor::setTypeOfNextNewPlugin(juce::AudioProcessor::wrapperType_LV2);
     Processor plugin;
@@ -319,12 +319,12 @@ TEST(Lv2Position, BarsWithoutProofAreSaidInTheWindow) {
     constexpr int samples = 480;
     plugin.setRateAndBufferSizeDetails(48000.0, samples);
     plugin.prepareToPlay(48000.0, samples);
-    const auto tell = [&](std::int64_t frame, std::int64_t bar, double bpm) {
+    const auto tell = [&](std::int64_t frame, std::int64_t bar, double beatsPerBar, double bpm) {
         TimeReport report;
         report.frame = frame;
         report.bar = bar;
         report.barBeat = 0.0;
-        report.beatsPerBar = 4.0;
+        report.beatsPerBar = beatsPerBar;
         report.beatUnit = 4;
         report.beatsPerMinute = bpm;
         report.speed = 1.0;
@@ -340,9 +340,9 @@ TEST(Lv2Position, BarsWithoutProofAreSaidInTheWindow) {
                    return message.text == words::positionAssumed;
                });
     };
-    tell(0, 0, 120.0);
-    // Bar 9 of 4/4 at 120 begins at 16 s; that it is reached after 14 may be of tempo or of meter.
-    tell(14 * 48000, 8, 100.0);
+    tell(0, 0, 3.0, 120.0);
+    EXPECT_FALSE(said());
+    tell(28 * 24000 + 777, 8, 4.0, 100.0); // meter and tempo have changed unseen
     EXPECT_TRUE(eventually(said));
     plugin.releaseResources();
 }

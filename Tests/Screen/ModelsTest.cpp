@@ -324,6 +324,8 @@ TEST(SideModel, ADayOffersItselfAndItsTakesAndADayIsTheMeanOfThem) {
     for (const std::string& id : choices.front().takeIds)
         day.push_back(std::make_shared<LoadedTake>(loadTake(invented.log(), id)));
     ASSERT_EQ(day.size(), 3U);
+    auto& played = *std::const_pointer_cast<LoadedTake>(day[1]);
+    played.model.notes[5].outcome = played.record.performance.notes[5].outcome = Outcome::wrong;
     const TakeModel mean = meanModel(day);
     int wrong = 0;
     for (std::size_t i = 0; i < mean.notes.size(); ++i) {
