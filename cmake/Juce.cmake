@@ -36,8 +36,12 @@ set(VALVE_LADDER_JUCE_DEFINITIONS
 
 # JUCE's modules compiled once, with hosting of VST3 and LV2: for the tests and the demo.
 add_library(valveladder_juce STATIC)
-target_link_libraries(valveladder_juce PRIVATE juce::juce_audio_processors valveladder_juce_codecs
-                                               juce::juce_recommended_config_flags)
+target_link_libraries(valveladder_juce PRIVATE juce::juce_audio_processors valveladder_juce_codecs)
+if(VALVE_LADDER_TOGETHER AND NOT MSVC)
+    target_compile_options(valveladder_juce PRIVATE -O0) # what hosts the plugin has time; whoever waits for the build has not
+else()
+    target_link_libraries(valveladder_juce PRIVATE juce::juce_recommended_config_flags)
+endif()
 target_compile_definitions(valveladder_juce PRIVATE ${VALVE_LADDER_JUCE_DEFINITIONS} JUCE_STANDALONE_APPLICATION=1
                                                     JUCE_PLUGINHOST_VST3=1 JUCE_PLUGINHOST_LV2=1)
 valveladder_foreign_sources(valveladder_juce)
