@@ -97,6 +97,8 @@ foreach(test IN LISTS shownTests)
         set_tests_properties(${test} PROPERTIES RESOURCE_LOCK link)
     endif()
     if(sanitizedBuild)
+        set_tests_properties(${test} PROPERTIES ENVIRONMENT_MODIFICATION
+            "TSAN_OPTIONS=set:suppressions=${CMAKE_CURRENT_LIST_DIR}/thread-sanitizer.txt;LSAN_OPTIONS=set:print_suppressions=0:suppressions=${CMAKE_CURRENT_LIST_DIR}/leak-sanitizer.txt")
         list(APPEND labels sanitizers) # the whole suite under sanitizers is the promise
     endif()
     if(labels)

@@ -36,6 +36,12 @@ target_link_libraries(valveladder_settings INTERFACE Eigen3::Eigen Threads::Thre
 set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Base/Version.cpp PROPERTIES
                             COMPILE_DEFINITIONS VALVE_LADDER_VERSION="${PROJECT_VERSION}")
 
+if(VALVE_LADDER_SANITIZE MATCHES "undefined")
+    # Eigen 3.4 loads a pair of floats as if it were a double, which it need not be aligned like.
+    set_source_files_properties(${CMAKE_SOURCE_DIR}/Source/Listening/RingingGlide.cpp PROPERTIES
+                                COMPILE_OPTIONS -fno-sanitize=alignment)
+endif()
+
 set(coreLibraries SQLiteCpp nlohmann_json::nlohmann_json fmt::fmt ${timeZoneLibraries} PkgConfig::SoundFileLibrary
                   PkgConfig::RubberBand pugixml::pugixml PkgConfig::libzip)
 add_library(valveladder_core STATIC)

@@ -54,7 +54,7 @@ Ran spawned(const fs::path& folder, std::vector<std::string> arguments) {
                                             "HOME=" + folder.string(),
                                             "VALVE_LADDER_LOG=" + (folder / "log.sqlite").string()};
     // Sanitizers are steered by the environment.
-    for (const char* kept : {"ASAN_OPTIONS", "UBSAN_OPTIONS", "TSAN_OPTIONS"})
+    for (const char* kept : {"ASAN_OPTIONS", "LSAN_OPTIONS", "UBSAN_OPTIONS", "TSAN_OPTIONS"})
         if (const char* value = std::getenv(kept))
             environment.push_back(std::string(kept) + "=" + value);
     setCommaLocale(environment);

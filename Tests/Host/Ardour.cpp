@@ -71,6 +71,8 @@ Ardour::Ardour(fs::path folder) : place(std::move(folder)) {
 }
 
 std::string Ardour::missing(Format format) {
+    if (!sanitizerEnvironment().empty())
+        return "with the sanitizer in it Ardour waits for ever as it ends: the real host was not tried";
     if (!installed("ardour7-lua"))
         return "ardour7-lua is not installed (Debian package ardour): the real host was not tried";
     if (!fs::exists(builtPlugin(format)))
@@ -81,14 +83,10 @@ std::string Ardour::missing(Format format) {
 }
 
 std::string Ardour::environment() const {
-    std::string sanitizer;
-    for (const std::string& variable : sanitizerEnvironment())
-        sanitizer += variable + " ";
-    return sanitizer +
-           fmt::format(
-               "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
-               "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}:{2}' ",
-               place.string(), builtPlugin(Format::lv2).parent_path().string(), tapFolder().string());
+    return fmt::format(
+        "HOME='{0}' XDG_CONFIG_HOME='{0}/config' XDG_CACHE_HOME='{0}/cache' "
+        "VALVE_LADDER_LOG='{0}/log.sqlite' VALVE_LADDER_SESSION='{0}/session' LV2_PATH='{1}:{2}' ",
+        place.string(), builtPlugin(Format::lv2).parent_path().string(), tapFolder().string());
 }
 
 bool Ardour::knows(Format format, std::string& words) const {

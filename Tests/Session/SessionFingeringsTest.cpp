@@ -102,9 +102,10 @@ std::vector<Combination> guided(const Score& score) {
     std::vector<Combination> atNotes;
     unsigned down = 0;
     for (const GuideCue& cue : guideCues(score)) {
-        const unsigned bit = 1U << (cue.valve - 1U);
-        if (cue.kind == GuideCue::Kind::valve)
+        if (cue.kind == GuideCue::Kind::valve) {
+            const unsigned bit = 1U << (cue.valve - 1U);
             down = cue.pressed ? down | bit : down & ~bit;
+        }
         if (cue.kind == GuideCue::Kind::noteOn)
             atNotes.emplace_back(static_cast<std::uint8_t>(down));
     }
