@@ -21,6 +21,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <fmt/format.h>
+#include <iostream>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -275,6 +276,8 @@ protected:
     void TearDown() override {
         leader.reset();
         plugins.clear();
+        for (int i = 1; HasFailure() && i <= GetParam().instances; ++i)
+            std::cout << readText(temp.folder() / fmt::format("jalv{}.txt", i)) << "\n";
         jack.reset();
         setEnvironment("JACK_DEFAULT_SERVER", "");
         setEnvironment("LV2_PATH", "");

@@ -13,10 +13,10 @@ namespace valveladder::simulated {
 namespace {
 
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-constexpr int slowedBy = 10;
+constexpr int slowedBy = 3;
 #elif defined(__has_feature)
 #if __has_feature(address_sanitizer) || __has_feature(thread_sanitizer)
-constexpr int slowedBy = 10;
+constexpr int slowedBy = 3;
 #else
 constexpr int slowedBy = 1;
 #endif
