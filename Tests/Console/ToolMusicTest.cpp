@@ -1,10 +1,10 @@
 #include "RunTool.h"
 
-#include "Base/Uuid.h"
 #include "Files/MusicXml.h"
 #include "Files/Smf.h"
 #include "Log/LogStore.h"
 #include "Records/Json.h"
+#include "Support/FiveChangesTake.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
@@ -32,27 +32,11 @@ std::vector<std::uint8_t> bytesOf(const std::string& text) {
     return {text.begin(), text.end()};
 }
 
-/// A log in which Ann, invented, was heard in 2-3 to 1-3 five times, each as long; without a time it could
-/// not be measured.
+/// A log in which Ann, invented, was heard in one change.
 void keepInventedTake(const Sandbox& sandbox, std::optional<double> changeoverMs) {
-    TakeRecord record;
-    record.header.id = newUuid();
-    record.header.player = "Ann";
-    record.header.instrumentId = "trumpet-b-flat";
-    record.header.drillName = "Invented";
-    record.header.invented = true;
-    for (int i = 0; i < 5; ++i) {
-        ChangeResult change;
-        change.toIndex = i + 1;
-        change.change = {*Combination::parse("2-3"), *Combination::parse("1-3")};
-        change.changeoverMs = changeoverMs;
-        record.performance.changes.push_back(change);
-        record.performance.notes.push_back({});
-        record.performance.notes.back().index = i;
-    }
     auto store = LogStore::open(sandbox.log());
     ASSERT_TRUE(store) << store.problem().text();
-    const Result<Done> kept = store.value()->finishTake(record);
+    const Result<Done> kept = store.value()->finishTake(testing::fiveChangesTake(true, changeoverMs));
     ASSERT_TRUE(kept) << kept.problem().text();
 }
 
