@@ -34,6 +34,7 @@ if(VALVE_LADDER_SANITIZE MATCHES "undefined")
     # LV2 wants atoms where eight divides; jalv 1.6 hands over sequences where four does, and JUCE and LV2's own macros read
     # them alike: processors that JUCE runs on do.
     list(APPEND lv2Options -fno-sanitize=alignment)
+    set_source_files_properties(${lv2Client} PROPERTIES COMPILE_OPTIONS -fno-sanitize=alignment)
 endif()
 set_source_files_properties(${lv2Sources} PROPERTIES COMPILE_OPTIONS "${lv2Options}")
 
