@@ -205,12 +205,13 @@ TEST(ConsoleAttack, DatabaseOfAnotherProgramIsNotRecovered) {
 TEST(ConsoleAttack, EmptyValuesAreRefusedByEveryOption) {
     const Sandbox sandbox;
     int tried = 0;
-    for (const Command& command : allCommands(sandbox))
+    for (const Command& command : allCommands(sandbox)) {
+        std::vector<std::string> refused = command.words;
+        refused.push_back("--no-such-option");
+        const std::string shown = sandbox.run(refused).err;
         for (const ValuedOption& option : valuedOptions(command.help)) {
-            std::vector<std::string> line = command.words;
-            line.push_back("--no-such-option");
             // What the command needs is there, so that nothing but the value is wrong.
-            line = exampleOf(sandbox.run(line).err, option);
+            std::vector<std::string> line = exampleOf(shown, option);
             ASSERT_GE(line.size(), command.words.size()) << option.name;
             line.insert(line.end(), {option.name, tried % 2 == 0 ? "" : "  "});
             const Ran run = sandbox.run(line);
@@ -219,6 +220,7 @@ TEST(ConsoleAttack, EmptyValuesAreRefusedByEveryOption) {
             EXPECT_NE(refusal.find(option.name), std::string::npos) << refusal;
             ++tried;
         }
+    }
     EXPECT_GT(tried, 100);
     EXPECT_EQ(sandbox.run({"assess", ""}).exitCode, 2);
     EXPECT_EQ(sandbox.run({"assess", "x.mid", "-p", ""}).exitCode, 2);
