@@ -15,13 +15,16 @@ std::string counted(long count, const std::string& what) {
     return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
 }
 
+std::string numberInWords(int number) {
+    constexpr std::array words{"one",   "two",   "three", "four", "five",   "six",
+                               "seven", "eight", "nine",  "ten",  "eleven", "twelve"};
+    return number >= 1 && number <= static_cast<int>(words.size())
+               ? words.at(static_cast<std::size_t>(number - 1))
+               : fmt::format("{}", number);
+}
+
 std::string timesInWords(int times) {
-    constexpr std::array words{"once",       "twice",     "three times",  "four times",
-                               "five times", "six times", "seven times",  "eight times",
-                               "nine times", "ten times", "eleven times", "twelve times"};
-    return times >= 1 && times <= static_cast<int>(words.size())
-               ? words.at(static_cast<std::size_t>(times - 1))
-               : fmt::format("{} times", times);
+    return times == 1 ? "once" : times == 2 ? "twice" : numberInWords(times) + " times";
 }
 
 std::string joined(const std::vector<std::string>& words, const char* between) {

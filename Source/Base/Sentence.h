@@ -11,6 +11,9 @@ namespace valveladder {
 /// "1 change", "3 changes".
 [[nodiscard]] std::string counted(long count, const std::string& what);
 
+/// "one", "two" ... "twelve", then in figures.
+[[nodiscard]] std::string numberInWords(int number);
+
 /// "once", "twice", "three times" ... "twelve times", then in figures.
 [[nodiscard]] std::string timesInWords(int times);
 

@@ -30,9 +30,9 @@ std::string pictureOf(const Assessed& assessed) {
     PictureText text;
     text.title =
         fmt::format("{}, {}{}", take.header.drillName, when, take.header.invented ? " (invented)" : "");
-    text.subtitle = fmt::format(
-        "{}{}, played at {} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
-        assessed.from->instrument.name, words::tempoText(take.playedBpm), verdict(take.state, take.passed));
+    text.subtitle =
+        fmt::format("{}{}, played at {} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
+                    assessed.from->instrument.name, words::tempoText(take.playedBpm), verdict(take));
     return takePicture(take.performance, assessed.from->score, assessed.from->instrument, text);
 }
 

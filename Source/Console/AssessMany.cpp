@@ -6,6 +6,7 @@
 #include "Console/Workers.h"
 #include "Files/FileKinds.h"
 #include "Records/Json.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <cmath>
@@ -51,11 +52,11 @@ void printLine(Tool& tool, const FileAssessed& file) {
     const int right = played.count(Outcome::right);
     const auto spread = played.worstIoiSpreadPercent();
     const auto change = usualChangeover(played);
-    tool.print(fmt::runtime(row), fileName(file.file), fmt::format("{:.4g}", take.playedBpm),
+    tool.print(fmt::runtime(row), fileName(file.file), words::tempoText(take.playedBpm),
                fmt::format("{}/{}", right, played.notes.size()), played.count(Outcome::wrong),
                played.count(Outcome::missed), played.extras.size(),
                spread ? fmt::format("{:.1f}", *spread) : "-", change ? fmt::format("{:.0f}", *change) : "-",
-               verdict(take.state, take.passed));
+               verdict(take));
 }
 
 } // namespace

@@ -74,7 +74,7 @@ TakeHeader headerOf(const AssessOptions& options, const DrillOptions::Chosen& ch
     header.drillName = chosen.drill.name;
     header.drillJson = toJson(chosen.drill);
     header.startedUtc = started;
-    header.timeZone = plan.rules.timeZone.empty() ? localTimeZone() : plan.rules.timeZone;
+    header.timeZone = zoneOrLocal(plan.rules.timeZone);
     header.way = TakeWay::hand;
     header.plannedBpm = plan.next.bpm;
     header.invented = options.invented;

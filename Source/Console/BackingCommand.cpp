@@ -2,6 +2,7 @@
 #include "Console/Output.h"
 #include "Console/SteppedTakes.h"
 #include "Files/BackingFile.h"
+#include "Words/TempoWords.h"
 
 #include <memory>
 #include <utility>
@@ -42,8 +43,8 @@ void report(Tool& tool, const Options& options, const std::deque<Score>& scores,
         const auto bars = length / score.meter.barTicks();
         const double quarters = quartersOf(length);
         if (!tool.json)
-            tool.print("{}: {:g} bpm, from quarter {:g}, {} bars, {:.1f} s\n", options.output.path, score.bpm,
-                       start, bars, secondsOf(length, score.bpm));
+            tool.print("{}: {} bpm, from quarter {:g}, {} bars, {:.1f} s\n", options.output.path,
+                       words::tempoText(score.bpm), start, bars, secondsOf(length, score.bpm));
         loops.push_back({{"bpm", score.bpm},
                          {"startQuarter", start},
                          {"quarters", quarters},

@@ -6,6 +6,7 @@
 #include "Console/Output.h"
 #include "Console/TakeText.h"
 #include "Console/TimeText.h"
+#include "Log/LoggedPlan.h"
 #include "Reports/SideBySideReport.h"
 #include "Review/Comparison.h"
 #include "Review/LogEvidence.h"
@@ -34,10 +35,13 @@ bool isDay(const std::string& text) {
                       [](char c, char wanted) { return wanted == 'd' ? c >= '0' && c <= '9' : c == wanted; });
 }
 
-Result<ComparedSide> dayOf(const Options& options, const LogStore& store, const std::string& text) {
-    auto midnight = parseTime(text, "Etc/UTC");
-    if (!midnight)
-        return midnight.problem();
+const char* inventedNote(bool invented) {
+    return invented ? " (invented)" : "";
+}
+
+/// Which takes days are made of: the player's real ones, or invented ones where they are asked for or where
+/// there are no others on any day. So no day of real takes is laid beside one of invented ones.
+Result<TakeFilter> filterOf(const Options& options, const LogStore& store) {
     auto player = options.log.whose(&store);
     if (!player)
         return player.problem();
@@ -47,22 +51,39 @@ Result<ComparedSide> dayOf(const Options& options, const LogStore& store, const 
         filter.instrumentId = options.instrumentId;
     if (!options.drillName.empty())
         filter.drillName = options.drillName;
-    filter.withInvented = options.invented;
-    filter.withReal = !options.invented;
-    auto takes = takesOfDay(store, filter, midnight.value() / static_cast<UtcMs>(msPerDay));
+    const auto read = [&](bool invented) {
+        filter.withInvented = invented;
+        filter.withReal = !invented;
+        return finishedTakes(store, filter);
+    };
+    const auto noTake = [](const std::vector<TakeSummary>& takes) { return takes.empty(); };
+    const auto takes = options.invented ? read(true) : realBeforeInvented(read, noTake);
+    if (!takes)
+        return takes.problem();
+    return filter;
+}
+
+Result<ComparedSide> dayOf(const Options& options, const LogStore& store, const std::string& text) {
+    auto midnight = parseTime(text, "Etc/UTC");
+    if (!midnight)
+        return midnight.problem();
+    const auto filter = filterOf(options, store);
+    if (!filter)
+        return filter.problem();
+    auto takes = takesOfDay(store, filter.value(), midnight.value() / static_cast<UtcMs>(msPerDay));
     if (!takes)
         return takes.problem();
     std::set<std::string> drills, instruments;
-    ComparedSide side{text, {}};
+    ComparedSide side{text + inventedNote(filter.value().withInvented), {}};
     for (const TakeSummary& take : takes.value()) {
         drills.insert(take.header.drillName);
         instruments.insert(take.header.instrumentId);
         side.takeIds.push_back(take.header.id);
     }
     if (side.takeIds.empty())
-        return Problem{fmt::format("{} has no take of that day", player.value()), text,
-                       "'valve-ladder take list' shows which there are; --invented asks for an invented "
-                       "player's"};
+        return Problem{fmt::format("{} has no take of that day", *filter.value().player), text,
+                       "'valve-ladder take list' shows which there are; --invented asks for the invented "
+                       "ones where there are real ones too"};
     if (instruments.size() > 1)
         return Problem{"takes of that day are on several instruments", text, "Say which with -i"};
     if (drills.size() > 1)
@@ -79,7 +100,8 @@ Result<ComparedSide> takeOf(const LogStore& store, const std::string& id) {
     const auto called = takeName(store, header);
     if (!called)
         return called.problem();
-    return ComparedSide{fmt::format("{}, {}", called.value(), localText(header.startedUtc, header.timeZone)),
+    return ComparedSide{fmt::format("{}, {}{}", called.value(), localText(header.startedUtc, header.timeZone),
+                                    inventedNote(header.invented)),
                         {header.id}};
 }
 

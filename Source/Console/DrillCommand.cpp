@@ -9,6 +9,7 @@
 #include "Valves/Spelling.h"
 #include "Words/BreathWords.h"
 #include "Words/TellingApartWords.h"
+#include "Words/TempoWords.h"
 
 #include <memory>
 
@@ -64,9 +65,10 @@ Json summary(const Laid& laid, double bpm) {
 
 void printSummary(Tool& tool, const Laid& laid, double bpm) {
     const int seconds = static_cast<int>(secondsOf(laid.score.length, bpm) + 0.5);
-    tool.print("{} on {}\n{} rungs of {} segments, {} notes, {}:{:02} at {:g} bpm, count-in included\n",
+    tool.print("{} on {}\n{} rungs of {} segments, {} notes, {}:{:02} at {} bpm, count-in included\n",
                laid.chosen.drill.name, laid.chosen.instrument.name, laid.score.rungLabels.size(),
-               laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60, bpm);
+               laid.score.segmentNames.size(), laid.score.notes.size(), seconds / 60, seconds % 60,
+               words::tempoText(bpm));
     for (const BreathWarning& warning : breathWarnings(laid.score, laid.chosen.drill, bpm))
         tool.print("Warning: {}\n", inWords(warning));
     const auto open = leftOpenBy(laid.chosen.drill, laid.chosen.instrument);

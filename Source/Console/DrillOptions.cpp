@@ -160,7 +160,8 @@ void addSegments(CLI::App& app, DrillOptions& options) {
     addParsed(app, "--meter", options.meter, parseMeter, "a meter such as 4/4", "Beats and unit")
         ->option_text("B/U")
         ->group(group);
-    app.add_option("--count-in", options.countInBars, "Bars counted in, 0 to 8")
+    app.add_option("--count-in", options.countInBars,
+                   fmt::format("Bars counted in, 0 to {}", DrillLimits::maxCountInBars))
         ->option_text("BARS")
         ->group(group);
     addParsed(app, "--rest", options.rest, parseRest, "a rest such as 2b or 3s",

@@ -14,24 +14,22 @@ namespace {
 
 constexpr double sampleRate = 22050.0; // short to ship; enough for a trumpet's low register
 
-constexpr const char* readMe = R"(Examples of Valve Ladder. All of it is invented: nobody played any of this.
+std::string readMe() {
+    return fmt::format(R"(Examples of Valve Ladder. All of it is invented: nobody played any of this.
 
 week.sqlite     the log of an invented week: six days, two takes each
 report.txt      what 'valve-ladder findings' says of it
 one-rung.json   a short drill
 one-rung.flac   a take of it, by an invented sound: a sum of harmonics, no instrument's
 
-  valve-ladder findings --log week.sqlite --player "Invented Ina"
+  valve-ladder findings --log week.sqlite --player "{}"
   valve-ladder assess one-rung.flac -d one-rung.json --picture take.svg
-)";
+)",
+                       InventedWeek::player);
+}
 
 Result<std::string> reportOf(const LogStore& log) {
-    ReviewRequest request;
-    request.player = InventedWeek::player;
-    request.instrumentId = InventedWeek::instrumentId;
-    request.invented = true;
-    request.now = InventedWeek::nextMorning;
-    const auto review = reviewOf(log, request);
+    const auto review = reviewOf(log, InventedWeek::reviewRequest());
     if (!review)
         return review.problem();
     Tool text;
@@ -61,7 +59,7 @@ Result<Done> writeExamples(Tool& tool, const std::filesystem::path& folder) {
     const std::pair<const char*, std::string> texts[] = {
         {"report.txt", report.value()},
         {"one-rung.json", toJson(InventedWeek::shortDrill()) + "\n"},
-        {"README.txt", readMe}};
+        {"README.txt", readMe()}};
     for (const auto& [name, text] : texts)
         if (auto written = deliver(tool, OutputOption{pathText(folder / name)}, text); !written)
             return written;

@@ -17,15 +17,8 @@ Result<TakeFilter> filterOf(const FilterOptions& options) {
     filter.drillName = options.drillName;
     filter.newest = options.newest;
     filter.withInvented = !options.noInvented;
-    for (const auto& [text, target] :
-         {std::pair{&options.from, &filter.fromUtc}, std::pair{&options.to, &filter.toUtc}}) {
-        if (text->empty())
-            continue;
-        auto time = parseTime(*text, "");
-        if (!time)
-            return time.problem();
-        *target = time.value();
-    }
+    if (auto read = readSpan(options.from, options.to, filter.fromUtc, filter.toUtc); !read)
+        return read.problem();
     return filter;
 }
 

@@ -4,6 +4,7 @@
 #include "Console/PlayedDrill.h"
 #include "Files/GuideFile.h"
 #include "Words/BreathWords.h"
+#include "Words/TempoWords.h"
 
 #include <memory>
 
@@ -28,8 +29,8 @@ void report(Tool& tool, const Options& options, const Score& score, double bpm) 
                         {"quarters", quartersOf(score.length)},
                         {"seconds", seconds}});
     else
-        tool.print("{}: {} notes at {:g} bpm, {:.0f} s\n", options.output.path, score.notes.size(), bpm,
-                   seconds);
+        tool.print("{}: {} notes at {} bpm, {:.0f} s\n", options.output.path, score.notes.size(),
+                   words::tempoText(bpm), seconds);
 }
 
 Result<Done> guide(Tool& tool, const Options& options) {

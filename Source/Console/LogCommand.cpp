@@ -1,4 +1,5 @@
 #include "Base/Path.h"
+#include "Base/Sentence.h"
 #include "Console/Commands.h"
 #include "Console/FilterOptions.h"
 #include "Console/LogOptions.h"
@@ -46,8 +47,8 @@ Result<Done> info(Tool& tool, const Options& options) {
                         {"program", wroteLast}});
         return Done{};
     }
-    tool.print("{}\nmachine {}, schema {}, {} takes\n", pathText(store.value()->path()),
-               store.value()->machine(), schema, takes.value().size());
+    tool.print("{}\nmachine {}, schema {}, {}\n", pathText(store.value()->path()), store.value()->machine(),
+               schema, counted(static_cast<long>(takes.value().size()), "take"));
     for (const auto& [player, count] : players)
         tool.print("  {}: {}\n", player, count);
     tool.print("written last by Valve Ladder {}\n", wroteLast);
@@ -128,7 +129,8 @@ Result<Done> recover(Tool& tool, const Options& options) {
     if (tool.json)
         tool.printJson({{"recovered", recovered.value()}});
     else
-        tool.print("{} takes left open by a crash are kept as cut short\n", recovered.value());
+        tool.print("{} left open by a crash {} kept as cut short\n", counted(recovered.value(), "take"),
+                   recovered.value() == 1 ? "is" : "are");
     return Done{};
 }
 

@@ -6,7 +6,7 @@
 #include "Base/SystemClock.h"
 #include "Console/Options.h"
 #include "Console/TimeText.h"
-#include "Log/PlanFilter.h"
+#include "Log/LoggedPlan.h"
 #include "Words/PlanWords.h"
 #include "Words/TempoWords.h"
 
@@ -28,33 +28,31 @@ std::optional<Problem> missingLog(const std::filesystem::path& path) {
 /// What a log holds for one plan.
 struct Kept {
     std::string player;
-    std::optional<TempoRules> rules;
+    TempoRules rules;
     std::vector<PlanTake> takes;
 };
 
-/// A player's real takes; where there is none of them, the invented ones.
 Result<std::vector<PlanTake>> planTakes(const LogStore& store, const std::string& player,
                                         const std::string& instrumentId, const std::string& drillName,
                                         std::optional<UtcMs> before) {
-    TakeFilter filter = planFilter(player, instrumentId, drillName, false);
-    filter.toUtc = before;
-    auto takes = store.planTakes(filter);
-    if (!takes || !takes.value().empty())
-        return takes;
-    filter = planFilter(player, instrumentId, drillName, true);
-    filter.toUtc = before;
-    return store.planTakes(filter);
+    const auto read = [&](bool invented) {
+        TakeFilter filter = planFilter(player, instrumentId, drillName, invented);
+        filter.toUtc = before;
+        return store.planTakes(filter);
+    };
+    return realBeforeInvented(read, [](const std::vector<PlanTake>& takes) { return takes.empty(); });
 }
 
 Result<Kept> readKept(const LogOptions& options, const std::string& instrumentId,
-                      const std::string& drillName, std::optional<UtcMs> before) {
+                      const std::string& drillName, std::optional<UtcMs> before,
+                      const std::optional<TempoRules>& otherwise) {
     auto store = options.openToRead();
     if (!store)
         return store.problem();
     auto player = options.whose(store.value().get());
     if (!player)
         return player.problem();
-    auto rules = store.value()->rules(player.value(), instrumentId, drillName);
+    auto rules = planRules(*store.value(), player.value(), instrumentId, drillName, otherwise);
     if (!rules)
         return rules.problem();
     auto takes = planTakes(*store.value(), player.value(), instrumentId, drillName, before);
@@ -116,19 +114,17 @@ Result<PlanFromLog> planFromLog(const LogOptions& options, const std::string& in
                                 const std::string& drillName, std::optional<UtcMs> at,
                                 const std::optional<TempoRules>& asked,
                                 const std::optional<TempoRules>& otherwise) {
-    Kept kept;
+    Kept kept{options.player.value_or(""), otherwise.value_or(TempoRules{}), {}};
     std::error_code error;
     if (std::filesystem::exists(options.path(), error)) {
-        auto read = readKept(options, instrumentId, drillName, at);
+        auto read = readKept(options, instrumentId, drillName, at, otherwise);
         if (!read)
             return read.problem();
         kept = std::move(read.value());
-    } else {
-        kept.player = options.player.value_or("");
     }
     PlanFromLog plan;
     plan.player = std::move(kept.player);
-    plan.rules = asked ? *asked : kept.rules.value_or(otherwise.value_or(TempoRules{}));
+    plan.rules = asked ? *asked : std::move(kept.rules);
     plan.takes = static_cast<int>(kept.takes.size());
     plan.next = nextTempo(plan.rules, std::move(kept.takes), at.value_or(systemUtcMs()));
     return plan;

@@ -18,6 +18,7 @@
 #include "Records/Json.h"
 #include "Review/LoggedChanges.h"
 #include "Words/PartWords.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <memory>
@@ -228,12 +229,11 @@ Written writePart(Tool& tool, const Options& options, const Marked& marked) {
 Result<Done> saveRules(const Options& options, const Marked& marked, const Drill& drill, TempoRules rules) {
     if (marked.player.empty() && !options.log.player)
         return Problem{"the plan is of a player, and none is named", "--save", "Name one with --player"};
-    if (rules.timeZone.empty())
-        rules.timeZone = localTimeZone();
     auto store = options.log.openOrMake();
     if (!store)
         return store.problem();
-    return store.value()->setRules(marked.player, marked.instrument.id, drill.name, rules);
+    return store.value()->setRules(marked.player, marked.instrument.id, drill.name,
+                                   withZone(std::move(rules)));
 }
 
 Result<Done> writeDrill(Tool& tool, const Options& options, const Marked& marked) {
@@ -261,9 +261,9 @@ Result<Done> writeDrill(Tool& tool, const Options& options, const Marked& marked
                         {"ceilingBpm", rules.ceilingBpm},
                         {"saved", options.save}});
     else
-        tool.print("{}: {}\n{} rungs of {} segments, from {:g} to {:g} bpm in {} notes{}\n",
-                   options.output.path, drill.value().name, rungs(drill.value()).size(),
-                   drill.value().segments.size(), rules.startBpm, rules.ceilingBpm,
+        tool.print("{}: {}\n{} rungs of {} segments, from {} to {} bpm in {} notes{}\n", options.output.path,
+                   drill.value().name, rungs(drill.value()).size(), drill.value().segments.size(),
+                   words::tempoText(rules.startBpm), words::tempoText(rules.ceilingBpm),
                    drill.value().noteTicks * 2 == ticksPerQuarter ? "eighth" : "sixteenth",
                    options.save ? "; the plan is kept in the log" : "");
     return Done{};

@@ -32,10 +32,10 @@ std::string whyNothingMarked(const Part& line, const Marking& marking, const Ins
                "--voice.";
     const PartNote& at = line.notes[static_cast<std::size_t>(most->note)];
     std::string text = fmt::format(
-        "Nothing is marked: of all changes {} to {} in bar {} fills the largest share of its time, {:.0f} %; "
+        "Nothing is marked: of all changes {} in bar {} fills the largest share of its time, {:.0f} %; "
         "marks begin at {:.0f} %.",
-        instrument.combinationName(most->change.from), instrument.combinationName(most->change.to),
-        line.bars[static_cast<std::size_t>(at.bar)].number, 100.0 * most->cost, 100.0 * leastSpotCost);
+        changeName(most->change, instrument.thumbValve), line.bars[static_cast<std::size_t>(at.bar)].number,
+        100.0 * most->cost, 100.0 * leastSpotCost);
     const double enough = std::ceil(percent * leastSpotCost / most->cost / roundTo) * roundTo;
     if (enough <= mostTempoPercent)
         text += fmt::format(" A quicker tempo marks more: try --tempo {:.0f}.", enough);

@@ -35,8 +35,9 @@ Result<Done> checkOptions(const Options& options) {
 
 /// The instrument that was played last.
 LogPlayer newest(const std::vector<LogPlayer>& whom) {
-    return *std::max_element(whom.begin(), whom.end(),
-                             [](const LogPlayer& a, const LogPlayer& b) { return a.lastUtc < b.lastUtc; });
+    return *std::max_element(whom.begin(), whom.end(), [](const LogPlayer& a, const LogPlayer& b) {
+        return a.newest.startedUtc < b.newest.startedUtc;
+    });
 }
 
 Result<ReviewRequest> requestOf(const Options& options, const LogStore& store) {

@@ -34,7 +34,7 @@ struct Options {
 };
 
 template <typename T>
-void addRule(CLI::App& app, const char* name, T& target, const char* unit, const char* help) {
+void addRule(CLI::App& app, const char* name, T& target, const char* unit, const std::string& help) {
     CLI::Option* option = nullptr;
     if constexpr (std::is_same_v<T, std::optional<double>>)
         option = addNumber(app, name, target, help);
@@ -45,15 +45,20 @@ void addRule(CLI::App& app, const char* name, T& target, const char* unit, const
 
 void RuleOptions::add(CLI::App& app) {
     addRule(app, "--start", start, "BPM", "Where it is very comfortable");
-    addRule(app, "--step-take", stepPerTake, "BPM", "Rise after passed takes, 0 to 3");
-    addRule(app, "--hold", passesPerStep, "N", "Passed takes in a row for that rise, 1 to 10");
-    addRule(app, "--step-day", stepPerDay, "BPM", "Rise on a new day after a passed take, 0 to 3");
+    addRule(app, "--step-take", stepPerTake, "BPM",
+            fmt::format("Rise after passed takes, 0 to {:g}", TempoLimits::maxStep));
+    addRule(app, "--hold", passesPerStep, "N",
+            fmt::format("Passed takes in a row for that rise, 1 to {}", TempoLimits::maxInRow));
+    addRule(app, "--step-day", stepPerDay, "BPM",
+            fmt::format("Rise on a new day after a passed take, 0 to {:g}", TempoLimits::maxStep));
     addRule(app, "--failures", failuresBeforeBack, "N", "Takes in a row not passed before stepping back");
-    addRule(app, "--step-back", stepBack, "BPM", "How far back, 0 to 10; never below the start");
+    addRule(app, "--step-back", stepBack, "BPM",
+            fmt::format("How far back, 0 to {:g}; never below the start", TempoLimits::maxStepBack));
     addRule(app, "--ceiling", ceiling, "BPM", "Never faster than this");
     addRule(app, "--tolerance", tolerance, "BPM", "A take further below the plan does not count");
     addRule(app, "--zone", zone, "NAME", "Time zone of the player's days, e.g. Europe/Berlin");
-    addRule(app, "--day-hour", dayStartsAtHour, "HOUR", "Hour at which a day begins, 0 to 12");
+    addRule(app, "--day-hour", dayStartsAtHour, "HOUR",
+            fmt::format("Hour at which a day begins, 0 to {}", TempoLimits::latestDayStart));
     addRule(app, "--max-wrong", maxWrong, "N", "Wrong notes that still pass");
     addRule(app, "--max-missed", maxMissed, "N", "Missed notes that still pass");
     addRule(app, "--max-extra", maxExtra, "N", "Extra notes that still pass");
@@ -119,13 +124,12 @@ void print(Tool& tool, const PlanFromLog& plan, const Subject& subject, const st
                subject.instrumentId, subject.drillName, words::tempoText(plan.next.bpm), inWords(plan.next));
     if (!whyStart.empty())
         tool.printText(wrapped(oneLine(whyStart), textWidth) + "\n");
-    tool.print("\nStart {:g}, ceiling {:g}; +{:g} a day after a passed take", rules.startBpm,
-               rules.ceilingBpm, rules.stepPerDay);
+    tool.print("\nStart {}, ceiling {}; +{:g} a day after a passed take", words::tempoText(rules.startBpm),
+               words::tempoText(rules.ceilingBpm), rules.stepPerDay);
     if (rules.stepPerTake > 0.0)
         tool.print("; +{:g} after {} passed", rules.stepPerTake, rules.passesPerStep);
     tool.print(";\n-{:g} after {} not passed in a row. Days by {} from {}:00.\n", rules.stepBack,
-               rules.failuresBeforeBack, rules.timeZone.empty() ? localTimeZone() : rules.timeZone,
-               rules.dayStartsAtHour);
+               rules.failuresBeforeBack, zoneOrLocal(rules.timeZone), rules.dayStartsAtHour);
     tool.print("Passed: whole, at most {} wrong, {} missed, {} extra", rules.pass.maxWrong,
                rules.pass.maxMissed, rules.pass.maxExtra);
     if (rules.pass.maxIoiSpreadPercent > 0.0)
@@ -133,7 +137,6 @@ void print(Tool& tool, const PlanFromLog& plan, const Subject& subject, const st
     tool.print(".\nRest as long as you play; stop when hand, wrist or lips hurt.\n");
 }
 
-/// The player's days must mean the same on every machine, so a zone is always written down.
 Result<Done> save(const Options& options, const PlanFromLog& plan, const Subject& subject) {
     if (plan.player.empty() && !options.log.player)
         return Problem{"the rules are of a player, and none is named", "--save", "Name one with --player"};
@@ -149,8 +152,8 @@ Result<PlanFromLog> planned(const Options& options, const Subject& subject, std:
     if (!plan)
         return plan;
     TempoRules rules = options.rules.changed(plan.value().rules);
-    if (options.save && rules.timeZone.empty())
-        rules.timeZone = localTimeZone();
+    if (options.save)
+        rules = withZone(std::move(rules));
     auto valid = checked(rules);
     if (!valid)
         return valid.problem();

@@ -31,9 +31,9 @@ void printBrief(Tool& tool, const LogPlayer& player) {
 
 void printPlayer(Tool& tool, const Review& review) {
     std::vector<std::string> lines = review.words.claims;
-    const std::vector<std::string> tooLittle = inWords(review.findings.weaknesses);
-    if (const std::string& nothing = review.words.nothing; !nothing.empty() && tooLittle.empty())
+    if (const std::string& nothing = review.words.nothing; !nothing.empty())
         lines.push_back(nothing);
+    const std::vector<std::string> tooLittle = inWords(review.findings.weaknesses);
     lines.insert(lines.end(), tooLittle.begin(), tooLittle.end());
     if (const std::string plan = inWords(review.findings.plan); !plan.empty())
         lines.push_back(plan);

@@ -21,7 +21,7 @@ void ReviewOptions::add(CLI::App& app) {
     app.add_flag("--no-care", noCare, "Without reminders of hand position and rests");
 }
 
-std::vector<LogPlayer> realBeforeInvented(const std::vector<LogPlayer>& all, bool invented) {
+std::vector<LogPlayer> eachRealBeforeInvented(const std::vector<LogPlayer>& all, bool invented) {
     std::vector<LogPlayer> chosen;
     for (const LogPlayer& one : all) {
         const bool hasReal = std::any_of(all.begin(), all.end(), [&](const LogPlayer& other) {
@@ -44,7 +44,7 @@ Result<std::vector<LogPlayer>> ReviewOptions::whom(const LogStore& store) const 
     auto all = playersIn(store, filter);
     if (!all)
         return all.problem();
-    std::vector<LogPlayer> chosen = realBeforeInvented(all.value(), invented);
+    std::vector<LogPlayer> chosen = eachRealBeforeInvented(all.value(), invented);
     if (chosen.empty())
         return Problem{fmt::format("the log holds no {}take of {}{}{}", invented ? "invented " : "",
                                    player.value().empty() ? "anybody" : player.value(),
@@ -63,14 +63,8 @@ Result<ReviewRequest> ReviewOptions::requestFor(const LogPlayer& player) const {
         request.care.handCheck = request.care.restReminder = request.care.firmValves = request.care.hearing =
             false;
     request.now = systemUtcMs();
-    for (const auto& [text, target] : {std::pair{&from, &request.fromUtc}, std::pair{&to, &request.toUtc}}) {
-        if (text->empty())
-            continue;
-        auto time = parseTime(*text, "");
-        if (!time)
-            return time.problem();
-        *target = time.value();
-    }
+    if (auto read = readSpan(from, to, request.fromUtc, request.toUtc); !read)
+        return read.problem();
     return request;
 }
 

@@ -27,6 +27,6 @@ struct ReviewOptions {
 
 /// Real takes where there are any of that player on that instrument, else invented ones; with `invented` only
 /// those.
-[[nodiscard]] std::vector<LogPlayer> realBeforeInvented(const std::vector<LogPlayer>& all, bool invented);
+[[nodiscard]] std::vector<LogPlayer> eachRealBeforeInvented(const std::vector<LogPlayer>& all, bool invented);
 
 } // namespace valveladder::console

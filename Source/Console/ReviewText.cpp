@@ -7,6 +7,7 @@
 #include "Words/FindingWords.h"
 #include "Words/NextSessionWords.h"
 #include "Words/PlanWords.h"
+#include "Words/ReviewWords.h"
 #include "Words/SuspectWords.h"
 
 namespace valveladder::console {
@@ -37,7 +38,7 @@ void printPlan(Tool& tool, const Review& review) {
                                     review.planDays.size()));
     lines.insert(lines.end(), review.planDays.begin() + static_cast<std::ptrdiff_t>(first),
                  review.planDays.end());
-    printPoints(tool, "Plan and reality", lines);
+    printPoints(tool, words::planTitle, lines);
 }
 
 Json suspectsJson(const std::vector<Suspect>& suspects, bool thumbValve) {
@@ -173,8 +174,8 @@ void printReview(Tool& tool, const Review& review) {
         tool.print("\n{}.\n", sentence(nothing));
     if (!review.findings.lastFingers.empty())
         tool.printText("\n" + lastFingersText(review.findings.lastFingers, review.thumbValve));
-    printPoints(tool, "What these takes cannot tell", review.words.remarks);
-    printPoints(tool, "Over the days", review.words.trends);
+    printPoints(tool, words::cannotTellTitle, review.words.remarks);
+    printPoints(tool, words::trendsTitle, review.words.trends);
     printPoints(tool, "Relaxed against firm (0 = no difference)", review.carryOver);
     printPoints(tool, "With the minutes played (0 = no tiring)", review.tiring);
     printPlan(tool, review);

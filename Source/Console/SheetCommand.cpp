@@ -7,6 +7,7 @@
 #include "Files/FileKinds.h"
 #include "Files/MxlArchive.h"
 #include "Files/PracticeSheet.h"
+#include "Words/TempoWords.h"
 
 #include <filesystem>
 #include <memory>
@@ -84,8 +85,8 @@ Result<Done> sheet(Tool& tool, const Options& options) {
                         {"notes", score.notes.size()}});
     else
         for (const std::string& file : files.value())
-            tool.print("{}: {}, {} notes at {:g} bpm\n", file, chosen.drill.name, score.notes.size(),
-                       chosen.bpm);
+            tool.print("{}: {}, {} notes at {} bpm\n", file, chosen.drill.name, score.notes.size(),
+                       words::tempoText(chosen.bpm));
     return Done{};
 }
 

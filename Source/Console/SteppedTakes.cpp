@@ -1,5 +1,6 @@
 #include "Console/SteppedTakes.h"
 #include "Console/Options.h"
+#include "Words/TempoWords.h"
 
 namespace valveladder::console {
 
@@ -42,9 +43,9 @@ Result<std::deque<Score>> SteppedTakes::scores(const PlayedDrillOptions::Chosen&
     for (const double bpm : bpms.value()) {
         auto score = buildScore(chosen.drill, chosen.instrument, bpm);
         if (!score)
-            return Problem{
-                fmt::format("take {}, at {:g} bpm: {}", list.size() + 1, bpm, score.problem().what),
-                score.problem().where, score.problem().remedy};
+            return Problem{fmt::format("take {}, at {} bpm: {}", list.size() + 1, words::tempoText(bpm),
+                                       score.problem().what),
+                           score.problem().where, score.problem().remedy};
         list.push_back(std::move(score.value()));
     }
     return list;

@@ -8,6 +8,7 @@
 #include "Console/TimeText.h"
 #include "Records/Json.h"
 #include "Words/ReportWords.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <limits>
@@ -40,7 +41,7 @@ Json asJson(const TakeSummary& take) {
             {"timeZone", take.header.timeZone},
             {"plannedBpm", take.header.plannedBpm},
             {"playedBpm", take.playedBpm},
-            {"result", verdict(take.state, take.passed)},
+            {"result", verdict(take)},
             {"clean", take.clean},
             {"expected", take.expected},
             {"right", take.right},
@@ -61,10 +62,11 @@ std::string heading(const TakeSummary& take) {
 void printLine(Tool& tool, const TakeSummary& take) {
     const std::string spread =
         take.worstIoiSpreadPercent ? fmt::format("{:.1f}", *take.worstIoiSpreadPercent) : "-";
-    tool.print("  {:>4} {:<9} {:<16} {:>7g} {:>7.4g} {:>9} {:>7}  {}{}\n", take.number,
-               shortId(take.header.id), localText(take.header.startedUtc, take.header.timeZone),
-               take.header.plannedBpm, take.playedBpm, fmt::format("{}/{}", take.right, take.expected),
-               spread, verdict(take.state, take.passed), take.playerNote.empty() ? "" : " *");
+    tool.print("  {:>4} {:<9} {:<16} {:>7} {:>7} {:>9} {:>7}  {}{}\n", take.number, shortId(take.header.id),
+               localText(take.header.startedUtc, take.header.timeZone),
+               words::tempoText(take.header.plannedBpm), words::tempoText(take.playedBpm),
+               fmt::format("{}/{}", take.right, take.expected), spread, verdict(take),
+               take.playerNote.empty() ? "" : " *");
 }
 
 void printList(Tool& tool, const std::vector<TakeSummary>& takes) {

@@ -30,16 +30,18 @@ std::string figure(const std::optional<Estimate>& estimate, int decimals) {
                        estimate->high < large ? decimals : 0);
 }
 
+/// Empty where there is none.
+std::string nameAt(const std::vector<std::string>& names, int index) {
+    const bool known = index >= 0 && static_cast<std::size_t>(index) < names.size();
+    return known ? names[static_cast<std::size_t>(index)] : "";
+}
+
 std::string rungName(const std::optional<TakeScore>& from, int rung) {
-    if (from && rung >= 0 && static_cast<std::size_t>(rung) < from->score.rungLabels.size())
-        return from->score.rungLabels[static_cast<std::size_t>(rung)];
-    return fmt::format("rung {}", rung + 1);
+    return rungInWords(from ? nameAt(from->score.rungLabels, rung) : "", rung);
 }
 
 std::string segmentName(const std::optional<TakeScore>& from, int segment) {
-    if (from && segment >= 0 && static_cast<std::size_t>(segment) < from->score.segmentNames.size())
-        return from->score.segmentNames[static_cast<std::size_t>(segment)];
-    return fmt::format("segment {}", segment + 1);
+    return segmentInWords(from ? nameAt(from->score.segmentNames, segment) : "", segment);
 }
 
 /// `text` in at most `columns` characters of UTF-8.
@@ -87,9 +89,9 @@ void printChangeovers(Tool& tool, const Performance& played, const std::optional
     std::ranges::sort(slowest, std::greater{});
     slowest.resize(std::min(slowest.size(), most));
     tool.print("Slowest changes, median ms (how many):");
-    const auto name = [&](Combination c) { return from ? from->instrument.combinationName(c) : c.name(); };
     for (const auto& [ms, change] : slowest)
-        tool.print("\n  {} to {}: {:.0f} ({})", name(change.from), name(change.to), ms, times[change].size());
+        tool.print("\n  {}: {:.0f} ({})", changeName(change, from && from->instrument.thumbValve), ms,
+                   times[change].size());
     tool.print("\n");
 }
 
@@ -181,6 +183,10 @@ void printMistakes(Tool& tool, const TakeRecord& take, const Performance& heard,
     printReports(tool, "Right, as the player says, though heard otherwise:", saidRight, heard, from, most);
 }
 
+const char* ended(TakeState state, bool passed, bool measured) {
+    return state == TakeState::open ? "open" : words::verdict(state == TakeState::whole, passed, measured);
+}
+
 void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
     const TakeHeader& header = take.header;
     tool.print("{}{}\n", sentence(called), header.invented ? " (invented)" : "");
@@ -188,10 +194,9 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
                                                header.instrumentId, header.drillName)),
                            textWidth) +
                    "\n");
-    tool.print(
-        "{} ({}), planned at {}, played at {} bpm: {}\n", localText(header.startedUtc, header.timeZone),
-        header.timeZone.empty() ? localTimeZone() : header.timeZone, words::tempoText(header.plannedBpm),
-        words::tempoText(take.playedBpm), verdict(take.state, take.passed));
+    tool.print("{} ({}), planned at {}, played at {} bpm: {}\n",
+               localText(header.startedUtc, header.timeZone), zoneOrLocal(header.timeZone),
+               words::tempoText(header.plannedBpm), words::tempoText(take.playedBpm), verdict(take));
     if (!take.playerNote.empty())
         tool.printText(wrapped(oneLine("Note: " + take.playerNote), textWidth) + "\n");
     for (const std::string& message : take.messages)
@@ -201,8 +206,12 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
 
 } // namespace
 
-const char* verdict(TakeState state, bool passed) {
-    return state == TakeState::open ? "open" : words::verdict(state == TakeState::whole, passed);
+const char* verdict(const TakeSummary& take) {
+    return ended(take.state, take.passed, take.expected > 0);
+}
+
+const char* verdict(const TakeRecord& take) {
+    return ended(take.state, take.passed, !take.performance.notes.empty());
 }
 
 std::optional<TakeScore> scoreOf(const TakeRecord& take) {

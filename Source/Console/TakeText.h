@@ -33,7 +33,8 @@ struct TakeScore {
 void printTake(Tool& tool, const std::string& called, const TakeRecord& take, const Performance& heard,
                const std::optional<TakeScore>& from, int mistakes);
 
-/// "passed", "not passed", "cut short".
-[[nodiscard]] const char* verdict(TakeState state, bool passed);
+/// "passed", "not passed", "kept, not measured", "cut short"; "open" of one that is not finished.
+[[nodiscard]] const char* verdict(const TakeSummary& take);
+[[nodiscard]] const char* verdict(const TakeRecord& take);
 
 } // namespace valveladder::console

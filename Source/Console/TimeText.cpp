@@ -6,6 +6,7 @@
 #include <date/date.h>
 #include <locale>
 #include <sstream>
+#include <utility>
 
 namespace valveladder::console {
 
@@ -35,16 +36,29 @@ Result<UtcMs> parseTime(const std::string& text, const std::string& zone) {
         return Problem{"this is not a time", text, "Write 2026-03-28 or 2026-03-28T17:00, with Z for UTC"};
     if (utc)
         return UtcMs{time->time_since_epoch().count()};
-    const std::string name = zone.empty() ? localTimeZone() : zone;
+    const std::string name = zoneOrLocal(zone);
     const auto known = TimeZone::find(name);
     if (!known)
         return Problem{"this machine does not know the time zone " + name, text, "Write it in UTC, with Z"};
     return UtcMs{known->toUtc(*time).time_since_epoch().count()};
 }
 
+Result<Done> readSpan(const std::string& from, const std::string& to, std::optional<UtcMs>& fromUtc,
+                      std::optional<UtcMs>& toUtc) {
+    for (const auto& [text, target] : {std::pair{&from, &fromUtc}, std::pair{&to, &toUtc}}) {
+        if (text->empty())
+            continue;
+        const auto time = parseTime(*text, "");
+        if (!time)
+            return time.problem();
+        *target = time.value();
+    }
+    return Done{};
+}
+
 std::string localText(UtcMs time, const std::string& zone) {
     const auto minute = date::floor<std::chrono::minutes>(SysMs(milliseconds(time)));
-    const auto known = TimeZone::find(zone.empty() ? localTimeZone() : zone);
+    const auto known = TimeZone::find(zoneOrLocal(zone));
     if (!known)
         return date::format(std::locale::classic(), "%F %RZ", minute);
     return date::format(std::locale::classic(), "%F %R", known->toLocal(minute));

@@ -3,6 +3,7 @@
 #include "Base/Problem.h"
 #include "Tempo/TempoPlan.h"
 
+#include <optional>
 #include <string>
 
 namespace valveladder::console {
@@ -11,6 +12,11 @@ namespace valveladder::console {
 /// A time that summer time skips counts as the moment it was skipped at; of a repeated hour the first is
 /// meant. `zone` "" = this machine's.
 [[nodiscard]] Result<UtcMs> parseTime(const std::string& text, const std::string& zone);
+
+/// What --from and --to name, in this machine's local time: times as parseTime() takes them, "" leaves its
+/// end of the span as it is.
+[[nodiscard]] Result<Done> readSpan(const std::string& from, const std::string& to,
+                                    std::optional<UtcMs>& fromUtc, std::optional<UtcMs>& toUtc);
 
 /// "2026-03-28 17:00" in `zone`; in UTC with a Z where the zone is not known.
 [[nodiscard]] std::string localText(UtcMs time, const std::string& zone);

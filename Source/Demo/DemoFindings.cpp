@@ -3,6 +3,7 @@
 #include "Base/Sentence.h"
 #include "Reports/LastFingersReport.h"
 #include "Words/NextSessionWords.h"
+#include "Words/ReviewWords.h"
 
 #include <fmt/format.h>
 
@@ -37,14 +38,14 @@ std::vector<std::string> foundBy(const Review& review) {
 }
 
 std::string findingsText(const Review& review) {
-    std::string text =
-        fmt::format("{} on {}, invented: {} takes\n", review.player, review.instrumentName, review.takes);
+    std::string text = fmt::format("{} on {}, invented: {}\n", review.player, review.instrumentName,
+                                   counted(review.takes, "take"));
     text += part("What was found", foundBy(review));
     if (!review.findings.lastFingers.empty())
         text += "\n" + lastFingersText(review.findings.lastFingers, review.thumbValve);
-    text += part("What these takes cannot tell", review.words.remarks);
-    text += part("Over the days", review.words.trends);
-    text += part("Plan and reality", review.planDays);
+    text += part(words::cannotTellTitle, review.words.remarks);
+    text += part(words::trendsTitle, review.words.trends);
+    text += part(words::planTitle, review.planDays);
     if (review.next && !review.next->items.empty())
         text += part("Next: " + inWords(*review.next), linesOf(*review.next));
     return text + "\nNothing here was played by a person, and nothing here is a diagnosis.\n";

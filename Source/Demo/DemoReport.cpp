@@ -20,17 +20,20 @@ constexpr std::size_t fewestChanges = 6; ///< a median of fewer says too little 
 std::string takeLine(std::size_t number, const TakeRecord& take) {
     const Performance& played = take.performance;
     const auto spread = played.worstIoiSpreadPercent();
-    return fmt::format("{:>4}  {:>7.1f}  {:>6.1f}  {:>5}  {:>5}  {:>6}  {:>5}  {:>9}  {}\n", number,
-                       take.header.plannedBpm, take.playedBpm, played.count(Outcome::right),
-                       played.count(Outcome::wrong), played.count(Outcome::missed), played.extras.size(),
-                       spread ? fmt::format("{:.1f} %", *spread) : "-",
-                       fmt::format("{}{}", words::verdict(take.state == TakeState::whole, take.passed),
-                                   played.source == Source::sound ? ", by sound" : ""));
+    return fmt::format(
+        "{:>4}  {:>7}  {:>6}  {:>5}  {:>5}  {:>6}  {:>5}  {:>9}  {}\n", number,
+        words::tempoText(take.header.plannedBpm), words::tempoText(take.playedBpm),
+        played.count(Outcome::right), played.count(Outcome::wrong), played.count(Outcome::missed),
+        played.extras.size(), spread ? fmt::format("{:.1f} %", *spread) : "-",
+        fmt::format("{}{}",
+                    words::verdict(take.state == TakeState::whole, take.passed, !played.notes.empty()),
+                    played.source == Source::sound ? ", by sound" : ""));
 }
 
 /// Median lateness of each change, slurred or tongued, over all takes: late arrival against the segment's
 /// line.
-std::vector<std::pair<double, std::string>> slowestChanges(const std::vector<TakeRecord>& takes) {
+std::vector<std::pair<double, std::string>> slowestChanges(const std::vector<TakeRecord>& takes,
+                                                           bool thumbValve) {
     std::map<Change, std::vector<double>> late;
     for (const TakeRecord& take : takes) {
         std::map<int, double> deviations;
@@ -44,7 +47,8 @@ std::vector<std::pair<double, std::string>> slowestChanges(const std::vector<Tak
     std::vector<std::pair<double, std::string>> result;
     for (const auto& [change, values] : late)
         if (values.size() >= fewestChanges)
-            result.emplace_back(median(values), fmt::format("{} ({} times)", change.name(), values.size()));
+            result.emplace_back(median(values),
+                                fmt::format("{} ({} times)", changeName(change, thumbValve), values.size()));
     std::sort(result.rbegin(), result.rend());
     return result;
 }
@@ -63,12 +67,13 @@ std::string reportText(const DemoReport& report) {
         for (const std::string& message : report.takes[i].messages)
             text += "      " + message + "\n";
     }
-    const auto slow = slowestChanges(report.takes);
+    const auto slow = slowestChanges(report.takes, report.thumbValve);
     text += "\nChanges that arrived latest (median against the segment's own line):\n";
     for (std::size_t i = 0; i < std::min(slowestShown, slow.size()); ++i)
         text += fmt::format("  {:+6.1f} ms  {}\n", slow[i].first, slow[i].second);
     text += fmt::format("\nNext take: {} bpm. {}\n", words::tempoText(report.next.bpm), inWords(report.next));
-    text += "\nWhat was found:\n";
+    if (!report.found.empty())
+        text += "\nWhat was found:\n";
     for (const std::string& found : report.found)
         text += "  - " + sentence(found) + "\n";
     return text;

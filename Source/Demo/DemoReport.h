@@ -13,6 +13,7 @@ struct DemoReport {
     std::string pluginName;
     std::string player;
     std::uint32_t seed = 0;
+    bool thumbValve = false;       ///< of the instrument
     std::vector<TakeRecord> takes; ///< of this run, oldest first
     PlannedTempo next;
     std::vector<std::string> found; ///< the findings in words

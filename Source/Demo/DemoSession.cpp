@@ -10,11 +10,12 @@
 #include "Invented/InventedPlayer.h"
 #include "Invented/InventedSound.h"
 #include "Log/LogStore.h"
-#include "Log/PlanFilter.h"
+#include "Log/LoggedPlan.h"
 #include "Paper/SheetPrinter.h"
 #include "Plugin/State.h"
 #include "Reports/TakePicture.h"
 #include "Words/SessionWords.h"
+#include "Words/TempoWords.h"
 
 #include <array>
 #include <chrono>
@@ -173,7 +174,7 @@ Result<Done> Demo::writeText(const char* name, const std::string& content) const
 Result<Done> Demo::writePictures(const Review& review, double nextBpm) const {
     const TakeRecord& last = takes.back();
     const PictureText text{config.drill.name + ", an invented take",
-                           fmt::format("{} at {:g} bpm", config.player, last.playedBpm)};
+                           fmt::format("{} at {} bpm", config.player, words::tempoText(last.playedBpm))};
     if (auto done =
             writeText("take.svg", takePicture(last.performance, scores.back(), config.instrument, text));
         !done)
@@ -198,8 +199,10 @@ Result<DemoReport> Demo::run() {
     for (int number = 0; number < options.takes; ++number) {
         if (auto played = take(number); !played)
             return played.problem();
-        fmt::print("take {} of {}: {:.1f} bpm, {}\n", number + 1, options.takes, takes.back().playedBpm,
-                   words::verdict(takes.back().state == TakeState::whole, takes.back().passed));
+        const TakeRecord& last = takes.back();
+        fmt::print(
+            "take {} of {}: {} bpm, {}\n", number + 1, options.takes, words::tempoText(last.playedBpm),
+            words::verdict(last.state == TakeState::whole, last.passed, !last.performance.notes.empty()));
     }
     auto next = plan();
     if (!next)
@@ -207,7 +210,7 @@ Result<DemoReport> Demo::run() {
     auto review = reviewOfDemo(*log, config, systemUtcMs());
     if (!review)
         return review.problem();
-    DemoReport report{host->name(), config.player, options.seed,
+    DemoReport report{host->name(), config.player, options.seed,           config.instrument.thumbValve,
                       takes,        next.value(),  foundBy(review.value())};
     if (auto written = writeFiles(report); !written)
         return written.problem();

@@ -1,6 +1,7 @@
 #include "Engraving/PartLayout.h"
 
 #include "Engraving/SheetBeams.h"
+#include "Engraving/SheetSymbols.h"
 
 #include <algorithm>
 #include <array>
@@ -55,7 +56,10 @@ public:
         addNotes();
         addRest(ends.back());
         for (std::size_t bar = 0; bar < laid.layout.bars.size(); ++bar) {
-            markTuplets(laid.layout.bars[bar].symbols);
+            markTuplets(laid.layout.bars[bar].symbols,
+                        [this](const SheetSymbol& symbol, std::int64_t opened) {
+                            return isPlainValue(symbol.end() - opened);
+                        });
             beamBar(laid.layout.bars[bar].symbols, beats[bar]);
         }
         if (problem)
@@ -171,7 +175,7 @@ private:
                 SheetSymbol rest{-1, at, {0, 0, ends[bar] - at}, {}, false, false, true, false, false, {}};
                 laid.layout.bars[bar].symbols.push_back(std::move(rest));
                 at = ends[bar];
-                lastNote = -1;
+                lastSymbol.note = -1;
             } else {
                 addPiece(-1, std::min({end, ends[bar], nextBeat(at)}));
             }
@@ -201,36 +205,16 @@ private:
         const std::vector<NoteValue> values = noteValues(stop - at, quarter * 4, ratio);
         if (values.empty() || values.size() > most)
             return false;
-        for (const NoteValue& value : values) {
-            SheetSymbol symbol{note, at, value, ratio, false, false, false, false, false, {}};
-            symbol.tiedFrom = note >= 0 && note == lastNote;
-            if (symbol.tiedFrom)
-                laid.layout.bars[lastBar].symbols.back().tiedTo = true;
-            symbol.graces = std::exchange(graces, {});
-            lastBar = barOf(at);
-            lastNote = note;
-            laid.layout.bars[lastBar].symbols.push_back(std::move(symbol));
-            at += value.length;
-        }
+        at = addTied(laid.layout.bars, lastSymbol,
+                     {note, at, {}, ratio, false, false, false, false, false, {}, std::exchange(graces, {})},
+                     values, [this](std::int64_t time) { return barOf(time); });
         return true;
     }
 
-    /// A tuplet ends where its notes add up to one plain value.
-    void markTuplets(std::vector<SheetSymbol>& symbols) const {
-        bool open = false;
-        std::int64_t opened = 0;
-        for (std::size_t i = 0; i < symbols.size(); ++i) {
-            SheetSymbol& symbol = symbols[i];
-            if (!symbol.ratio.isTuplet())
-                continue;
-            if (!open)
-                opened = symbol.start;
-            symbol.tupletStart = !open;
-            const bool lastOfRun = i + 1 == symbols.size() || !(symbols[i + 1].ratio == symbol.ratio);
-            const std::vector<NoteValue> whole = noteValues(symbol.end() - opened, quarter * 4, {});
-            symbol.tupletStop = lastOfRun || (whole.size() == 1 && whole.front().dots == 0);
-            open = !symbol.tupletStop;
-        }
+    /// A tuplet ends where its notes add up to one.
+    [[nodiscard]] bool isPlainValue(std::int64_t length) const {
+        const std::vector<NoteValue> whole = noteValues(length, quarter * 4, {});
+        return whole.size() == 1 && whole.front().dots == 0;
     }
 
     const Part& part;
@@ -245,8 +229,7 @@ private:
     std::vector<std::int64_t> beats;
     std::int64_t at = 0; ///< laid out up to here
     std::vector<int> graces;
-    int lastNote = -1;
-    std::size_t lastBar = 0;
+    LastSymbol lastSymbol;
     std::optional<Problem> problem;
 };
 

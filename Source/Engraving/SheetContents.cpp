@@ -90,8 +90,6 @@ void addSpots(SheetContent& content, const LaidPart& laid, const Marking& markin
 
 Result<SheetContent> drillContent(const Score& score, const Drill& drill, const Instrument& instrument,
                                   double bpm, const SheetOptions& options) {
-    if (score.empty())
-        return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
     Result<SheetLayout> layout =
         layOut(score, drill, options.names.value_or(writtenSpelling(drill, instrument)));
     if (!layout)

@@ -1,6 +1,7 @@
 #include "Engraving/SheetLayout.h"
 
 #include "Engraving/SheetBeams.h"
+#include "Engraving/SheetSymbols.h"
 
 #include <algorithm>
 #include <numeric>
@@ -49,7 +50,9 @@ public:
         if (problem)
             return *problem;
         for (SheetBar& each : sheet.bars) {
-            markTuplets(each.symbols);
+            markTuplets(each.symbols, [this](const SheetSymbol& symbol, std::int64_t opened) {
+                return (symbol.end() - opened) % groupOf(symbol) == 0;
+            });
             beamBar(each.symbols, beat);
         }
         if (!sheet.bars.empty())
@@ -77,9 +80,11 @@ private:
                     unit * rhythm.shares[static_cast<std::size_t>(i) % rhythm.shares.size()]);
     }
 
-    SheetBar& barAt(std::int64_t position) {
-        return sheet.bars[std::min(static_cast<std::size_t>(position / bar), sheet.bars.size() - 1)];
+    [[nodiscard]] std::size_t barOf(std::int64_t position) const {
+        return std::min(static_cast<std::size_t>(position / bar), sheet.bars.size() - 1);
     }
+
+    SheetBar& barAt(std::int64_t position) { return sheet.bars[barOf(position)]; }
 
     void addNote(int note, std::int64_t length) {
         const std::int64_t end = at + length;
@@ -116,37 +121,9 @@ private:
                               "choose a meter whose bars hold whole cycles of the rhythm, or simpler shares"};
             return false;
         }
-        for (const NoteValue& value : values) {
-            SheetSymbol symbol{note, at, value, how, false, false, false, false, false, {}};
-            symbol.tiedFrom = note >= 0 && note == lastNote;
-            if (symbol.tiedFrom)
-                last().tiedTo = true;
-            barAt(at).symbols.push_back(std::move(symbol));
-            lastNote = note;
-            lastBar = static_cast<std::size_t>(at / bar);
-            at += value.length;
-        }
+        at = addTied(sheet.bars, lastSymbol, {note, at, {}, how, false, false, false, false, false, {}},
+                     values, [this](std::int64_t position) { return barOf(position); });
         return true;
-    }
-
-    SheetSymbol& last() { return sheet.bars[lastBar].symbols.back(); }
-
-    /// Brackets from one boundary of the tuplet's span to the next; none reaches over a bar line.
-    void markTuplets(std::vector<SheetSymbol>& symbols) const {
-        bool open = false;
-        std::int64_t opened = 0;
-        for (std::size_t i = 0; i < symbols.size(); ++i) {
-            SheetSymbol& symbol = symbols[i];
-            if (!symbol.ratio.isTuplet())
-                continue;
-            if (!open)
-                opened = symbol.start;
-            symbol.tupletStart = !open;
-            open = true;
-            const bool lastOfRun = i + 1 == symbols.size() || !(symbols[i + 1].ratio == symbol.ratio);
-            symbol.tupletStop = lastOfRun || (symbol.end() - opened) % groupOf(symbol) == 0;
-            open = !symbol.tupletStop;
-        }
     }
 
     /// Time that `actual` notes of the tuplet's unit take, from the symbol's own segment.
@@ -167,8 +144,7 @@ private:
     std::int64_t origin = 0;
     std::int64_t at = 0; ///< laid out up to here
     TimeRatio ratio;     ///< of the segment last laid
-    int lastNote = -1;
-    std::size_t lastBar = 0;
+    LastSymbol lastSymbol;
     SheetLayout sheet;
     std::optional<Problem> problem;
 };
@@ -176,6 +152,8 @@ private:
 } // namespace
 
 Result<SheetLayout> layOut(const Score& score, const Drill& drill, Spelling names) {
+    if (score.empty())
+        return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
     Result<SheetLayout> layout = Layout(score, drill).build();
     if (layout)
         layout.value().names = names;

@@ -55,7 +55,7 @@ struct SheetLayout {
 };
 
 /// `drill` is the one that `score` was built from: its rhythms are exact where the score's ticks are rounded.
-/// `names`: see writtenSpelling(). Refused where a rhythm cannot be written.
+/// `names`: see writtenSpelling(). Refused where there are no notes or a rhythm cannot be written.
 [[nodiscard]] Result<SheetLayout> layOut(const Score& score, const Drill& drill, Spelling names);
 
 } // namespace valveladder

@@ -264,8 +264,6 @@ private:
 
 Result<std::string> practiceSheet(const Score& score, const Drill& drill, const Instrument& instrument,
                                   double bpm, const SheetOptions& options) {
-    if (score.empty())
-        return Problem{"the drill holds no notes", "the practice sheet", "choose a drill with notes"};
     const Result<SheetLayout> layout =
         layOut(score, drill, options.names.value_or(writtenSpelling(drill, instrument)));
     if (!layout)

@@ -15,6 +15,8 @@ using Eigen::Index;
 constexpr int mostHoldRounds = 12;
 constexpr double settledAt = 0.01; // of the residuals' scale: no effect moves by more
 constexpr int maxScaleSample = 100000;
+/// Weighted squares, units of y: where a column explains all the rest, rounding may leave less than nothing.
+constexpr double leastRest = 1e-12;
 
 /// madToSigma * median |residual|, of at most maxScaleSample of them spread evenly.
 double scaleOf(const std::vector<double>& residuals) {
@@ -171,7 +173,7 @@ EffectFit::Scan EffectFit::scan(const Eigen::MatrixXd& further) const {
         if (found.tolerance[j] < leastTolerance)
             continue;
         found.effect[j] = products[j] / left;
-        const double restWith = std::max(1e-12, rest - products[j] * products[j] / left);
+        const double restWith = std::max(leastRest, rest - products[j] * products[j] / left);
         const double sigmaWith =
             std::sqrt(restWith / model.totalWeight() * count / std::max(1.0, degrees - 1.0));
         found.t[j] = products[j] / (sigmaWith * std::sqrt(covariance(j, j)));

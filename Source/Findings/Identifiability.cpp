@@ -18,6 +18,8 @@ using Eigen::Index;
 /// Relative size under which what is left of a column is rounding and not information.
 constexpr double rounding = 1e-9;
 constexpr double zeroPart = 1e-6; // of a null direction
+/// Least sum of squares that a column is scaled by: one of zeros stays one, and no NaN.
+constexpr double leastColumnSquares = 1e-12;
 
 /// Columns' products once those of `others` are taken out of both (Schur complement).
 Eigen::MatrixXd beyond(const EffectModel& model, const Eigen::MatrixXd& others,
@@ -25,7 +27,8 @@ Eigen::MatrixXd beyond(const EffectModel& model, const Eigen::MatrixXd& others,
     Eigen::MatrixXd wide(columns.rows(), others.cols() + columns.cols());
     wide << others, columns;
     const Eigen::MatrixXd gram = model.gram(wide);
-    Eigen::VectorXd scale = gram.diagonal().head(others.cols()).cwiseMax(1e-12).cwiseSqrt().cwiseInverse();
+    Eigen::VectorXd scale =
+        gram.diagonal().head(others.cols()).cwiseMax(leastColumnSquares).cwiseSqrt().cwiseInverse();
     const Eigen::MatrixXd inner =
         scale.asDiagonal() * gram.topLeftCorner(others.cols(), others.cols()) * scale.asDiagonal();
     const Eigen::MatrixXd across = scale.asDiagonal() * gram.topRightCorner(others.cols(), columns.cols());
@@ -154,7 +157,7 @@ void findInseparable(const Asked& asked, Identifiability& found) {
 void findDependencies(const Asked& asked, Identifiability& found) {
     const Eigen::MatrixXd information = beyond(asked.model, withoutFingersMoved(asked.terms), asked.columns);
     const Eigen::VectorXd whole = asked.model.gram(asked.columns).diagonal();
-    const Eigen::VectorXd scale = whole.cwiseMax(1e-12).cwiseSqrt().cwiseInverse();
+    const Eigen::VectorXd scale = whole.cwiseMax(leastColumnSquares).cwiseSqrt().cwiseInverse();
     const Eigen::MatrixXd scaled = scale.asDiagonal() * information * scale.asDiagonal();
     const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(scaled);
     const Eigen::VectorXd& values = eigen.eigenvalues(); // rising

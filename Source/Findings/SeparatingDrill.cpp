@@ -1,11 +1,12 @@
 #include "Findings/SeparatingDrill.h"
 
-#include "Base/Units.h"
 #include "Findings/Identifiability.h"
+#include "Score/Score.h"
 #include "Valves/Fingering.h"
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace valveladder {
 
@@ -18,6 +19,8 @@ using Eigen::Index;
 constexpr double priorInformation = 0.1;
 /// A further cell must raise the log-determinant by this much to be worth its time.
 constexpr double leastGain = 0.2;
+
+constexpr const char* drillName = "Cells that tell fingers apart";
 
 std::vector<Combination> allowedFingerings(const Instrument& instrument, MidiNote note, double maxCents) {
     std::vector<Combination> allowed;
@@ -57,17 +60,17 @@ Index rankOf(const Eigen::MatrixXd& information) {
     return elimination.rank();
 }
 
-double secondsOf(const FingeredCell& cell, const SeparatingLimits& limits) {
-    const double beatSeconds = secondsPerMinute / limits.bpm;
-    const double noteSeconds = beatSeconds / 2.0; // eighths
-    const double restSeconds = 2.0 * beatSeconds; // the default rest of two beats
-    return noteSeconds * static_cast<double>(cell.notes.size()) * limits.repeats + restSeconds;
+/// Of one take of these cells; no end of it where they cannot be laid out.
+double takeSeconds(const std::vector<FingeredCell>& cells, const Instrument& instrument,
+                   const SeparatingLimits& limits) {
+    const auto score = buildScore(cellDrill(cells, drillName, limits.repeats), instrument, limits.bpm);
+    return score ? secondsOf(score.value().length, limits.bpm) : std::numeric_limits<double>::infinity();
 }
 
 } // namespace
 
 SeparatingLimits usualLimits(const Instrument& instrument, double bpm) {
-    constexpr int ladderSpan = 13;
+    constexpr int ladderSpan = 13; // semitones; our choice, no source
     SeparatingLimits limits;
     limits.lowest = std::max(instrument.lowest, instrument.ladderFoot);
     limits.highest = std::min(instrument.highest, limits.lowest + ladderSpan);
@@ -136,14 +139,14 @@ namespace {
 class CellChoice {
 public:
     CellChoice(std::span<const TakeEvidence> played, const std::vector<Suspect>& questions,
-               const Instrument& instrument, const SeparatingLimits& limit)
-        : limits(limit), effects(effectsInQuestion(questions, instrument.valves)),
-          before(informationOn(effects, played)), pool(cellPool(instrument, limit)),
+               const Instrument& onInstrument, const SeparatingLimits& limit)
+        : instrument(onInstrument), limits(limit), effects(effectsInQuestion(questions, onInstrument.valves)),
+          before(informationOn(effects, played)), pool(cellPool(onInstrument, limit)),
           take(informationIn(effects, {})), start(logDeterminant(before)), now(start) {
         TakeInformation everything = take;
         for (const auto& cell : pool) {
             each.push_back(informationIn(effects, changesOf(cell, limits.repeats)));
-            stepwise.push_back(isStepwise(cell, instrument));
+            stepwise.push_back(isStepwise(cell, onInstrument));
             everything = together(everything, each.back());
         }
         mostRank = rankOf(before + everything.centred());
@@ -163,11 +166,16 @@ private:
     bool addBest(bool stepwiseOnly) {
         double best = now + leastGain;
         std::size_t choice = pool.size();
-        if (static_cast<int>(chosen.cells.size()) >= limits.maxCells)
+        if (pool.empty() || static_cast<int>(chosen.cells.size()) >= limits.maxCells)
+            return false;
+        // Every cell of the pool holds two notes, so that it does not matter for the time which one is added.
+        std::vector<FingeredCell> longer = chosen.cells;
+        longer.push_back(pool.front());
+        const double seconds = takeSeconds(longer, instrument, limits);
+        if (seconds > limits.maxSeconds)
             return false;
         for (std::size_t i = 0; i < pool.size(); ++i) {
-            if (!open[i] || (stepwiseOnly && !stepwise[i]) ||
-                chosen.seconds + secondsOf(pool[i], limits) > limits.maxSeconds)
+            if (!open[i] || (stepwiseOnly && !stepwise[i]))
                 continue;
             const double with = logDeterminant(before + together(take, each[i]).centred());
             if (with > best) {
@@ -180,11 +188,12 @@ private:
         open[choice] = false;
         take = together(take, each[choice]);
         now = best;
-        chosen.seconds += secondsOf(pool[choice], limits);
+        chosen.seconds = seconds;
         chosen.cells.push_back(pool[choice]);
         return true;
     }
 
+    const Instrument& instrument;
     const SeparatingLimits& limits;
     std::vector<Suspect> effects;
     Eigen::MatrixXd before;
@@ -208,7 +217,7 @@ std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> 
     SeparatingDrill chosen = CellChoice(played, questions, instrument, limits).choose();
     if (chosen.cells.empty())
         return std::nullopt;
-    chosen.drill = cellDrill(chosen.cells, "Cells that tell fingers apart", limits.repeats);
+    chosen.drill = cellDrill(chosen.cells, drillName, limits.repeats);
     return chosen;
 }
 

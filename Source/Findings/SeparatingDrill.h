@@ -14,15 +14,16 @@ namespace valveladder {
 struct SeparatingLimits {
     MidiNote lowest = 54; ///< written, inclusive
     MidiNote highest = 67;
-    double bpm = 60.0;
-    double maxSeconds = 60.0; ///< of playing, rests included
+    double bpm = 60.0;        ///< quarters a minute, 10..400
+    double maxSeconds = 60.0; ///< of one take, count-in and rests included
     int maxCells = 6;
     int repeats = 4;         ///< times a cell is played within a breath
     int widestSemitones = 7; ///< between the two notes of a cell
     double maxCents = 35.0;  ///< alternates further off than this are left alone
 };
 
-/// Where the ladder lies for this instrument and an octave above, at `bpm`.
+/// From the ladder's foot of this instrument to an octave and a semitone above, as far as the instrument
+/// reaches, at `bpm`.
 [[nodiscard]] SeparatingLimits usualLimits(const Instrument& instrument, double bpm);
 
 /// A cell with the fingerings that its notes are asked for.
@@ -43,7 +44,7 @@ struct SeparatingDrill {
     Drill drill;
     std::vector<FingeredCell> cells;
     double gain = 0.0;    ///< of the log-determinant of the information
-    double seconds = 0.0; ///< of one take
+    double seconds = 0.0; ///< of one take, count-in and rests included
 };
 
 /// Every cell of two notes within the limits, in each allowed fingering: what a choice is made from.
@@ -55,7 +56,7 @@ struct SeparatingDrill {
 /// (Fedorov, "Theory of Optimal Experiments", 1972; greedy steps lose at most 1 - 1/e of the best gain, as
 /// the log-determinant is submodular: Nemhauser, Wolsey & Fisher 1978). Cells that are stepwise are taken
 /// while they tell as much apart as all would; leaps come in only where nothing else does. No cell comes
-/// twice. Nothing when no cell can be played.
+/// twice. Nothing when no cell can be played within the time.
 [[nodiscard]] std::optional<SeparatingDrill> drillThatSeparates(std::span<const TakeEvidence> played,
                                                                 const std::vector<Suspect>& questions,
                                                                 const Instrument& instrument,

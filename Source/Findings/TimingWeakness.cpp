@@ -280,13 +280,14 @@ Scale likelierScale(const ObservationTable& whole) {
         const EffectModel model(table, {});
         const EffectFit fit(model, Eigen::MatrixXd(static_cast<Index>(table.kinds.size()), 0), y);
         // Of double exponential residuals: heavy tails weigh less than by squares, a skew still shows.
+        constexpr double leastSize = 1e-9; // units of y: where nothing is left, a logarithm all the same
         double size = 0.0;
         for (const double residual : fit.left(y))
             size += std::abs(residual) / static_cast<double>(y.size());
         double jacobian = 0.0;
         if (scale == Scale::logarithm)
             jacobian = -std::accumulate(y.begin(), y.end(), 0.0);
-        return jacobian - static_cast<double>(y.size()) * std::log(std::max(1e-9, size));
+        return jacobian - static_cast<double>(y.size()) * std::log(std::max(leastSize, size));
     };
     return logLikelihood(Scale::logarithm) > logLikelihood(Scale::milliseconds) ? Scale::logarithm
                                                                                 : Scale::milliseconds;

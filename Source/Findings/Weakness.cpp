@@ -21,6 +21,13 @@ namespace {
 /// Of FindingLimits::leastMs: what a scatter must be more by to be told.
 constexpr double leastUnevenShare = 0.5;
 
+/// In place of no observations, so that their mean is their sum's zero and no NaN.
+constexpr double leastCount = 1e-9;
+
+double meanOf(double sum, double count) {
+    return sum / std::max(leastCount, count);
+}
+
 std::vector<bool> involvedKinds(const ObservationTable& table, const Suspect& suspect) {
     std::vector<bool> involved(table.kinds.size());
     for (std::size_t k = 0; k < involved.size(); ++k)
@@ -54,15 +61,15 @@ void findUneven(const ObservationTable& table, const FindingLimits& limits, std:
     for (auto& finding : search.claimed) {
         const auto involved = involvedKinds(table, finding.suspect);
         const auto difference = [](const Contrast& sums) {
-            return meanSizeToSigma * (sums.with / std::max(1e-9, sums.countWith) -
-                                      sums.without / std::max(1e-9, sums.countWithout));
+            return meanSizeToSigma *
+                   (meanOf(sums.with, sums.countWith) - meanOf(sums.without, sums.countWithout));
         };
         finding.effect = contrastInterval(contrasts(table, sizes, involved), difference, seed);
         countInto(finding, table, involved);
         Contrast all;
         for (const auto& cluster : contrasts(table, sizes, involved))
             all += cluster;
-        finding.others = meanSizeToSigma * all.without / std::max(1e-9, all.countWithout);
+        finding.others = meanSizeToSigma * all.without / std::max(leastCount, all.countWithout);
         finding.claimed =
             finding.effect.low > 0.0 && finding.effect.value >= limits.leastMs * leastUnevenShare;
         (finding.claimed ? result.findings : result.leads).push_back(finding);

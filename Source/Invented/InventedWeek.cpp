@@ -5,7 +5,7 @@
 #include "Invented/InventedPlayer.h"
 #include "Invented/InventedSound.h"
 #include "Listening/MidiListener.h"
-#include "Log/PlanFilter.h"
+#include "Log/LoggedPlan.h"
 #include "Records/Json.h"
 
 #include <algorithm>
@@ -155,6 +155,15 @@ Result<Done> InventedWeek::keepIn(LogStore& log) {
             if (auto kept = week.take(day, number); !kept)
                 return kept;
     return Done{};
+}
+
+ReviewRequest InventedWeek::reviewRequest() {
+    ReviewRequest request;
+    request.player = player;
+    request.instrumentId = instrumentId;
+    request.invented = true;
+    request.now = nextMorning;
+    return request;
 }
 
 Drill InventedWeek::shortDrill() {

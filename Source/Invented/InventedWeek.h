@@ -2,6 +2,7 @@
 
 #include "Base/Problem.h"
 #include "Log/LogStore.h"
+#include "Review/Review.h"
 #include "Score/Score.h"
 
 #include <vector>
@@ -19,6 +20,9 @@ struct InventedWeek {
 
     /// The week's takes into `log`; those that are there already stay as they are.
     [[nodiscard]] static Result<Done> keepIn(LogStore& log);
+
+    /// What is asked of a log that holds it: Ina's takes, looked at on the morning after the week.
+    [[nodiscard]] static ReviewRequest reviewRequest();
 
     /// The short drill of the sound below: the first rung once, even and firm.
     [[nodiscard]] static Drill shortDrill();

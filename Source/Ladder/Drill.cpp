@@ -2,14 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <set>
 
 namespace valveladder {
 
 namespace {
-
-constexpr int shortestCell = 2;
-constexpr int longestCell = 128; // a rung of three octaves both ways, and more
 
 std::vector<MidiNote> run(MidiNote foot, MidiNote top, Shape shape) {
     std::vector<MidiNote> up;
@@ -88,9 +86,9 @@ bool within(double value, double most) {
 }
 
 std::optional<Problem> cellFault(const DrillCell& cell, const std::string& where) {
-    if (cell.notes.size() < shortestCell || cell.notes.size() > longestCell)
+    if (cell.notes.size() < DrillLimits::minCellNotes || cell.notes.size() > DrillLimits::maxCellNotes)
         return wrong("a cell has " + std::to_string(cell.notes.size()) + " notes", where,
-                     "use 2 to 128 notes");
+                     fmt::format("use {} to {} notes", DrillLimits::minCellNotes, DrillLimits::maxCellNotes));
     if (!cell.valves.empty() && cell.valves.size() != cell.notes.size())
         return wrong("a cell of " + std::to_string(cell.notes.size()) + " notes has " +
                          std::to_string(cell.valves.size()) + " fingerings",
@@ -98,8 +96,9 @@ std::optional<Problem> cellFault(const DrillCell& cell, const std::string& where
     const bool beats = cell.restAfter && cell.restAfter->unit == Rest::Unit::beats;
     if (cell.restAfter &&
         !within(cell.restAfter->amount, beats ? DrillLimits::maxRestBeats : DrillLimits::maxRestSeconds))
-        return wrong("the rest after a cell must be 0 to 120 beats or 0 to 3600 seconds", where + ".rest",
-                     "e.g. 10 seconds");
+        return wrong(fmt::format("the rest after a cell must be 0 to {:g} beats or 0 to {:g} seconds",
+                                 DrillLimits::maxRestBeats, DrillLimits::maxRestSeconds),
+                     where + ".rest", "e.g. 10 seconds");
     return std::nullopt;
 }
 
@@ -118,18 +117,23 @@ std::optional<Problem> cellsFault(const CellPattern& pattern) {
 std::optional<Problem> segmentFault(const Segment& segment, const std::string& where) {
     const auto& shares = segment.rhythm.shares;
     if (shares.empty() || shares.size() > Rhythm::maxShares)
-        return wrong("the rhythm needs 1 to 8 shares", where + ".rhythm", "e.g. 3, 1 for long-short");
-    if (std::any_of(shares.begin(), shares.end(), [](int s) { return s < 1 || s > Rhythm::maxShare; }))
-        return wrong("each share of the rhythm must be 1 to 16", where + ".rhythm",
+        return wrong(fmt::format("the rhythm needs 1 to {} shares", Rhythm::maxShares), where + ".rhythm",
                      "e.g. 3, 1 for long-short");
-    if (segment.accents.group < 2 || segment.accents.group > 16)
-        return wrong("accent groups must hold 2 to 16 notes", where + ".accents.group", "choose 3 or 4");
+    if (std::any_of(shares.begin(), shares.end(), [](int s) { return s < 1 || s > Rhythm::maxShare; }))
+        return wrong(fmt::format("each share of the rhythm must be 1 to {}", Rhythm::maxShare),
+                     where + ".rhythm", "e.g. 3, 1 for long-short");
+    if (segment.accents.group < DrillLimits::minAccentGroup ||
+        segment.accents.group > DrillLimits::maxAccentGroup)
+        return wrong(fmt::format("accent groups must hold {} to {} notes", DrillLimits::minAccentGroup,
+                                 DrillLimits::maxAccentGroup),
+                     where + ".accents.group", "choose 3 or 4");
     return std::nullopt;
 }
 
 std::optional<Problem> layoutFault(const Drill& drill) {
     if (drill.segments.empty() || drill.segments.size() > DrillLimits::maxSegments)
-        return wrong("a drill needs 1 to 16 segments", "drill.segments", "the usual number is four");
+        return wrong(fmt::format("a drill needs 1 to {} segments", DrillLimits::maxSegments),
+                     "drill.segments", "the usual number is four");
     for (std::size_t i = 0; i < drill.segments.size(); ++i)
         if (auto fault = segmentFault(drill.segments[i], "drill.segments[" + std::to_string(i) + "]"))
             return fault;
@@ -137,20 +141,29 @@ std::optional<Problem> layoutFault(const Drill& drill) {
         return wrong("the note value must lie between a thirty-second and a whole note", "drill.noteTicks",
                      "an eighth is " + std::to_string(ticksPerQuarter / 2));
     if (drill.repeats < 1 || drill.repeats > DrillLimits::maxRepeats)
-        return wrong("repeats must be 1 to 32", "drill.repeats", "the usual number is 1");
+        return wrong(fmt::format("repeats must be 1 to {}", DrillLimits::maxRepeats), "drill.repeats",
+                     "the usual number is 1");
     return std::nullopt;
 }
 
 std::optional<Problem> timeFault(const Drill& drill) {
     const std::set<int> units{1, 2, 4, 8, 16};
-    if (drill.meter.beats < 1 || drill.meter.beats > 32 || !units.contains(drill.meter.unit))
-        return wrong("the meter is not one of 1 to 32 beats of 1, 2, 4, 8 or 16", "drill.meter", "e.g. 4/4");
-    if (drill.countInBars < 0 || drill.countInBars > 8)
-        return wrong("the count-in must be 0 to 8 bars", "drill.countInBars", "the usual number is 1");
+    if (drill.meter.beats < 1 || drill.meter.beats > DrillLimits::maxMeterBeats ||
+        !units.contains(drill.meter.unit))
+        return wrong(fmt::format("the meter is not one of 1 to {} beats of 1, 2, 4, 8 or 16",
+                                 DrillLimits::maxMeterBeats),
+                     "drill.meter", "e.g. 4/4");
+    if (drill.countInBars < 0 || drill.countInBars > DrillLimits::maxCountInBars)
+        return wrong(fmt::format("the count-in must be 0 to {} bars", DrillLimits::maxCountInBars),
+                     "drill.countInBars", "the usual number is 1");
     if (!within(drill.rest.amount, DrillLimits::maxRestBeats))
-        return wrong("the rest between segments must be 0 to 120", "drill.rest", "e.g. 2 beats");
-    if (!std::isfinite(drill.breathSeconds) || drill.breathSeconds < 1.0 || drill.breathSeconds > 120.0)
-        return wrong("the breath must be 1 to 120 seconds", "drill.breathSeconds", "the usual number is 12");
+        return wrong(fmt::format("the rest between segments must be 0 to {:g}", DrillLimits::maxRestBeats),
+                     "drill.rest", "e.g. 2 beats");
+    if (!std::isfinite(drill.breathSeconds) || drill.breathSeconds < DrillLimits::minBreathSeconds ||
+        drill.breathSeconds > DrillLimits::maxBreathSeconds)
+        return wrong(fmt::format("the breath must be {:g} to {:g} seconds", DrillLimits::minBreathSeconds,
+                                 DrillLimits::maxBreathSeconds),
+                     "drill.breathSeconds", "the usual number is 12");
     return std::nullopt;
 }
 

@@ -69,8 +69,8 @@ struct DrillCell {
     bool operator==(const DrillCell&) const = default;
 };
 
-/// Cells: short drills of two to four written notes each; every cell is one rung. Longer lists (up to 128
-/// notes) are taken as well, for bars of a piece and rungs of a ladder.
+/// Cells: short drills of two to four written notes each; every cell is one rung. Longer lists (up to
+/// DrillLimits::maxCellNotes) are taken as well, for bars of a piece and rungs of a ladder.
 struct CellPattern {
     std::vector<DrillCell> cells;
 
@@ -84,7 +84,7 @@ struct Drill {
     int noteTicks = ticksPerQuarter / 2; ///< note value, eighths by default
     int repeats = 1; ///< times the pattern of a rung is played inside one segment, one breath
     Meter meter;
-    int countInBars = 1; ///< 0..8
+    int countInBars = 1; ///< 0..DrillLimits::maxCountInBars
     Rest rest;
     double breathSeconds = 12.0; ///< a segment longer than this is warned of
     FingeringPolicy fingering;
@@ -111,10 +111,18 @@ struct Rung {
 struct DrillLimits {
     static constexpr int maxRungs = 64;
     static constexpr int maxCells = 512;
+    static constexpr int minCellNotes = 2;
+    static constexpr int maxCellNotes = 128; ///< a rung of three octaves both ways, and more
     static constexpr double maxRestBeats = 120.0;
     static constexpr double maxRestSeconds = 3600.0; ///< of a cell's own rest; 120 between segments
     static constexpr int maxSegments = 16;
     static constexpr int maxRepeats = 32;
+    static constexpr int minAccentGroup = 2; ///< notes
+    static constexpr int maxAccentGroup = 16;
+    static constexpr int maxMeterBeats = 32;
+    static constexpr int maxCountInBars = 8;
+    static constexpr double minBreathSeconds = 1.0;
+    static constexpr double maxBreathSeconds = 120.0;
     static constexpr int maxNotes = 60000;
     static constexpr int minNoteTicks = ticksPerQuarter / 8;
     static constexpr int maxNoteTicks = ticksPerQuarter * 4;

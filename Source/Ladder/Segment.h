@@ -37,8 +37,8 @@ enum class AccentRule { none, everyNote, longNotes, firstOfGroup, drift };
 
 struct Accents {
     AccentRule rule = AccentRule::none;
-    int group = 4; ///< notes a group, 2..16; for firstOfGroup counted from each beat-aligned group, for drift
-                   ///< from the first note
+    int group = 4; ///< notes a group, see DrillLimits; for firstOfGroup counted from each beat-aligned group,
+                   ///< for drift from the first note
 
     bool operator==(const Accents&) const = default;
 };

@@ -21,6 +21,10 @@ inline constexpr int minObservations = 5;
 /// Statistics.
 [[nodiscard]] int medianIntervalRank(int n);
 
+/// Fewest of each of two samples, where both have as many, for which their differences enclose the shift with
+/// 90 %: 1 - 2 / 20, of the 20 ways to rank three and three.
+inline constexpr int minOfEach = 3;
+
 /// The rank c (from 1) such that the c-th smallest and the c-th largest of the m * n differences enclose the
 /// shift between two samples with at least 90 %; 0 when the samples are too small. Exact up to m * n = 400,
 /// normal approximation above. Source: the Mann-Whitney distribution, Hollander and Wolfe, Nonparametric
@@ -41,7 +45,7 @@ inline constexpr int minObservations = 5;
 [[nodiscard]] std::optional<Estimate> residualSpreadEstimate(const std::vector<double>& residuals);
 
 /// How much larger `a` is than `b`: the median of all differences (Hodges and Lehmann) with the Mann-Whitney
-/// interval. n counts both samples. Nothing when they are too small for 90 % (three and three suffice). Of
+/// interval. n counts both samples. Nothing when they are too small for 90 % (minOfEach of each suffice). Of
 /// more than 1024 values every k-th is used.
 [[nodiscard]] std::optional<Estimate> shiftEstimate(std::span<const double> a, std::span<const double> b);
 

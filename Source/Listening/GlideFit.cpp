@@ -25,6 +25,11 @@ constexpr std::size_t roughTrackPoints = 40;
 constexpr double mostDeviationCents = 30.0;
 /// Louder and softer by no more than this from cycle to cycle.
 constexpr double maxGain = 4.0;
+/// A glide is judged so far to either side of it, in windows; our choice, no source.
+constexpr double judgedBeside = 1.2;
+/// A half-done change is compared so far after the last place it may lie at, in windows, and one before the
+/// first; our choice, no source.
+constexpr double halfDoneAfter = 1.5;
 /// A half-done change: steps sought first, as shares of where they may lie, and points that are looked at.
 constexpr double halfDoneSteps = 40.0;
 constexpr double firstTravelShare = 0.06;
@@ -91,7 +96,7 @@ double GlideFitter::mismatchOf(const Glide& glide, double first, double last) co
 
 double GlideFitter::judge(const Glide& glide) const {
     const PitchPath path = glidePath(glide, f1, f2);
-    const double reach = 0.5 * glide.length + 1.2 * window;
+    const double reach = 0.5 * glide.length + judgedBeside * window;
     const double first = std::max(from, glide.centre - reach + window);
     const double last = std::min(to, glide.centre + reach);
     const double within = mismatch(path, first, last, judgedPoints);
@@ -130,7 +135,7 @@ HalfDoneGlide GlideFitter::fitHalfDone(double midFrequency, double first, double
                                 first,
                                 last,
                                 std::max(from, first - window),
-                                std::min(to, last + 1.5 * window),
+                                std::min(to, last + halfDoneAfter * window),
                                 std::max(1.0, (last - first) / halfDoneSteps)};
     HalfDoneGlide best = judged(roughHalfDone(search), search, judgedPoints);
     for (double move = search.step; move >= 0.5; move *= 0.5)

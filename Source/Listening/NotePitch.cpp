@@ -1,6 +1,7 @@
 #include "Listening/NotePitch.h"
 
 #include "Listening/DotProduct.h"
+#include "Listening/PeakShift.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,15 +11,29 @@ namespace valveladder {
 namespace {
 
 constexpr double leastCorrelation = 0.3;
-/// Of the lag, how far about the expected one the first search goes.
+/// Of the lag, how far about the expected one the first search goes, and of one period, how far the later
+/// ones do; but never less than so many samples. The last two are our choice, no source.
 constexpr double firstSearchShare = 0.035;
+constexpr double nextSearchShare = 0.02;
+constexpr double leastSearch = 1.0;
+/// Shortest period, and what a tone must hold beside the lags, in samples, so that a lag has neighbours to be
+/// compared with; our choice, no source.
+constexpr double leastPeriod = 3.0;
+constexpr double spareSamples = 4.0;
+/// Several periods are compared as long as they take no more than this share of the tone and correlate by no
+/// less than this share of what one does; our choice, no source.
+constexpr double mostOfTone = 0.6;
+constexpr double leastOfFirst = 0.8;
+/// Sum of squares, full scale = 1: no more is silence.
+constexpr double silentEnergy = 1e-12;
+/// Of a peak from its whole lag, samples: the highest lag may lie at the search's edge, its neighbour higher.
+constexpr double mostShift = 1.0;
 
 double correlation(std::span<const float> tone, int lag) {
     const std::size_t n = tone.size() - static_cast<std::size_t>(lag);
     const float* a = tone.data();
     const float* b = tone.data() + lag;
-    const double energy = dotProduct(a, a, n) + dotProduct(b, b, n);
-    return energy > 1e-12 ? 2.0 * dotProduct(a, b, n) / energy : 0.0;
+    return correlationOf(a, b, n, dotProduct(a, a, n) + dotProduct(b, b, n), silentEnergy);
 }
 
 struct Peak {
@@ -41,24 +56,22 @@ Peak peakNear(std::span<const float> tone, double expected, double slack) {
     }
     const double l = correlation(tone, bestLag - 1);
     const double r = correlation(tone, bestLag + 1);
-    const double curve = l - 2.0 * best + r;
-    const double shift = curve < 0.0 ? std::clamp(0.5 * (l - r) / curve, -1.0, 1.0) : 0.0;
-    return {bestLag + shift, best};
+    return {bestLag + std::clamp(peakShift(l, best, r), -mostShift, mostShift), best};
 }
 
 } // namespace
 
 std::optional<double> refinePeriod(std::span<const float> tone, double guess, double maxLag) {
     const auto size = static_cast<double>(tone.size());
-    if (size < 2.0 * guess + 4.0 || guess < 3.0)
+    if (size < 2.0 * guess + spareSamples || guess < leastPeriod)
         return std::nullopt;
-    const Peak first = peakNear(tone, guess, std::max(1.0, firstSearchShare * guess));
+    const Peak first = peakNear(tone, guess, std::max(leastSearch, firstSearchShare * guess));
     if (first.height < leastCorrelation)
         return std::nullopt;
     double period = first.lag;
-    for (int m = 2; m * period <= maxLag && m * period + 4.0 < 0.6 * size; m *= 2) {
-        const Peak next = peakNear(tone, m * period, std::max(1.0, 0.02 * period));
-        if (next.height < 0.8 * first.height)
+    for (int m = 2; m * period <= maxLag && m * period + spareSamples < mostOfTone * size; m *= 2) {
+        const Peak next = peakNear(tone, m * period, std::max(leastSearch, nextSearchShare * period));
+        if (next.height < leastOfFirst * first.height)
             break;
         period = next.lag / m;
     }

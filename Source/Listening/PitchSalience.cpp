@@ -1,6 +1,7 @@
 #include "Listening/PitchSalience.h"
 
 #include "Listening/DotProduct.h"
+#include "Listening/PeakShift.h"
 #include "Listening/PhraseConstants.h"
 #include "Valves/Pitch.h"
 
@@ -27,6 +28,9 @@ constexpr float thirdsDiscount = 2.0F;
 constexpr double twoThirds = 2.0 / 3.0;
 /// Longer lags pay this much an octave, so that of equal multiples the shortest wins.
 constexpr float lagDiscountPerOctave = 0.02F;
+
+/// Correlation: what repeats less is no peak; our choice, no source.
+constexpr float leastPeak = 0.2F;
 
 /// Windowed-sinc interpolation from this many neighbours, at this many places between two.
 constexpr int taps = 8;
@@ -96,10 +100,8 @@ void PitchSalience::correlate(const float* centre) {
         const auto shift = static_cast<std::size_t>(lag);
         const double energy =
             squares[from + n] - squares[from] + squares[from + shift + n] - squares[from + shift];
-        correlation[static_cast<std::size_t>(lag - minLag)] =
-            energy > silence * window
-                ? static_cast<float>(2.0 * dotProduct(centre + start, centre + start + lag, n) / energy)
-                : 0.0F;
+        correlation[static_cast<std::size_t>(lag - minLag)] = static_cast<float>(
+            correlationOf(centre + start, centre + start + lag, n, energy, silence * window));
     }
 }
 
@@ -138,11 +140,9 @@ void PitchSalience::markPeaks(Salience& out) const {
         const float l = correlation[i - 1];
         const float m = correlation[i];
         const float r = correlation[i + 1];
-        if (m < l || m <= r || m < 0.2F)
+        if (m < l || m <= r || m < leastPeak)
             continue;
-        const float curve = l - 2.0F * m + r;
-        const float shift = curve < 0.0F ? 0.5F * (l - r) / curve : 0.0F;
-        const double lag = minLag + static_cast<double>(i) + static_cast<double>(shift);
+        const double lag = minLag + static_cast<double>(i) + static_cast<double>(peakShift(l, m, r));
         const float peak = std::max(m, correlationAt(placeOf(lag)));
         const double midi = midiOf(rate / lag);
         const int bin = static_cast<int>(std::lround((midi - low) * binsPerSemitone));

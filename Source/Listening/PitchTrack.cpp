@@ -1,6 +1,7 @@
 #include "Listening/PitchTrack.h"
 
 #include "Listening/DotProduct.h"
+#include "Listening/PeakShift.h"
 #include "Valves/Interval.h"
 
 #include <algorithm>
@@ -13,6 +14,8 @@ namespace {
 constexpr double beyondShare = 0.04;
 /// Correlation below this says nothing of the pitch.
 constexpr double leastCorrelation = 0.4;
+/// Of a peak from its whole lag, samples: the highest lag may have a higher neighbour beyond those looked at.
+constexpr double mostShift = 0.5;
 
 /// Correlation of the cycle before `place` with the one after, the two lying symmetrically about it.
 double correlation(std::span<const float> x, const Envelope& envelope, double place, int lag, int window) {
@@ -46,8 +49,7 @@ std::vector<TrackPoint> trackPitch(std::span<const float> sound, const Envelope&
             continue;
         const double l = *(best - 1);
         const double h = *(best + 1);
-        const double curve = l - 2.0 * *best + h;
-        const double shift = curve < 0.0 ? std::clamp(0.5 * (l - h) / curve, -0.5, 0.5) : 0.0;
+        const double shift = std::clamp(peakShift(l, *best, h), -mostShift, mostShift);
         const double lag = low + static_cast<double>(best - r.begin()) + shift;
         points.push_back({t, centsOf(period1 / lag), *best * *best});
     }

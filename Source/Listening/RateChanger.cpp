@@ -16,6 +16,12 @@ constexpr int spanPeriods = 16;
 constexpr double cutoffShare = 0.42;
 constexpr double kaiserBeta = 6.8; ///< about 70 dB
 
+/// An input below this share of the target is raised by a whole number, any other divided by one; our choice,
+/// no source.
+constexpr double raisedBelow = 0.75;
+/// Of a whole number: an input short of it by so little is divided by it; our choice, no source.
+constexpr double forgivenRatio = 0.01;
+
 double besselI0(double x) {
     double sum = 1.0;
     double term = 1.0;
@@ -48,10 +54,10 @@ std::vector<double> lowPass(int count, double cutoff) {
 } // namespace
 
 RateChanger::RateChanger(double inputRate, double targetRate) {
-    if (inputRate < 0.75 * targetRate)
+    if (inputRate < raisedBelow * targetRate)
         up = static_cast<int>(std::ceil(targetRate / inputRate));
     else
-        down = std::max(1, static_cast<int>(std::floor(inputRate / targetRate + 0.01)));
+        down = std::max(1, static_cast<int>(std::floor(inputRate / targetRate + forgivenRatio)));
     outRate = inputRate * up / down;
     const int ratio = std::max(up, down);
     tapsPerPhase = up > 1 ? spanPeriods : spanPeriods * down;

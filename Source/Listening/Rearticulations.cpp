@@ -32,6 +32,10 @@ constexpr double sameOutside = 0.4;
 constexpr double sameFarther[] = {0.0, 0.6, 1.2};
 constexpr double leastWeight = 0.6;
 constexpr double probesAPeriod = 4.0;
+/// An articulation's edge is where it has this share of its level, at most so many shortest distances after
+/// the dip, or one before it; our choice, no source.
+constexpr double edgeLevel = 0.5;
+constexpr double edgeAfter = 2.0;
 /// Full scale = 1; added to levels, so that those of silence have a ratio.
 constexpr double addedLevel = 1e-9;
 
@@ -93,14 +97,16 @@ double samenessAbout(std::span<const float> x, double place, double from, double
     return std::max(0.0, bestCorrelation(x, early, late, static_cast<std::size_t>(count), half));
 }
 
-/// Moves the edges from the quietest place to where either articulation has half of its level.
+/// Moves the edges from the quietest place to where either articulation has edgeLevel of its level.
 void findArticulationEdges(Rearticulation& r, const Envelope& envelope, double from, double to, double period,
                            double least) {
-    const double levelAfter = envelope.maxRms(r.dip, std::min(to, r.dip + 2.0 * least), period, period / 4.0);
-    const double levelBefore = envelope.maxRms(std::max(from, r.dip - least), r.dip, period, period / 4.0);
-    while (r.place < r.dip + 2.0 * least && envelope.rms(r.place, period) < 0.5 * levelAfter)
+    const double latest = r.dip + edgeAfter * least;
+    const double step = period / probesAPeriod;
+    const double levelAfter = envelope.maxRms(r.dip, std::min(to, latest), period, step);
+    const double levelBefore = envelope.maxRms(std::max(from, r.dip - least), r.dip, period, step);
+    while (r.place < latest && envelope.rms(r.place, period) < edgeLevel * levelAfter)
         r.place += 1.0;
-    while (r.gapFrom > r.dip - least && envelope.rms(r.gapFrom, period) < 0.5 * levelBefore)
+    while (r.gapFrom > r.dip - least && envelope.rms(r.gapFrom, period) < edgeLevel * levelBefore)
         r.gapFrom -= 1.0;
 }
 

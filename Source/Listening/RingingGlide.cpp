@@ -151,7 +151,7 @@ Glide RingingGlideFitter::fit(Glide start, double maxLength) const {
     best = search(best, maxLength, 1.0, roughStep, std::min(roughHarmonics, harmonics));
     best = search(best, maxLength, 2.0 * roughStep, finestSeconds / lengthStep, harmonics);
     best.glide.centre *= thinning;
-    best.glide.length *= thinning;
+    best.glide.length = std::max(0.0, best.glide.length - longSeconds * rate) * thinning;
     return best.glide;
 }
 

@@ -31,6 +31,8 @@ constexpr int phraseGapFrames = 12;
 /// overlap have no common pitch, and yet no breath lies between them.
 constexpr float loudShare = 0.3F;
 constexpr double loudUnvoicedCount = 0.25;
+/// After the end, beside the reach of the window; our choice, no source.
+constexpr double silenceAfterSeconds = 0.1;
 
 double targetRate(double highMidi) {
     const double hz = frequencyHz(highMidi);
@@ -165,7 +167,8 @@ void SoundHearing::closePhrase(std::vector<HeardNote>& notes, bool keepLast) {
 
 void SoundHearing::finish(std::vector<HeardNote>& notes) {
     // The last moments lie within the reach of the window: silence after them brings them to the centre.
-    const auto pad = static_cast<std::size_t>(salience.reach() + hop + static_cast<int>(0.1 * rate));
+    const auto pad =
+        static_cast<std::size_t>(salience.reach() + hop + static_cast<int>(silenceAfterSeconds * rate));
     for (std::size_t i = 0; i < pad; ++i)
         takeSample(0.0F, notes);
     for (const ContourFrame& frame : contour.finish())

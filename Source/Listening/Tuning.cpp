@@ -9,11 +9,12 @@
 namespace valveladder {
 
 double tuningFraction(std::span<const HeardNote> notes) {
+    constexpr double mostSeconds = 0.5; // a longer note weighs no more; our choice, no source
     double x = 0.0;
     double y = 0.0;
     for (const HeardNote& note : notes) {
         const double angle = 2.0 * std::numbers::pi * note.midi;
-        const double weight = std::min(note.settledSeconds, 0.5) * note.periodicity;
+        const double weight = std::min(note.settledSeconds, mostSeconds) * note.periodicity;
         x += weight * std::cos(angle);
         y += weight * std::sin(angle);
     }

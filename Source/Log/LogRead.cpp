@@ -320,7 +320,7 @@ Result<TakeRecord> LogStore::take(const std::string& id, TakeParts parts) const 
 Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) const {
     return guarded(impl->path, [&] {
         return judgedTakes<PlanTake>(
-            *impl, "started_utc, id, played_bpm, state, passed", filter,
+            *impl, "started_utc, id, played_bpm, state, passed, expected", filter,
             [](SqlRead& read, PlanTake& take) {
                 TakeState state = TakeState::whole;
                 read("startedUtc", take.startedUtc);
@@ -328,6 +328,9 @@ Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) cons
                 read("playedBpm", take.playedBpm);
                 read("state", state);
                 read("passed", take.passed);
+                int expected = 0;
+                read("expected", expected);
+                take.measured = expected > 0;
                 take.whole = state == TakeState::whole;
             },
             [](const TakeRecord& record, PlanTake& take) { take.passed = record.passed; });

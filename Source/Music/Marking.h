@@ -77,6 +77,9 @@ struct Spot {
     double changesPerSecond = 0.0; ///< at the quickest of them
     std::optional<double> limit;   ///< the player's own, changes a second, where known
     std::string words; ///< "bars 17-18: 2-3 to 1-3, six times, played twice, at 12 changes a second"
+
+    /// Of the time that there is for one of its changes, how much it takes, in the mean; 1 = all.
+    [[nodiscard]] double timeShare() const;
 };
 
 /// The player's limit for a change, changes a second; nothing where it is not known.

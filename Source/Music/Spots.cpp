@@ -54,10 +54,9 @@ std::string speedWords(double changesPerSecond) {
 
 std::string spotWords(const Part& part, const Spot& spot, const Instrument& instrument) {
     const std::string played = spot.passes > 1 ? "played " + timesInWords(spot.passes) + ", " : "";
-    std::string words =
-        fmt::format("{}: {} to {}, {}, {}at {}", barWords(part, spot),
-                    instrument.combinationName(spot.change.from), instrument.combinationName(spot.change.to),
-                    timesInWords(spot.times), played, speedWords(spot.changesPerSecond));
+    std::string words = fmt::format("{}: {}, {}, {}at {}", barWords(part, spot),
+                                    changeName(spot.change, instrument.thumbValve), timesInWords(spot.times),
+                                    played, speedWords(spot.changesPerSecond));
     if (spot.limit)
         words += fmt::format("; your limit is {:.2g}", *spot.limit);
     return words;
@@ -147,6 +146,10 @@ std::optional<Spelling> spellingOf(const Part& part, const Marking& marking, int
 }
 
 } // namespace
+
+double Spot::timeShare() const {
+    return cost / static_cast<double>(std::max<std::size_t>(1, notes.size()));
+}
 
 std::vector<Spot> rankedSpots(const Part& part, const Marking& marking, const Instrument& instrument,
                               const ChangeLimit& limit) {

@@ -95,11 +95,11 @@ bool differsBeyondChance(const SideBySide& sides, const Score& score, int note, 
     });
 }
 
-nlohmann::json changesJson(const std::vector<ComparedChange>& changes) {
+nlohmann::json changesJson(const std::vector<ComparedChange>& changes, const Instrument& instrument) {
     auto list = nlohmann::json::array();
     for (const auto& one : changes)
-        list.push_back({{"from", one.change.from.name()},
-                        {"to", one.change.to.name()},
+        list.push_back({{"from", instrument.combinationName(one.change.from)},
+                        {"to", instrument.combinationName(one.change.to)},
                         {"difference", one.difference.value},
                         {"low", one.difference.low},
                         {"high", one.difference.high},
@@ -132,9 +132,9 @@ std::string sideCsv(const SideBySide& sides, const Score& score, const Instrumen
         const auto& expected = noteOf(score, note);
         for (std::size_t g = 0; g < sides.labels.size(); ++g) {
             csv += fmt::format("{},{},{},{},{},{},{:.6g},{}", note.note,
-                               writtenName(instrument, expected.written), expected.combination.name(),
-                               expected.rung, expected.segment, csvField(sides.labels[g]), sides.bpm[g],
-                               note.right[g]);
+                               writtenName(instrument, expected.written),
+                               instrument.combinationName(expected.combination), expected.rung,
+                               expected.segment, csvField(sides.labels[g]), sides.bpm[g], note.right[g]);
             for (const auto measure : allMeasures) {
                 const auto& value = note.values[g][index(measure)];
                 csv += value.n > 0 ? fmt::format(",{:.3f},{}", value.value, value.n) : std::string(",,0");
@@ -162,14 +162,14 @@ std::string sideJson(const SideBySide& sides, const Score& score, const Instrume
                         {"high", all.high},
                         {"n", all.n},
                         {"beyondChance", sides.overall[g - 1].beyondChance[index(measure)]},
-                        {"changes", changesJson(sides.overall[g - 1].changes[index(measure)])}};
+                        {"changes", changesJson(sides.overall[g - 1].changes[index(measure)], instrument)}};
             }
         json["groups"].push_back(std::move(group));
     }
     for (const auto& note : sides.notes) {
         nlohmann::json one{{"note", note.note},
                            {"written", writtenName(instrument, noteOf(score, note).written)},
-                           {"combination", noteOf(score, note).combination.name()}};
+                           {"combination", instrument.combinationName(noteOf(score, note).combination)}};
         for (std::size_t g = 0; g < sides.labels.size(); ++g) {
             nlohmann::json group{{"right", note.right[g]}};
             for (const auto measure : allMeasures) {

@@ -258,8 +258,8 @@ private:
         const double width = std::min(12.0, 0.5 * step(span));
         canvas.bar(xInto(span, note) - width / 2.0, placeOf(span).barsFoot() - height, width, height,
                    inks::brass,
-                   fmt::format("{} to {}: {:.0f} ms", instrument.combinationName(change.change.from),
-                               instrument.combinationName(change.change.to), *change.changeoverMs));
+                   fmt::format("{}: {:.0f} ms", changeName(change.change, instrument.thumbValve),
+                               *change.changeoverMs));
     }
 
     /// A breath over the dots, where it was taken; what concerns notes and valves under the fingering.

@@ -1,11 +1,13 @@
 #include "Review/LogEvidence.h"
 
+#include "Log/LoggedPlan.h"
 #include "Review/LoggedScore.h"
 #include "Tempo/PracticeDay.h"
 
 #include <future>
 #include <map>
 #include <tuple>
+#include <utility>
 
 namespace valveladder {
 
@@ -38,8 +40,8 @@ public:
             const Key key{take.header.player, take.header.instrumentId, take.header.drillName};
             if (plans.contains(key))
                 continue;
-            const auto kept = store.rules(std::get<0>(key), std::get<1>(key), std::get<2>(key));
-            TempoRules rules = kept && kept.value() ? *kept.value() : TempoRules{};
+            const auto kept = planRules(store, std::get<0>(key), std::get<1>(key), std::get<2>(key));
+            TempoRules rules = kept ? kept.value() : TempoRules{};
             if (rules.timeZone.empty() && knownTimeZone(take.header.timeZone))
                 rules.timeZone = take.header.timeZone;
             plans.try_emplace(key, Plan{PracticeCalendar(rules), rules.toleranceBpm});
@@ -93,17 +95,22 @@ TakeFacts factsOf(const TakeRecord& take, const Days& days) {
 
 } // namespace
 
-Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter) {
+Result<std::vector<TakeSummary>> finishedTakes(const LogStore& log, const TakeFilter& filter) {
     auto takes = log.takes(filter);
+    if (takes)
+        std::erase_if(takes.value(), [](const TakeSummary& take) { return take.state == TakeState::open; });
+    return takes;
+}
+
+Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter) {
+    auto takes = finishedTakes(log, filter);
     if (!takes)
         return takes.problem();
     std::map<std::tuple<std::string, std::string, bool>, LogPlayer> found;
-    for (const TakeSummary& take : takes.value()) {
-        const TakeHeader& header = take.header;
-        if (take.state == TakeState::open)
-            continue;
+    for (TakeSummary& take : takes.value()) {
+        TakeHeader& header = take.header;
         LogPlayer& one = found[{header.player, header.instrumentId, header.invented}];
-        one = {header.player, header.instrumentId, header.invented, one.takes + 1, header.startedUtc};
+        one = {header.player, header.instrumentId, header.invented, one.takes + 1, std::move(header)};
     }
     std::vector<LogPlayer> players;
     for (auto& [key, one] : found)
@@ -112,13 +119,11 @@ Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& 
 }
 
 Result<std::vector<TakeSummary>> takesOfDay(const LogStore& log, const TakeFilter& filter, std::int64_t day) {
-    auto takes = log.takes(filter);
+    auto takes = finishedTakes(log, filter);
     if (!takes)
         return takes;
     const Days days(log, takes.value());
-    std::erase_if(takes.value(), [&](const TakeSummary& take) {
-        return take.state == TakeState::open || days.dayOf(take.header) != day;
-    });
+    std::erase_if(takes.value(), [&](const TakeSummary& take) { return days.dayOf(take.header) != day; });
     return takes;
 }
 
@@ -140,9 +145,9 @@ Result<LoggedEvidence> readStretch(const LogStore& log, const TakeFilter& filter
     const LoggedScore* newest = nullptr;
     const LoggedScore* newestLadder = nullptr;
     const auto visit = [&](const TakeRecord& take) {
-        progress.read.fetch_add(1, std::memory_order_relaxed);
         if (take.state == TakeState::open)
             return true;
+        progress.read.fetch_add(1, std::memory_order_relaxed);
         const LoggedScore* played = playedFrom.of(take.header);
         if (played == nullptr) {
             ++evidence.unreadable;
@@ -202,13 +207,12 @@ Result<LoggedEvidence> readHalves(const LogStore& log, const TakeFilter& filter,
 }
 
 std::vector<DatedTake> dated(std::vector<TakeSummary> takes, const Days& days) {
-    std::vector<DatedTake> finished;
-    for (TakeSummary& take : takes)
-        if (take.state != TakeState::open) {
-            const std::int64_t day = days.dayOf(take.header);
-            finished.push_back({std::move(take), day});
-        }
-    return finished;
+    std::vector<DatedTake> listed;
+    for (TakeSummary& take : takes) {
+        const std::int64_t day = days.dayOf(take.header);
+        listed.push_back({std::move(take), day});
+    }
+    return listed;
 }
 
 /// From so many takes a second thread is worth starting.
@@ -218,7 +222,7 @@ constexpr std::size_t manyTakes = 100;
 
 Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
                                     const std::stop_token& stop, ReadingProgress* progress) {
-    auto summaries = log.takes(filter);
+    auto summaries = finishedTakes(log, filter);
     if (!summaries)
         return summaries.problem();
     auto& takes = summaries.value();

@@ -17,9 +17,12 @@ struct LogPlayer {
     std::string player;
     std::string instrumentId;
     bool invented = false;
-    int takes = 0;
-    UtcMs lastUtc = 0; ///< when the newest take began
+    int takes = 0;       ///< finished
+    TakeHeader newest{}; ///< of the newest of them
 };
+
+/// Takes that were not only begun, oldest first.
+[[nodiscard]] Result<std::vector<TakeSummary>> finishedTakes(const LogStore& log, const TakeFilter& filter);
 
 /// Everybody whose finished takes the log holds, by name, instrument, real before invented.
 [[nodiscard]] Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter = {});

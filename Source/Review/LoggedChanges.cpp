@@ -1,5 +1,6 @@
 #include "Review/LoggedChanges.h"
 
+#include "Log/LoggedPlan.h"
 #include "Review/LogEvidence.h"
 
 #include <optional>
@@ -33,14 +34,11 @@ Result<std::optional<OwnChanges>> changesOf(const LogStore& log, const LogPlayer
 
 Result<OwnChanges> loggedChanges(const LogStore& log, const std::string& player,
                                  const std::string& instrumentId) {
-    for (const bool invented : {false, true}) {
-        auto own = changesOf(log, {player, instrumentId, invented});
-        if (!own)
-            return own.problem();
-        if (own.value())
-            return std::move(*own.value());
-    }
-    return OwnChanges{};
+    const auto read = [&](bool invented) { return changesOf(log, {player, instrumentId, invented}); };
+    auto own = realBeforeInvented(read, [](const std::optional<OwnChanges>& changes) { return !changes; });
+    if (!own)
+        return own.problem();
+    return std::move(own.value()).value_or(OwnChanges{});
 }
 
 } // namespace valveladder

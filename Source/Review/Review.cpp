@@ -1,6 +1,6 @@
 #include "Review/Review.h"
 
-#include "Log/PlanFilter.h"
+#include "Log/LoggedPlan.h"
 #include "Tempo/PracticeDay.h"
 #include "Words/FindingWords.h"
 #include "Words/PlanWords.h"
@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
 #include <set>
 #include <utility>
 
@@ -36,10 +37,10 @@ struct Plan {
 /// The plan of the ladder that the next session is made of.
 Result<Plan> planOf(const LogStore& log, const ReviewRequest& request, const std::string& drillName) {
     Plan plan;
-    auto kept = log.rules(request.player, request.instrumentId, drillName);
-    if (!kept)
-        return kept.problem();
-    plan.rules = kept.value().value_or(request.ladderRules.value_or(TempoRules{}));
+    auto rules = planRules(log, request.player, request.instrumentId, drillName, request.ladderRules);
+    if (!rules)
+        return rules.problem();
+    plan.rules = std::move(rules.value());
     auto takes = log.planTakes(planFilter(request.player, request.instrumentId, drillName, request.invented));
     if (!takes)
         return takes.problem();
@@ -129,33 +130,24 @@ std::optional<Comparison> newestTwo(const LogStore& log, const LoggedEvidence& e
 }
 
 /// Who has takes in the log, and on what, the newest first.
-Result<std::vector<OtherPlayer>> playersOf(const LogStore& log) {
-    auto takes = log.takes({});
-    if (!takes)
-        return takes.problem();
-    std::vector<OtherPlayer> players;
-    for (auto take = takes.value().rbegin(); take != takes.value().rend(); ++take) {
-        const auto same = [&take](const OtherPlayer& known) {
-            return known.newest.player == take->header.player &&
-                   known.newest.instrumentId == take->header.instrumentId;
-        };
-        const auto known = std::find_if(players.begin(), players.end(), same);
-        if (known == players.end())
-            players.push_back({take->header, 1});
-        else
-            ++known->takes;
-    }
+Result<std::vector<LogPlayer>> newestFirst(const LogStore& log) {
+    auto players = playersIn(log);
+    if (players)
+        std::ranges::stable_sort(players.value(), std::greater{},
+                                 [](const LogPlayer& one) { return one.newest.startedUtc; });
     return players;
 }
 
-/// Real takes, or the made-up ones where the request wants them alone: the two are never mixed.
+/// Real takes; where the request takes them too, invented ones alone. The request says then which.
 Result<LoggedEvidence> evidenceFor(const LogStore& log, ReviewRequest& request, const std::stop_token& stop,
                                    ReadingProgress* progress) {
-    auto evidence = readEvidence(log, filterOf(request), stop, progress);
-    if (request.invented || !request.inventedAlone || !evidence || !evidence.value().listed.empty())
-        return evidence;
-    request.invented = true;
-    return readEvidence(log, filterOf(request), stop, progress);
+    const auto read = [&](bool invented) {
+        request.invented = invented;
+        return readEvidence(log, filterOf(request), stop, progress);
+    };
+    if (request.invented || !request.inventedAlone)
+        return read(request.invented);
+    return realBeforeInvented(read, [](const LoggedEvidence& known) { return known.listed.empty(); });
 }
 
 /// Whose takes there are and how many, before anything is worked out. The list moves out of `known`.
@@ -173,7 +165,7 @@ Result<Review> begun(const LogStore& log, const ReviewRequest& request, LoggedEv
     review.players = std::move(everybody.value());
     if (!review.listed.empty())
         return review;
-    auto others = playersOf(log);
+    auto others = newestFirst(log);
     if (!others)
         return others.problem();
     review.others = std::move(others.value());

@@ -32,12 +32,6 @@ struct ReviewRequest {
     UtcMs now = 0;
 };
 
-/// A player with takes in the log, where another one was asked for.
-struct OtherPlayer {
-    TakeHeader newest; ///< of the newest take: instrument and drill
-    int takes = 0;     ///< on that instrument
-};
-
 /// What the log says of a player on an instrument, ready to be shown. Every sentence is finished words for
 /// the player; figures behind them are in `findings`.
 struct Review {
@@ -64,7 +58,7 @@ struct Review {
     std::vector<CareText> care;          ///< to be shown between takes
     std::vector<std::string> remarks;    ///< takes left out, and why
     std::vector<std::string> players;    ///< everybody in the log
-    std::vector<OtherPlayer> others;     ///< where the player has no take: who has, the newest first
+    std::vector<LogPlayer> others;       ///< where the player has no take: who has, the newest first
 };
 
 /// Reads the log and works everything out: seconds for a log of years, so never from the message thread.

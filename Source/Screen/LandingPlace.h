@@ -42,7 +42,7 @@ public:
     std::function<void()> onAgain;
     std::function<void(const TakeSummary&)> onNoteWanted;
     /// Where the log holds takes of others alone: theirs are wanted.
-    std::function<void(const OtherPlayer&)> onOther;
+    std::function<void(const LogPlayer&)> onOther;
     /// The chosen take; nullptr while it is not loaded.
     [[nodiscard]] std::shared_ptr<const LoadedTake> take() const { return shownTake; }
     [[nodiscard]] PlayStrip& sound() { return strip; }

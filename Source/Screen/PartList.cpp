@@ -7,7 +7,6 @@
 #include "Screen/Wrap.h"
 #include "View/Words.h"
 
-#include <algorithm>
 #include <array>
 #include <fmt/format.h>
 
@@ -28,23 +27,17 @@ constexpr std::array<const char*, PartList::columnCount> headings{words::spotBar
                                                                   words::spotTimes, words::spotSpeed,
                                                                   words::spotLimit, words::spotCost};
 
-/// Of the time that there is for a change, how much it takes.
-double timeShare(const Spot& spot) {
-    return spot.cost / static_cast<double>(std::max<std::size_t>(1, spot.notes.size()));
-}
-
 Columns cellsOf(const OpenedPart& part, const Spot& spot) {
     const auto number = [&](int bar) { return part.line.bars[static_cast<std::size_t>(bar)].number; };
     const Instrument& instrument = part.request.instrument;
     return {spot.firstBar == spot.lastBar ? number(spot.firstBar)
                                           : number(spot.firstBar) + "-" + number(spot.lastBar),
-            instrument.combinationName(spot.change.from) + words::changeTo +
-                instrument.combinationName(spot.change.to),
+            changeName(spot.change, instrument.thumbValve),
             spot.passes > 1 ? fmt::format("{}{}{}", spot.times, words::timesPlayed, spot.passes)
                             : std::to_string(spot.times),
             fmt::format("{:.2g}", spot.changesPerSecond),
             spot.limit ? fmt::format("{:.2g}", *spot.limit) : words::limitUnknown,
-            fmt::format("{:.0f} %", 100.0 * timeShare(spot))};
+            fmt::format("{:.0f} %", 100.0 * spot.timeShare())};
 }
 
 } // namespace

@@ -164,10 +164,12 @@ void SetupPanel::addDrill() {
     drillForm.add(words::segmentsField, words::segmentsHelp, segments);
     addChoices(ratio, listOf(words::ratios));
     drillForm.add(words::ratioField, words::ratioHelp, ratio);
-    addNumber(drillForm, words::repeatsField, words::repeatsHelp, repeats,
+    addNumber(drillForm, words::repeatsField, toText(words::repeatsHelp()), repeats,
               {1, DrillLimits::maxRepeats, 1, words::timesUnit});
-    addNumber(drillForm, words::restField, words::restHelp, rest, {0, 32, 0.5, words::beatsUnit});
-    addNumber(drillForm, words::countInField, words::countInHelp, countIn, {0, 8, 1, words::barsUnit});
+    addNumber(drillForm, words::restField, toText(words::restHelp()), rest,
+              {0, mostFieldRestBeats, 0.5, words::beatsUnit});
+    addNumber(drillForm, words::countInField, toText(words::countInHelp()), countIn,
+              {0, DrillLimits::maxCountInBars, 1, words::barsUnit});
     addChoices(fingering, listOf(words::fingerings));
     drillForm.add(words::fingeringField, words::fingeringHelp, fingering);
     addChoices(mixing, listOf(words::mixings));
@@ -193,9 +195,9 @@ void SetupPanel::showLeftOpen(const std::vector<std::string>& left) {
 
 void SetupPanel::addRules() {
     addNumber(rulesForm, words::stepPerDayField, words::stepPerDayHelp, stepPerDay,
-              {0, 3, 0.5, words::bpmUnit});
+              {0, TempoLimits::maxStep, 0.5, words::bpmUnit});
     addNumber(rulesForm, words::stepPerTakeField, words::stepPerTakeHelp, stepPerTake,
-              {0, 3, 0.5, words::bpmUnit});
+              {0, TempoLimits::maxStep, 0.5, words::bpmUnit});
     addNumber(rulesForm, words::ceilingField, words::ceilingHelp, ceiling,
               {minBpm, maxBpm, 1, words::bpmUnit});
     addNumber(rulesForm, words::roundTripField, words::roundTripHelp, roundTrip,

@@ -26,7 +26,7 @@ public:
     /// A cell of that take is wanted.
     std::function<void(const CellPlace&)> onCell;
     /// Where the log holds takes of others alone: theirs are wanted.
-    std::function<void(const OtherPlayer&)> onOther;
+    std::function<void(const LogPlayer&)> onOther;
     [[nodiscard]] bool sidesShown() const { return sidesWanted; }
     [[nodiscard]] SidesView& sides() { return sideView; }
 

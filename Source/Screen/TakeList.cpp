@@ -94,8 +94,8 @@ juce::String TakeList::getNameForRow(int row) {
     if (take == nullptr)
         return {};
     const words::TakeLine line = words::takeLine(*take);
-    return toText(words::timeOf(take->header.startedUtc) + ", " + line.tempo + " " + words::bpmWord + ", " +
-                  line.notes + ", " + line.faults + ", " + line.verdict +
+    return toText(words::timeOf(take->header.startedUtc, take->header.timeZone) + ", " + line.tempo + " " +
+                  words::bpmWord + ", " + line.notes + ", " + line.faults + ", " + line.verdict +
                   (take->playerNote.empty() ? "" : ", " + take->playerNote));
 }
 
@@ -122,8 +122,8 @@ void TakeList::paintListBoxItem(int row, juce::Graphics& g, int width, int heigh
     drawLine(g, tempo, upper.removeFromLeft(upper.getWidth() - timeWidth), juce::Justification::centredLeft);
     g.setFont(plainFont(grid::caption));
     g.setColour(theme.quiet);
-    drawLine(g, toText(words::timeOf(take->header.startedUtc)), upper.withTrimmedRight(8.0F),
-             juce::Justification::centredRight);
+    drawLine(g, toText(words::timeOf(take->header.startedUtc, take->header.timeZone)),
+             upper.withTrimmedRight(8.0F), juce::Justification::centredRight);
     const juce::String lower =
         take->playerNote.empty() ? toText(line.notes + "  " + line.faults) : toText(take->playerNote);
     const auto lines = wrapped(lower, plainFont(grid::caption), area.getWidth() - 24.0F);

@@ -55,9 +55,6 @@ public:
     /// A part, a drill or a set-up dropped anywhere is opened.
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
-    [[nodiscard]] PartPlace& partPlace() { return part; }
-    [[nodiscard]] SetupPlace& setupPlace() { return setup; }
-    [[nodiscard]] FirstPlace& firstPlace() { return first; }
 
     /// Take and Weeks show an invented player from now on. The session goes on as it was, with the player's
     /// own log: a take that begins ends the look round.
@@ -107,7 +104,7 @@ private:
     /// Player, instrument or drill are replaced at once: said, with undo beside it.
     void replace(const SessionConfig& config, std::optional<ParameterValues> parameters = {});
     void takeDrill(const SessionConfig& config);
-    void goOnAs(const OtherPlayer& other);
+    void goOnAs(const LogPlayer& other);
     void again();
     void repeatRung();
     void correct(const CorrectionOffer& offer);

@@ -168,7 +168,7 @@ void Window::repeatRung() {
     messages.remark(owner.pressRepeat() ? juce::String() : juce::String(words::cannotRepeat));
 }
 
-void Window::goOnAs(const OtherPlayer& other) {
+void Window::goOnAs(const LogPlayer& other) {
     const auto logged = loggedScore(other.newest, other.newest.plannedBpm);
     if (!logged)
         return messages.say(logged.problem());
@@ -193,8 +193,8 @@ void Window::correct(const CorrectionOffer& offer) {
 }
 
 void Window::writeNote(const TakeSummary& of) {
-    note.open(toText(words::takeChoice(words::timeOf(of.header.startedUtc), of)), toText(of.playerNote),
-              [this, id = of.header.id](const juce::String& text) {
+    note.open(toText(words::takeChoice(words::timeOf(of.header.startedUtc, of.header.timeZone), of)),
+              toText(of.playerNote), [this, id = of.header.id](const juce::String& text) {
                   owner.startedWorker().runOnSession(
                       [&](Session& session) { session.setPlayerNote(id, text.toStdString()); });
               });

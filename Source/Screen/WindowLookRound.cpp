@@ -29,7 +29,7 @@ void Window::buildLookRound() {
         landing.showCell(cell);
         goTo(Place::landing);
     };
-    landing.onOther = stair.onOther = [this](const OtherPlayer& other) { goOnAs(other); };
+    landing.onOther = stair.onOther = [this](const LogPlayer& other) { goOnAs(other); };
     first.onLookRound = setup.panel().onLookRound = [this] { startLookRound(); };
 }
 

@@ -1,6 +1,6 @@
 #include "Session/PlanHistory.h"
 
-#include "Log/PlanFilter.h"
+#include "Log/LoggedPlan.h"
 
 namespace valveladder {
 
@@ -17,7 +17,7 @@ bool isOfPlan(const TakeHeader& header, const SessionConfig& config) {
 void PlanHistory::count(const TakeRecord& record, const SessionConfig& config) {
     if (plan && isOfPlan(record.header, config))
         plan->add({record.header.startedUtc, record.header.id, record.playedBpm,
-                   record.state == TakeState::whole, record.passed});
+                   record.state == TakeState::whole, record.passed, !record.performance.notes.empty()});
 }
 
 void PlanHistory::begin(const TakeKeeper& keeper, const SessionConfig& config) {

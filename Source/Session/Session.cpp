@@ -1,5 +1,6 @@
 #include "Session/Session.h"
 
+#include "Log/LoggedPlan.h"
 #include "Review/Review.h"
 #include "Words/SessionWords.h"
 
@@ -111,13 +112,10 @@ void Session::correct(const std::string& takeId, const std::vector<NoteReport>& 
 }
 
 void Session::readPlan() {
-    // Rules kept with the log lead, so that two machines with the same log agree.
     if (LogStore* store = keeper.store()) {
-        auto rules = store->rules(config.player, config.instrument.id, config.drill.name);
-        if (rules && rules.value())
-            config.rules = *rules.value();
-    }
-    if (LogStore* store = keeper.store()) {
+        auto rules = planRules(*store, config.player, config.instrument.id, config.drill.name, config.rules);
+        if (rules)
+            config.rules = std::move(rules.value());
         const auto players = store->players();
         if (players && std::count(players.value().begin(), players.value().end(), config.player) == 0)
             care.firstUse(config.player);

@@ -55,7 +55,7 @@ TakeHeader headerOf(const SessionSetup& setup, TakeWay way, UtcMs startedUtc, co
     header.drillName = used.drill.name;
     header.drillJson = toJson(used.drill);
     header.startedUtc = startedUtc;
-    header.timeZone = used.rules.timeZone.empty() ? localTimeZone() : used.rules.timeZone;
+    header.timeZone = zoneOrLocal(used.rules.timeZone);
     header.way = way;
     header.plannedBpm = setup.planned.bpm;
     header.machine = machine;

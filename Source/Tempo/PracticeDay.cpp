@@ -17,8 +17,8 @@ constexpr date::sys_days lastDay = date::year(9999) / 12 / 30;
 } // namespace
 
 PracticeCalendar::PracticeCalendar(const TempoRules& rules)
-    : zone(TimeZone::find(rules.timeZone.empty() ? localTimeZone() : rules.timeZone)),
-      startHour(std::clamp(rules.dayStartsAtHour, 0, 12)) {}
+    : zone(TimeZone::find(zoneOrLocal(rules.timeZone))),
+      startHour(std::clamp(rules.dayStartsAtHour, 0, TempoLimits::latestDayStart)) {}
 
 std::int64_t PracticeCalendar::day(UtcMs time) const {
     using std::chrono::milliseconds;
@@ -47,6 +47,15 @@ std::string localTimeZone() {
     }
     const std::string name = TimeZone::nameOnThisMachine();
     return name.empty() ? "Etc/UTC" : name;
+}
+
+std::string zoneOrLocal(const std::string& name) {
+    return name.empty() ? localTimeZone() : name;
+}
+
+TempoRules withZone(TempoRules rules) {
+    rules.timeZone = zoneOrLocal(rules.timeZone);
+    return rules;
 }
 
 } // namespace valveladder

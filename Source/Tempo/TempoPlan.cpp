@@ -85,6 +85,8 @@ void Fold::enterDay(std::int64_t newDay) {
 void Fold::add(const PlanTake& take, std::int64_t takeDay) {
     if (!take.whole)
         return passOver(Cause::cutShort);
+    if (!take.measured)
+        return passOver(Cause::notMeasured);
     if (!std::isfinite(take.playedBpm))
         return passOver(Cause::tempoUnknown);
     Fold onItsDay = *this;
@@ -96,7 +98,7 @@ void Fold::add(const PlanTake& take, std::int64_t takeDay) {
         day = takeDay;
     step = PlanStep{};
     step.playedBpm = take.playedBpm;
-    if (otherThanPlanned(take.playedBpm, tempo, rules.toleranceBpm)) // and not slower
+    if (fasterThanPlanned(take.playedBpm, tempo, rules.toleranceBpm))
         step.overPlanBpm = tempo;
     take.passed ? pass() : fail();
 }
@@ -159,7 +161,7 @@ void Fold::fail() {
 
 /// One order for one set of takes, however they came; of two copies of a take the better one is first.
 bool comesBefore(const PlanTake& a, const PlanTake& b) {
-    const auto betterFirst = [](const PlanTake& t) { return std::tuple(!t.whole, !t.passed); };
+    const auto betterFirst = [](const PlanTake& t) { return std::tuple(!t.whole, !t.measured, !t.passed); };
     if (const auto order = std::tie(a.startedUtc, a.takeId) <=> std::tie(b.startedUtc, b.takeId); order != 0)
         return order < 0;
     if (betterFirst(a) != betterFirst(b))

@@ -14,7 +14,7 @@ namespace valveladder {
 using UtcMs = std::int64_t;
 
 /// What counts as a passed take. A take is passed when it is whole and stays inside every limit. Checked
-/// range of the counts: 0..DrillLimits::maxNotes, of the spread: 0..100 %.
+/// range of the counts: 0..DrillLimits::maxNotes, of the spread: 0..TempoLimits::maxSpreadPercent.
 struct PassRule {
     int maxWrong = 0;
     int maxMissed = 0;
@@ -29,18 +29,28 @@ struct PassRule {
 [[nodiscard]] bool passes(const PassRule& rule, bool whole, int wrong, int missed, int extra,
                           std::optional<double> worstIoiSpreadPercent);
 
+/// Limits within which rules are accepted; tempos lie in minBpm..maxBpm.
+struct TempoLimits {
+    static constexpr double maxStep = 3.0;       ///< bpm, after a take or on a new day
+    static constexpr int maxInRow = 10;          ///< takes in a row, from 1
+    static constexpr double maxStepBack = 10.0;  ///< bpm
+    static constexpr double maxTolerance = 20.0; ///< bpm
+    static constexpr int latestDayStart = 12;    ///< local hour
+    static constexpr double maxSpreadPercent = 100.0;
+};
+
 /// How the tempo rises. One step a day of 1-3 bpm is common practice, no source.
 struct TempoRules {
     double startBpm = 60.0;     ///< where it is very comfortable
-    double stepPerTake = 0.0;   ///< 0..3, after each passed take (see passesPerStep)
-    double stepPerDay = 2.0;    ///< 0..3, when the last practised day had a passed take
-    int passesPerStep = 1;      ///< hold: passed takes in a row before stepPerTake is added, 1..10
-    int failuresBeforeBack = 2; ///< failed takes in a row before stepping back, 1..10
-    double stepBack = 2.0;      ///< bpm, 0..10
+    double stepPerTake = 0.0;   ///< 0..TempoLimits::maxStep, after each passed take (see passesPerStep)
+    double stepPerDay = 2.0;    ///< as stepPerTake, when the last practised day had a passed take
+    int passesPerStep = 1;      ///< hold: passed takes in a row before stepPerTake is added, 1..maxInRow
+    int failuresBeforeBack = 2; ///< failed takes in a row before stepping back, 1..maxInRow
+    double stepBack = 2.0;      ///< bpm, 0..maxStepBack
     double ceilingBpm = 132.0;  ///< startBpm..maxBpm
-    double toleranceBpm = 0.5;  ///< 0..20; a take further than this below the plan neither passes nor fails
+    double toleranceBpm = 0.5;  ///< 0..maxTolerance; a take further below the plan neither passes nor fails
     std::string timeZone = "";  ///< IANA name that defines the player's days; "" = this machine's zone
-    int dayStartsAtHour = 0;    ///< local hour at which a practice day begins, 0..12
+    int dayStartsAtHour = 0;    ///< local hour at which a practice day begins, 0..latestDayStart
     PassRule pass;
     bool operator==(const TempoRules&) const = default;
 };
@@ -50,6 +60,17 @@ struct TempoRules {
     return playedBpm < plannedBpm - toleranceBpm;
 }
 
+/// Faster than the plan tolerates: such a take counts, and the plan says so.
+[[nodiscard]] inline bool fasterThanPlanned(double playedBpm, double plannedBpm, double toleranceBpm) {
+    return playedBpm > plannedBpm + toleranceBpm;
+}
+
+/// Further from the plan, either way, than it tolerates.
+[[nodiscard]] inline bool otherThanPlanned(double playedBpm, double plannedBpm, double toleranceBpm) {
+    return slowerThanPlanned(playedBpm, plannedBpm, toleranceBpm) ||
+           fasterThanPlanned(playedBpm, plannedBpm, toleranceBpm);
+}
+
 /// One finished take as the plan needs it. All of it comes from the log.
 struct PlanTake {
     UtcMs startedUtc = 0;
@@ -57,6 +78,8 @@ struct PlanTake {
     double playedBpm = 0.0;
     bool whole = true;
     bool passed = false;
+    bool measured =
+        true; ///< false: kept, but nothing in it could be measured, so it neither passes nor fails
 };
 
 enum class PlanReason {
@@ -84,6 +107,7 @@ struct PlanStep {
 
         // The newest take does not count.
         cutShort,
+        notMeasured,
         tempoUnknown,
         slowerThanPlanned,
 
@@ -167,11 +191,6 @@ private:
 /// The rules themselves, or the first that is out of range (or a time zone that this machine does not know).
 [[nodiscard]] Result<TempoRules> checked(TempoRules rules);
 
-/// Further from the plan, either way, than it tolerates.
-[[nodiscard]] inline bool otherThanPlanned(double playedBpm, double plannedBpm, double toleranceBpm) {
-    return slowerThanPlanned(playedBpm, plannedBpm, toleranceBpm) || playedBpm > plannedBpm + toleranceBpm;
-}
-
 /// The rules with another first tempo, bpm; a ceiling that lies below it rises to it.
 [[nodiscard]] TempoRules withStart(TempoRules rules, double bpm);
 
@@ -188,5 +207,9 @@ private:
 /// IANA name of this machine's zone: the environment's TZ where it holds such a name, else the system's
 /// setting; "Etc/UTC" when it cannot be told.
 [[nodiscard]] std::string localTimeZone();
+/// `name`, or for "" this machine's zone.
+[[nodiscard]] std::string zoneOrLocal(const std::string& name);
+/// The rules with a zone that is named, so that the player's days mean the same on every machine.
+[[nodiscard]] TempoRules withZone(TempoRules rules);
 
 } // namespace valveladder

@@ -38,18 +38,20 @@ bool passes(const PassRule& rule, bool whole, int wrong, int missed, int extra,
 Result<TempoRules> checked(TempoRules rules) {
     const Range ranges[] = {
         {"start tempo", rules.startBpm, minBpm, maxBpm, " bpm"},
-        {"step per take", rules.stepPerTake, 0.0, 3.0, " bpm"},
-        {"step per day", rules.stepPerDay, 0.0, 3.0, " bpm"},
-        {"passed takes per step", static_cast<double>(rules.passesPerStep), 1.0, 10.0, ""},
-        {"failed takes before stepping back", static_cast<double>(rules.failuresBeforeBack), 1.0, 10.0, ""},
-        {"step back", rules.stepBack, 0.0, 10.0, " bpm"},
+        {"step per take", rules.stepPerTake, 0.0, TempoLimits::maxStep, " bpm"},
+        {"step per day", rules.stepPerDay, 0.0, TempoLimits::maxStep, " bpm"},
+        {"passed takes per step", static_cast<double>(rules.passesPerStep), 1.0, TempoLimits::maxInRow, ""},
+        {"failed takes before stepping back", static_cast<double>(rules.failuresBeforeBack), 1.0,
+         TempoLimits::maxInRow, ""},
+        {"step back", rules.stepBack, 0.0, TempoLimits::maxStepBack, " bpm"},
         {"ceiling tempo", rules.ceilingBpm, minBpm, maxBpm, " bpm"},
-        {"tempo tolerance", rules.toleranceBpm, 0.0, 20.0, " bpm"},
-        {"hour at which the day starts", static_cast<double>(rules.dayStartsAtHour), 0.0, 12.0, ""},
+        {"tempo tolerance", rules.toleranceBpm, 0.0, TempoLimits::maxTolerance, " bpm"},
+        {"hour at which the day starts", static_cast<double>(rules.dayStartsAtHour), 0.0,
+         TempoLimits::latestDayStart, ""},
         {"wrong notes allowed", static_cast<double>(rules.pass.maxWrong), 0.0, DrillLimits::maxNotes, ""},
         {"missed notes allowed", static_cast<double>(rules.pass.maxMissed), 0.0, DrillLimits::maxNotes, ""},
         {"extra notes allowed", static_cast<double>(rules.pass.maxExtra), 0.0, DrillLimits::maxNotes, ""},
-        {"spread allowed", rules.pass.maxIoiSpreadPercent, 0.0, 100.0, " %"},
+        {"spread allowed", rules.pass.maxIoiSpreadPercent, 0.0, TempoLimits::maxSpreadPercent, " %"},
     };
     for (const Range& range : ranges)
         if (auto problem = outside(range))

@@ -5,15 +5,7 @@
 namespace valveladder {
 
 std::string Combination::name() const {
-    std::string text;
-    for (int valve = 1; valve <= maxValves; ++valve) {
-        if (!has(valve))
-            continue;
-        if (!text.empty())
-            text += '-';
-        text += static_cast<char>('0' + valve);
-    }
-    return text.empty() ? "0" : text;
+    return fingersName(*this, false);
 }
 
 std::optional<Combination> Combination::parse(std::string_view text) {
@@ -43,6 +35,14 @@ std::string valveName(int valve, bool thumbValve) {
     return thumbValve && valve == maxValves ? "T" : std::to_string(valve);
 }
 
+std::string fingersName(Combination fingers, bool thumbValve) {
+    std::string name;
+    for (int valve = 1; valve <= maxValves; ++valve)
+        if (fingers.has(valve))
+            name += (name.empty() ? "" : "-") + valveName(valve, thumbValve);
+    return name.empty() ? "0" : name;
+}
+
 std::string combinationName(Combination combination, bool thumbValve) {
     if (!thumbValve || !combination.has(maxValves))
         return combination.name();
@@ -50,8 +50,8 @@ std::string combinationName(Combination combination, bool thumbValve) {
     return valveName(maxValves, thumbValve) + rest.name();
 }
 
-std::string Change::name() const {
-    return from.name() + " to " + to.name();
+std::string changeName(const Change& change, bool thumbValve) {
+    return combinationName(change.from, thumbValve) + " to " + combinationName(change.to, thumbValve);
 }
 
 } // namespace valveladder

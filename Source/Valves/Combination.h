@@ -37,6 +37,9 @@ private:
 /// "1" to "4", the thumb's valve "T": the finger is called as its valve is.
 [[nodiscard]] std::string valveName(int valve, bool thumbValve);
 
+/// Fingers by their valves, each valve as valveName has it: "2-3", "T", "2-3-T"; "0" for none.
+[[nodiscard]] std::string fingersName(Combination fingers, bool thumbValve);
+
 /// As Combination::name, with "T" before the others for a thumb valve: "T2-3", "T0".
 [[nodiscard]] std::string combinationName(Combination combination, bool thumbValve);
 

@@ -7,6 +7,9 @@
 
 namespace valveladder {
 
+/// Longest rest that the set-up's field takes, beats; a drill file may ask for DrillLimits::maxRestBeats.
+inline constexpr double mostFieldRestBeats = 32.0;
+
 /// The four usual segments by number, as the set-up's line shows them: "1 2 3 4", "1 1 4", ... Segments made
 /// elsewhere (a drill file) stand as 5, 6, ... in the order given.
 

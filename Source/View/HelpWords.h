@@ -158,9 +158,12 @@ inline constexpr const char* noteValueHelp =
 inline constexpr const char* segmentsHelp =
     "1 even firm, 2 long-short, 3 short-long, 4 even relaxed: reorder, repeat or leave out";
 inline constexpr const char* ratioHelp = "How much longer the long notes of the dotted segments are";
-inline constexpr const char* repeatsHelp = "How many times each segment is played before the next, 1 to 32";
-inline constexpr const char* restHelp = "Beats to breathe in after each segment, 0 to 32";
-inline constexpr const char* countInHelp = "Bars of click before the first note, 0 to 8";
+/// "How many times each segment is played before the next, 1 to 32".
+[[nodiscard]] std::string repeatsHelp();
+/// "Beats to breathe in after each segment, 0 to 32".
+[[nodiscard]] std::string restHelp();
+/// "Bars of click before the first note, 0 to 8".
+[[nodiscard]] std::string countInHelp();
 inline constexpr const char* fingeringHelp = "Which fingering is asked for where a note has several";
 inline constexpr const char* mixingHelp = "Where fingerings are mixed: how often they alternate";
 inline constexpr const char* openDrillHelp =

@@ -23,11 +23,13 @@ std::string dayOf(std::int64_t day) {
     return formatted("%d %b", date::sys_days(date::days(day)));
 }
 
-std::string timeOf(UtcMs utc) {
+std::string timeOf(UtcMs utc, const std::string& timeZone) {
     constexpr const char* form = "%d %b  %H:%M";
     const date::sys_time<std::chrono::milliseconds> instant{std::chrono::milliseconds(utc)};
     const auto minute = date::floor<std::chrono::minutes>(instant);
-    const auto zone = TimeZone::find(localTimeZone());
+    auto zone = TimeZone::find(zoneOrLocal(timeZone));
+    if (!zone)
+        zone = TimeZone::find(localTimeZone());
     return zone ? formatted(form, zone->toLocal(minute)) : formatted(form, minute);
 }
 

@@ -88,12 +88,7 @@ Result<Review> LookRound::made(const std::stop_token& end) {
         return log.problem();
     if (auto kept = InventedWeek::keepIn(*log.value()); !kept)
         return kept.problem();
-    ReviewRequest request;
-    request.player = InventedWeek::player;
-    request.instrumentId = InventedWeek::instrumentId;
-    request.invented = true;
-    request.now = InventedWeek::nextMorning;
-    return reviewOf(*log.value(), request, end);
+    return reviewOf(*log.value(), InventedWeek::reviewRequest(), end);
 }
 
 void LookRound::run(const std::stop_token& end) {

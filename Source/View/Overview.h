@@ -16,7 +16,7 @@ struct Overview {
     std::vector<SideChoice> sides;  ///< to be laid side by side
     StairModel stair;
     std::optional<PracticeSession> next;
-    std::vector<OtherPlayer> others;  ///< who has takes in the log, where the player has none
+    std::vector<LogPlayer> others;    ///< who has takes in the log, where the player has none
     std::vector<std::string> players; ///< everybody in the log
     std::string player, instrument;   ///< that was asked for, by name
     bool invented = false;            ///< nobody played any of it

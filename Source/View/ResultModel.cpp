@@ -2,8 +2,9 @@
 
 #include "View/Words.h"
 
-#include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
 
 namespace valveladder {
 
@@ -38,17 +39,41 @@ bool besidesNotes(const TakeModel& take) {
     return take.extras > 0 || faultsInCells(take) > 0;
 }
 
+/// Notes that were wrong or missed.
+struct FaultyNotes {
+    int all = 0;
+    CellPlace fullest; ///< the cell with most of them, of equals the first
+    int inFullest = 0;
+};
+
+FaultyNotes faultyNotes(const TakeModel& take) {
+    FaultyNotes faulty;
+    std::map<std::pair<int, int>, int> byCell;
+    for (const NoteModel& note : take.notes)
+        if (note.outcome != Outcome::right) {
+            ++faulty.all;
+            ++byCell[{note.rung, note.segment}];
+        }
+    for (const auto& [cell, count] : byCell)
+        if (count > faulty.inFullest) {
+            faulty.fullest = {cell.first, cell.second};
+            faulty.inFullest = count;
+        }
+    return faulty;
+}
+
+std::string inWords(const FaultyNotes& faulty, const TakeModel& take) {
+    if (2 * faulty.inFullest <= faulty.all)
+        return words::scatteredFaults(faulty.all);
+    return words::mostFaults(faulty.all, take.segmentNames[static_cast<std::size_t>(faulty.fullest.segment)],
+                             take.rungs[static_cast<std::size_t>(faulty.fullest.rung)].label);
+}
+
 std::string ofTheTake(const TakeModel& take) {
-    const auto faults = std::count_if(take.notes.begin(), take.notes.end(),
-                                      [](const NoteModel& note) { return note.outcome != Outcome::right; });
     if (take.notes.empty())
         return words::nothingPlayed;
-    if (faults > 0) {
-        const CellPlace worst = worstCell(take);
-        return words::mostFaults(static_cast<int>(faults),
-                                 take.segmentNames[static_cast<std::size_t>(worst.segment)],
-                                 take.rungs[static_cast<std::size_t>(worst.rung)].label);
-    }
+    if (const FaultyNotes faulty = faultyNotes(take); faulty.all > 0)
+        return inWords(faulty, take);
     if (besidesNotes(take)) // right, but with notes or breaths that nobody asked for
         return take.counts + ".";
     return take.whole && !take.passed ? words::tooUneven
@@ -57,9 +82,7 @@ std::string ofTheTake(const TakeModel& take) {
 
 /// Not passed for what was played in it, and not only because it was cut short.
 bool wentWrong(const TakeModel& take) {
-    const bool faults = std::any_of(take.notes.begin(), take.notes.end(),
-                                    [](const NoteModel& note) { return note.outcome != Outcome::right; });
-    return !take.passed && (take.whole || faults || besidesNotes(take));
+    return !take.passed && (take.whole || faultyNotes(take).all > 0 || besidesNotes(take));
 }
 
 } // namespace

@@ -68,7 +68,8 @@ std::vector<SideChoice> sideChoices(const std::vector<DatedTake>& takes) {
         const TakeSummary& take = dated->take;
         if (take.expected > 0)
             choices.push_back(
-                {words::takeChoice(words::timeOf(take.header.startedUtc), take), {take.header.id}});
+                {words::takeChoice(words::timeOf(take.header.startedUtc, take.header.timeZone), take),
+                 {take.header.id}});
     }
     return choices;
 }

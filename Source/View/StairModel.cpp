@@ -21,10 +21,8 @@ const Finding* claimFor(const FindingsReport& report, const Suspect& suspect) {
 WhiskerModel whisker(const Pace& pace, const FindingsReport& report, bool thumb) {
     const Suspect& suspect = pace.suspect;
     WhiskerModel model;
-    model.name = suspect.kind == SuspectKind::change
-                     ? combinationName(suspect.change.from, thumb) + words::changeTo +
-                           combinationName(suspect.change.to, thumb)
-                     : inWords(suspect, thumb);
+    model.name =
+        suspect.kind == SuspectKind::change ? changeName(suspect.change, thumb) : inWords(suspect, thumb);
     model.finger = suspect.kind == SuspectKind::change ? 0 : suspect.finger;
     model.pressing = suspect.kind == SuspectKind::press;
     model.ms = pace.ms;

@@ -128,7 +128,7 @@ std::string segmentOf(const Score& score, int segment) {
 }
 
 std::string beatsToEntry(int beats) {
-    return fmt::format("{} {} to go", beats, beats == 1 ? "beat" : "beats");
+    return counted(beats, "beat") + " to go";
 }
 
 namespace {
@@ -152,11 +152,14 @@ std::string countsInWords(int right, int expected, const std::string& faults) {
     return fmt::format("{} of {} right{}{}", right, expected, faults.empty() ? "" : ", ", faults);
 }
 
+/// " (planned 66)"; empty where it was played as planned.
+std::string otherPlan(double playedBpm, double plannedBpm) {
+    return sameTempo(playedBpm, plannedBpm) ? "" : fmt::format(" (planned {})", tempoText(plannedBpm));
+}
+
 std::string verdictOf(const TakeSummary& take) {
     const bool whole = take.state == TakeState::whole;
-    if (whole && take.expected == 0)
-        return "kept, not measured";
-    const std::string ended = verdict(whole, take.passed);
+    const std::string ended = verdict(whole, take.passed, take.expected > 0);
     return whole && take.passed && take.clean ? ended + ", clean" : ended;
 }
 
@@ -220,13 +223,14 @@ std::string noTakeOf(const std::string& player, const std::string& instrument) {
     return fmt::format("{} has no take on {} yet", player, instrument);
 }
 
-std::string takesOfOthers(const std::vector<OtherPlayer>& others) {
+std::string takesOfOthers(const std::vector<LogPlayer>& others) {
     constexpr std::size_t mostNamed = 6;
     std::string text = "This log holds takes of ";
     for (std::size_t i = 0; i < std::min(mostNamed, others.size()); ++i) {
         const auto read = instrumentFromJson(others[i].newest.instrumentJson);
-        text += fmt::format("{}{} ({}, {})", i == 0 ? "" : ", ", others[i].newest.player,
-                            read ? read.value().name : others[i].newest.instrumentId, others[i].takes);
+        text += fmt::format("{}{} ({}, {}{})", i == 0 ? "" : ", ", others[i].player,
+                            read ? read.value().name : others[i].instrumentId, others[i].takes,
+                            others[i].invented ? " invented" : "");
     }
     return text + (others.size() > mostNamed ? " and more." : ".") + " The set-up (S) chooses among them.";
 }
@@ -275,12 +279,12 @@ std::string whatDrillTells(const std::vector<std::string>& leftOpen) {
 }
 
 std::string whiskerWords(const std::string& name, const Estimate& ms, bool claimed) {
-    return fmt::format("{}: {:.0f} ms, 90 % interval {:.0f} to {:.0f}, {} changes{}", name, ms.value, ms.low,
-                       ms.high, ms.n, claimed ? "; slower than your others" : "");
+    return fmt::format("{}: {:.0f} ms, 90 % interval {:.0f} to {:.0f}, {}{}", name, ms.value, ms.low, ms.high,
+                       counted(ms.n, "change"), claimed ? "; slower than your others" : "");
 }
 
 std::string dayChoice(const std::string& day, std::size_t takes) {
-    return fmt::format("{}, {} takes", day, takes);
+    return fmt::format("{}, {}", day, counted(static_cast<long>(takes), "take"));
 }
 
 std::string takeChoice(const std::string& time, const TakeSummary& take) {
@@ -302,10 +306,9 @@ std::string cellWords(const SegmentResult& result) {
 }
 
 std::string takeHeading(const TakeRecord& record) {
-    std::string text = tempoText(record.playedBpm) + " bpm";
-    if (!sameTempo(record.playedBpm, record.header.plannedBpm))
-        text += " (planned " + tempoText(record.header.plannedBpm) + ")";
-    return text + ", " + verdict(record.state == TakeState::whole, record.passed);
+    return fmt::format(
+        "{} bpm{}, {}", tempoText(record.playedBpm), otherPlan(record.playedBpm, record.header.plannedBpm),
+        verdict(record.state == TakeState::whole, record.passed, !record.performance.notes.empty()));
 }
 
 std::string takeCounts(const TakeSummary& take) {
@@ -379,7 +382,8 @@ std::string graphSummary(std::vector<double> values, bool cents) {
     if (values.empty())
         return "nothing was measured";
     const auto [least, most] = std::ranges::minmax(values);
-    return fmt::format("{} notes: median {:.0f} {}, from {:.0f} to {:.0f}", values.size(), median(values),
+    return fmt::format("{}: median {:.0f} {}, from {:.0f} to {:.0f}",
+                       counted(static_cast<long>(values.size()), "note"), median(values),
                        cents ? "cents" : "ms", least, most);
 }
 
@@ -392,9 +396,7 @@ std::string playedOfPlanned(const TakeSummary& take) {
 
 TakeLine takeLine(const TakeSummary& take) {
     TakeLine line;
-    line.tempo = tempoText(take.playedBpm);
-    if (!sameTempo(take.playedBpm, take.header.plannedBpm))
-        line.tempo += " (planned " + tempoText(take.header.plannedBpm) + ")";
+    line.tempo = tempoText(take.playedBpm) + otherPlan(take.playedBpm, take.header.plannedBpm);
     line.notes = fmt::format("{}/{}", take.right, take.expected);
     line.faults = faultsInWords(take.wrong, take.missed, take.extra, take.breaths);
     line.even = take.worstIoiSpreadPercent ? fmt::format("{:.1f} %", *take.worstIoiSpreadPercent) : "-";
@@ -510,6 +512,10 @@ std::string allRight(int notes) {
 std::string mostFaults(int faults, const std::string& segment, const std::string& rung) {
     return faults == 1 ? fmt::format("One note went wrong, in {}, {}.", segment, rung)
                        : fmt::format("{} notes went wrong, most of them in {}, {}.", faults, segment, rung);
+}
+
+std::string scatteredFaults(int faults) {
+    return fmt::format("{} notes went wrong.", faults);
 }
 
 } // namespace valveladder::words

@@ -11,6 +11,7 @@
 #include "View/ResultModel.h"
 #include "View/Surroundings.h"
 #include "View/TakeModel.h"
+#include "Words/ReviewWords.h"
 #include "Words/TempoWords.h"
 
 #include <array>
@@ -132,8 +133,10 @@ inline constexpr const char* detailsKey = "Details  D";
 inline constexpr const char* nothingPlayed = "Nothing of this take was measured.";
 [[nodiscard]] std::string allRight(int notes);
 inline constexpr const char* tooUneven = "Every note right, but too unevenly to pass.";
-/// "3 notes went wrong, most of them in Long-short, F#3-C4".
+/// "3 notes went wrong, most of them in Long-short, F#3-C4."; at least 1.
 [[nodiscard]] std::string mostFaults(int faults, const std::string& segment, const std::string& rung);
+/// "3 notes went wrong.": where no segment has most of them; at least 2.
+[[nodiscard]] std::string scatteredFaults(int faults);
 inline constexpr const char* ladderTitle = "Ladder of the take";
 inline constexpr const char* deviationTitle = "Early and late, ms";
 inline constexpr const char* changeoverTitle = "Changeovers, ms";
@@ -193,7 +196,6 @@ inline constexpr const char* exportStopped = "The export was stopped; nothing wa
 inline constexpr const char* tempoTitle = "Tempo over days";
 inline constexpr const char* handTitle = "Fingers, ms a change";
 inline constexpr const char* changesTitle = "Slowest changes, ms";
-inline constexpr const char* planTitle = "Plan and reality";
 inline constexpr const char* weeksView = "Weeks";
 inline constexpr const char* sidesView = "Side by side";
 inline constexpr const char* noDaysTitle = "No days yet";
@@ -219,7 +221,7 @@ inline constexpr const char* reading = "Reading the log...";
 /// "Player has no take on Trumpet in B flat yet".
 [[nodiscard]] std::string noTakeOf(const std::string& player, const std::string& instrument);
 /// "This log holds takes of Ann (12, Trumpet in B flat).".
-[[nodiscard]] std::string takesOfOthers(const std::vector<OtherPlayer>& others);
+[[nodiscard]] std::string takesOfOthers(const std::vector<LogPlayer>& others);
 [[nodiscard]] std::string goOnAs(const std::string& player); ///< "Go on as Ann"
 
 // Parts.
@@ -255,7 +257,6 @@ inline constexpr const char* timesPlayed = " x ";
 inline constexpr const char* spotSpeed = "Changes a second";
 inline constexpr const char* spotLimit = "Your limit a second";
 inline constexpr const char* spotCost = "Share of the time";
-inline constexpr const char* changeTo = " to ";
 inline constexpr const char* limitUnknown = "not known";
 inline constexpr const char* spotBarsTitle = "Bars of the spot, with fingerings";
 /// "This display has no room for 200 %: the window is at 120 %".

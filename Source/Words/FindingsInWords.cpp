@@ -59,7 +59,7 @@ FindingsInWords inWords(const FindingsReport& report, const Instrument& instrume
     append(words.tendencies, words.standsOut);
     words.claims = words.standsOut;
     append(words.trends, words.claims);
-    if (words.claims.empty() && report.weaknesses.enough)
+    if (words.claims.empty() && report.weaknesses.enough && !report.weaknesses.untimed())
         words.nothing = "nothing stands out beyond chance in these takes";
     words.remarks = inWords(report.weaknesses);
     append(inWords(report.identifiability, thumb), words.remarks);

@@ -15,7 +15,7 @@ struct FindingsInWords {
                                          ///< where sound, sensors and fits disagree on them
     std::vector<std::string> tendencies; ///< those of the claims that tell of carry-over and tiring
     std::vector<std::string> trends;     ///< those of the claims that tell how weaknesses went over the days
-    std::string nothing;                 ///< that there is no claim, where enough was played to say so
+    std::string nothing;                 ///< that there is no claim, where enough was measured to say so
     std::vector<std::string> remarks;    ///< what cannot be told, and why
     std::string settle;                  ///< what would tell it; empty without a drill that does
 };

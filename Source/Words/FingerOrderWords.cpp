@@ -14,17 +14,9 @@ const char* teller(OrderFrom from) {
     return from == OrderFrom::sensors ? "the valve sensors tell" : "what sounds between the notes tells";
 }
 
-/// "2-3", "T".
-std::string named(Combination fingers, bool thumbValve) {
-    std::string name;
-    for (int valve = 1; valve <= maxValves; ++valve)
-        if (fingers.has(valve))
-            name += (name.empty() ? "" : "-") + valveName(valve, thumbValve);
-    return name.empty() ? "0" : name;
-}
-
 std::string order(Combination early, Combination late, double ms, bool thumbValve) {
-    return fmt::format("{} after {} by {:.0f} ms", named(late, thumbValve), named(early, thumbValve), ms);
+    return fmt::format("{} after {} by {:.0f} ms", fingersName(late, thumbValve),
+                       fingersName(early, thumbValve), ms);
 }
 
 } // namespace
@@ -85,10 +77,9 @@ std::string fingersApartInWords(const ChangeResult& change, bool thumbValve) {
 }
 
 std::string inWords(const FingersApart& apart, bool thumbValve) {
-    return fmt::format("{} in {} to {} ({} of {} times in this take)",
+    return fmt::format("{} in {} ({} of {} times in this take)",
                        order(apart.early, apart.late, apart.medianMs, thumbValve),
-                       combinationName(apart.change.from, thumbValve),
-                       combinationName(apart.change.to, thumbValve), apart.count, apart.of);
+                       changeName(apart.change, thumbValve), apart.count, apart.of);
 }
 
 } // namespace valveladder

@@ -69,8 +69,7 @@ std::string forSuspect(const Suspect& suspect, const Instrument& instrument) {
     case SuspectKind::release:
         return "for your " + fingerInWords(suspect.finger, instrument.thumbValve) + " coming up";
     case SuspectKind::change:
-        return fmt::format("for the change from {} to {}", instrument.combinationName(suspect.change.from),
-                           instrument.combinationName(suspect.change.to));
+        return "for the change from " + changeName(suspect.change, instrument.thumbValve);
     case SuspectKind::fourthValve:
     case SuspectKind::alternate:
         break;

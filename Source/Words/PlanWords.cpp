@@ -5,8 +5,6 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-
 namespace valveladder {
 
 namespace {
@@ -20,9 +18,8 @@ std::string playedText(const PlanStep& step) {
 }
 
 std::string range(double low, double high) {
-    constexpr double leastRangeBpm = 0.5; // closer ones are told as one
-    return high - low < leastRangeBpm ? words::tempoText(low)
-                                      : words::tempoText(low) + " to " + words::tempoText(high);
+    return words::sameTempo(low, high) ? words::tempoText(low)
+                                       : words::tempoText(low) + " to " + words::tempoText(high);
 }
 
 /// With the figures by name; {next} is how a take that does not count is followed.
@@ -41,6 +38,8 @@ const char* sentenceOf(PlanStep::Cause cause) {
         return "New day, no passed take on the last one: start at {bpm}.";
     case cutShort:
         return "The last take was cut short and does not count: {next} {bpm}.";
+    case notMeasured:
+        return "Nothing could be measured in the last take, and it does not count: {next} {bpm}.";
     case tempoUnknown:
         return "The last take has no known tempo and does not count: {next} {bpm}.";
     case slowerThanPlanned:

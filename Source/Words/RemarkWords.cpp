@@ -1,7 +1,9 @@
 #include "Words/RemarkWords.h"
 
 #include "Base/Sentence.h"
+#include "Listening/Estimates.h"
 #include "Valves/Interval.h"
+#include "Words/TempoWords.h"
 
 #include <fmt/format.h>
 
@@ -64,8 +66,8 @@ std::string Worded::operator()(const AbsentMeasure& absent) const {
         return fmt::format("No spread of onsets or intervals in {}: fewer than {} of them were heard",
                            segments, absent.least);
     case AbsentMeasure::What::longShortRatio:
-        return fmt::format("No long:short ratio in {}: it takes three long and three short intervals",
-                           segments);
+        return fmt::format("No long:short ratio in {0}: it takes {1} long and {1} short intervals", segments,
+                           numberInWords(minOfEach));
     case AbsentMeasure::What::asynchrony:
         return fmt::format("No asynchrony of the take: fewer than {} notes were heard", absent.least);
     }
@@ -77,15 +79,14 @@ std::string Worded::operator()(const UnusableInput& unusable) const {
     const bool one = count == 1;
     switch (unusable.what) {
     case UnusableInput::What::timesWithoutSense:
-        return fmt::format("{} left out: {} no sense",
-                           one ? "1 note was" : fmt::format("{} notes were", count),
+        return fmt::format("{} {} left out: {} no sense", counted(count, "note"), one ? "was" : "were",
                            one ? "its time makes" : "their times make");
     case UnusableInput::What::notesWithoutLength:
         return fmt::format("{} came without a length: gaps and breaths after {} are not known",
                            counted(count, "note"), one ? "it" : "them");
     case UnusableInput::What::samplesAtFullScale:
-        return fmt::format("{} at full scale: lower the input's level",
-                           one ? "1 sample is" : fmt::format("{} samples are", count));
+        return fmt::format("{} {} at full scale: lower the input's level", counted(count, "sample"),
+                           one ? "is" : "are");
     case UnusableInput::What::samplesWithoutSense:
         return one ? "1 sample was no number or far over full scale and counts as silence"
                    : fmt::format("{} samples were no numbers or far over full scale and count as silence",
@@ -115,13 +116,10 @@ std::string Worded::operator()(const ScoopedNotes& scooped) const {
 }
 
 std::string Worded::operator()(const SegmentRestarted& restarted) const {
-    const auto named = [](const std::string& name, const char* kind, int number) {
-        return name.empty() ? fmt::format("{} {}", kind, number + 1) : name;
-    };
-    return fmt::format("{}, {}: broken off after {} notes and begun again at {:.1f} s; the last try counts",
-                       named(restarted.rungLabel, "rung", restarted.rung),
-                       named(restarted.segmentName, "segment", restarted.segment), restarted.notesBefore,
-                       restarted.againSeconds);
+    return fmt::format("{}, {}: broken off after {} and begun again at {:.1f} s; the last try counts",
+                       rungInWords(restarted.rungLabel, restarted.rung),
+                       segmentInWords(restarted.segmentName, restarted.segment),
+                       counted(restarted.notesBefore, "note"), restarted.againSeconds);
 }
 
 std::string Worded::operator()(const NotPlaced& notPlaced) const {
@@ -130,8 +128,8 @@ std::string Worded::operator()(const NotPlaced& notPlaced) const {
     std::string text = "Where in the drill this take lies cannot be told for sure. It could be ";
     const char* between = "";
     for (const NotPlaced::Reading& reading : notPlaced.readings) {
-        text += fmt::format("{}{:.1f} bpm with the count-in from {:.2f} s ({} notes agree)", between,
-                            reading.bpm, reading.countInSeconds, reading.notesAgreeing);
+        text += fmt::format("{}{} bpm with the count-in from {:.2f} s ({} notes agree)", between,
+                            words::tempoText(reading.bpm), reading.countInSeconds, reading.notesAgreeing);
         between = " or ";
     }
     return text + ". Give the tempo or the start";
@@ -148,6 +146,14 @@ std::vector<std::string> inWords(const std::vector<Remark>& remarks) {
     for (const Remark& remark : remarks)
         texts.push_back(inWords(remark));
     return texts;
+}
+
+std::string rungInWords(const std::string& label, int rung) {
+    return label.empty() ? fmt::format("rung {}", rung + 1) : label;
+}
+
+std::string segmentInWords(const std::string& name, int segment) {
+    return name.empty() ? fmt::format("segment {}", segment + 1) : name;
 }
 
 std::vector<Remark> remarksFrom(std::vector<std::string> texts) {

@@ -11,6 +11,11 @@ namespace valveladder {
 [[nodiscard]] std::string inWords(const Remark& remark);
 [[nodiscard]] std::vector<std::string> inWords(const std::vector<Remark>& remarks);
 
+/// Its label, "rung 2" where it has none. `rung` counts from 0.
+[[nodiscard]] std::string rungInWords(const std::string& label, int rung);
+/// Its name, "segment 2" where it has none. `segment` counts from 0.
+[[nodiscard]] std::string segmentInWords(const std::string& name, int segment);
+
 /// Remarks as a log or an exported take gives them back.
 [[nodiscard]] std::vector<Remark> remarksFrom(std::vector<std::string> texts);
 

@@ -20,9 +20,10 @@ inline constexpr const char* rateChanged = "The sample rate changed: the take en
 inline constexpr const char* emptyTakeDropped = "A take in which nothing was played was dropped";
 inline constexpr const char* takeCutShort =
     "The take was cut short; it is kept, and does not count for the plan";
-/// How a finished take ended.
-[[nodiscard]] inline const char* verdict(bool whole, bool passed) {
-    return !whole ? "cut short" : passed ? "passed" : "not passed";
+/// How a finished take ended. `measured`: something of it was; a take of which nothing was neither passes
+/// nor fails.
+[[nodiscard]] inline const char* verdict(bool whole, bool passed, bool measured) {
+    return !whole ? "cut short" : !measured ? "kept, not measured" : passed ? "passed" : "not passed";
 }
 inline constexpr const char* programEnded =
     "the program ended before this take did: what was played is not known";

@@ -60,8 +60,7 @@ std::string notComparedLine(NoteMeasure measure) {
 }
 
 std::string sideChangeLine(const ComparedChange& one, NoteMeasure measure, bool thumbValve) {
-    return fmt::format("{} to {}: {}", combinationName(one.change.from, thumbValve),
-                       combinationName(one.change.to, thumbValve),
+    return fmt::format("{}: {}", changeName(one.change, thumbValve),
                        differenceWords(one.difference, measure, one.beyondChance));
 }
 

@@ -24,11 +24,6 @@ std::string movement(const Change& change, bool thumbValve) {
     return moves.empty() ? "no finger moving" : joined(moves);
 }
 
-std::string changeName(const Change& change, bool thumbValve) {
-    return combinationName(change.from, thumbValve) + " to " + combinationName(change.to, thumbValve) + " (" +
-           movement(change, thumbValve) + ")";
-}
-
 std::vector<std::string> namesEach(const std::vector<Suspect>& suspects, bool thumbValve) {
     std::vector<std::string> names;
     for (const Suspect& suspect : suspects)
@@ -55,7 +50,7 @@ std::string inWords(const Suspect& suspect, bool thumbValve) {
     }
     if (change.fingersMoved() == 1 && change.pressed().count() == 1)
         return movement(change, thumbValve) + " after " + combinationName(change.from, thumbValve);
-    return changeName(change, thumbValve);
+    return changeName(change, thumbValve) + " (" + movement(change, thumbValve) + ")";
 }
 
 std::string fingerInWords(int finger, bool thumbValve) {

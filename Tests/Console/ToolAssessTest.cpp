@@ -212,6 +212,7 @@ TEST(ToolLog, InfoAndCheckSayWhatThereIs) {
     const Json info = jsonOf(sandbox.run({"log", "info", "--json"}));
     EXPECT_EQ(info.at("takes"), 1);
     EXPECT_EQ(info.at("players").at("Ann"), 1);
+    EXPECT_NE(sandbox.run({"log", "info"}).out.find(", 1 take\n"), std::string::npos);
     EXPECT_EQ(jsonOf(sandbox.run({"log", "check", "--json"})).at("sound"), true);
     EXPECT_EQ(jsonOf(sandbox.run({"log", "recover", "--json"})).at("recovered"), 0);
 }

@@ -223,6 +223,33 @@ TEST(ToolCompare, TakesWholeDays) {
     EXPECT_EQ(sandbox.run({"compare"}).exitCode, 2);
 }
 
+TEST(ToolCompare, InventedDaysAreTakenAloneAndOnlyWhereThereAreNoRealOnes) {
+    const Sandbox sandbox;
+    const std::vector<std::string> days{"compare", "2024-03-04", "2024-03-05"};
+    const auto comparing = [&](std::vector<std::string> more) {
+        more.insert(more.begin(), days.begin(), days.end());
+        return sandbox.run(more);
+    };
+    practise(sandbox, {.player = "Cleo", .invented = true}, 20.0);
+    const Ran alone = comparing({});
+    ASSERT_EQ(alone.exitCode, 0) << alone.err;
+    EXPECT_EQ(comparing({"--invented"}).out, alone.out);
+    {
+        // A real take of the second day alone: the first day's are all invented.
+        auto log = LogStore::open(sandbox.log());
+        ASSERT_TRUE(log.ok()) << log.problem().text();
+        Player player({}, {}, 2);
+        TakeRecord real = recordOf(player, {.player = "Cleo"}, 5);
+        real.header.id = "real";
+        ASSERT_TRUE(log.value()->finishTake(real).ok());
+    }
+    const Ran mixed = comparing({});
+    EXPECT_EQ(mixed.exitCode, 1);
+    EXPECT_NE(mixed.err.find("Cleo has no take of that day"), std::string::npos) << mixed.err;
+    EXPECT_NE(mixed.err.find("--invented"), std::string::npos) << mixed.err;
+    EXPECT_EQ(comparing({"--invented"}).out, alone.out);
+}
+
 TEST(ToolPlayers, AreToldEachApart) {
     const Sandbox sandbox;
     practise(sandbox, {}, 30.0);
@@ -236,6 +263,21 @@ TEST(ToolPlayers, AreToldEachApart) {
     EXPECT_EQ(all[0].at("findings").at(0).at("suspect"), "3 pressing");
     EXPECT_TRUE(all[1].at("findings").empty());
     EXPECT_EQ(json::parse(sandbox.run({"players", "--brief", "--json"}).out).at(1).at("takes"), 4);
+}
+
+TEST(ToolPlayers, HaveAsManyTakesWhereAnotherDrillIsAskedFor) {
+    const Sandbox sandbox;
+    practise(sandbox, {.takes = 3}, 0.0);
+    {
+        auto log = LogStore::open(sandbox.log());
+        ASSERT_TRUE(log.ok()) << log.problem().text();
+        Player player({}, {}, 2);
+        ASSERT_TRUE(log.value()->beginTake(recordOf(player, {}, 5).header).ok());
+    }
+    const Ran brief = sandbox.run({"players", "--brief"});
+    EXPECT_NE(brief.out.find(": 3 takes"), std::string::npos) << brief.out;
+    const json plan = json::parse(sandbox.run({"plan", "--name", "Another", "--json"}).out);
+    EXPECT_NE(plan.at("whyStart").get<std::string>().find("(3 takes)"), std::string::npos) << plan;
 }
 
 } // namespace valveladder

@@ -85,6 +85,12 @@ TEST(Engraving, WrittenFSharpUnderTheTrebleStaffStandsOnTheThirdLedgerLine) {
     EXPECT_EQ(ledgers, 3);
 }
 
+TEST(Engraving, ScoreWithoutNotesIsRefused) {
+    const auto refused = layOut(Score{}, Drill{}, Spelling::sharps);
+    ASSERT_FALSE(refused.ok());
+    EXPECT_EQ(refused.problem().what, "the drill holds no notes");
+}
+
 TEST(Engraving, EachInstrumentHasItsClef) {
     EXPECT_TRUE(holds(engraved(usual("cornet-b-flat"), 0), Glyph::gClef));
     EXPECT_TRUE(holds(engraved(usual("tuba-f-4"), 0), Glyph::fClef));

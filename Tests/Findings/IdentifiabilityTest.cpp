@@ -1,5 +1,6 @@
 #include "Findings/Identifiability.h"
 #include "Findings/SeparatingDrill.h"
+#include "Score/Score.h"
 #include "Support/FindingsTrials.h"
 #include "Valves/Fingering.h"
 #include "Words/TellingApartWords.h"
@@ -329,6 +330,43 @@ TEST(FindingsIdentifiable, DrillPlaysTheFingeringsItWasChosenFor) {
     for (const auto& change : changesAsked(chosen->drill, instrument))
         asked.insert(change.change);
     EXPECT_EQ(wanted, asked);
+}
+
+// A cell of four beats begins on a bar line, and the rest after it reaches to the next but one.
+TEST(FindingsIdentifiable, ChosenDrillLastsAsLongAsItsScoreAndNoLongerThanAsked) {
+    for (const auto& instrument : catalogue())
+        for (const double bpm : {40.0, 47.0, 66.0, 132.0}) {
+            const auto limits = usualLimits(instrument, bpm);
+            const auto chosen = drillThatSeparates({}, {}, instrument, limits);
+            ASSERT_TRUE(chosen.has_value()) << instrument.id;
+            const auto score = buildScore(chosen->drill, instrument, bpm);
+            ASSERT_TRUE(score.ok()) << instrument.id;
+            EXPECT_DOUBLE_EQ(chosen->seconds, secondsOf(score.value().length, bpm)) << instrument.id;
+            EXPECT_LE(chosen->seconds, limits.maxSeconds) << instrument.id << " at " << bpm;
+        }
+}
+
+// The choice reckons with it: whichever cell comes next, the drill becomes as long.
+TEST(FindingsIdentifiable, EveryCellOfThePoolLastsAsLong) {
+    const auto& instrument = trialInstrument();
+    const auto limits = usualLimits(instrument, 66.0);
+    const auto pool = cellPool(instrument, limits);
+    const auto lengthOf = [&](const std::vector<FingeredCell>& cells) {
+        return buildScore(cellDrill(cells, "Cells", limits.repeats), instrument, limits.bpm).value().length;
+    };
+    for (const auto& cell : pool) {
+        EXPECT_EQ(lengthOf({cell}), lengthOf({pool.front()}));
+        EXPECT_EQ(lengthOf({pool.front(), cell}), lengthOf({pool.front(), pool.front()}));
+    }
+}
+
+TEST(FindingsIdentifiable, NoDrillIsChosenWhereNoCellFitsTheTime) {
+    auto limits = usualLimits(trialInstrument(), 66.0);
+    limits.maxSeconds = 7.0; // count-in and one cell are two bars of 4/4, 7.3 s
+    EXPECT_FALSE(drillThatSeparates({}, {}, trialInstrument(), limits).has_value());
+    limits.maxSeconds = 7.5;
+    ASSERT_TRUE(drillThatSeparates({}, {}, trialInstrument(), limits).has_value());
+    EXPECT_EQ(drillThatSeparates({}, {}, trialInstrument(), limits)->cells.size(), 1U);
 }
 
 enum class Way { chosen, randomCells, randomAlternates };

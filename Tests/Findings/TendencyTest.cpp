@@ -118,6 +118,20 @@ TEST(Trend, FewDaysGiveNone) {
     EXPECT_TRUE(trendOf(fullTakes(player, 8), threePressing, Complaint::slow).days.empty());
 }
 
+TEST(PlanReality, TemposOfADayAreToldAsOneWhereNobodyHearsThemApart) {
+    PlanDay day;
+    day.day = 19786;
+    day.drillName = "Ladder";
+    day.takes = 1;
+    day.plannedLow = 60.0;
+    day.plannedHigh = 60.25; // set apart, as the plan's reasons tell it
+    day.playedLow = 60.0;
+    day.playedHigh = 60.04;
+    EXPECT_EQ(inWords(day),
+              "2024-03-04, Ladder: 1 take, 0 passed; planned 60 to 60.25 bpm, played 60 bpm; no "
+              "tempo held");
+}
+
 TEST(PlanReality, DaysTemposAndWhatHeldAreCounted) {
     std::vector<TakeEvidence> takes(5);
     const double planned[] = {60, 62, 62, 64, 66};

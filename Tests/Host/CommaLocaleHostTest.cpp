@@ -3,6 +3,7 @@
 #include "Host/HostRig.h"
 #include "Host/TempLog.h"
 #include "Log/LogStore.h"
+#include "Screen/Find.h"
 #include "Screen/Window.h"
 #include "Screen/Within.h"
 #include "Support/CommaLocale.h"
@@ -157,14 +158,14 @@ Dropped dropped() {
         window.filesDropped({juce::String(path.string())}, 0, 0);
         EXPECT_TRUE(eventually([&] {
             window.refresh();
-            return window.partPlace().part() != nullptr;
+            return theOne<PartPlace>(window).part() != nullptr;
         }));
-        if (const OpenedPart* part = window.partPlace().part())
+        if (const OpenedPart* part = theOne<PartPlace>(window).part())
             result.line = part->line;
-        window.partPlace().drillFromSpot();
+        theOne<PartPlace>(window).drillFromSpot();
         result.config = plugin.config();
         const auto marked = log.folder() / "marked.musicxml";
-        EXPECT_TRUE(window.partPlace().writeMarked(juce::File(marked.string())));
+        EXPECT_TRUE(theOne<PartPlace>(window).writeMarked(juce::File(marked.string())));
         result.marked = textOf(marked);
     }
     plugin.releaseResources();

@@ -3,8 +3,8 @@
 // MIDI through ALSA's sequencer alone, which not every kernel has.
 
 #include "Host/Ardour.h"
-#include "Host/DefaultScore.h"
 #include "Host/Program.h"
+#include "Host/SentGuide.h"
 #include "Host/SongMap.h"
 #include "Host/Tapped.h"
 #include "Host/TempLog.h"
@@ -29,7 +29,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr int rate = 48000;
-constexpr int guideChannel = 1;
 constexpr double lastQuarter = 30.0;
 
 /// Leads JACK's transport.
@@ -199,25 +198,10 @@ protected:
     }
 
     void expectScore() const {
-        const auto notes = tappedNotes(tapped, guideChannel);
-        double furthestMs = 0.0;
-        std::size_t i = 0;
-        for (const ScoreNote& note : defaultScore().notes) {
-            const double quarter = static_cast<double>(note.onset) / ticksPerQuarter;
-            if (quarter > lastQuarter - 0.5)
-                break;
-            ASSERT_LT(i, notes.size());
-            SCOPED_TRACE(fmt::format("note {} at quarter {}", i, quarter));
-            EXPECT_EQ(notes[i].pitch, note.sounding);
-            const double offMs =
-                std::abs(1000.0 * (static_cast<double>(notes[i].frame) / rate - song.secondsAt(quarter)));
-            EXPECT_LE(offMs, allowedMs(quarter));
-            furthestMs = std::max(furthestMs, offMs);
-            ++i;
-        }
-        EXPECT_GE(i, 15U);
-        RecordProperty("furthest_ms", fmt::format("{:.3f}", furthestMs));
-        std::printf("%zu notes, furthest %.3f ms\n", i, furthestMs);
+        const SentGuide sent = expectGuideSent(tapped, song, rate, lastQuarter,
+                                               [this](double quarter) { return allowedMs(quarter); });
+        EXPECT_GE(sent.notes, 15);
+        std::printf("%d notes, furthest %.3f ms\n", sent.notes, sent.furthestMs);
     }
 
     /// Two samples; and behind each step of the tempo what it makes of a block, since beats alone are told.

@@ -5,10 +5,13 @@
 --   VALVE_LADDER_BEHIND      URI of an LV2 that is put behind each plugin; empty = none
 --   VALVE_LADDER_RATE, _BLOCK   Hz, samples;  VALVE_LADDER_DRIVER: name of the dummy engine's speed
 --   VALVE_LADDER_SONG        "M quarter beats unit", "T quarter bpm unit" or "R ..." (a ramp to the next), by ";"
---   VALVE_LADDER_PASSES      "from to" by ";"
+--   VALVE_LADDER_PASSES      "from to" by ";"; "none"
 --   VALVE_LADDER_LOOP        "from to times"; empty = none
 --   VALVE_LADDER_VARISPEED   speed of the transport, 1 = as usual
 --   VALVE_LADDER_INSTANCES   how many plugins, each with a recorder
+--   VALVE_LADDER_INSERTIONS  how often the plugin is put into a track of its own while the transport rolls, and two of
+--                            three times taken away again; empty = never
+--   VALVE_LADDER_EXPORT      "from to": exported as sound, in freewheel; empty = never
 local function env(name, default)
     local value = os.getenv("VALVE_LADDER_" .. name)
     if value == nil or value == "" then return default end
@@ -152,6 +155,35 @@ local function playPasses(session)
     return done
 end
 
+local function insertWhileRolling(session, times)
+    local track = midiTrack(session, "inserted")
+    locate(session, 0)
+    session:request_roll(byUser)
+    waitFor("rolling", function() return session:transport_state_rolling() end)
+    for i = 1, times do
+        addPlugin(session, track, env("PLUGIN"), env("FORMAT", "LV2"), 0)
+        passBlocks()
+        if i % 3 ~= 0 and track:remove_processor(track:nth_plugin(0), nil, true) ~= 0 then
+            fail("the plugin was not taken away")
+        end
+        if not session:transport_state_rolling() then fail("the transport stopped") end
+    end
+    session:request_stop(false, false, byUser)
+    waitFor("stopping", function() return session:transport_stopped() end)
+    say("INSERTED " .. times)
+end
+
+-- In freewheel: blocks come as fast as they are done.
+local function export(session, from, to)
+    local job = session:simple_export()
+    job:set_folder(folder)
+    job:set_name("exported")
+    job:set_range(ticks(from):samples(), ticks(to):samples())
+    if not job:set_preset("75969a1c-3133-4694-864b-a1fa50e43348") then fail("no preset for WAV") end
+    if not job:run_export() then fail("nothing was exported") end
+    say("EXPORTED")
+end
+
 -- Scripts cannot make a loop range, but a session file can hold one.
 local function writeLoop(from, to)
     local path = folder .. "/" .. name .. ".ardour"
@@ -205,6 +237,9 @@ local function main()
     makeTracks(session)
     passBlocks()
     local recorded = playPasses(session)
+    if env("INSERTIONS") then insertWhileRolling(session, tonumber(env("INSERTIONS"))) end
+    local first, last = env("EXPORT", ""):match("([%d%.]+) ([%d%.]+)")
+    if first then export(session, tonumber(first), tonumber(last)) end
     session:save_state("")
     close_session()
     local from, to, times = env("LOOP", ""):match("([%d%.]+) ([%d%.]+) (%d+)")

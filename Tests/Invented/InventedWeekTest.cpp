@@ -53,12 +53,7 @@ TEST(InventedWeek, KeptTwiceIsThereOnce) {
 TEST(InventedWeek, HasSomethingToLookAt) {
     const TempFolder folder;
     const auto log = weekIn(folder / "log.sqlite");
-    ReviewRequest request;
-    request.player = InventedWeek::player;
-    request.instrumentId = "trumpet-b-flat";
-    request.invented = true;
-    request.now = InventedWeek::nextMorning;
-    const auto review = reviewOf(*log, request);
+    const auto review = reviewOf(*log, InventedWeek::reviewRequest());
     ASSERT_TRUE(review.ok());
     ASSERT_FALSE(review.value().words.claims.empty());
     EXPECT_NE(review.value().words.claims.front().find("third finger"), std::string::npos)

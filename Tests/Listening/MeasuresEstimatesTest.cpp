@@ -64,6 +64,11 @@ TEST(Estimates, ShiftIntervalRanksEqualPublishedCriticalValues) {
     EXPECT_EQ(shiftIntervalRank(1, 10), 0);
 }
 
+TEST(Estimates, ThreeOfEachAreTheFewestForAShift) {
+    EXPECT_GT(shiftIntervalRank(minOfEach, minOfEach), 0);
+    EXPECT_EQ(shiftIntervalRank(minOfEach - 1, minOfEach - 1), 0);
+}
+
 TEST(Estimates, ExactAndApproximateShiftRanksMeet) {
     EXPECT_NEAR(shiftIntervalRank(20, 20), shiftIntervalRank(20, 21),
                 14); // U's mean grows by 10 for one more

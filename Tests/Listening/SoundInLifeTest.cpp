@@ -43,7 +43,7 @@ TEST(SoundConnected, TenutoLegatoTonguePortatoAndVibratoAreNoFaults) {
 }
 
 TEST(SoundRoom, TakesInARoomAreHeardNoteForNote) {
-    const CorpusResult heard = runCorpus(Life::room, Part::rooms, Condition::parted, corpusSize(1, 12));
+    const CorpusResult heard = runCorpus(Life::room, Part::halls, Condition::parted, corpusSize(1, 12));
     show(heard, "room");
     const Tally& all = heard.all;
     ASSERT_GT(all.notes.reference, 400);

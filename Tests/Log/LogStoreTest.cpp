@@ -1,5 +1,6 @@
 #include "Log/LogStore.h"
 
+#include "Log/LoggedPlan.h"
 #include "Log/RandomTakes.h"
 #include "Log/TempFolder.h"
 #include "Records/Fields.h"
@@ -153,6 +154,7 @@ TEST(LogStore, PlanTakesHoldWhatThePlanCounts) {
     EXPECT_EQ(first.playedBpm, 67.5);
     EXPECT_TRUE(first.whole);
     EXPECT_TRUE(first.passed);
+    EXPECT_TRUE(first.measured);
     EXPECT_FALSE(takes.value().back().whole);
     EXPECT_FALSE(takes.value().back().passed);
 }
@@ -285,6 +287,34 @@ TEST(LogStore, TakeFinishedAfterItWasGivenUpReplacesThePartialOneAndNeverTheReve
     EXPECT_EQ(log->take(whole.header.id).value(), whole);
     write(*log, givenUp);
     EXPECT_EQ(log->take(whole.header.id).value(), whole);
+}
+
+TEST(LogStore, ATakeInWhichNothingWasMeasuredIsNoFailureOfThePlan) {
+    const TempFolder folder;
+    const auto log = opened(folder / "log.sqlite");
+    TakeRecord silent = takeOf(1, "Ada", 1000);
+    silent.state = TakeState::whole;
+    silent.passed = false;
+    silent.performance = {};
+    write(*log, silent);
+    const auto takes = log->planTakes({.player = "Ada"});
+    ASSERT_TRUE(takes.ok()) << takes.problem().text();
+    ASSERT_EQ(takes.value().size(), 1U);
+    EXPECT_FALSE(takes.value().front().measured);
+}
+
+TEST(LogStore, APlansRulesAreThoseKeptThenThoseOfTheDrillsFileThenTheUsualOnes) {
+    const TempFolder folder;
+    const auto log = opened(folder / "log.sqlite");
+    TempoRules ofFile;
+    ofFile.startBpm = 51.0;
+    EXPECT_EQ(planRules(*log, "Ada", "tuba-f", "Ladder").value(), TempoRules{});
+    EXPECT_EQ(planRules(*log, "Ada", "tuba-f", "Ladder", ofFile).value(), ofFile);
+    TempoRules kept;
+    kept.startBpm = 66.0;
+    ASSERT_TRUE(log->setRules("Ada", "tuba-f", "Ladder", kept).ok());
+    EXPECT_EQ(planRules(*log, "Ada", "tuba-f", "Ladder", ofFile).value(), kept);
+    EXPECT_EQ(planRules(*log, "Ada", "tuba-f", "Other", ofFile).value(), ofFile);
 }
 
 TEST(LogStore, RulesAndRoundTripAreKept) {

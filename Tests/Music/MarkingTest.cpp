@@ -201,10 +201,18 @@ TEST(OwnStudy, SpotThatIsRepeatedIsListedOnceWithHowOftenItIsPlayed) {
     EXPECT_EQ(drill, wanted);
 }
 
+TEST(OwnStudy, TimeShareOfASpotIsTheMeanCostOfItsChanges) {
+    Spot spot;
+    EXPECT_DOUBLE_EQ(spot.timeShare(), 0.0);
+    spot.cost = 1.2;
+    spot.notes = {4, 7, 9};
+    EXPECT_DOUBLE_EQ(spot.timeShare(), 0.4);
+}
+
 TEST(OwnStudy, LimitStandsBesideTheSpotWhereItIsKnown) {
     const Part part = studyOfOurOwn();
     const ChangeLimit limit = [](const Change& change) {
-        return change.name() == "2-3 to 1-3" ? std::optional(9.0) : std::nullopt;
+        return changeName(change, false) == "2-3 to 1-3" ? std::optional(9.0) : std::nullopt;
     };
     const std::vector<Spot> spots = rankedSpots(part, markPart(part, trumpet()), trumpet(), limit);
     EXPECT_EQ(spots[0].words, "bars 2-3: 2-3 to 1-3, six times, at 12 changes a second; your limit is 9");

@@ -125,7 +125,7 @@ TEST(WrittenBars, SpotsPointAtThePrintedNotesTheyWerePlayedFrom) {
         const Change& way = spot.change;
         for (const int bar : bars)
             EXPECT_TRUE(
-                seen.emplace(bar, Change{std::min(way.from, way.to), std::max(way.from, way.to)}.name())
+                seen.emplace(bar, changeName({std::min(way.from, way.to), std::max(way.from, way.to)}, false))
                     .second)
                 << spot.words << " a second time";
     }

@@ -9,6 +9,8 @@
 
 #include <gtest/gtest.h>
 
+#include <tuple>
+
 namespace valveladder {
 namespace {
 
@@ -124,6 +126,48 @@ TEST(Review, OfAPlayerWithoutTakesClaimsNothingAndStillProposesASession) {
     EXPECT_NE(review.words.remarks[0].find("not enough data"), std::string::npos);
     ASSERT_TRUE(review.next.has_value());
     EXPECT_FALSE(review.next->items.empty());
+}
+
+TEST(LogEvidence, OpenTakesAreNobodysEvidenceNorCounted) {
+    const Practised practised;
+    Player player({}, {}, 3);
+    const TakeRecord begun = recordOf(player, {}, 9);
+    ASSERT_TRUE(practised.log->beginTake(begun.header).ok());
+    EXPECT_EQ(practised.log->takes({}).value().size(), 9u);
+    EXPECT_EQ(finishedTakes(*practised.log, {}).value().size(), 8u);
+    EXPECT_EQ(takesOfDay(*practised.log, {}, factsOf(9, 66.0).day).value().size(), 0u);
+    ReadingProgress progress;
+    const auto read = readEvidence(*practised.log, {}, {}, &progress).value();
+    EXPECT_EQ(read.takes.size(), 8u);
+    EXPECT_EQ(read.listed.size(), 8u);
+    EXPECT_EQ(progress.read.load(), 8);
+    EXPECT_EQ(progress.all.load(), 8);
+}
+
+TEST(Review, OthersAreThePlayersOfTheLogTheNewestFirst) {
+    Practised practised;
+    practised.keep({.player = "Cleo", .takes = 5, .invented = true}, 0.0, 3);
+    Practice later{.player = "Ann", .takes = 2, .invented = true};
+    Player player({}, {}, 4);
+    for (const int take : {20, 21}) {
+        TakeRecord record = recordOf(player, later, take);
+        record.header.id = "invented-" + record.header.id;
+        ASSERT_TRUE(practised.log->finishTake(record).ok());
+    }
+    ASSERT_TRUE(practised.log->beginTake(recordOf(player, {}, 30).header).ok());
+    const auto told = [](const std::vector<LogPlayer>& players) {
+        std::vector<std::tuple<std::string, bool, int>> all;
+        for (const LogPlayer& one : players)
+            all.emplace_back(one.player, one.invented, one.takes);
+        return all;
+    };
+    using Told = decltype(told({}));
+    EXPECT_EQ(told(playersIn(*practised.log).value()),
+              (Told{{"Ann", false, 8}, {"Ann", true, 2}, {"Cleo", true, 5}}));
+    const Review review = reviewOf(*practised.log, practised.request("Ben")).value();
+    EXPECT_EQ(told(review.others), (Told{{"Ann", true, 2}, {"Ann", false, 8}, {"Cleo", true, 5}}));
+    EXPECT_EQ(review.others[0].newest.id, "invented-Ann-21");
+    EXPECT_EQ(review.others[1].newest.id, "Ann-7");
 }
 
 TEST(Review, PlayersAndInventedTakesStayApart) {

@@ -2,6 +2,7 @@
 // and names (4.1.2), held against every component of the window.
 
 #include "Host/TempLog.h"
+#include "Screen/Find.h"
 #include "Screen/Window.h"
 #include "Screen/Within.h"
 
@@ -69,8 +70,8 @@ void openPart(Window& window, const std::string& file) {
     window.goTo(Window::Place::part);
     window.filesDropped({file}, 0, 0);
     ASSERT_TRUE(eventually([&] {
-        window.partPlace().refresh();
-        return window.partPlace().part() != nullptr;
+        theOne<PartPlace>(window).refresh();
+        return theOne<PartPlace>(window).part() != nullptr;
     }));
 }
 
@@ -88,7 +89,7 @@ void everywhere(Check check) {
             for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1600, 1000}}) {
                 window.setSize(width, height);
                 window.goTo(place);
-                window.setupPlace().unfoldAll(true);
+                theOne<SetupPlace>(window).unfoldAll(true);
                 check(window);
             }
     }

@@ -118,7 +118,7 @@ TEST(WindowAlone, NothingSpeaksOfAHostItsRecordingOrTracks) {
     Alone alone({.welcomed = true});
     Window& window = alone.window;
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+    ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
     ASSERT_TRUE(comesToRest(window, alone.plugin().plugin));
     ASSERT_TRUE(window.keyPressed(juce::KeyPress('m', juce::ModifierKeys(), 'm')));
     walkEverywhere(window, "standing");

@@ -4,6 +4,7 @@
 #include "Screen/Within.h"
 
 #include <functional>
+#include <stdexcept>
 
 namespace valveladder {
 
@@ -19,6 +20,27 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
             return inside;
     }
     return nullptr;
+}
+
+/// The first component of a kind, in depth, on any place that is shown or not.
+template <typename Wanted>
+Wanted* anyOf(juce::Component& parent) {
+    for (juce::Component* child : parent.getChildren()) {
+        if (auto* wanted = dynamic_cast<Wanted*>(child))
+            return wanted;
+        if (auto* inside = anyOf<Wanted>(*child))
+            return inside;
+    }
+    return nullptr;
+}
+
+/// The window's one component of a kind, be it shown or not; throws std::logic_error where it has none.
+template <typename Wanted>
+Wanted& theOne(Window& window) {
+    Wanted* wanted = anyOf<Wanted>(window);
+    if (wanted == nullptr)
+        throw std::logic_error("the window has no such component");
+    return *wanted;
 }
 
 /// The button that is visible and has this text on it.

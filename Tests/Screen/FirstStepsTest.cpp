@@ -150,10 +150,10 @@ TEST(FirstSteps, AnInputOfSeveralChannelsIsChosenAmongBesideTheDevice) {
     {
         Window window(stage.plugin);
         window.setSize(900, 600);
-        window.firstPlace().refresh();
+        theOne<FirstPlace>(window).refresh();
         EXPECT_EQ(boxNamed(window, words::channelField), nullptr) << "one channel is no choice";
         devices.channels = 4;
-        window.firstPlace().refresh();
+        theOne<FirstPlace>(window).refresh();
         auto* box = boxNamed(window, words::channelField);
         ASSERT_NE(box, nullptr);
         EXPECT_EQ(box->getNumItems(), 5);
@@ -162,7 +162,7 @@ TEST(FirstSteps, AnInputOfSeveralChannelsIsChosenAmongBesideTheDevice) {
         box->setSelectedItemIndex(3, juce::sendNotificationSync);
         EXPECT_EQ(devices.chosen, 3);
         devices.channels = 1;
-        window.firstPlace().refresh();
+        theOne<FirstPlace>(window).refresh();
         EXPECT_EQ(boxNamed(window, words::channelField), nullptr);
     }
     stage.plugin.useSoundDevices(nullptr);
@@ -201,7 +201,8 @@ TEST(FirstSteps, AllOfThemAndStartAreSeenWholeInTheSmallestWindow) {
                 for (const auto& [width, height] : {std::pair{900, 600}, {1366, 728}, {1280, 800}}) {
                     window.setSize(width, height);
                     window.refresh();
-                    EXPECT_GT(seenWhole(window.firstPlace(), window.firstPlace()), 8) << instrument;
+                    EXPECT_GT(seenWhole(theOne<FirstPlace>(window), theOne<FirstPlace>(window)), 8)
+                        << instrument;
                     pictures::save(pictures::render(window, 1.0F), "first-" + std::to_string(width) +
                                                                        (ownDevices ? "-own-" : "-") +
                                                                        instrument);
@@ -214,7 +215,7 @@ TEST(FirstSteps, AllOfThemAndStartAreSeenWholeInTheSmallestWindow) {
 TEST(FirstSteps, TheLevelMovesWithWhatComesIn) {
     Listening stage("trumpet-b-flat");
     Window window(stage.plugin);
-    LevelMeter* level = levelOf(window.firstPlace());
+    LevelMeter* level = levelOf(theOne<FirstPlace>(window));
     ASSERT_NE(level, nullptr);
     stage.hear(196.0, 0.02);
     ASSERT_TRUE(pump(window, [&] { return level->level() > 0; }));

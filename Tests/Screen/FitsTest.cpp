@@ -241,7 +241,7 @@ TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
         Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
         Window window(stage.plugin);
         window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-        ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+        ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
         window.goTo(Window::Place::landing);
         ASSERT_TRUE(pump(window, [&] {
             return find<ResultStaff>(
@@ -282,7 +282,7 @@ TEST(WindowFits, TheSetUpUnfolded) {
         Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
         Window window(stage.plugin);
         window.goTo(Window::Place::setUp);
-        window.setupPlace().unfoldAll(true);
+        theOne<SetupPlace>(window).unfoldAll(true);
         for (const Case& each : cases) {
             window.setSize(each.width, each.height);
             check(window, "the set-up unfolded at " + std::to_string(each.width));
@@ -299,14 +299,14 @@ TEST(WindowFits, CardsDarkAndLight) {
                 window.setSize(each.width, each.height);
                 if (trouble) {
                     const std::string folder = "a folder with a long name/";
-                    window.setupPlace().panel().onProblem(
+                    theOne<SetupPlace>(window).panel().onProblem(
                         {"the log cannot be written", "/" + folder + folder + folder + folder + "log.sqlite",
                          "choose a folder that you may write to, or free some room on its disk"});
                 } else {
                     SessionConfig config = stage.plugin.config();
                     config.drill.name =
                         "bars 117-118: 1-2-3 to 2-4, six times, played twice, at 12 changes a second";
-                    window.setupPlace().panel().onDrill(config);
+                    theOne<SetupPlace>(window).panel().onDrill(config);
                 }
                 auto* card = find<Card>(window, [](const Card&) { return true; });
                 ASSERT_NE(card, nullptr);
@@ -413,8 +413,8 @@ TEST(WindowFits, HeadsOfSpotsStandOverTheirColumns) {
     Stage stage({.welcomed = true});
     Window window(stage.plugin);
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    ASSERT_TRUE(pump(window, [&] { return window.partPlace().spots().chosen() == 0; }));
-    PartList& list = window.partPlace().spots();
+    ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).spots().chosen() == 0; }));
+    PartList& list = theOne<PartPlace>(window).spots();
     for (const Case& each : cases) {
         window.setSize(each.width, each.height);
         TextWatch watch(list.getWidth(), list.getHeight());
@@ -633,10 +633,10 @@ TEST(WindowFits, NoRowOfTheSetUpIsCutInMidLine) {
     window.setSize(900, 600);
     window.goTo(Window::Place::setUp);
     for (const bool open : {false, true}) {
-        window.setupPlace().unfoldAll(open);
+        theOne<SetupPlace>(window).unfoldAll(open);
         for (int y = 0; y < 1600; y += 37) {
             int whole = 0;
-            for (juce::Component* child : window.setupPlace().getChildren()) {
+            for (juce::Component* child : theOne<SetupPlace>(window).getChildren()) {
                 auto* scroll = dynamic_cast<juce::Viewport*>(child);
                 if (scroll == nullptr)
                     continue;
@@ -690,8 +690,8 @@ TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
     Window window(stage.plugin);
     window.setSize(1920, 1040);
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
-    const PartStaff& bars = window.partPlace().staff();
+    ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
+    const PartStaff& bars = theOne<PartPlace>(window).staff();
     EXPECT_GT(bars.getWidth() * 10, window.getWidth() * 7);
     EXPECT_GT(bars.getHeight() * 10, window.getHeight() * 5);
     EXPECT_GT(bars.staffSpace(), 18.0F);
@@ -715,9 +715,9 @@ TEST(WindowFits, ASpotsBarsKeepTheirFingeringsApartAtEverySize) {
     Stage stage({.welcomed = true});
     Window window(stage.plugin);
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
+    ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
     const std::shared_ptr<const OpenedPart> part(std::shared_ptr<void>(),
-                                                 window.partPlace().part()); // the window's own
+                                                 theOne<PartPlace>(window).part()); // the window's own
     Look look;
     std::set<int> notes; // of a spot of two bars: both, and the first alone
     for (const auto& [width, height] : {std::pair{900, 500}, {480, 300}, {480, 140}, {420, 200}, {330, 260}})
@@ -745,8 +745,8 @@ TEST(WindowFits, PlayWithASpotsDrillAndTheWayBackToTheDailyOne) {
         Stage stage({.dark = dark, .spelling = Spelling::fixedDo, .welcomed = true});
         Window window(stage.plugin);
         window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-        ASSERT_TRUE(pump(window, [&] { return window.partPlace().part() != nullptr; }));
-        window.partPlace().drillFromSpot();
+        ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
+        theOne<PartPlace>(window).drillFromSpot();
         ASSERT_TRUE(pump(window, [&] { return buttonCalled(window, words::dailyDrill) != nullptr; }));
         auto* card = find<Card>(window, [](const Card&) { return true; });
         ASSERT_NE(card, nullptr);

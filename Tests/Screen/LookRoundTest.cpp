@@ -130,7 +130,7 @@ TEST(LookRound, EscapeLeadsBackToTheSetUpThatItBeganIn) {
     PluginStage stage;
     Window window(stage.plugin);
     window.goTo(Window::Place::setUp);
-    window.setupPlace().panel().unfoldAll(true);
+    theOne<SetupPlace>(window).panel().unfoldAll(true);
     ASSERT_TRUE(press(window, words::lookRoundField));
     ASSERT_TRUE(pump(window, [&] { return weekIsShown(window); }));
     ASSERT_TRUE(window.keyPressed(juce::KeyPress(juce::KeyPress::escapeKey)));

@@ -1,3 +1,4 @@
+#include "Records/Fields.h"
 #include "Screen/InventedLog.h"
 #include "Screen/Within.h"
 #include "Tempo/PlanSupport.h"
@@ -248,6 +249,56 @@ TEST(WindowWords, WhatKeptATakeFromPassingLeadsItsResult) {
     EXPECT_EQ(stopped.sentence, passed.sentence) << "nothing went wrong in it";
 }
 
+TEST(WindowWords, OneWrongNoteIsSaidToBeWhereItIsAndNotWhereTheBreathsAre) {
+    TakeModel take = takeThat(true, false, Outcome::missed); // in the first segment
+    ASSERT_GT(take.rungs.front().cells.size(), 1u);
+    take.rungs.front().cells[1].faults = 5;
+    EXPECT_EQ(resultWords(take, {}).sentence,
+              "One note went wrong, in " + take.segmentNames[0] + ", " + take.rungs[0].label + ".");
+}
+
+TEST(WindowWords, MostOfTheFaultsIsSaidOfMoreThanHalfAlone) {
+    TakeModel take = takeThat(true, false, Outcome::right);
+    const auto miss = [&take](int segment, int notes) {
+        for (NoteModel& note : take.notes)
+            if (notes > 0 && note.rung == 0 && note.segment == segment && note.outcome == Outcome::right) {
+                note.outcome = Outcome::missed;
+                --notes;
+            }
+        EXPECT_EQ(notes, 0);
+    };
+    for (int segment = 0; segment < 3; ++segment)
+        miss(segment, 1);
+    EXPECT_EQ(resultWords(take, {}).sentence, "3 notes went wrong.");
+    miss(1, 1);
+    EXPECT_EQ(resultWords(take, {}).sentence, "4 notes went wrong.") << "half is not most";
+    miss(1, 1);
+    EXPECT_EQ(resultWords(take, {}).sentence, "5 notes went wrong, most of them in " + take.segmentNames[1] +
+                                                  ", " + take.rungs[0].label + ".");
+}
+
+TEST(WindowWords, ATakeOfWhichNothingWasMeasuredIsCalledAlikeInTheListAndAboveIt) {
+    TakeRecord take;
+    take.playedBpm = 64.0;
+    take.header.plannedBpm = 66.0;
+    EXPECT_EQ(words::takeHeading(take), "64 bpm (planned 66), kept, not measured");
+    EXPECT_EQ(words::takeLine(summaryOf(take)).verdict, "kept, not measured");
+    EXPECT_EQ(words::takeLine(summaryOf(take)).tempo, "64 (planned 66)");
+    take.state = TakeState::cutShort;
+    EXPECT_EQ(words::takeHeading(take), "64 bpm (planned 66), cut short");
+    take.state = TakeState::whole;
+    take.performance.notes.emplace_back();
+    EXPECT_EQ(words::takeHeading(take), "64 bpm (planned 66), not passed");
+}
+
+TEST(WindowWords, OneIsNotSeveral) {
+    EXPECT_EQ(words::graphSummary({5.0}, false), "1 note: median 5 ms, from 5 to 5");
+    EXPECT_EQ(words::beatsToEntry(1), "1 beat to go");
+    EXPECT_EQ(words::dayChoice("4 Mar", 1), "4 Mar, 1 take");
+    EXPECT_EQ(words::whiskerWords("3 pressing", {40.0, 30.0, 50.0, 1}, false),
+              "3 pressing: 40 ms, 90 % interval 30 to 50, 1 change");
+}
+
 TEST(WindowWords, ABreathThatKeptATakeFromPassingLeadsItsResult) {
     const TakeModel take = takeThat(true, false, Outcome::right, true);
     EXPECT_NE(resultWords(take, {}).sentence.find(" right, 1 breath."), std::string::npos) << take.counts;
@@ -365,6 +416,15 @@ TEST(SideModel, ADayHasItsOwnDateAndNotThatOfATakeAfterMidnight) {
         EXPECT_EQ(words::dayOf(takes.front().day), "4 Mar") << zone;
         EXPECT_EQ(sideChoices(takes).front().label, wanted) << zone;
     }
+}
+
+TEST(LocalTime, OfATakeIsThatOfWhereItWasPlayedWhateverTheMachinesZone) {
+    const UtcMs midnight = plansupport::utc(2024, 3, 5, 0, 7);
+    const plansupport::ZoneOfMachine machine("Pacific/Auckland"); // 13 hours ahead of UTC in March
+    EXPECT_EQ(words::timeOf(midnight, "America/New_York"), "4 Mar  19:07");
+    EXPECT_EQ(words::timeOf(midnight, "Etc/UTC"), "5 Mar  00:07");
+    for (const char* unknown : {"", "Nowhere/Atall"})
+        EXPECT_EQ(words::timeOf(midnight, unknown), "5 Mar  13:07") << unknown;
 }
 
 TEST(SideModel, OtherNotesCannotBeLaidSideBySide) {

@@ -5,6 +5,7 @@
 #include "Files/PartSmf.h"
 #include "Host/TempLog.h"
 #include "Music/Marking.h"
+#include "Screen/Find.h"
 #include "Screen/PartPlace.h"
 #include "Screen/Window.h"
 #include "Screen/Within.h"
@@ -148,11 +149,11 @@ TEST(ScreenPart, DroppedFileOpensAndItsDrillIsLoadedIntoThePlugin) {
     window.filesDropped({study}, 10, 10);
     EXPECT_EQ(window.place(), Window::Place::part);
     ASSERT_TRUE(eventually([&] {
-        window.partPlace().refresh();
-        return window.partPlace().part() != nullptr;
+        theOne<PartPlace>(window).refresh();
+        return theOne<PartPlace>(window).part() != nullptr;
     }));
-    window.partPlace().drillFromSpot();
-    EXPECT_EQ(plugin.config().drill.name, window.partPlace().part()->spots.front().words);
+    theOne<PartPlace>(window).drillFromSpot();
+    EXPECT_EQ(plugin.config().drill.name, theOne<PartPlace>(window).part()->spots.front().words);
     EXPECT_EQ(plugin.config().rules.startBpm, 90.0);
     EXPECT_EQ(window.place(), Window::Place::rung);
 }

@@ -187,6 +187,7 @@ TEST(WindowProblems, ALogOfOthersAloneSaysSoAndGoesOnAsThem) {
         return card != nullptr;
     }));
     EXPECT_TRUE(card->content().words.contains(InventedLog::player)) << card->content().words;
+    EXPECT_TRUE(card->content().words.contains(" invented)")) << card->content().words;
     const SessionConfig before = plugin.config();
     card->onAction();
     EXPECT_EQ(plugin.config().player, InventedLog::player);
@@ -230,7 +231,7 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
     desk.open();
     const SessionConfig before = desk.plugin->config();
     desk.window->filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    PartPlace& part = desk.window->partPlace();
+    PartPlace& part = theOne<PartPlace>(*desk.window);
     ASSERT_TRUE(pump(*desk.window, [&] { return part.spots().chosen() == 0; }));
     part.drillFromSpot();
     EXPECT_NE(desk.plugin->config().drill, before.drill);
@@ -239,7 +240,7 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
     EXPECT_TRUE(card->content().words.contains(toText(before.drill.name)));
     EXPECT_EQ(card->content().action, juce::String(words::undoHere));
     desk.window->goTo(Window::Place::setUp);
-    desk.window->setupPlace().panel().unfoldAll(true);
+    theOne<SetupPlace>(*desk.window).panel().unfoldAll(true);
     ASSERT_TRUE(pump(*desk.window, [&] {
         return desk.plugin->session().view()->setup->config.drill == desk.plugin->config().drill;
     }));
@@ -264,7 +265,7 @@ TEST(WindowProblems, TheDailyDrillIsOneButtonAwayFromASpotHoweverLongAgoItWasPut
     ASSERT_TRUE(desk.plugin->setConfig(before));
     ASSERT_TRUE(pump(*desk.window, [&] { return desk.plugin->session().view()->setup->config == before; }));
     desk.window->filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    PartPlace& part = desk.window->partPlace();
+    PartPlace& part = theOne<PartPlace>(*desk.window);
     ASSERT_TRUE(pump(*desk.window, [&] { return part.spots().chosen() == 0; }));
     desk.window->goTo(Window::Place::rung);
     EXPECT_EQ(daily(), nullptr);

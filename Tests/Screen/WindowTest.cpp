@@ -91,7 +91,7 @@ void shootFailed(Window& window, const InventedLog& invented, bool dark) {
 void shootSetup(Window& window, bool dark) {
     window.goTo(Window::Place::setUp);
     shoot(window, "set-up", dark, true);
-    window.setupPlace().unfoldAll(true);
+    theOne<SetupPlace>(window).unfoldAll(true);
     auto* scroll = find<juce::Viewport>(window, [](const juce::Viewport& each) {
         return dynamic_cast<SetupPanel*>(each.getViewedComponent()) != nullptr;
     });

@@ -110,6 +110,8 @@ PartPlan planOf(Part part) {
         return {{68.0, 104.0, 120.0}, 710000};
     case Part::rooms:
         return {{70.0, 108.0, 128.0}, 920000};
+    case Part::halls:
+        return {{64.0, 98.0, 118.0}, 1130000};
     }
     return {};
 }

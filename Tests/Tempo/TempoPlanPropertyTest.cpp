@@ -49,6 +49,7 @@ PlanTake anyTake() {
     take.playedBpm = halves(30, 110);
     take.whole = whole(0, 7) > 0;
     take.passed = whole(0, 2) > 0;
+    take.measured = whole(0, 7) > 0;
     return take;
 }
 

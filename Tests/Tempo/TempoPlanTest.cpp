@@ -110,6 +110,17 @@ TEST(TempoPlan, DayWithoutACountedTakeAddsNoStep) {
     EXPECT_EQ(nextTempo(rules, {at(0, 60, true), cut}, utc(2026, 1, 30, 9, 0)).bpm, 62.0);
 }
 
+TEST(TempoPlan, TakesInWhichNothingWasMeasuredNeitherPassNorFail) {
+    TempoRules rules = byTake();
+    rules.failuresBeforeBack = 1;
+    PlanTake silent = at(5, 62, false);
+    silent.measured = false;
+    const PlannedTempo plan = nextTempo(rules, {at(0, 60, true), silent}, sameDay);
+    EXPECT_EQ(plan.bpm, 62.0);
+    EXPECT_EQ(plan.failuresInRow, 0);
+    EXPECT_NE(inWords(plan).find("does not count"), std::string::npos) << inWords(plan);
+}
+
 TEST(TempoPlan, TakesLaterThanNowCountAndNowAddsNoDay) {
     const TempoRules rules = byTake();
     const PlannedTempo plan = nextTempo(rules, {at(0, 60, true)}, utc(2020, 1, 1, 0, 0));

@@ -16,7 +16,7 @@ namespace {
 
 const std::map<std::string, Part> partNames{
     {"tuning", Part::tuning}, {"seen", Part::seen},   {"tallied", Part::tallied}, {"third", Part::third},
-    {"test", Part::test},     {"later", Part::later}, {"rooms", Part::rooms}};
+    {"test", Part::test},     {"later", Part::later}, {"rooms", Part::rooms},     {"halls", Part::halls}};
 const std::map<std::string, Condition> conditionNames{{"clean", Condition::clean},
                                                       {"uneven", Condition::uneven},
                                                       {"faulty", Condition::faulty},

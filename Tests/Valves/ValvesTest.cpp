@@ -46,13 +46,23 @@ TEST(Combination, NonsenseIsRefused) {
         EXPECT_EQ(Combination::parse(text), std::nullopt) << text;
 }
 
-TEST(Change, TellsPressedReleasedAndHeldFingers) {
+TEST(Change, TellsPressedAndReleasedFingers) {
     const Change change{Combination::parse("1-2").value(), Combination::parse("2-3").value()};
     EXPECT_EQ(change.pressed().name(), "3");
     EXPECT_EQ(change.released().name(), "1");
-    EXPECT_EQ(change.held().name(), "2");
     EXPECT_EQ(change.fingersMoved(), 2);
-    EXPECT_EQ(change.name(), "1-2 to 2-3");
+}
+
+TEST(Change, IsCalledAsItsCombinationsAre) {
+    const Change change{Combination::parse("4").value(), Combination::parse("2-3-4").value()};
+    EXPECT_EQ(changeName(change, false), "4 to 2-3-4");
+    EXPECT_EQ(changeName(change, true), "T0 to T2-3");
+}
+
+TEST(Combination, FingersAloneHaveNoOpenValves) {
+    EXPECT_EQ(fingersName(Combination::parse("4").value(), true), "T");
+    EXPECT_EQ(fingersName(Combination::parse("2-4").value(), true), "2-T");
+    EXPECT_EQ(fingersName(Combination::parse("2-4").value(), false), "2-4");
 }
 
 TEST(Instrument, EveryOneOfTheCatalogueIsSoundAndUnique) {

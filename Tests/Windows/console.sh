@@ -27,7 +27,7 @@ says "week.sqlite" ladder examples "$letters/Beispiele"
 says "Jürg Дмитрий" ladder plan --player "Jürg Дмитрий"
 ladder assess "$letters/Beispiele/one-rung.flac" -d "$letters/Beispiele/one-rung.json" --keep --invented --player "Ina Жук" >assessed
 [ -s "$log" ] || fail "the take is not in $log"
-says "1 takes" ladder log info
+says "1 take" ladder log info
 says "Ina Жук" ladder players
 says "Ina Жук" env VALVE_LADDER_PLAYER="Ina Жук" wine "$tool" plan
 # What is told of a file that is not there names it as it was asked for.

@@ -149,6 +149,12 @@ TEST(FindingsWording, NothingStandsOutIsSaidWhereEnoughWasPlayedAndNothingIsClai
     EXPECT_EQ(words.claims, words.trends);
     EXPECT_TRUE(words.standsOut.empty());
     EXPECT_EQ(inWords(FindingsReport{}, trialInstrument()).nothing, "") << "too little to say so";
+    FindingsReport untimed;
+    untimed.weaknesses.enough = true;
+    untimed.weaknesses.least = 24;
+    EXPECT_EQ(inWords(untimed, trialInstrument()).nothing, "") << "slow changes could not stand out";
+    untimed.weaknesses.changeovers = 24;
+    EXPECT_NE(inWords(untimed, trialInstrument()).nothing, "");
 }
 
 TEST(FindingsWording, EmptyLogIsSaidToBeTooLittle) {

@@ -70,10 +70,12 @@ const std::vector<std::pair<Remark, std::string>>& remarksOfEachKind() {
          "F#3-C4, Even, firm: broken off after 3 notes and begun again at 12.3 s; the last try counts"},
         {SegmentRestarted{1, "", 0, "", 3, 12.34},
          "rung 2, segment 1: broken off after 3 notes and begun again at 12.3 s; the last try counts"},
+        {SegmentRestarted{1, "F#3-C4", 0, "Even, firm", 1, 12.34},
+         "F#3-C4, Even, firm: broken off after 1 note and begun again at 12.3 s; the last try counts"},
         {NotPlaced{}, "Neither tempo nor start could be found: the sound does not follow the drill"},
-        {NotPlaced{{{66.0, 1.5, 40}, {72.0, 0.25, 38}}},
-         "Where in the drill this take lies cannot be told for sure. It could be 66.0 bpm with the count-in "
-         "from 1.50 s (40 notes agree) or 72.0 bpm with the count-in from 0.25 s (38 notes agree). Give the "
+        {NotPlaced{{{66.0, 1.5, 40}, {72.254, 0.25, 38}}},
+         "Where in the drill this take lies cannot be told for sure. It could be 66 bpm with the count-in "
+         "from 1.50 s (40 notes agree) or 72.25 bpm with the count-in from 0.25 s (38 notes agree). Give the "
          "tempo or the start"},
         {DamagedRecording{"it ends after 2.0 of 3.0 s"},
          "The recording is damaged: it ends after 2.0 of 3.0 s"},

@@ -1,6 +1,7 @@
 // The keyboard on a real display: never lost, never in a field unasked, always seen.
 
 #include "Screen/Display/Shown.h"
+#include "Screen/Find.h"
 #include "Screen/Within.h"
 #include "View/Words.h"
 
@@ -46,7 +47,7 @@ std::string nameOf(const juce::Component& component) {
 void changeTempo(Shown& stage, double bpm) {
     SessionConfig config = stage.plugin().config();
     config.rules.startBpm = bpm;
-    stage.window().setupPlace().panel().onChange(config);
+    theOne<SetupPlace>(stage.window()).panel().onChange(config);
     ASSERT_TRUE(eventually([&] {
         stage.pump();
         return stage.plugin().session().view()->setup->config.rules.startBpm == bpm;
@@ -165,7 +166,7 @@ TEST(WindowKeyboard, UndoThatDisablesItselfLeavesTheKeysToTheWindow) {
 TEST(WindowKeyboard, ArrowsInABoxChangeNothingByThemselves) {
     Shown stage;
     stage.window().goTo(Window::Place::setUp);
-    stage.window().setupPlace().unfoldAll(true);
+    theOne<SetupPlace>(stage.window()).unfoldAll(true);
     stage.pump();
     const SessionConfig before = stage.plugin().config();
     const auto parameters = stage.plugin().parameterSet().values();
@@ -246,11 +247,11 @@ TEST(WindowKeyboard, EveryStopIsSeenAndHasARing) {
     stage.window().filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
     ASSERT_TRUE(eventually([&] {
         stage.pump();
-        return stage.window().partPlace().part() != nullptr;
+        return theOne<PartPlace>(stage.window()).part() != nullptr;
     }));
     for (const auto place : places) {
         stage.window().goTo(place);
-        stage.window().setupPlace().unfoldAll(true);
+        theOne<SetupPlace>(stage.window()).unfoldAll(true);
         stage.window().grabKeyboardFocus();
         stage.pump();
         std::set<juce::Component*> stops;
