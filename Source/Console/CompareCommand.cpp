@@ -54,7 +54,7 @@ Result<TakeFilter> filterOf(const Options& options, const LogStore& store) {
     const auto read = [&](bool invented) {
         filter.withInvented = invented;
         filter.withReal = !invented;
-        return finishedTakes(store, filter);
+        return store.takes(filter);
     };
     const auto noTake = [](const std::vector<TakeSummary>& takes) { return takes.empty(); };
     const auto takes = options.invented ? read(true) : realBeforeInvented(read, noTake);

@@ -30,7 +30,7 @@ std::string takesText(int takes, bool invented) {
 Result<std::vector<std::string>> drillsOf(const LogStore& log, const std::string& player) {
     TakeFilter filter;
     filter.player = player;
-    const auto takes = finishedTakes(log, filter);
+    const auto takes = log.takes(filter);
     if (!takes)
         return takes.problem();
     std::map<std::tuple<std::string, std::string, bool>, int> drills;

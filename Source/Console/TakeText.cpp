@@ -183,10 +183,6 @@ void printMistakes(Tool& tool, const TakeRecord& take, const Performance& heard,
     printReports(tool, "Right, as the player says, though heard otherwise:", saidRight, heard, from, most);
 }
 
-const char* ended(TakeState state, bool passed, bool measured) {
-    return state == TakeState::open ? "open" : words::verdict(state == TakeState::whole, passed, measured);
-}
-
 void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
     const TakeHeader& header = take.header;
     tool.print("{}{}\n", sentence(called), header.invented ? " (invented)" : "");
@@ -207,11 +203,11 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
 } // namespace
 
 const char* verdict(const TakeSummary& take) {
-    return ended(take.state, take.passed, take.expected > 0);
+    return words::verdict(take.state == TakeState::whole, take.passed, take.expected > 0);
 }
 
 const char* verdict(const TakeRecord& take) {
-    return ended(take.state, take.passed, !take.performance.notes.empty());
+    return words::verdict(take.state == TakeState::whole, take.passed, !take.performance.notes.empty());
 }
 
 std::optional<TakeScore> scoreOf(const TakeRecord& take) {

@@ -33,7 +33,7 @@ struct TakeScore {
 void printTake(Tool& tool, const std::string& called, const TakeRecord& take, const Performance& heard,
                const std::optional<TakeScore>& from, int mistakes);
 
-/// "passed", "not passed", "kept, not measured", "cut short"; "open" of one that is not finished.
+/// "passed", "not passed", "kept, not measured", "cut short".
 [[nodiscard]] const char* verdict(const TakeSummary& take);
 [[nodiscard]] const char* verdict(const TakeRecord& take);
 

@@ -99,7 +99,7 @@ Result<std::string> Demo::newTake(std::size_t before) {
         auto found = log->takes(demoFilter(config));
         if (!found)
             return found.problem();
-        if (found.value().size() > before && found.value().back().state != TakeState::open)
+        if (found.value().size() > before)
             return found.value().back().header.id;
         std::this_thread::sleep_for(std::chrono::milliseconds(20));
     }

@@ -88,8 +88,8 @@ public:
     [[nodiscard]] Result<Done> dropTake(const std::string& id);
     /// Open takes of this machine not begun by a living process become partial; returns how many.
     [[nodiscard]] Result<int> recoverOpenTakes();
-
-    [[nodiscard]] Result<std::vector<TakeSummary>> takes(const TakeFilter& filter) const; ///< oldest first
+    /// Finished takes, oldest first; those that were only begun are openTakes().
+    [[nodiscard]] Result<std::vector<TakeSummary>> takes(const TakeFilter& filter) const;
     /// `id` may be an unambiguous prefix of one, or the take's number in this log.
     [[nodiscard]] Result<TakeRecord> take(const std::string& id, TakeParts parts = {}) const;
     [[nodiscard]] Result<std::vector<PlanTake>> planTakes(const TakeFilter& filter) const;

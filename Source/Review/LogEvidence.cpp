@@ -95,15 +95,8 @@ TakeFacts factsOf(const TakeRecord& take, const Days& days) {
 
 } // namespace
 
-Result<std::vector<TakeSummary>> finishedTakes(const LogStore& log, const TakeFilter& filter) {
-    auto takes = log.takes(filter);
-    if (takes)
-        std::erase_if(takes.value(), [](const TakeSummary& take) { return take.state == TakeState::open; });
-    return takes;
-}
-
 Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter) {
-    auto takes = finishedTakes(log, filter);
+    auto takes = log.takes(filter);
     if (!takes)
         return takes.problem();
     std::map<std::tuple<std::string, std::string, bool>, LogPlayer> found;
@@ -119,7 +112,7 @@ Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& 
 }
 
 Result<std::vector<TakeSummary>> takesOfDay(const LogStore& log, const TakeFilter& filter, std::int64_t day) {
-    auto takes = finishedTakes(log, filter);
+    auto takes = log.takes(filter);
     if (!takes)
         return takes;
     const Days days(log, takes.value());
@@ -145,8 +138,6 @@ Result<LoggedEvidence> readStretch(const LogStore& log, const TakeFilter& filter
     const LoggedScore* newest = nullptr;
     const LoggedScore* newestLadder = nullptr;
     const auto visit = [&](const TakeRecord& take) {
-        if (take.state == TakeState::open)
-            return true;
         progress.read.fetch_add(1, std::memory_order_relaxed);
         const LoggedScore* played = playedFrom.of(take.header);
         if (played == nullptr) {
@@ -222,7 +213,7 @@ constexpr std::size_t manyTakes = 100;
 
 Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
                                     const std::stop_token& stop, ReadingProgress* progress) {
-    auto summaries = finishedTakes(log, filter);
+    auto summaries = log.takes(filter);
     if (!summaries)
         return summaries.problem();
     auto& takes = summaries.value();

@@ -21,9 +21,6 @@ struct LogPlayer {
     TakeHeader newest{}; ///< of the newest of them
 };
 
-/// Takes that were not only begun, oldest first.
-[[nodiscard]] Result<std::vector<TakeSummary>> finishedTakes(const LogStore& log, const TakeFilter& filter);
-
 /// Everybody whose finished takes the log holds, by name, instrument, real before invented.
 [[nodiscard]] Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& filter = {});
 

@@ -18,8 +18,6 @@ Result<std::optional<OwnChanges>> changesOf(const LogStore& log, const LogPlayer
     TakeFilter filter = takesOf(player);
     filter.newest = newestTakes;
     const auto take = [&own](const TakeRecord& record) {
-        if (record.state == TakeState::open)
-            return true;
         if (!own)
             own.emplace();
         own->add(record.performance);

@@ -41,15 +41,16 @@ protected:
 TEST_P(HostMatrixRolling, ExportedInFreewheelTheWholeScoreIsSent) {
     constexpr int rate = 48000, block = 512;
     constexpr double lastQuarter = 40.0;
-    const SongMap song{{{0.0, 60.0}, {7.4, 97.0}, {15.9, 63.0}, {23.9, 132.0}}, {{0.0, 4, 4}}};
+    const SongMap song{{{0.0, 60.0}, {7.0, 97.0}, {15.0, 63.0}, {23.0, 132.0}}, {{0.0, 4, 4}}};
     const auto tapped = temp.folder() / "tapped.txt";
     ASSERT_NO_FATAL_FAILURE(
         run({fmt::format("VALVE_LADDER_BEHIND={}", tapUri),
              fmt::format("VALVE_LADDER_TAPPED='{}'", tapped.string()),
              fmt::format("VALVE_LADDER_RATE={}", rate), fmt::format("VALVE_LADDER_BLOCK={}", block),
-             "VALVE_LADDER_SONG='M 0 4 4;T 0 60 4;T 7.4 97 4;T 15.9 63 4;T 23.9 132 4'",
-             "VALVE_LADDER_PASSES=none", fmt::format("VALVE_LADDER_EXPORT='0 {}'", lastQuarter)}));
-    // A sample, and a tick: places are told in 1920ths of a beat. No note comes in a block behind a step.
+             "VALVE_LADDER_SONG='M 0 4 4;T 0 60 4;T 7 97 4;T 15 63 4;T 23 132 4'", "VALVE_LADDER_PASSES=none",
+             fmt::format("VALVE_LADDER_EXPORT='0 {}'", lastQuarter)}));
+    // A sample, and a tick: places are told in 1920ths of a beat. No note comes in a block
+    // behind a step but on it.
     const auto allowedMs = [&](double quarter) {
         return 60000.0 / song.bpmAt(quarter) / 1920.0 + 2000.0 / rate;
     };
