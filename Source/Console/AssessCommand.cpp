@@ -28,8 +28,7 @@ std::string pictureOf(const Assessed& assessed) {
     const TakeRecord& take = assessed.take;
     const std::string when = localText(take.header.startedUtc, take.header.timeZone);
     PictureText text;
-    text.title =
-        fmt::format("{}, {}{}", take.header.drillName, when, take.header.invented ? " (invented)" : "");
+    text.title = fmt::format("{}, {}{}", take.header.drillName, when, inventedNote(take.header.invented));
     text.subtitle =
         fmt::format("{}{}, played at {} bpm: {}", take.header.player.empty() ? "" : take.header.player + ", ",
                     assessed.from->instrument.name, words::tempoText(take.playedBpm), verdict(take));

@@ -35,10 +35,6 @@ bool isDay(const std::string& text) {
                       [](char c, char wanted) { return wanted == 'd' ? c >= '0' && c <= '9' : c == wanted; });
 }
 
-const char* inventedNote(bool invented) {
-    return invented ? " (invented)" : "";
-}
-
 /// Which takes days are made of: the player's real ones, or invented ones where they are asked for or where
 /// there are no others on any day. So no day of real takes is laid beside one of invented ones.
 Result<TakeFilter> filterOf(const Options& options, const LogStore& store) {
@@ -54,7 +50,9 @@ Result<TakeFilter> filterOf(const Options& options, const LogStore& store) {
     const auto read = [&](bool invented) {
         filter.withInvented = invented;
         filter.withReal = !invented;
-        return store.takes(filter);
+        TakeFilter any = filter;
+        any.newest = 1;
+        return store.takes(any);
     };
     const auto noTake = [](const std::vector<TakeSummary>& takes) { return takes.empty(); };
     const auto takes = options.invented ? read(true) : realBeforeInvented(read, noTake);

@@ -2,6 +2,7 @@
 #include "Console/Commands.h"
 #include "Console/ReviewOptions.h"
 #include "Console/ReviewText.h"
+#include "Console/TakeText.h"
 #include "Words/FindingWords.h"
 #include "Words/PlanWords.h"
 
@@ -25,7 +26,7 @@ Json lineJson(const LogPlayer& player) {
 }
 
 void printBrief(Tool& tool, const LogPlayer& player) {
-    tool.print("{}, {}{}: {}\n", player.player, player.instrumentId, player.invented ? " (invented)" : "",
+    tool.print("{}, {}{}: {}\n", player.player, player.instrumentId, inventedNote(player.invented),
                counted(player.takes, "take"));
 }
 

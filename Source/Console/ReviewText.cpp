@@ -2,6 +2,7 @@
 
 #include "Base/Sentence.h"
 #include "Console/Help.h"
+#include "Console/TakeText.h"
 #include "Reports/LastFingersReport.h"
 #include "Valves/Spelling.h"
 #include "Words/FindingWords.h"
@@ -144,7 +145,7 @@ std::string heading(const Review& review) {
     std::string text = fmt::format(
         "{}, {}{}: {} on {}", review.player,
         review.instrumentName.empty() ? review.instrumentId : review.instrumentName,
-        review.invented ? " (invented)" : "", counted(review.takes, "take"), counted(review.days, "day"));
+        inventedNote(review.invented), counted(review.takes, "take"), counted(review.days, "day"));
     if (review.days > 0)
         text += fmt::format(", {}", dayName(review.firstDay));
     if (review.days > 1)

@@ -56,7 +56,7 @@ Json asJson(const TakeSummary& take) {
 
 std::string heading(const TakeSummary& take) {
     return fmt::format("{}, {}, {}{}", take.header.player, take.header.instrumentId, take.header.drillName,
-                       take.header.invented ? " (invented)" : "");
+                       inventedNote(take.header.invented));
 }
 
 void printLine(Tool& tool, const TakeSummary& take) {

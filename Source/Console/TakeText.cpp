@@ -185,7 +185,7 @@ void printMistakes(Tool& tool, const TakeRecord& take, const Performance& heard,
 
 void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
     const TakeHeader& header = take.header;
-    tool.print("{}{}\n", sentence(called), header.invented ? " (invented)" : "");
+    tool.print("{}{}\n", sentence(called), inventedNote(header.invented));
     tool.printText(wrapped(oneLine(fmt::format("{}{}, {}", header.player.empty() ? "" : header.player + ", ",
                                                header.instrumentId, header.drillName)),
                            textWidth) +
@@ -201,6 +201,10 @@ void printHead(Tool& tool, const std::string& called, const TakeRecord& take) {
 }
 
 } // namespace
+
+const char* inventedNote(bool invented) {
+    return invented ? " (invented)" : "";
+}
 
 const char* verdict(const TakeSummary& take) {
     return words::verdict(take.state == TakeState::whole, take.passed, take.expected > 0);

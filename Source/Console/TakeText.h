@@ -33,6 +33,9 @@ struct TakeScore {
 void printTake(Tool& tool, const std::string& called, const TakeRecord& take, const Performance& heard,
                const std::optional<TakeScore>& from, int mistakes);
 
+/// " (invented)", or nothing, behind what is said of a take or of several.
+[[nodiscard]] const char* inventedNote(bool invented);
+
 /// "passed", "not passed", "kept, not measured", "cut short".
 [[nodiscard]] const char* verdict(const TakeSummary& take);
 [[nodiscard]] const char* verdict(const TakeRecord& take);

@@ -69,7 +69,7 @@ void findUneven(const ObservationTable& table, const FindingLimits& limits, std:
         Contrast all;
         for (const auto& cluster : contrasts(table, sizes, involved))
             all += cluster;
-        finding.others = meanSizeToSigma * all.without / std::max(leastCount, all.countWithout);
+        finding.others = meanOf(meanSizeToSigma * all.without, all.countWithout);
         finding.claimed =
             finding.effect.low > 0.0 && finding.effect.value >= limits.leastMs * leastUnevenShare;
         (finding.claimed ? result.findings : result.leads).push_back(finding);

@@ -105,14 +105,23 @@ bool Ardour::knows(Format format, std::string& words) const {
     return status == 0;
 }
 
-bool Ardour::run(const std::string& script, const std::vector<std::string>& variables,
-                 std::string& said) const {
+bool Ardour::play(Format format, std::vector<std::string> variables, std::string& said) const {
+    if (!knows(format, said))
+        return false;
+    const bool lv2 = format == Format::lv2;
+    variables.push_back(
+        fmt::format("VALVE_LADDER_PLUGIN='{}'", lv2 ? "urn:valveladder:valve-ladder" : "Valve Ladder"));
+    variables.push_back(fmt::format("VALVE_LADDER_FORMAT={}", lv2 ? "LV2" : "VST3"));
+    return run(variables, said);
+}
+
+bool Ardour::run(const std::vector<std::string>& variables, std::string& said) const {
     const fs::path output = place / "ardour.txt";
     std::string command = environment();
     for (const std::string& variable : variables)
         command += variable + " ";
-    command += fmt::format("timeout 600 ardour7-lua < '{}/{}' > '{}' 2>&1", VALVE_LADDER_HOST_TESTS, script,
-                           output.string());
+    command += fmt::format("timeout 600 ardour7-lua < '{}/ardour_matrix.lua' > '{}' 2>&1",
+                           VALVE_LADDER_HOST_TESTS, output.string());
     const int status = std::system(command.c_str());
     said = readText(output);
     return status == 0 && said.find("DONE") != std::string::npos;

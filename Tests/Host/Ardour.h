@@ -33,15 +33,16 @@ public:
 
     /// Why the format cannot be tried in it; empty: it can.
     [[nodiscard]] static std::string missing(Format format);
-    /// Lets it find the built plugin. False with what its scanner said in `words`.
-    [[nodiscard]] bool knows(Format format, std::string& words) const;
-    /// Runs a script of this folder with these variables; its status is 0 and its last word DONE when all
-    /// went well. What it said is left in `said`.
-    [[nodiscard]] bool run(const std::string& script, const std::vector<std::string>& variables,
-                           std::string& said) const;
+    /// Runs ardour_matrix.lua with the built plugin of a format and these variables; its status is 0 and its
+    /// last word DONE when all went well. What it said, or the scanner that does not know the plugin, is left
+    /// in `said`.
+    [[nodiscard]] bool play(Format format, std::vector<std::string> variables, std::string& said) const;
     [[nodiscard]] std::filesystem::path session() const { return place / "session"; }
 
 private:
+    /// Lets it find the built plugin. False with what its scanner said in `words`.
+    [[nodiscard]] bool knows(Format format, std::string& words) const;
+    [[nodiscard]] bool run(const std::vector<std::string>& variables, std::string& said) const;
     [[nodiscard]] std::string environment() const;
 
     std::filesystem::path place;

@@ -40,10 +40,9 @@ protected:
 
     void runArdour(double quarters) {
         std::string said;
-        ASSERT_TRUE(ardour.run(
-            "ardour_matrix.lua",
-            {"VALVE_LADDER_PLUGIN=urn:valveladder:valve-ladder",
-             fmt::format("VALVE_LADDER_PASSES='0 {}'", quarters),
+        ASSERT_TRUE(ardour.play(
+            Format::lv2,
+            {fmt::format("VALVE_LADDER_PASSES='0 {}'", quarters),
              fmt::format("VALVE_LADDER_LOOP='{} {} {}'", loopStartQuarter, loopEndQuarter, loopPasses)},
             said))
             << said;

@@ -22,18 +22,7 @@ protected:
             GTEST_SKIP() << why;
     }
 
-    /// False where Ardour did not end well; what it said is in `words`.
-    bool run(std::vector<std::string> variables) {
-        const bool lv2 = GetParam() == Format::lv2;
-        if (!ardour.knows(GetParam(), words))
-            return false;
-        variables.push_back(
-            fmt::format("VALVE_LADDER_PLUGIN='{}'", lv2 ? "urn:valveladder:valve-ladder" : "Valve Ladder"));
-        variables.push_back(fmt::format("VALVE_LADDER_FORMAT={}", lv2 ? "LV2" : "VST3"));
-        return ardour.run("ardour_matrix.lua", variables, words);
-    }
-
-    std::string words;
+    std::string words; ///< what Ardour said
     TempLog temp;
     Ardour ardour{temp.folder()};
 };
@@ -49,11 +38,13 @@ TEST_P(HostMatrixRolling, ExportedInFreewheelTheWholeScoreIsSent) {
     constexpr double lastQuarter = 40.0;
     const SongMap song{{{0.0, 60.0}, {7.0, 97.0}, {15.0, 63.0}, {23.0, 132.0}}, {{0.0, 4, 4}}};
     const auto tapped = temp.folder() / "tapped.txt";
-    (void)run({fmt::format("VALVE_LADDER_BEHIND={}", tapUri),
-               fmt::format("VALVE_LADDER_TAPPED='{}'", tapped.string()),
-               fmt::format("VALVE_LADDER_RATE={}", rate), fmt::format("VALVE_LADDER_BLOCK={}", block),
-               "VALVE_LADDER_SONG='M 0 4 4;T 0 60 4;T 7 97 4;T 15 63 4;T 23 132 4'",
-               "VALVE_LADDER_PASSES=none", fmt::format("VALVE_LADDER_EXPORT='0 {}'", lastQuarter)});
+    (void)ardour.play(GetParam(),
+                      {fmt::format("VALVE_LADDER_BEHIND={}", tapUri),
+                       fmt::format("VALVE_LADDER_TAPPED='{}'", tapped.string()),
+                       fmt::format("VALVE_LADDER_RATE={}", rate), fmt::format("VALVE_LADDER_BLOCK={}", block),
+                       "VALVE_LADDER_SONG='M 0 4 4;T 0 60 4;T 7 97 4;T 15 63 4;T 23 132 4'",
+                       "VALVE_LADDER_PASSES=none", fmt::format("VALVE_LADDER_EXPORT='0 {}'", lastQuarter)},
+                      words);
     // Not how it ended: as the session closes after an export Ardour may end by a fault of its own (see the
     // script).
     ASSERT_NE(words.find("EXPORTED"), std::string::npos) << words;
@@ -69,10 +60,12 @@ TEST_P(HostMatrixRolling, ExportedInFreewheelTheWholeScoreIsSent) {
 
 TEST_P(HostMatrixRolling, PluginsComeAndGoInTheSmallestBlocksAndTheHostGoesOn) {
     const int insertions = std::getenv("VALVE_LADDER_FULL") != nullptr ? 150 : 6;
-    ASSERT_TRUE(run({"VALVE_LADDER_RATE=44100", "VALVE_LADDER_BLOCK=16", "VALVE_LADDER_PASSES=none",
-                     fmt::format("VALVE_LADDER_INSERTIONS={}", insertions)}))
+    ASSERT_TRUE(ardour.play(GetParam(),
+                            {"VALVE_LADDER_RATE=44100", "VALVE_LADDER_BLOCK=16", "VALVE_LADDER_PASSES=none",
+                             fmt::format("VALVE_LADDER_INSERTIONS={}", insertions)},
+                            words))
         << words;
-    const auto log = LogStore::openReadOnly(temp.folder() / "log.sqlite");
+    const auto log = LogStore::openReadOnly(temp.log());
     ASSERT_TRUE(log.ok()) << log.problem().text();
     const auto check = log.value()->check();
     EXPECT_TRUE(check.ok());

@@ -105,23 +105,19 @@ protected:
 
     void play(const Ardour& ardour) {
         std::string words;
-        ASSERT_TRUE(ardour.knows(format(), words)) << words;
         std::string passes;
         for (const auto& [from, to] : session().passes)
             passes += fmt::format("{} {};", from, to);
-        const bool lv2 = format() == Format::lv2;
-        ASSERT_TRUE(ardour.run(
-            "ardour_matrix.lua",
-            {fmt::format("VALVE_LADDER_PLUGIN='{}'", lv2 ? "urn:valveladder:valve-ladder" : "Valve Ladder"),
-             fmt::format("VALVE_LADDER_FORMAT={}", lv2 ? "LV2" : "VST3"),
-             fmt::format("VALVE_LADDER_RATE={}", session().rate),
-             fmt::format("VALVE_LADDER_BLOCK={}", session().block), "VALVE_LADDER_DRIVER='10x Speed'",
-             fmt::format("VALVE_LADDER_SONG='{}'", songText(session())),
-             fmt::format("VALVE_LADDER_PASSES='{}'", passes),
-             fmt::format("VALVE_LADDER_LOOP='{}'", loopText(session())),
-             fmt::format("VALVE_LADDER_VARISPEED={}", session().varispeed),
-             fmt::format("VALVE_LADDER_INSTANCES={}", session().instances)},
-            words))
+        ASSERT_TRUE(ardour.play(format(),
+                                {fmt::format("VALVE_LADDER_RATE={}", session().rate),
+                                 fmt::format("VALVE_LADDER_BLOCK={}", session().block),
+                                 "VALVE_LADDER_DRIVER='10x Speed'",
+                                 fmt::format("VALVE_LADDER_SONG='{}'", songText(session())),
+                                 fmt::format("VALVE_LADDER_PASSES='{}'", passes),
+                                 fmt::format("VALVE_LADDER_LOOP='{}'", loopText(session())),
+                                 fmt::format("VALVE_LADDER_VARISPEED={}", session().varispeed),
+                                 fmt::format("VALVE_LADDER_INSTANCES={}", session().instances)},
+                                words))
             << words;
     }
 

@@ -37,14 +37,10 @@ protected:
     }
 
     void play(double speed) {
-        const bool lv2 = GetParam() == Format::lv2;
         std::string words;
-        ASSERT_TRUE(ardour.knows(GetParam(), words)) << words;
-        ASSERT_TRUE(ardour.run(
-            "ardour_matrix.lua",
-            {fmt::format("VALVE_LADDER_PLUGIN='{}'", lv2 ? "urn:valveladder:valve-ladder" : "Valve Ladder"),
-             fmt::format("VALVE_LADDER_FORMAT={}", lv2 ? "LV2" : "VST3"),
-             fmt::format("VALVE_LADDER_BEHIND={}", tapUri),
+        ASSERT_TRUE(ardour.play(
+            GetParam(),
+            {fmt::format("VALVE_LADDER_BEHIND={}", tapUri),
              fmt::format("VALVE_LADDER_TAPPED='{}'", tapped.string()),
              fmt::format("VALVE_LADDER_RATE={}", rate), fmt::format("VALVE_LADDER_BLOCK={}", block),
              "VALVE_LADDER_DRIVER='10x Speed'", "VALVE_LADDER_SONG='M 0 4 4;T 0 240 4;T 10 200 4'",

@@ -8,27 +8,16 @@
 
 namespace valveladder {
 
-/// The first visible component of a kind, in depth, that fits; nullptr where there is none.
+/// The first component of a kind, in depth, that fits, visible or hidden too; nullptr where there is none.
 template <typename Wanted>
-Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& fits) {
+Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& fits,
+             bool hiddenToo = false) {
     for (juce::Component* child : parent.getChildren()) {
-        if (!child->isVisible())
+        if (!hiddenToo && !child->isVisible())
             continue;
         if (auto* wanted = dynamic_cast<Wanted*>(child); wanted != nullptr && fits(*wanted))
             return wanted;
-        if (auto* inside = find<Wanted>(*child, fits))
-            return inside;
-    }
-    return nullptr;
-}
-
-/// The first component of a kind, in depth, on any place that is shown or not.
-template <typename Wanted>
-Wanted* anyOf(juce::Component& parent) {
-    for (juce::Component* child : parent.getChildren()) {
-        if (auto* wanted = dynamic_cast<Wanted*>(child))
-            return wanted;
-        if (auto* inside = anyOf<Wanted>(*child))
+        if (auto* inside = find<Wanted>(*child, fits, hiddenToo))
             return inside;
     }
     return nullptr;
@@ -37,7 +26,8 @@ Wanted* anyOf(juce::Component& parent) {
 /// The window's one component of a kind, be it shown or not; throws std::logic_error where it has none.
 template <typename Wanted>
 Wanted& theOne(Window& window) {
-    Wanted* wanted = anyOf<Wanted>(window);
+    Wanted* wanted = find<Wanted>(
+        window, [](const Wanted&) { return true; }, true);
     if (wanted == nullptr)
         throw std::logic_error("the window has no such component");
     return *wanted;
