@@ -32,7 +32,8 @@ inline constexpr int rounds = 14;
 inline constexpr int roughHarmonics = 6;
 inline constexpr double roughStep = 0.2;
 inline constexpr double finestSeconds = 0.0005;
-/// So fitted, a length comes long: by 1.1, 3.6 and 2.9 ms in the median on the parts tuning, seen and tallied.
+/// So fitted, a length comes long: by 1.1, 3.6 and 2.9 ms in the median on the parts tuning, seen and
+/// tallied.
 inline constexpr double longSeconds = 0.002;
 
 } // namespace valveladder::ringing

@@ -12,8 +12,8 @@ namespace valveladder::testing {
 /// `seen`: the first test part; after its faults had been looked at, rules were changed, so that it counts
 /// as tuning since. `tallied` and `third`: the next two; their sums were looked at several times while rules
 /// changed, their faults never one by one. `test` and `later`: seeds that nothing was set on or chosen by.
-/// `rooms`: was kept for the report on rooms alone, and tallied for it while rules changed; `halls`: likewise,
-/// after it. All but `tuning` have the same instruments; `third` and `test` the same tempos.
+/// `rooms`: was kept for the report on rooms alone, and tallied for it while rules changed; `halls`:
+/// likewise, after it. All but `tuning` have the same instruments; `third` and `test` the same tempos.
 enum class Part { tuning, seen, tallied, third, test, later, rooms, halls };
 enum class SoundSource { largeFont, smallFont, synthesis };
 enum class BrassKind { trumpet, horn, euphonium, tuba };
