@@ -49,8 +49,8 @@ Result<std::vector<std::string>> playersOf(const LogStore& log) {
         return players.problem();
     std::vector<std::string> entries;
     for (const LogPlayer& one : players.value())
-        entries.push_back(
-            fmt::format("{} on {} {}", one.player, one.instrumentId, takesText(one.takes, one.invented)));
+        entries.push_back(fmt::format("{} on {} {}", one.newest.player, one.newest.instrumentId,
+                                      takesText(one.takes, one.newest.invented)));
     return entries;
 }
 

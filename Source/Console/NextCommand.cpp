@@ -7,6 +7,7 @@
 #include "Console/ReviewText.h"
 #include "Records/Json.h"
 #include "Words/NextSessionWords.h"
+#include "Words/TempoWords.h"
 
 #include <algorithm>
 #include <memory>
@@ -79,8 +80,8 @@ void print(Tool& tool, const Review& review, const std::vector<CareText>& care, 
         tool.print("\n'-o FILE' writes it as one drill, for --drill and for the plugin.\n");
     else
         tool.print("\n{}: the session as one drill. Its guide, for instance:\n"
-                   "  valve-ladder guide -i {} --bpm {:g} -d {} -o guide.mid\n",
-                   output.path, review.instrumentId, next.bpm, output.path);
+                   "  valve-ladder guide -i {} --bpm {} -d {} -o guide.mid\n",
+                   output.path, review.instrumentId, words::tempoText(next.bpm), output.path);
 }
 
 Result<Done> next(Tool& tool, const Options& options) {

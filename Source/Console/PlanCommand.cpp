@@ -129,7 +129,8 @@ void print(Tool& tool, const PlanFromLog& plan, const Subject& subject, const st
     if (rules.stepPerTake > 0.0)
         tool.print("; +{:g} after {} passed", rules.stepPerTake, rules.passesPerStep);
     tool.print(";\n-{:g} after {} not passed in a row. Days by {} from {}:00.\n", rules.stepBack,
-               rules.failuresBeforeBack, zoneOrLocal(rules.timeZone), rules.dayStartsAtHour);
+               rules.failuresBeforeBack, rules.timeZone.empty() ? "each take's own zone" : rules.timeZone,
+               rules.dayStartsAtHour);
     tool.print("Passed: whole, at most {} wrong, {} missed, {} extra", rules.pass.maxWrong,
                rules.pass.maxMissed, rules.pass.maxExtra);
     if (rules.pass.maxIoiSpreadPercent > 0.0)

@@ -19,15 +19,15 @@ struct Options {
 };
 
 Json lineJson(const LogPlayer& player) {
-    return {{"player", player.player},
-            {"instrument", player.instrumentId},
-            {"invented", player.invented},
+    return {{"player", player.newest.player},
+            {"instrument", player.newest.instrumentId},
+            {"invented", player.newest.invented},
             {"takes", player.takes}};
 }
 
 void printBrief(Tool& tool, const LogPlayer& player) {
-    tool.print("{}, {}{}: {}\n", player.player, player.instrumentId, inventedNote(player.invented),
-               counted(player.takes, "take"));
+    tool.print("{}, {}{}: {}\n", player.newest.player, player.newest.instrumentId,
+               inventedNote(player.newest.invented), counted(player.takes, "take"));
 }
 
 void printPlayer(Tool& tool, const Review& review) {

@@ -25,9 +25,10 @@ std::vector<LogPlayer> eachRealBeforeInvented(const std::vector<LogPlayer>& all,
     std::vector<LogPlayer> chosen;
     for (const LogPlayer& one : all) {
         const bool hasReal = std::any_of(all.begin(), all.end(), [&](const LogPlayer& other) {
-            return other.player == one.player && other.instrumentId == one.instrumentId && !other.invented;
+            return other.newest.player == one.newest.player &&
+                   other.newest.instrumentId == one.newest.instrumentId && !other.newest.invented;
         });
-        if (invented ? one.invented : !one.invented || !hasReal)
+        if (invented ? one.newest.invented : !one.newest.invented || !hasReal)
             chosen.push_back(one);
     }
     return chosen;
@@ -55,9 +56,9 @@ Result<std::vector<LogPlayer>> ReviewOptions::whom(const LogStore& store) const 
 
 Result<ReviewRequest> ReviewOptions::requestFor(const LogPlayer& player) const {
     ReviewRequest request;
-    request.player = player.player;
-    request.instrumentId = player.instrumentId;
-    request.invented = player.invented;
+    request.player = player.newest.player;
+    request.instrumentId = player.newest.instrumentId;
+    request.invented = player.newest.invented;
     request.care = care;
     if (noCare)
         request.care.handCheck = request.care.restReminder = request.care.firmValves = request.care.hearing =

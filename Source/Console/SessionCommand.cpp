@@ -4,6 +4,7 @@
 #include "Console/SteppedTakes.h"
 #include "Files/GuideFile.h"
 #include "Score/Score.h"
+#include "Words/TempoWords.h"
 
 #include <deque>
 #include <memory>
@@ -33,8 +34,8 @@ void report(Tool& tool, const Options& options, const std::deque<Score>& scores)
         takes.push_back(
             {{"take", i + 1}, {"bpm", scores[i].bpm}, {"startQuarter", quarter}, {"startSeconds", seconds}});
         if (!tool.json)
-            tool.print("{:>4}  {:>5g}  {:>11g}  {:>5}:{:02}\n", i + 1, scores[i].bpm, quarter,
-                       static_cast<int>(seconds) / 60, static_cast<int>(seconds) % 60);
+            tool.print("{:>4}  {:>5}  {:>11g}  {:>5}:{:02}\n", i + 1, words::tempoText(scores[i].bpm),
+                       quarter, static_cast<int>(seconds) / 60, static_cast<int>(seconds) % 60);
         quarter += quartersOf(scores[i].length);
         seconds += secondsOf(scores[i].length, scores[i].bpm);
     }

@@ -211,7 +211,7 @@ const char* verdict(const TakeSummary& take) {
 }
 
 const char* verdict(const TakeRecord& take) {
-    return words::verdict(take.state == TakeState::whole, take.passed, !take.performance.notes.empty());
+    return words::verdict(take.state == TakeState::whole, take.passed, take.performance.measured());
 }
 
 std::optional<TakeScore> scoreOf(const TakeRecord& take) {

@@ -25,8 +25,7 @@ std::string takeLine(std::size_t number, const TakeRecord& take) {
         words::tempoText(take.header.plannedBpm), words::tempoText(take.playedBpm),
         played.count(Outcome::right), played.count(Outcome::wrong), played.count(Outcome::missed),
         played.extras.size(), spread ? fmt::format("{:.1f} %", *spread) : "-",
-        fmt::format("{}{}",
-                    words::verdict(take.state == TakeState::whole, take.passed, !played.notes.empty()),
+        fmt::format("{}{}", words::verdict(take.state == TakeState::whole, take.passed, played.measured()),
                     played.source == Source::sound ? ", by sound" : ""));
 }
 

@@ -200,9 +200,8 @@ Result<DemoReport> Demo::run() {
         if (auto played = take(number); !played)
             return played.problem();
         const TakeRecord& last = takes.back();
-        fmt::print(
-            "take {} of {}: {} bpm, {}\n", number + 1, options.takes, words::tempoText(last.playedBpm),
-            words::verdict(last.state == TakeState::whole, last.passed, !last.performance.notes.empty()));
+        fmt::print("take {} of {}: {} bpm, {}\n", number + 1, options.takes, words::tempoText(last.playedBpm),
+                   words::verdict(last.state == TakeState::whole, last.passed, last.performance.measured()));
     }
     auto next = plan();
     if (!next)

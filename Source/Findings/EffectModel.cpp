@@ -19,12 +19,12 @@ struct LayoutSum {
     Eigen::MatrixXd lostSquared;
 };
 
-void scatter(const Layout& layout, const Eigen::MatrixXd& weights,
-             std::vector<Eigen::Triplet<double>>& triplets) {
-    for (Index i = 0; i < weights.rows(); ++i)
-        for (Index j = 0; j < weights.cols(); ++j)
-            triplets.emplace_back(layout.kinds[static_cast<std::size_t>(i)],
-                                  layout.kinds[static_cast<std::size_t>(j)], weights(i, j));
+/// Adds weights by place of a layout to those by kind.
+void addTo(Eigen::MatrixXd& byKinds, const Layout& layout, const Eigen::MatrixXd& weights) {
+    for (Index j = 0; j < weights.cols(); ++j)
+        for (Index i = 0; i < weights.rows(); ++i)
+            byKinds(layout.kinds[static_cast<std::size_t>(i)], layout.kinds[static_cast<std::size_t>(j)]) +=
+                weights(i, j);
 }
 
 } // namespace
@@ -67,22 +67,21 @@ void EffectModel::sumWeights() {
         sum.lost += w * lost;
         sum.lostSquared += w * w * lost;
     }
-    std::vector<Eigen::Triplet<double>> triplets, squared;
+    Eigen::MatrixXd summed = Eigen::MatrixXd::Zero(byKinds.rows(), byKinds.cols());
+    Eigen::MatrixXd summedSquared = summed;
     for (std::size_t l = 0; l < sums.size(); ++l) {
         const auto& layout = observations.layouts[l];
         const auto& whole = blockMetrics.weights(static_cast<int>(l));
         const bool lost = sums[l].lost.size() > 0;
-        scatter(layout,
-                lost ? Eigen::MatrixXd(sums[l].weight * whole - sums[l].lost)
-                     : Eigen::MatrixXd(sums[l].weight * whole),
-                triplets);
-        scatter(layout,
-                lost ? Eigen::MatrixXd(sums[l].squared * whole - sums[l].lostSquared)
-                     : Eigen::MatrixXd(sums[l].squared * whole),
-                squared);
+        addTo(summed, layout,
+              lost ? Eigen::MatrixXd(sums[l].weight * whole - sums[l].lost)
+                   : Eigen::MatrixXd(sums[l].weight * whole));
+        addTo(summedSquared, layout,
+              lost ? Eigen::MatrixXd(sums[l].squared * whole - sums[l].lostSquared)
+                   : Eigen::MatrixXd(sums[l].squared * whole));
     }
-    byKinds.setFromTriplets(triplets.begin(), triplets.end());
-    byKindsSquared.setFromTriplets(squared.begin(), squared.end());
+    byKinds = summed.sparseView();
+    byKindsSquared = summedSquared.sparseView();
 }
 
 void EffectModel::addTake(int take, std::vector<Eigen::Triplet<double>>& shares) {

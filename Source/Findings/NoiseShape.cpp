@@ -87,11 +87,15 @@ double NoiseShape::correlation(int notes) const {
 
 Eigen::MatrixXd NoiseShape::correlations(const Layout& layout) const {
     const Index size = layout.size();
+    const auto [first, last] = std::ranges::minmax(layout.notes);
+    std::vector<double> apart; // by notes apart: fewer powers than pairs
+    for (int notes = 0; notes <= last - first; ++notes)
+        apart.push_back(correlation(notes));
     Eigen::MatrixXd all(size, size);
     for (Index i = 0; i < size; ++i)
-        for (Index j = 0; j <= i; ++j)
-            all(i, j) = all(j, i) = correlation(layout.notes[static_cast<std::size_t>(i)] -
-                                                layout.notes[static_cast<std::size_t>(j)]);
+        for (Index j = 0; j < size; ++j)
+            all(i, j) = apart[at(std::abs(layout.notes[static_cast<std::size_t>(i)] -
+                                          layout.notes[static_cast<std::size_t>(j)]))];
     return all;
 }
 

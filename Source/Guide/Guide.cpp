@@ -24,6 +24,10 @@ std::span<const MidiEvent> Guide::process(const HostBlock& block, const GuideTra
     if (block.samples <= 0)
         return events.all();
     const GuideSettings now = tidied(settings);
+    if (!loopFollowed(block)) { // nearly every block: nothing to split, so nothing copied
+        process(block, 0, track, now);
+        return events.all();
+    }
     int firstSample = 0;
     LoopSplit split = splitAtLoopEnd(block);
     process(split.head, firstSample, track, now);

@@ -18,8 +18,8 @@ struct HostBlock {
     std::optional<double> ppq;         ///< position of the block's first sample, quarters
     std::optional<double> bpm;         ///< quarters a minute
     std::optional<std::int64_t> frame; ///< of the block's first sample, as the host counts on its time line
-    bool playedOn =
-        false; ///< by that count and the position it was played on to this block from the one before
+    /// By that count and the position it was played on to this block from the one before.
+    bool playedOn = false;
     std::optional<double> loopStartPpq;
     std::optional<double> loopEndPpq;
     std::optional<int> meterBeats;

@@ -15,12 +15,12 @@ constexpr double maxShareQuarters = 1.0 / 16.0;
 constexpr double leastPlayed = 0.25; ///< of the block, where it was played on at another tempo than was told
 constexpr double mostPlayed = 1.75;
 
-bool loops(const HostBlock& block) {
+} // namespace
+
+bool loopFollowed(const HostBlock& block) noexcept {
     return block.looping && block.loopStartPpq && block.loopEndPpq && usablePpq(*block.loopStartPpq) &&
            usablePpq(*block.loopEndPpq) && *block.loopEndPpq - *block.loopStartPpq >= minLoopQuarters;
 }
-
-} // namespace
 
 std::int64_t BlockTime::offsetOf(double position) const noexcept {
     return nearestSample((position - ppq) * samplesPerQuarter);
@@ -38,7 +38,7 @@ std::optional<BlockTime> blockTime(const HostBlock& block) noexcept {
 LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
     LoopSplit split{block, std::nullopt};
     const std::optional<BlockTime> time = blockTime(block);
-    if (!time || !loops(block))
+    if (!time || !loopFollowed(block))
         return split;
     const double exact = (*block.loopEndPpq - time->ppq) * time->samplesPerQuarter;
     if (exact <= 0.0)

@@ -26,6 +26,9 @@ struct BlockTime {
 /// such things is treated as stopped.
 [[nodiscard]] std::optional<BlockTime> blockTime(const HostBlock& block) noexcept;
 
+/// Whether the host loops over a range that can be followed: loops shorter than a 128th note are not.
+[[nodiscard]] bool loopFollowed(const HostBlock& block) noexcept;
+
 /// A block up to the host's loop end, and what follows from the loop's start.
 struct LoopSplit {
     HostBlock head;
@@ -33,8 +36,7 @@ struct LoopSplit {
 };
 
 /// Splits where the host wraps inside the block; most hosts split there themselves, then nothing is left to
-/// do. Loops shorter than a 128th note are not followed. A block that starts within half a sample of the
-/// loop's end starts in the next pass.
+/// do. A block that starts within half a sample of the loop's end starts in the next pass.
 [[nodiscard]] LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept;
 
 /// Whether a block's position follows from the block before, or the host jumped (loop, locate, start).

@@ -369,7 +369,7 @@ void addRemarks(Performance& performance, const Absences& absences) {
         addRemark(performance, {What::spread, absences.withoutSpread, minObservations});
     if (absences.withoutRatio > 0)
         addRemark(performance, {What::longShortRatio, absences.withoutRatio});
-    if (!performance.asynchronyMs && !performance.notes.empty())
+    if (!performance.asynchronyMs && performance.measured())
         addRemark(performance, {What::asynchrony, 0, minObservations});
 }
 

@@ -127,6 +127,9 @@ struct Performance {
     std::optional<double> tuningHz;             ///< A4 that the player's tuning implies; sound only
     std::vector<Remark> remarks;                ///< e.g. why a measure is absent
 
+    /// Whether the take was measured, and be it that every note was missed. False where no expected note lies
+    /// within it, or where its sound could not be listened to at all.
+    [[nodiscard]] bool measured() const { return !notes.empty(); }
     [[nodiscard]] int count(Outcome outcome) const;
     [[nodiscard]] bool clean() const; ///< all segments played and clean; false when nothing was expected
     /// Worst ioiSpreadPercent of the even segments; nothing when none has one.

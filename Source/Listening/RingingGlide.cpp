@@ -1,5 +1,6 @@
 #include "Listening/RingingGlide.h"
 
+#include "Listening/DotProduct.h"
 #include "Listening/PitchPath.h"
 #include "Listening/RingingConstants.h"
 
@@ -43,10 +44,8 @@ Eigen::VectorXf thinned(std::span<const float> sound, int factor, double cut) {
         const std::ptrdiff_t middle = n * factor;
         const std::ptrdiff_t first = std::max<std::ptrdiff_t>(0, middle - half);
         const std::ptrdiff_t last = std::min(size, middle + half + 1);
-        float value = 0.0F;
-        for (std::ptrdiff_t i = first; i < last; ++i)
-            value += kernel[static_cast<std::size_t>(i - middle + half)] * sound[static_cast<std::size_t>(i)];
-        out[n] = value;
+        out[n] = static_cast<float>(dotProduct(kernel.data() + (first - middle + half), sound.data() + first,
+                                               static_cast<std::size_t>(last - first)));
     }
     return out;
 }
@@ -81,6 +80,15 @@ Eigen::VectorXf tapered(Eigen::Index size) {
     return window;
 }
 
+/// The tone, and the same growing louder; its echoes follow.
+constexpr int toneColumns = 2;
+
+/// Power that the solution of normal equations explains.
+float explained(const Eigen::Ref<const Eigen::MatrixXcf>& normal,
+                const Eigen::Ref<const Eigen::VectorXcf>& right) {
+    return right.dot(normal.llt().solve(right)).real();
+}
+
 } // namespace
 
 RingingGlideFitter::RingingGlideFitter(std::span<const float> sound, double fromFrequency, double toFrequency,
@@ -104,42 +112,45 @@ RingingGlideFitter::RingingGlideFitter(std::span<const float> sound, double from
         delays.push_back(std::max<Eigen::Index>(1, std::lround(seconds * rate)));
 }
 
-double RingingGlideFitter::unexplained(const Trial& trial, int count, bool withEchoes) const {
+RingingGlideFitter::Unexplained RingingGlideFitter::unexplained(const Trial& trial, int count) const {
     const PitchPath path = glidePath(trial.glide, f1 * (1.0 + trial.firstOff), f2 * (1.0 + trial.secondOff));
     const Eigen::Index size = thin.size();
     const Eigen::Index before = delays.back();
-    const auto echoes = withEchoes ? static_cast<Eigen::Index>(delays.size()) : 0;
+    const auto echoes = static_cast<Eigen::Index>(delays.size());
     const Eigen::VectorXcf turns = turnsOf(path, before, size);
     const Eigen::VectorXf gone = goneOver(trial.glide, size);
-    Eigen::VectorXf cost = Eigen::VectorXf::Constant(2 + echoes, dearerEchoes * echoCost);
+    Eigen::VectorXf cost = Eigen::VectorXf::Constant(toneColumns + echoes, dearerEchoes * echoCost);
     cost[0] = toneCost;
     cost[1] = loudnessCost;
     const float weight = window.squaredNorm();
-    Eigen::MatrixXcf columns(size, 2 + echoes); // the tone, the same growing louder, its echoes
+    Eigen::MatrixXcf columns(size, toneColumns + echoes);
     Eigen::VectorXcf harmonic = Eigen::VectorXcf::Ones(turns.size());
-    float explained = 0.0F;
+    float byTone = 0.0F;
+    float withEchoes = 0.0F;
     for (int k = 0; k < count; ++k) {
         harmonic.array() *= turns.array();
         columns.col(0) = harmonic.segment(before, size).cwiseProduct(window);
         columns.col(1) = columns.col(0).cwiseProduct(gone);
         for (Eigen::Index j = 0; j < echoes; ++j)
-            columns.col(2 + j) =
+            columns.col(toneColumns + j) =
                 harmonic.segment(before - delays[static_cast<std::size_t>(j)], size).cwiseProduct(window);
         Eigen::MatrixXcf normal = columns.adjoint() * columns;
         normal.diagonal() += (weight * cost).cast<std::complex<float>>();
         const Eigen::VectorXcf right = columns.adjoint() * thin;
-        explained += right.dot(normal.llt().solve(right)).real();
+        byTone += explained(normal.topLeftCorner<toneColumns, toneColumns>(), right.head<toneColumns>());
+        withEchoes += explained(normal, right);
     }
     // Of the regularised solution, what it costs included. Half of a harmonic turns forwards and half back;
     // the first alone is fitted.
-    return static_cast<double>((power - 2.0F * explained) / power);
+    const auto left = [this](float found) { return static_cast<double>((power - 2.0F * found) / power); };
+    return {left(byTone), left(withEchoes)};
 }
 
 double RingingGlideFitter::echoShare(Glide glide) const {
     glide.centre /= thinning;
     glide.length /= thinning;
-    const Trial trial{glide, 0.0, 0.0};
-    return unexplained(trial, harmonics, false) - unexplained(trial, harmonics, true);
+    const Unexplained left = unexplained({glide, 0.0, 0.0}, harmonics);
+    return left.byTone - left.withEchoes;
 }
 
 Glide RingingGlideFitter::fit(Glide start, double maxLength) const {
@@ -176,13 +187,13 @@ RingingGlideFitter::Trial RingingGlideFitter::moved(Trial trial, int which, doub
 
 RingingGlideFitter::Trial RingingGlideFitter::search(Trial best, double maxLength, double step, double finest,
                                                      int count) const {
-    best.glide.residual = unexplained(best, count, true);
+    best.glide.residual = unexplained(best, count).withEchoes;
     for (int round = 0; round < rounds && step > finest; ++round) {
         bool better = false;
         for (int which = 0; which < 4; ++which)
             for (const double way : {step, -step}) {
                 Trial trial = moved(best, which, way, maxLength);
-                trial.glide.residual = unexplained(trial, count, true);
+                trial.glide.residual = unexplained(trial, count).withEchoes;
                 if (trial.glide.residual >= best.glide.residual)
                     continue;
                 best = trial;

@@ -40,8 +40,13 @@ private:
         double firstOff = 0.0; ///< share of the frequency
         double secondOff = 0.0;
     };
+    /// Shares of the power.
+    struct Unexplained {
+        double byTone = 1.0;     ///< alone
+        double withEchoes = 1.0; ///< of it
+    };
     /// By the lowest `count` harmonics.
-    [[nodiscard]] double unexplained(const Trial& trial, int count, bool withEchoes) const;
+    [[nodiscard]] Unexplained unexplained(const Trial& trial, int count) const;
     [[nodiscard]] Trial moved(Trial trial, int which, double way, double maxLength) const;
     /// From `step` down to `finest`, shares of the first steps.
     [[nodiscard]] Trial search(Trial best, double maxLength, double step, double finest, int count) const;

@@ -72,14 +72,9 @@ public:
     [[nodiscard]] bool echoes() const {
         const std::vector<std::size_t> places = lookedAt();
         std::vector<double> residuals;
-        std::vector<double> shares;
         for (const std::size_t i : places)
             residuals.push_back(transitions[i].glide->residual);
-        if (median(residuals) < glide::dryResidual)
-            return false;
-        for (const std::size_t i : places)
-            shares.push_back(echoShareBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
-        return median(shares) > glide::leastEchoes;
+        return median(residuals) >= glide::dryResidual && mostEcho(places);
     }
 
 private:
@@ -90,6 +85,19 @@ private:
             if (transitions[i].glide)
                 places.push_back(i);
         return places;
+    }
+
+    /// As the median says, which is known as soon as more than half are alike.
+    [[nodiscard]] bool mostEcho(std::span<const std::size_t> places) const {
+        std::vector<double> shares;
+        std::size_t echoing = 0;
+        for (const std::size_t i : places) {
+            shares.push_back(echoShareBetween(sound, tones[i], tones[i + 1], *transitions[i].glide));
+            echoing += shares.back() > glide::leastEchoes ? 1U : 0U;
+            if (2 * std::max(echoing, shares.size() - echoing) > places.size())
+                return 2 * echoing > places.size();
+        }
+        return median(shares) > glide::leastEchoes;
     }
 
     /// Up to one more than `most` of them. `ringing`: with what a fit with echoes leaves unexplained.

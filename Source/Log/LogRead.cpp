@@ -320,7 +320,7 @@ Result<TakeRecord> LogStore::take(const std::string& id, TakeParts parts) const 
 Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) const {
     return guarded(impl->path, [&] {
         return judgedTakes<PlanTake>(
-            *impl, "started_utc, id, played_bpm, state, passed, expected", filter,
+            *impl, "started_utc, id, played_bpm, state, passed, expected, time_zone", filter,
             [](SqlRead& read, PlanTake& take) {
                 TakeState state = TakeState::whole;
                 read("startedUtc", take.startedUtc);
@@ -330,6 +330,7 @@ Result<std::vector<PlanTake>> LogStore::planTakes(const TakeFilter& filter) cons
                 read("passed", take.passed);
                 int expected = 0;
                 read("expected", expected);
+                read("timeZone", take.timeZone);
                 take.measured = expected > 0;
                 take.whole = state == TakeState::whole;
             },

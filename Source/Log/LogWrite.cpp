@@ -132,7 +132,7 @@ void LogDatabase::insertRow(const TakeRecord& record, const PlayerNote& note) {
 void LogDatabase::writeTake(const TakeRecord& record, const PlayerNote& note) {
     const std::string& id = record.header.id;
     const auto there = playerNote(id);
-    if (there && record.state != TakeState::whole && record.performance.notes.empty())
+    if (there && record.state != TakeState::whole && !record.performance.measured())
         return deleteOpen(id);
     const PlayerNote newest = std::max(note, there.value_or(PlayerNote{}));
     ensurePlayer(*this, record.header.player);

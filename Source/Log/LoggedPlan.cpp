@@ -2,14 +2,19 @@
 
 namespace valveladder {
 
-TakeFilter planFilter(const std::string& player, const std::string& instrumentId,
-                      const std::string& drillName, bool invented) {
+TakeFilter playerFilter(const std::string& player, const std::string& instrumentId, bool invented) {
     TakeFilter filter;
     filter.player = player;
     filter.instrumentId = instrumentId;
-    filter.drillName = drillName;
     filter.withInvented = invented;
     filter.withReal = !invented;
+    return filter;
+}
+
+TakeFilter planFilter(const std::string& player, const std::string& instrumentId,
+                      const std::string& drillName, bool invented) {
+    TakeFilter filter = playerFilter(player, instrumentId, invented);
+    filter.drillName = drillName;
     return filter;
 }
 

@@ -7,8 +7,12 @@
 
 namespace valveladder {
 
-/// The takes that make a tempo plan: one player's on one instrument, of the drill of one name. Real takes and
-/// invented ones are never of the same plan.
+/// One player's takes on one instrument, of whatever drill: the real ones, or the invented ones.
+[[nodiscard]] TakeFilter playerFilter(const std::string& player, const std::string& instrumentId,
+                                      bool invented);
+
+/// The takes that make a tempo plan: of those of playerFilter(), the ones of the drill of one name. Real
+/// takes and invented ones are never of the same plan.
 [[nodiscard]] TakeFilter planFilter(const std::string& player, const std::string& instrumentId,
                                     const std::string& drillName, bool invented);
 

@@ -5,10 +5,9 @@
 namespace valveladder {
 
 bool passes(const PassRule& rule, TakeState state, const Performance& played) {
-    return !played.notes.empty() &&
-           passes(rule, state == TakeState::whole, played.count(Outcome::wrong),
-                  played.count(Outcome::missed), static_cast<int>(played.extras.size()),
-                  played.worstIoiSpreadPercent());
+    return played.measured() && passes(rule, state == TakeState::whole, played.count(Outcome::wrong),
+                                       played.count(Outcome::missed), static_cast<int>(played.extras.size()),
+                                       played.worstIoiSpreadPercent());
 }
 
 TakeSummary summaryOf(const TakeRecord& record) {

@@ -41,17 +41,14 @@ public:
             if (plans.contains(key))
                 continue;
             const auto kept = planRules(store, std::get<0>(key), std::get<1>(key), std::get<2>(key));
-            TempoRules rules = kept ? kept.value() : TempoRules{};
-            if (rules.timeZone.empty() && knownTimeZone(take.header.timeZone))
-                rules.timeZone = take.header.timeZone;
+            const TempoRules rules = kept ? kept.value() : TempoRules{};
             plans.try_emplace(key, Plan{PracticeCalendar(rules), rules.toleranceBpm});
         }
     }
 
     std::int64_t dayOf(const TakeHeader& header) const {
         const Plan* plan = planOf(header);
-        return plan != nullptr ? plan->calendar.day(header.startedUtc)
-                               : practiceDay(TempoRules{}, header.startedUtc);
+        return (plan != nullptr ? plan->calendar : usual).dayOfTake(header.startedUtc, header.timeZone);
     }
 
     double toleranceOf(const TakeHeader& header) const {
@@ -72,6 +69,7 @@ private:
     }
 
     std::map<Key, Plan> plans;
+    PracticeCalendar usual{TempoRules{}}; ///< of a take that came since
 };
 
 TakeFacts factsOf(const TakeRecord& take, const Days& days) {
@@ -103,7 +101,8 @@ Result<std::vector<LogPlayer>> playersIn(const LogStore& log, const TakeFilter& 
     for (TakeSummary& take : takes.value()) {
         TakeHeader& header = take.header;
         LogPlayer& one = found[{header.player, header.instrumentId, header.invented}];
-        one = {header.player, header.instrumentId, header.invented, one.takes + 1, std::move(header)};
+        ++one.takes;
+        one.newest = std::move(header);
     }
     std::vector<LogPlayer> players;
     for (auto& [key, one] : found)
@@ -118,15 +117,6 @@ Result<std::vector<TakeSummary>> takesOfDay(const LogStore& log, const TakeFilte
     const Days days(log, takes.value());
     std::erase_if(takes.value(), [&](const TakeSummary& take) { return days.dayOf(take.header) != day; });
     return takes;
-}
-
-TakeFilter takesOf(const LogPlayer& player) {
-    TakeFilter filter;
-    filter.player = player.player;
-    filter.instrumentId = player.instrumentId;
-    filter.withInvented = player.invented;
-    filter.withReal = !player.invented;
-    return filter;
 }
 
 namespace {

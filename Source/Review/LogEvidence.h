@@ -14,11 +14,8 @@ namespace valveladder {
 
 /// One player on one instrument, real and invented takes apart.
 struct LogPlayer {
-    std::string player;
-    std::string instrumentId;
-    bool invented = false;
-    int takes = 0;       ///< finished
-    TakeHeader newest{}; ///< of the newest of them
+    int takes = 0;     ///< finished
+    TakeHeader newest; ///< of the newest of them: who, on what, and whether invented, as of all of them
 };
 
 /// Everybody whose finished takes the log holds, by name, instrument, real before invented.
@@ -48,8 +45,8 @@ struct LoggedEvidence {
 };
 
 /// Reads the takes that `filter` wants, which should name one player and one instrument. Practice days are
-/// those of the rules that the log keeps for each drill. Time grows linearly with notes; about a hundred
-/// bytes are kept for each change.
+/// as the plan counts them: PracticeCalendar::dayOfTake() by the rules that the log keeps for each drill.
+/// Time grows linearly with notes; about a hundred bytes are kept for each change.
 [[nodiscard]] Result<LoggedEvidence> readEvidence(const LogStore& log, const TakeFilter& filter,
                                                   const std::stop_token& stop = {},
                                                   ReadingProgress* progress = nullptr);
@@ -58,8 +55,5 @@ struct LoggedEvidence {
 /// drill; oldest first.
 [[nodiscard]] Result<std::vector<TakeSummary>> takesOfDay(const LogStore& log, const TakeFilter& filter,
                                                           std::int64_t day);
-
-/// The filter for one player's takes.
-[[nodiscard]] TakeFilter takesOf(const LogPlayer& player);
 
 } // namespace valveladder

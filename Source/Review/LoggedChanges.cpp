@@ -1,7 +1,6 @@
 #include "Review/LoggedChanges.h"
 
 #include "Log/LoggedPlan.h"
-#include "Review/LogEvidence.h"
 
 #include <optional>
 #include <utility>
@@ -12,10 +11,9 @@ namespace {
 
 constexpr int newestTakes = 50;
 
-/// Nothing where the log holds no finished take of them.
-Result<std::optional<OwnChanges>> changesOf(const LogStore& log, const LogPlayer& player) {
+/// Of the newest takes that `filter` wants; nothing where there are none.
+Result<std::optional<OwnChanges>> changesOf(const LogStore& log, TakeFilter filter) {
     std::optional<OwnChanges> own;
-    TakeFilter filter = takesOf(player);
     filter.newest = newestTakes;
     const auto take = [&own](const TakeRecord& record) {
         if (!own)
@@ -32,7 +30,9 @@ Result<std::optional<OwnChanges>> changesOf(const LogStore& log, const LogPlayer
 
 Result<OwnChanges> loggedChanges(const LogStore& log, const std::string& player,
                                  const std::string& instrumentId) {
-    const auto read = [&](bool invented) { return changesOf(log, {player, instrumentId, invented}); };
+    const auto read = [&](bool invented) {
+        return changesOf(log, playerFilter(player, instrumentId, invented));
+    };
     auto own = realBeforeInvented(read, [](const std::optional<OwnChanges>& changes) { return !changes; });
     if (!own)
         return own.problem();

@@ -23,7 +23,7 @@ Problem stoppedProblem() {
 }
 
 TakeFilter filterOf(const ReviewRequest& request) {
-    TakeFilter filter = takesOf({request.player, request.instrumentId, request.invented});
+    TakeFilter filter = playerFilter(request.player, request.instrumentId, request.invented);
     filter.fromUtc = request.fromUtc;
     filter.toUtc = request.toUtc;
     return filter;

@@ -28,7 +28,6 @@ public:
     /// Marks the note that is being played, of the first or second take; -1 = none.
     void setSounding(int noteIndex);
     void setNames(const PitchNames& wanted);
-    [[nodiscard]] NoteMeasure shows() const { return measure; }
     void showPitches(bool wanted);
     /// False when the takes shown hold nothing of this measure, on any rung: one line, `lineHeight` high,
     /// says why, and no note can be chosen in it.

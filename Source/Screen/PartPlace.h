@@ -54,8 +54,6 @@ public:
     std::function<Result<juce::File>(DawMidi, const juce::File& folder)> onMidi;
 
     [[nodiscard]] const OpenedPart* part() const { return shown.get(); }
-    [[nodiscard]] PartList& spots() { return list; }
-    [[nodiscard]] const PartStaff& staff() const { return bars; }
     /// Loads the drill of the chosen spot.
     void drillFromSpot();
     /// Writes the marked part, as MusicXML or MIDI by the name's ending.

@@ -28,8 +28,7 @@ public:
     std::function<void()> onChosen;
     /// The note that the player chose; nullptr before they have chosen one of this segment.
     [[nodiscard]] const NoteModel* picked() const;
-    /// Notes whose signs stand on the sheet, for whoever asks what it shows.
-    [[nodiscard]] int notesShown() const { return static_cast<int>(notes.size()); }
+    /// Index of the note that is chosen; -1 while no notes are shown.
     [[nodiscard]] int chosenNote() const;
     /// What stands of a fingering on one line, and where.
     struct Fingering {

@@ -17,7 +17,8 @@ bool isOfPlan(const TakeHeader& header, const SessionConfig& config) {
 void PlanHistory::count(const TakeRecord& record, const SessionConfig& config) {
     if (plan && isOfPlan(record.header, config))
         plan->add({record.header.startedUtc, record.header.id, record.playedBpm,
-                   record.state == TakeState::whole, record.passed, !record.performance.notes.empty()});
+                   record.state == TakeState::whole, record.passed, record.performance.measured(),
+                   record.header.timeZone});
 }
 
 void PlanHistory::begin(const TakeKeeper& keeper, const SessionConfig& config) {
@@ -49,8 +50,8 @@ std::optional<Problem> PlanHistory::catchUp(TakeKeeper& keeper, const SessionCon
 }
 
 bool PlanHistory::playedOnDayOf(UtcMs now, const TempoRules& rules) const {
-    const auto newest = plan->newestUtc();
-    return newest && practiceDay(rules, *newest) == practiceDay(rules, now);
+    const auto newest = plan->newestDay();
+    return newest && *newest == practiceDay(rules, now);
 }
 
 } // namespace valveladder

@@ -17,17 +17,28 @@ constexpr date::sys_days lastDay = date::year(9999) / 12 / 30;
 } // namespace
 
 PracticeCalendar::PracticeCalendar(const TempoRules& rules)
-    : zone(TimeZone::find(zoneOrLocal(rules.timeZone))),
+    : zone(TimeZone::find(zoneOrLocal(rules.timeZone))), isNamed(!rules.timeZone.empty()),
       startHour(std::clamp(rules.dayStartsAtHour, 0, TempoLimits::latestDayStart)) {}
 
 std::int64_t PracticeCalendar::day(UtcMs time) const {
+    return dayIn(zone, time);
+}
+
+std::int64_t PracticeCalendar::dayOfTake(UtcMs time, const std::string& takeZone) const {
+    if (isNamed || takeZone.empty())
+        return day(time);
+    const auto own = TimeZone::find(takeZone);
+    return own ? dayIn(own, time) : day(time);
+}
+
+std::int64_t PracticeCalendar::dayIn(const std::optional<TimeZone>& where, UtcMs time) const {
     using std::chrono::milliseconds;
     const date::sys_time<milliseconds> first = firstDay;
     const date::sys_time<milliseconds> last = lastDay;
     const date::sys_time<milliseconds> instant =
         std::clamp(date::sys_time<milliseconds>(milliseconds(time)), first, last);
     const date::local_time<milliseconds> local =
-        zone ? zone->toLocal(instant) : date::local_time<milliseconds>(instant.time_since_epoch());
+        where ? where->toLocal(instant) : date::local_time<milliseconds>(instant.time_since_epoch());
     return date::floor<date::days>(local - std::chrono::hours(startHour)).time_since_epoch().count();
 }
 

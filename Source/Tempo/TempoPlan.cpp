@@ -166,7 +166,9 @@ bool comesBefore(const PlanTake& a, const PlanTake& b) {
         return order < 0;
     if (betterFirst(a) != betterFirst(b))
         return betterFirst(a) < betterFirst(b);
-    return std::strong_order(a.playedBpm, b.playedBpm) > 0;
+    if (const auto order = std::strong_order(a.playedBpm, b.playedBpm); order != 0)
+        return order > 0;
+    return a.timeZone < b.timeZone;
 }
 
 bool sameTake(const PlanTake& a, const PlanTake& b) {
@@ -200,7 +202,7 @@ struct RunningPlan::Impl {
 
     void append(const PlanTake& take) {
         takes.push_back(take);
-        fold.add(take, calendar.day(take.startedUtc));
+        fold.add(take, dayOf(take));
     }
     /// Puts it where it belongs and begins anew; false when the copy that is there is no worse.
     bool insert(const PlanTake& take) {
@@ -219,7 +221,10 @@ struct RunningPlan::Impl {
     void foldAll() {
         fold = Fold(rules);
         for (const PlanTake& take : takes)
-            fold.add(take, calendar.day(take.startedUtc));
+            fold.add(take, dayOf(take));
+    }
+    [[nodiscard]] std::int64_t dayOf(const PlanTake& take) const {
+        return calendar.dayOfTake(take.startedUtc, take.timeZone);
     }
 
     TempoRules rules;
@@ -247,8 +252,8 @@ PlannedTempo RunningPlan::next(UtcMs now) const {
     return fold.planned();
 }
 
-std::optional<UtcMs> RunningPlan::newestUtc() const {
-    return impl->takes.empty() ? std::nullopt : std::optional(impl->takes.back().startedUtc);
+std::optional<std::int64_t> RunningPlan::newestDay() const {
+    return impl->takes.empty() ? std::nullopt : std::optional(impl->dayOf(impl->takes.back()));
 }
 
 PlannedTempo nextTempo(const TempoRules& rules, std::vector<PlanTake> takes, UtcMs now) {

@@ -49,8 +49,9 @@ struct TempoRules {
     double stepBack = 2.0;      ///< bpm, 0..maxStepBack
     double ceilingBpm = 132.0;  ///< startBpm..maxBpm
     double toleranceBpm = 0.5;  ///< 0..maxTolerance; a take further below the plan neither passes nor fails
-    std::string timeZone = "";  ///< IANA name that defines the player's days; "" = this machine's zone
-    int dayStartsAtHour = 0;    ///< local hour at which a practice day begins, 0..latestDayStart
+    std::string timeZone = ""; ///< IANA name that defines the player's days; "" = of a take the zone where it
+                               ///< was played, of any other moment this machine's
+    int dayStartsAtHour = 0;   ///< local hour at which a practice day begins, 0..latestDayStart
     PassRule pass;
     bool operator==(const TempoRules&) const = default;
 };
@@ -80,6 +81,7 @@ struct PlanTake {
     bool passed = false;
     bool measured =
         true; ///< false: kept, but nothing in it could be measured, so it neither passes nor fails
+    std::string timeZone = ""; ///< IANA name where it was played: its day, where the rules name no zone
 };
 
 enum class PlanReason {
@@ -180,8 +182,8 @@ public:
     /// In any order; one given twice counts once, as nextTempo() says.
     void add(const PlanTake& take);
     [[nodiscard]] PlannedTempo next(UtcMs now) const;
-    /// When the newest take began; nothing while there is none.
-    [[nodiscard]] std::optional<UtcMs> newestUtc() const;
+    /// The practice day of the newest take (PracticeCalendar::dayOfTake()); nothing while there is none.
+    [[nodiscard]] std::optional<std::int64_t> newestDay() const;
 
 private:
     struct Impl;
@@ -194,11 +196,11 @@ private:
 /// The rules with another first tempo, bpm; a ceiling that lies below it rises to it.
 [[nodiscard]] TempoRules withStart(TempoRules rules, double bpm);
 
-/// Days since 1970-01-01 of the practice day that holds `time`, in the rules' zone: the local calendar day of
-/// `time`, less dayStartsAtHour on the wall clock, so that a day lasts 23 or 25 hours where summer time
-/// begins or ends. Zones come from the system's IANA time zone database; a zone that this machine does not
-/// know counts as UTC (checked() says so beforehand). Times outside the years 1..9999 count as that range's
-/// ends.
+/// Days since 1970-01-01 of the practice day that holds `time`, in the rules' zone, or this machine's where
+/// they name none (of a take: PracticeCalendar::dayOfTake()): the local calendar day of `time`, less
+/// dayStartsAtHour on the wall clock, so that a day lasts 23 or 25 hours where summer time begins or ends.
+/// Zones come from the system's IANA time zone database; a zone that this machine does not know counts as UTC
+/// (checked() says so beforehand). Times outside the years 1..9999 count as that range's ends.
 [[nodiscard]] std::int64_t practiceDay(const TempoRules& rules, UtcMs time);
 
 /// True for "" and for names that this machine's time zone database holds.

@@ -227,10 +227,11 @@ std::string takesOfOthers(const std::vector<LogPlayer>& others) {
     constexpr std::size_t mostNamed = 6;
     std::string text = "This log holds takes of ";
     for (std::size_t i = 0; i < std::min(mostNamed, others.size()); ++i) {
-        const auto read = instrumentFromJson(others[i].newest.instrumentJson);
-        text += fmt::format("{}{} ({}, {}{})", i == 0 ? "" : ", ", others[i].player,
-                            read ? read.value().name : others[i].instrumentId, others[i].takes,
-                            others[i].invented ? " invented" : "");
+        const TakeHeader& newest = others[i].newest;
+        const auto read = instrumentFromJson(newest.instrumentJson);
+        text += fmt::format("{}{} ({}, {}{})", i == 0 ? "" : ", ", newest.player,
+                            read ? read.value().name : newest.instrumentId, others[i].takes,
+                            newest.invented ? " invented" : "");
     }
     return text + (others.size() > mostNamed ? " and more." : ".") + " The set-up (S) chooses among them.";
 }
@@ -308,7 +309,7 @@ std::string cellWords(const SegmentResult& result) {
 std::string takeHeading(const TakeRecord& record) {
     return fmt::format(
         "{} bpm{}, {}", tempoText(record.playedBpm), otherPlan(record.playedBpm, record.header.plannedBpm),
-        verdict(record.state == TakeState::whole, record.passed, !record.performance.notes.empty()));
+        verdict(record.state == TakeState::whole, record.passed, record.performance.measured()));
 }
 
 std::string takeCounts(const TakeSummary& take) {

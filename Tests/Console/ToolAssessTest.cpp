@@ -303,6 +303,9 @@ TEST(ToolPlan, SavedRulesHoldForThatPlayerAndNoOther) {
     const Json saved = jsonOf(sandbox.run({"plan", "--player", "Ann", "--json"}));
     EXPECT_EQ(saved.at("bpm"), 56.0);
     EXPECT_EQ(saved.at("rules").at("timeZone"), "Etc/UTC");
+    const auto days = [&](const char* player) { return sandbox.run({"plan", "--player", player}).out; };
+    EXPECT_NE(days("Ann").find("Days by Etc/UTC from 0:00."), std::string::npos) << days("Ann");
+    EXPECT_NE(days("Ben").find("Days by each take's own zone from 0:00."), std::string::npos) << days("Ben");
     EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ben", "--json"})).at("bpm"), 60.0);
     EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ann", "--start", "70", "--json"})).at("bpm"), 70.0);
     EXPECT_EQ(jsonOf(sandbox.run({"plan", "--player", "Ann", "--json"})).at("bpm"), 56.0);

@@ -301,6 +301,15 @@ TEST(ToolSession, StepsTheTempoFromTakeToTakeUpToTheCeiling) {
                     std::abs(tempo - 64) < 1e-3);
 }
 
+TEST(ToolSession, ListsItsTemposAsTheyAreWrittenElsewhere) {
+    const Sandbox sandbox;
+    const Ran run = sandbox.run({"session", "-o", "s.mid", "--bpm", "66.128", "--takes", "2", "--step", "2"});
+    ASSERT_EQ(run.exitCode, 0) << run.err;
+    for (const char* tempo : {"  66.13  ", "  68.13  "})
+        EXPECT_NE(run.out.find(tempo), std::string::npos) << run.out;
+    EXPECT_EQ(run.out.find("66.128"), std::string::npos) << run.out;
+}
+
 TEST(ToolSession, TempoMapHoldsNoNotes) {
     const Sandbox sandbox;
     ASSERT_EQ(sandbox.run({"session", "-o", "t.mid", "--bpm", "60", "--takes", "3", "--tempo-only"}).exitCode,

@@ -155,6 +155,7 @@ TEST(LogStore, PlanTakesHoldWhatThePlanCounts) {
     EXPECT_TRUE(first.whole);
     EXPECT_TRUE(first.passed);
     EXPECT_TRUE(first.measured);
+    EXPECT_EQ(first.timeZone, whole.header.timeZone);
     EXPECT_FALSE(takes.value().back().whole);
     EXPECT_FALSE(takes.value().back().passed);
 }

@@ -104,6 +104,25 @@ TEST(LogEvidence, FindsTheTakesOfAPracticeDayByTheRulesOfTheirPlan) {
     EXPECT_EQ(takesOfDay(*practised.log, {}, day - 1).value().size(), 0u);
 }
 
+TEST(LogEvidence, ATakeIsOfTheDayThatItHadWhereItWasPlayedWhenThePlanNamesNoZone) {
+    Practised practised;
+    Player player({}, {}, 3);
+    const TakeRecord home = recordOf(player, {.player = "Bo"}, 0);
+    TakeRecord away = recordOf(player, {.player = "Bo"}, 1);
+    away.header.timeZone = "Pacific/Auckland"; // where 18:00 UTC is the next morning
+    ASSERT_TRUE(practised.log->finishTake(home).ok());
+    ASSERT_TRUE(practised.log->finishTake(away).ok());
+    const auto read = readEvidence(*practised.log, {.player = "Bo"}).value();
+    ASSERT_EQ(read.takes.size(), 2u);
+    EXPECT_EQ(read.takes[0].facts.day, factsOf(0, 66.0).day);
+    EXPECT_EQ(read.takes[1].facts.day, factsOf(1, 66.0).day + 1);
+    RunningPlan plan(TempoRules{});
+    const auto planned = practised.log->planTakes({.player = "Bo"}).value();
+    for (const PlanTake& take : planned)
+        plan.add(take);
+    EXPECT_EQ(plan.newestDay(), read.takes[1].facts.day) << "as the plan counts it";
+}
+
 TEST(Review, NamesThePlantedFingerWithItsFigures) {
     const Practised practised;
     const Review review = reviewOf(*practised.log, practised.request()).value();
@@ -158,7 +177,7 @@ TEST(Review, OthersAreThePlayersOfTheLogTheNewestFirst) {
     const auto told = [](const std::vector<LogPlayer>& players) {
         std::vector<std::tuple<std::string, bool, int>> all;
         for (const LogPlayer& one : players)
-            all.emplace_back(one.player, one.invented, one.takes);
+            all.emplace_back(one.newest.player, one.newest.invented, one.takes);
         return all;
     };
     using Told = decltype(told({}));

@@ -259,7 +259,7 @@ TEST(WindowWords, TakesButtonsBeginWithWordsOfTheirOwn) {
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
     ASSERT_TRUE(pump(window, [&] {
-        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
                nullptr;
     }));
     std::map<juce::String, juce::String> seen;

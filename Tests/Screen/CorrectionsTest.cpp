@@ -45,9 +45,10 @@ public:
     [[nodiscard]] juce::TextButton* button(const char* text) { return buttonCalled(window, text); }
     /// By the arrow keys; false where the segment does not have it.
     bool choose(int note) {
-        for (int left = 0; left < staff().notesShown(); ++left)
+        const std::size_t most = landing->take()->model.notes.size(); // the segment has no more
+        for (std::size_t left = 0; left < most; ++left)
             staff().keyPressed(juce::KeyPress(juce::KeyPress::leftKey));
-        for (int right = 0; right < staff().notesShown(); ++right) {
+        for (std::size_t right = 0; right < most; ++right) {
             if (staff().chosenNote() == note)
                 return true;
             staff().keyPressed(juce::KeyPress(juce::KeyPress::rightKey));

@@ -23,13 +23,14 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
     return nullptr;
 }
 
-/// The window's one component of a kind, be it shown or not; throws std::logic_error where it has none.
+/// The one component of a kind in the window, or in a part of it, be it shown or not; throws std::logic_error
+/// where there is none.
 template <typename Wanted>
-Wanted& theOne(Window& window) {
+Wanted& theOne(juce::Component& parent) {
     Wanted* wanted = find<Wanted>(
-        window, [](const Wanted&) { return true; }, true);
+        parent, [](const Wanted&) { return true; }, true);
     if (wanted == nullptr)
-        throw std::logic_error("the window has no such component");
+        throw std::logic_error("there is no such component");
     return *wanted;
 }
 

@@ -245,7 +245,7 @@ TEST(WindowFits, EveryPlaceAtEverySizeDarkAndLight) {
         window.goTo(Window::Place::landing);
         ASSERT_TRUE(pump(window, [&] {
             return find<ResultStaff>(
-                       window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) != nullptr;
+                       window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) != nullptr;
         }));
         for (const Case& each : cases)
             for (const auto& [place, name] : places) {
@@ -413,8 +413,8 @@ TEST(WindowFits, HeadsOfSpotsStandOverTheirColumns) {
     Stage stage({.welcomed = true});
     Window window(stage.plugin);
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
-    ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).spots().chosen() == 0; }));
-    PartList& list = theOne<PartPlace>(window).spots();
+    ASSERT_TRUE(pump(window, [&] { return theOne<PartList>(window).chosen() == 0; }));
+    PartList& list = theOne<PartList>(window);
     for (const Case& each : cases) {
         window.setSize(each.width, each.height);
         TextWatch watch(list.getWidth(), list.getHeight());
@@ -499,7 +499,7 @@ TEST(WindowFits, ALookRoundInEveryPlace) {
     Window window(stage.plugin);
     window.startLookRound();
     ASSERT_TRUE(pump(window, [&] {
-        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
                nullptr;
     }));
     for (const Case& each : {cases[0], cases[2]})
@@ -691,7 +691,7 @@ TEST(WindowFits, ALargeWindowGivesItsRoomToTheMusic) {
     window.setSize(1920, 1040);
     window.filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
     ASSERT_TRUE(pump(window, [&] { return theOne<PartPlace>(window).part() != nullptr; }));
-    const PartStaff& bars = theOne<PartPlace>(window).staff();
+    const PartStaff& bars = theOne<PartStaff>(window);
     EXPECT_GT(bars.getWidth() * 10, window.getWidth() * 7);
     EXPECT_GT(bars.getHeight() * 10, window.getHeight() * 5);
     EXPECT_GT(bars.staffSpace(), 18.0F);
@@ -766,7 +766,7 @@ TEST(WindowFits, TheLadderStandsAtTheLeftInEveryPlace) {
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
     ASSERT_TRUE(pump(window, [&] {
-        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
                nullptr;
     }));
     for (const Case& each : {cases[0], cases[1], cases[5]})

@@ -36,6 +36,13 @@ TakeModel takeOf(bool midiOnly) {
     return take;
 }
 
+/// As a screen reader tells them apart.
+const char* titleOf(NoteMeasure measure) {
+    return measure == NoteMeasure::deviation    ? words::deviationTitle
+           : measure == NoteMeasure::changeover ? words::changeoverTitle
+                                                : words::intonationTitle;
+}
+
 /// The three graphs as a place holds them.
 struct Stage {
     NoteGraphs graphs;
@@ -47,7 +54,8 @@ struct Stage {
     }
     NoteGraph& of(NoteMeasure measure) {
         for (juce::Component* child : graphs.getChildren())
-            if (auto* graph = dynamic_cast<NoteGraph*>(child); graph != nullptr && graph->shows() == measure)
+            if (auto* graph = dynamic_cast<NoteGraph*>(child);
+                graph != nullptr && graph->getTitle() == titleOf(measure))
                 return *graph;
         throw std::logic_error("there is no such graph");
     }

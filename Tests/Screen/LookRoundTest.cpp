@@ -29,7 +29,7 @@ bool isMarked(Window& window) {
 }
 
 bool resultIsShown(Window& window) {
-    return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) !=
+    return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
            nullptr;
 }
 

@@ -67,11 +67,11 @@ TEST(ScreenPart, OpenedPartShowsTheCoresSpotsAndTheBarsOfTheChosenOne) {
     const auto spots = rankedSpots(part->line, marking, trumpet());
     ASSERT_EQ(part->spots.size(), spots.size());
     EXPECT_EQ(part->spots.front().words, "bars 2-3: 2-3 to 1-3, six times, at 12 changes a second");
-    EXPECT_EQ(desk.place.spots().chosen(), 0);
+    EXPECT_EQ(theOne<PartList>(desk.place).chosen(), 0);
     int notes = 0;
     for (const PartNote& note : part->line.notes)
         notes += note.bar >= spots.front().firstBar && note.bar <= spots.front().lastBar ? 1 : 0;
-    EXPECT_EQ(desk.place.staff().notesShown(), notes);
+    EXPECT_EQ(theOne<PartStaff>(desk.place).notesShown(), notes);
     EXPECT_TRUE(desk.problems.empty());
 }
 

@@ -232,7 +232,7 @@ TEST(WindowProblems, AReplacedDrillIsSaidAndCanBeHadBackInPlace) {
     const SessionConfig before = desk.plugin->config();
     desk.window->filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
     PartPlace& part = theOne<PartPlace>(*desk.window);
-    ASSERT_TRUE(pump(*desk.window, [&] { return part.spots().chosen() == 0; }));
+    ASSERT_TRUE(pump(*desk.window, [&] { return theOne<PartList>(part).chosen() == 0; }));
     part.drillFromSpot();
     EXPECT_NE(desk.plugin->config().drill, before.drill);
     Card* card = desk.card(toText(desk.plugin->config().drill.name));
@@ -266,7 +266,7 @@ TEST(WindowProblems, TheDailyDrillIsOneButtonAwayFromASpotHoweverLongAgoItWasPut
     ASSERT_TRUE(pump(*desk.window, [&] { return desk.plugin->session().view()->setup->config == before; }));
     desk.window->filesDropped({VALVE_LADDER_SOURCE_DIR "/Resources/parts/two-spots.musicxml"}, 0, 0);
     PartPlace& part = theOne<PartPlace>(*desk.window);
-    ASSERT_TRUE(pump(*desk.window, [&] { return part.spots().chosen() == 0; }));
+    ASSERT_TRUE(pump(*desk.window, [&] { return theOne<PartList>(part).chosen() == 0; }));
     desk.window->goTo(Window::Place::rung);
     EXPECT_EQ(daily(), nullptr);
     part.drillFromSpot();

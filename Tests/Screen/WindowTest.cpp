@@ -10,6 +10,7 @@
 #include "Screen/Within.h"
 #include "View/Words.h"
 
+#include <algorithm>
 #include <gtest/gtest.h>
 #include <set>
 
@@ -21,10 +22,11 @@ using Stage = PluginStage;
 using pictures::InventedLog;
 
 bool takeIsShown(Window& window) {
-    if (find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.notesShown() > 0; }) != nullptr)
+    if (find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
+        nullptr)
         return true;
     return find<NoteGraph>(window, [](const NoteGraph& graph) {
-               return graph.shows() == NoteMeasure::deviation &&
+               return graph.getTitle() == words::deviationTitle &&
                       (graph.said().contains(" early") || graph.said().contains(" late"));
            }) != nullptr;
 }
@@ -253,13 +255,18 @@ TEST(ScreenValues, EveryPictureSaysWhatItShows) {
     const auto* staff = find<ResultStaff>(window, [](const ResultStaff&) { return true; });
     ASSERT_NE(staff, nullptr);
     EXPECT_GT(staff->said().length(), 5);
-    EXPECT_GE(juce::StringArray::fromTokens(staff->getDescription(), ".", "").size(), staff->notesShown());
+    const TakeModel& shown = landing->take()->model;
+    const CellPlace cell = worstCell(shown);
+    EXPECT_GE(juce::StringArray::fromTokens(staff->getDescription(), ".", "").size(),
+              std::ranges::count_if(shown.notes, [&](const NoteModel& note) {
+                  return note.rung == cell.rung && note.segment == cell.segment;
+              }));
     landing->showDetails(true);
     for (const char* part : {"bpm, ", " right"})
         EXPECT_TRUE(landing->getDescription().contains(part)) << landing->getDescription();
     EXPECT_TRUE(saidBy(words::changeoverTitle).isNotEmpty());
-    const auto* graph =
-        find<NoteGraph>(window, [](const NoteGraph& each) { return each.shows() == NoteMeasure::deviation; });
+    const auto* graph = find<NoteGraph>(
+        window, [](const NoteGraph& each) { return each.getTitle() == words::deviationTitle; });
     ASSERT_NE(graph, nullptr);
     EXPECT_GT(juce::StringArray::fromTokens(graph->getDescription(), ".", "").size(), 14)
         << "each note of the rung is in the text: " << graph->getDescription();

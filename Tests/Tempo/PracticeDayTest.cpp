@@ -1,5 +1,7 @@
 #include "PlanSupport.h"
 
+#include "Tempo/PracticeDay.h"
+
 #include <gtest/gtest.h>
 
 #include <limits>
@@ -69,6 +71,18 @@ TEST(PracticeDay, UnknownZoneCountsAsUtc) {
     EXPECT_EQ(practiceDay(in("No/Such"), utc(2026, 7, 1, 23, 59)), dayNumber(2026, 7, 1));
     EXPECT_FALSE(knownTimeZone("No/Such"));
     EXPECT_TRUE(knownTimeZone(""));
+}
+
+TEST(PracticeDay, ATakeIsOfTheDayOfTheRulesZoneElseOfItsOwnElseOfTheMachines) {
+    const ZoneOfMachine machine("America/New_York");
+    const UtcMs evening = utc(2026, 7, 1, 22, 30);
+    EXPECT_EQ(PracticeCalendar(in("Etc/UTC")).dayOfTake(evening, "Europe/Berlin"), dayNumber(2026, 7, 1));
+    const PracticeCalendar unnamed(in(""));
+    EXPECT_EQ(unnamed.dayOfTake(evening, "Europe/Berlin"), dayNumber(2026, 7, 2));
+    EXPECT_EQ(unnamed.dayOfTake(evening, ""), dayNumber(2026, 7, 1));
+    EXPECT_EQ(unnamed.dayOfTake(utc(2026, 7, 2, 3, 30), "No/Such"), dayNumber(2026, 7, 1));
+    EXPECT_EQ(unnamed.day(evening), dayNumber(2026, 7, 1));
+    EXPECT_EQ(PracticeCalendar(in("", 4)).dayOfTake(evening, "Europe/Berlin"), dayNumber(2026, 7, 1));
 }
 
 TEST(LocalTimeZone, EnvironmentGoesFirstAndNonsenseInItIsPassedOver) {

@@ -151,4 +151,18 @@ TEST(TempoPlanMachines, WithoutAZoneInTheRulesTheMachinesOwnDecides) {
     EXPECT_EQ(nextTempo(rules, takes, evening).bpm, 62.0);
 }
 
+// 20:00 UTC is 16:00 of that day in New York and 05:00 of the next in Tokyo.
+TEST(TempoPlanMachines, WithoutAZoneInTheRulesATakesOwnDecidesItsDay) {
+    TempoRules rules;
+    const std::vector<PlanTake> takes = {{utc(2026, 5, 4, 20, 0), "a", 60.0, true, true, true, "Asia/Tokyo"}};
+    const UtcMs dayAfter = utc(2026, 5, 5, 20, 0);
+    const ZoneOfMachine newYork("America/New_York");
+    EXPECT_EQ(nextTempo(rules, takes, dayAfter).bpm, 60.0) << "it was played on the fifth";
+    RunningPlan plan(rules);
+    plan.add(takes[0]);
+    EXPECT_EQ(plan.newestDay(), practiceDay(rules, dayAfter));
+    rules.timeZone = "America/New_York";
+    EXPECT_EQ(nextTempo(rules, takes, dayAfter).bpm, 62.0) << "a zone that is named is everybody's";
+}
+
 } // namespace valveladder
