@@ -186,7 +186,7 @@ protected:
         number.erase(number.find('\n'));
         const std::string home = temp.folder().string();
         return {"HOME=" + home,
-                "XDG_CONFIG_HOME=" + home + "/config",
+                fmt::format("XDG_CONFIG_HOME={}/config", home),
                 "XDG_RUNTIME_DIR=" + home,
                 "DISPLAY=:" + number,
                 "QT_QPA_PLATFORM=xcb",
