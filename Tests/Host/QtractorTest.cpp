@@ -186,13 +186,13 @@ protected:
         number.erase(number.find('\n'));
         const std::string home = temp.folder().string();
         return {"HOME=" + home,
-                fmt::format("XDG_CONFIG_HOME={}/config", home),
+                "XDG_CONFIG_HOME=" + home + "/config",
                 "XDG_RUNTIME_DIR=" + home,
                 "DISPLAY=:" + number,
                 "QT_QPA_PLATFORM=xcb",
                 "JACK_DEFAULT_SERVER=" + server,
                 "JACK_NO_AUDIO_RESERVATION=1",
-                std::string("LD_PRELOAD=") + VALVE_LADDER_NO_SEQUENCER,
+                "LD_PRELOAD=" VALVE_LADDER_NO_SEQUENCER,
                 "LV2_PATH=" + builtPlugin(Format::lv2).parent_path().string() + ":" + tapFolder().string(),
                 "VALVE_LADDER_TAPPED=" + tapped.string()};
     }
