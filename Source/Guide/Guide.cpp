@@ -24,21 +24,18 @@ std::span<const MidiEvent> Guide::process(const HostBlock& block, const GuideTra
     if (block.samples <= 0)
         return events.all();
     const GuideSettings now = tidied(settings);
-    if (!loopFollowed(block)) { // nearly every block: nothing to split, so nothing copied
-        process(block, 0, track, now);
-        return events.all();
-    }
     int firstSample = 0;
-    LoopSplit split = splitAtLoopEnd(block);
-    process(split.head, firstSample, track, now);
-    while (split.tail) {
-        firstSample += split.head.samples;
+    std::optional<LoopSplit> split = splitAtLoopEnd(block);
+    process(split ? split->head : block, firstSample, track, now);
+    while (split && split->tail) {
+        firstSample += split->head.samples;
         if (events.full()) { // what is left belongs to a pass that is over
             halt(firstSample);
             break;
         }
-        split = splitAtLoopEnd(*split.tail);
-        process(split.head, firstSample, track, now);
+        const HostBlock tail = *split->tail;
+        split = splitAtLoopEnd(tail);
+        process(split ? split->head : tail, firstSample, track, now);
     }
     return events.all();
 }

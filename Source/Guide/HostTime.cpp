@@ -15,12 +15,12 @@ constexpr double maxShareQuarters = 1.0 / 16.0;
 constexpr double leastPlayed = 0.25; ///< of the block, where it was played on at another tempo than was told
 constexpr double mostPlayed = 1.75;
 
-} // namespace
-
-bool loopFollowed(const HostBlock& block) noexcept {
+bool loops(const HostBlock& block) {
     return block.looping && block.loopStartPpq && block.loopEndPpq && usablePpq(*block.loopStartPpq) &&
            usablePpq(*block.loopEndPpq) && *block.loopEndPpq - *block.loopStartPpq >= minLoopQuarters;
 }
+
+} // namespace
 
 std::int64_t BlockTime::offsetOf(double position) const noexcept {
     return nearestSample((position - ppq) * samplesPerQuarter);
@@ -35,26 +35,27 @@ std::optional<BlockTime> blockTime(const HostBlock& block) noexcept {
                      block.playedOn};
 }
 
-LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept {
-    LoopSplit split{block, std::nullopt};
+std::optional<LoopSplit> splitAtLoopEnd(const HostBlock& block) noexcept {
+    if (!loops(block))
+        return std::nullopt;
     const std::optional<BlockTime> time = blockTime(block);
-    if (!time || !loopFollowed(block))
-        return split;
+    if (!time)
+        return std::nullopt;
     const double exact = (*block.loopEndPpq - time->ppq) * time->samplesPerQuarter;
     if (exact <= 0.0)
-        return split;
+        return std::nullopt;
     const std::int64_t wrap = nearestSample(exact);
     if (wrap >= block.samples)
-        return split;
+        return std::nullopt;
     const double afterWrap = (static_cast<double>(wrap) - exact) / time->samplesPerQuarter;
     HostBlock next = block;
     next.ppq = *block.loopStartPpq + afterWrap;
     next.samples = block.samples - static_cast<int>(wrap);
     next.playedOn = false;
     if (wrap == 0)
-        return splitAtLoopEnd(next);
+        return splitAtLoopEnd(next).value_or(LoopSplit{next, std::nullopt});
+    LoopSplit split{block, next};
     split.head.samples = static_cast<int>(wrap);
-    split.tail = next;
     return split;
 }
 

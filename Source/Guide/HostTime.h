@@ -26,18 +26,16 @@ struct BlockTime {
 /// such things is treated as stopped.
 [[nodiscard]] std::optional<BlockTime> blockTime(const HostBlock& block) noexcept;
 
-/// Whether the host loops over a range that can be followed: loops shorter than a 128th note are not.
-[[nodiscard]] bool loopFollowed(const HostBlock& block) noexcept;
-
 /// A block up to the host's loop end, and what follows from the loop's start.
 struct LoopSplit {
     HostBlock head;
     std::optional<HostBlock> tail;
 };
 
-/// Splits where the host wraps inside the block; most hosts split there themselves, then nothing is left to
-/// do. A block that starts within half a sample of the loop's end starts in the next pass.
-[[nodiscard]] LoopSplit splitAtLoopEnd(const HostBlock& block) noexcept;
+/// Splits where the host wraps inside the block; nothing where the block stands as it is: most hosts split
+/// there themselves. Loops shorter than a 128th note are not followed. A block that starts within half a
+/// sample of the loop's end starts in the next pass.
+[[nodiscard]] std::optional<LoopSplit> splitAtLoopEnd(const HostBlock& block) noexcept;
 
 /// Whether a block's position follows from the block before, or the host jumped (loop, locate, start).
 ///

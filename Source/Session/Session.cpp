@@ -193,13 +193,13 @@ std::shared_ptr<const SessionSetup> Session::setupOf(std::uint64_t trackId) cons
 }
 
 void Session::block(const SessionBlock& whole) {
-    const LoopSplit split = splitAtLoopEnd(whole.host);
-    if (!split.tail) {
+    const std::optional<LoopSplit> split = splitAtLoopEnd(whole.host);
+    if (!split || !split->tail) {
         process(whole);
         return;
     }
     // The host wraps inside the block: what came before the wrap belongs to the pass that ends there.
-    const int wrap = split.head.samples;
+    const int wrap = split->head.samples;
     std::vector<MidiEvent> before;
     std::vector<MidiEvent> after;
     for (MidiEvent event : whole.midi) {
@@ -209,12 +209,12 @@ void Session::block(const SessionBlock& whole) {
     }
     const auto soundWrap = std::min(static_cast<std::size_t>(wrap), whole.sound.size());
     SessionBlock half = whole;
-    half.host = split.head;
+    half.host = split->head;
     half.midi = before;
     half.sound = whole.sound.first(soundWrap);
     process(half);
     half.startSample += wrap;
-    half.host = *split.tail;
+    half.host = *split->tail;
     half.midi = after;
     half.sound = whole.sound.subspan(soundWrap);
     half.silenced = 0;

@@ -258,10 +258,7 @@ TEST(WindowWords, TakesButtonsBeginWithWordsOfTheirOwn) {
     PluginStage stage;
     Window window(stage.plugin);
     window.goTo(Window::Place::landing);
-    ASSERT_TRUE(pump(window, [&] {
-        return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
-               nullptr;
-    }));
+    ASSERT_TRUE(pump(window, [&] { return resultIsShown(window); }));
     std::map<juce::String, juce::String> seen;
     (void)find<juce::TextButton>(window, [&](const juce::TextButton& button) {
         const juce::String text = button.getButtonText();

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "Screen/ResultStaff.h"
 #include "Screen/Window.h"
 #include "Screen/Within.h"
 
@@ -21,6 +22,12 @@ Wanted* find(juce::Component& parent, const std::function<bool(const Wanted&)>& 
             return inside;
     }
     return nullptr;
+}
+
+/// Whether a take's result stands on the sheet.
+inline bool resultIsShown(juce::Component& parent) {
+    return find<ResultStaff>(parent, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
+           nullptr;
 }
 
 /// The one component of a kind in the window, or in a part of it, be it shown or not; throws std::logic_error

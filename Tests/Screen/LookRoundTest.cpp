@@ -28,11 +28,6 @@ bool isMarked(Window& window) {
            nullptr;
 }
 
-bool resultIsShown(Window& window) {
-    return find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
-           nullptr;
-}
-
 /// The invented player's newest take has come.
 bool weekIsShown(Window& window) {
     auto* landing = find<LandingPlace>(window, [](const LandingPlace&) { return true; });

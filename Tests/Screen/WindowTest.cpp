@@ -22,8 +22,7 @@ using Stage = PluginStage;
 using pictures::InventedLog;
 
 bool takeIsShown(Window& window) {
-    if (find<ResultStaff>(window, [](const ResultStaff& staff) { return staff.chosenNote() >= 0; }) !=
-        nullptr)
+    if (resultIsShown(window))
         return true;
     return find<NoteGraph>(window, [](const NoteGraph& graph) {
                return graph.getTitle() == words::deviationTitle &&
